@@ -1,0 +1,177 @@
+import { z } from 'zod';
+import { Act } from './catalogue.ts';
+import { Circumstance } from './circumstance.ts';
+import type { Format } from './format.ts';
+import { Question } from './question.ts';
+import { Severity } from './severity.ts';
+
+/** The rules of shared/README.md. */
+export const Rule = z.enum(['R1', 'R2', 'R3', 'R4', 'R5', 'R6', 'R7', 'R8', 'R9', 'R10', 'R11']);
+export type Rule = z.infer<typeof Rule>;
+
+/**
+ * How a check stands. "skipped" is what "unspoken" is called once the walk is
+ * finished.
+ */
+export const Standing = z.enum(['spoken', 'part', 'question', 'unspoken', 'skipped', 'set-aside']);
+export type Standing = z.infer<typeof Standing>;
+
+/** As shown, spoken and printed. */
+export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
+  spoken: 'spoken for',
+  part: 'part spoken',
+  question: 'in question',
+  unspoken: 'unspoken',
+  skipped: 'skipped',
+  'set-aside': 'set aside',
+};
+
+/** One reason for a standing: the rule, a sentence, and the events and words behind it. */
+export const Reason = z.object({
+  rule: Rule,
+  text: z.string(),
+  events: z.array(z.string()),
+  words: z.string().nullable(),
+});
+export type Reason = z.infer<typeof Reason>;
+
+/** Why a check is required today. */
+export const Required = z.object({
+  today: z.boolean(),
+  by: z.enum(['always', 'circumstance', 'follow-up', 'squawk', 'not']),
+  circumstance: Circumstance.nullable(),
+  /** For a follow-up: the sign and the finding; for a squawk: the squawk. */
+  because: z.string().nullable(),
+});
+export type Required = z.infer<typeof Required>;
+
+export const CheckCoverage = z.object({
+  check: z.string(),
+  station: z.string(),
+  standing: Standing,
+  required: Required,
+  missing: z.object({
+    aspects: z.array(z.object({ instance: z.string(), aspect: z.string() })),
+    instances: z.array(z.string()),
+    measures: z.array(z.object({ instance: z.string(), measure: z.string() })),
+    acts: z.array(Act),
+  }),
+  reasons: z.array(Reason),
+  /** Statements that count for it, oldest first. */
+  statements: z.array(z.string()),
+  /** What a reviewer said it should be, beside what it is. */
+  reviewed: Standing.nullable(),
+});
+export type CheckCoverage = z.infer<typeof CheckCoverage>;
+
+/** An asserted abnormal condition or an out-of-limits value (R3, R4, R8). */
+export const Finding = z.object({
+  /** Id of the statement that first asserted it. */
+  id: z.string(),
+  statements: z.array(z.string()),
+  events: z.array(z.string()),
+  check: z.string().nullable(),
+  instances: z.array(z.string()),
+  /** Part as said, for an unplaced finding. */
+  part: z.string().nullable(),
+  conditions: z.array(
+    z.object({
+      condition: z.string(),
+      sign: z.string().nullable(),
+      degree: z.enum(['slight', 'moderate', 'severe']).nullable(),
+      extent: z.object({ count: z.number(), of: z.number().nullable() }).nullable(),
+      place: z.string().nullable(),
+    }),
+  ),
+  value: z.object({ measure: z.string(), said: z.string(), limit: z.string() }).nullable(),
+  severity: Severity.nullable(),
+  /** Where the severity comes from. */
+  severityBy: z.enum(['said', 'sign', 'measure', 'none']),
+  suggests: z.string().nullable(),
+  words: z.string(),
+  /** Taken back or contradicted later: shown, never erased (R6). */
+  settled: z.enum(['stands', 'in-question', 'taken-back']),
+  reasons: z.array(Reason),
+});
+export type Finding = z.infer<typeof Finding>;
+
+/** Something about how the walk went. */
+export const Remark = z.object({
+  kind: z.enum([
+    'out-of-order',
+    'too-fast',
+    'long-silence',
+    'held',
+    'not-completed',
+    'from-memory',
+    'value-missing',
+  ]),
+  text: z.string(),
+  station: z.string().nullable(),
+  checks: z.array(z.string()),
+  /** Seconds since the walk began. */
+  from: z.number().nullable(),
+  to: z.number().nullable(),
+  events: z.array(z.string()),
+});
+export type Remark = z.infer<typeof Remark>;
+
+export const StationTime = z.object({
+  station: z.string(),
+  from: z.number().nullable(),
+  /** Seconds spent there, holds left out. */
+  seconds: z.number(),
+});
+export type StationTime = z.infer<typeof StationTime>;
+
+/** Something that has to be settled, worst first. */
+export const OpenItem = z.object({
+  kind: z.enum(['finding-unplaced', 'finding-unrated', 'question', 'part', 'unspoken']),
+  check: z.string().nullable(),
+  station: z.string().nullable(),
+  finding: z.string().nullable(),
+  question: z.string().nullable(),
+  /** As it is spoken, such as "Drive belts: slack not said". */
+  text: z.string(),
+});
+export type OpenItem = z.infer<typeof OpenItem>;
+
+export const Coverage = z.object({
+  v: z.literal(1),
+  walk: z.string().nullable(),
+  catalogue: z.string(),
+  edition: z.string().nullable(),
+  aircraft: z.string().nullable(),
+  finished: z.boolean(),
+  held: z.boolean(),
+  station: z.string().nullable(),
+  lastCompleted: z.string().nullable(),
+  circumstances: z.array(Circumstance),
+  /** Every check of the catalogue, in walking order. */
+  checks: z.array(CheckCoverage),
+  findings: z.array(Finding),
+  questions: z.array(Question),
+  /** What is left, worst first, follow-ups before the rest. */
+  open: z.array(OpenItem),
+  remarks: z.array(Remark),
+  times: z.array(StationTime),
+  /** What could not be used, one sentence each; it stays in the log. */
+  oddities: z.array(Reason),
+  decision: z
+    .object({
+      decision: z.string(),
+      by: z.string(),
+      authority: z.string().nullable(),
+      note: z.string().nullable(),
+    })
+    .nullable(),
+  signed: z.object({ name: z.string(), certificate: z.string().nullable() }).nullable(),
+});
+export type Coverage = z.infer<typeof Coverage>;
+
+export const CoverageFormat: Format<typeof Coverage> = {
+  name: 'coverage',
+  version: 1,
+  schema: Coverage,
+  upcasters: {},
+};

@@ -1,0 +1,156 @@
+import { z } from 'zod';
+import { Circumstance } from './circumstance.ts';
+import type { Format } from './format.ts';
+import { Heard, SoundPlace } from './heard.ts';
+import { Question } from './question.ts';
+import { SquawkStep } from './squawk.ts';
+import { Statement } from './statement.ts';
+
+/** The pilot in command's own decision. Never Talkround's (R9). */
+export const Decision = z.enum(['fly', 'defer', 'ground', 'hand-over']);
+export type Decision = z.infer<typeof Decision>;
+
+/**
+ * What happened. The log is append-only and additive: a kind or a field may be
+ * added, never renamed, removed or given another meaning.
+ */
+export const Happening = z.discriminatedUnion('kind', [
+  z.object({
+    kind: z.literal('walk-begun'),
+    aircraft: z.string(),
+    catalogue: z.string(),
+    /** SHA-256 of the canonical catalogue: the walk keeps the edition it began with. */
+    edition: z.string(),
+    circumstances: z.array(Circumstance),
+    /** Who walks, and who else listens. */
+    pilot: z.string().nullable(),
+    instructor: z.string().nullable(),
+    /** Aircraft time in service, hours, where known. */
+    hours: z.number().nullable(),
+    listening: z.string(),
+    /** Open squawks carried into this walk: squawk id and the check it belongs to. */
+    squawks: z.array(
+      z.object({ squawk: z.string(), check: z.string().nullable(), text: z.string() }),
+    ),
+  }),
+  z.object({ kind: z.literal('heard'), heard: Heard }),
+  z.object({ kind: z.literal('stated'), statement: Statement }),
+  z.object({ kind: z.literal('asked'), question: Question }),
+  z.object({
+    kind: z.literal('question-closed'),
+    question: z.string(),
+    how: z.enum(['answered', 'unanswered', 'withdrawn']),
+  }),
+  /** Our own voice, seconds since the walk began (R11). */
+  z.object({
+    kind: z.literal('spoken'),
+    text: z.string(),
+    from: z.number(),
+    to: z.number().nullable(),
+  }),
+  z.object({ kind: z.literal('circumstance-set'), circumstance: Circumstance, holds: z.boolean() }),
+  z.object({ kind: z.literal('station-set'), station: z.string() }),
+  /** Set by hand on the screen: the same as having been said, shown as by hand. */
+  z.object({
+    kind: z.literal('held'),
+    why: z.enum(['said', 'touched', 'interrupted', 'hidden', 'sound-lost']),
+  }),
+  z.object({ kind: z.literal('resumed') }),
+  z.object({ kind: z.literal('listening-changed'), listening: z.string(), why: z.string() }),
+  z.object({
+    kind: z.literal('sound-kept'),
+    recording: z.string(),
+    chunk: z.number().int(),
+    place: SoundPlace,
+    mime: z.string(),
+    hash: z.string(),
+  }),
+  z.object({ kind: z.literal('sound-missing'), why: z.string() }),
+  /** The sound of a person was erased on request; the hashes stay. */
+  z.object({ kind: z.literal('sound-erased'), recording: z.string(), why: z.string() }),
+  /** An unplaced finding is given its check by hand (R4). */
+  z.object({
+    kind: z.literal('finding-placed'),
+    statement: z.string(),
+    check: z.string(),
+    instances: z.array(z.string()),
+    by: z.string(),
+  }),
+  /** A reviewer's correction in the debrief: beside the original, never instead of it. */
+  z.object({
+    kind: z.literal('reviewed'),
+    by: z.string(),
+    note: z.string(),
+    of: z.discriminatedUnion('kind', [
+      z.object({
+        kind: z.literal('reading'),
+        statement: z.string(),
+        instead: Statement.nullable(),
+      }),
+      z.object({
+        kind: z.literal('standing'),
+        check: z.string(),
+        standing: z.enum(['spoken', 'part', 'question', 'unspoken', 'set-aside']),
+      }),
+    ]),
+  }),
+  z.object({
+    kind: z.literal('finished'),
+    /** Checks open at that moment. */
+    open: z.array(z.string()),
+  }),
+  z.object({
+    kind: z.literal('decided'),
+    decision: Decision,
+    by: z.string(),
+    /** For "defer": the authorised person who set the limits, and the limits. */
+    authority: z.string().nullable(),
+    note: z.string().nullable(),
+  }),
+  z.object({
+    kind: z.literal('signed'),
+    name: z.string(),
+    certificate: z.string().nullable(),
+  }),
+  z.object({
+    kind: z.literal('sealed'),
+    /** Ed25519, raw 32 bytes and 64 bytes, base64url. The signature is over the hash of the event before. */
+    publicKey: z.string(),
+    signature: z.string(),
+    over: z.string(),
+  }),
+  z.object({ kind: z.literal('squawk'), squawk: z.string(), step: SquawkStep }),
+]);
+export type Happening = z.infer<typeof Happening>;
+export type HappeningKind = Happening['kind'];
+
+export const Event = z.object({
+  v: z.literal(1),
+  /** UUIDv7. */
+  id: z.string(),
+  /** Which device's chain it belongs to. */
+  device: z.string(),
+  /** The walk; null for what happens outside one, such as a quick squawk. */
+  walk: z.string().nullable(),
+  aircraft: z.string().nullable(),
+  /** Device clock, milliseconds since 1970. */
+  at: z.number(),
+  /** Seconds since the walk began, by a clock that cannot jump; null outside a walk. */
+  t: z.number().nullable(),
+  what: Happening,
+  /** Hash of the event before it in the device's chain; null for the first. */
+  prev: z.string().nullable(),
+  /** SHA-256, hex, of the RFC 8785 form of the event without this field. */
+  hash: z.string(),
+});
+export type Event = z.infer<typeof Event>;
+
+/** An event before it is chained: what stages make and the store completes. */
+export type Draft = Omit<Event, 'device' | 'prev' | 'hash'>;
+
+export const EventFormat: Format<typeof Event> = {
+  name: 'event',
+  version: 1,
+  schema: Event,
+  upcasters: {},
+};

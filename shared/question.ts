@@ -1,0 +1,23 @@
+import { z } from 'zod';
+import { Candidate } from './statement.ts';
+
+/** What Talkround wants to know before something may count. */
+export const Question = z.object({
+  id: z.string(),
+  /** The statement it is about. */
+  about: z.string(),
+  kind: z.enum([
+    'which-check',
+    'which-instance',
+    'unit',
+    'value',
+    'severity',
+    'polarity',
+    'place',
+    'recheck',
+  ]),
+  /** As it is spoken, such as "Left or right brake line?". */
+  text: z.string(),
+  options: z.array(z.object({ label: z.string(), candidate: Candidate.nullable() })),
+});
+export type Question = z.infer<typeof Question>;

@@ -1,0 +1,16 @@
+import type { Heard } from './heard.ts';
+import type { Scene } from './scene.ts';
+import type { Statement } from './statement.ts';
+
+/** What the phrase grammar makes of one utterance, and the scene for the next. */
+export interface Reading {
+  readonly statements: readonly Statement[];
+  readonly scene: Scene;
+}
+
+/** The phrase grammar as the other stages see it. Pure: the same words in the same scene read the same. */
+export interface Reader {
+  read(heard: Heard, scene: Scene): Reading;
+  /** The scene after a statement that was read earlier, for a walk that is opened again. */
+  follow(scene: Scene, statement: Statement): Scene;
+}

@@ -1,0 +1,30 @@
+import { z } from 'zod';
+
+/**
+ * How bad a finding is, worst first.
+ *
+ * - ground: not to fly until rectified
+ * - defer: may fly within limits that an authorised person sets
+ * - watch: look again every walk
+ * - note: for information
+ */
+export const Severity = z.enum(['ground', 'defer', 'watch', 'note']);
+export type Severity = z.infer<typeof Severity>;
+
+/** Worst first, so that a smaller index is worse. */
+export const SEVERITIES: readonly Severity[] = Severity.options;
+
+/** The worse of two severities; null counts as "not said" and gives way. */
+export function worse(a: Severity | null, b: Severity | null): Severity | null {
+  if (a === null) return b;
+  if (b === null) return a;
+  return SEVERITIES.indexOf(a) <= SEVERITIES.indexOf(b) ? a : b;
+}
+
+/** As spoken and printed. */
+export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
+  ground: 'ground it',
+  defer: 'defer it',
+  watch: 'watch it',
+  note: 'note it',
+};
