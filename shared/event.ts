@@ -98,6 +98,8 @@ export const Happening = z.discriminatedUnion('kind', [
     kind: z.literal('finished'),
     /** Checks open at that moment. */
     open: z.array(z.string()),
+    /** Left out in older events: said. At the end of a file nobody called the completion. */
+    how: z.enum(['said', 'touched', 'end-of-file']).optional(),
   }),
   z.object({
     kind: z.literal('decided'),

@@ -1,0 +1,35 @@
+// npm test: installs what it needs, checks format, lint and types, builds, runs
+// every test and closes with one line that counts them.
+import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { ensureBuilt, ensureInstalled, requireNode, root, run } from '../src/serve/ensure.mjs';
+import { ensureChromium } from './chromium.mjs';
+
+requireNode();
+await ensureInstalled();
+process.env.CHROMIUM = await ensureChromium();
+await ensureBuilt('app');
+await ensureBuilt('cli');
+
+const tally = { passed: 0, failed: 0, skipped: 0 };
+for (const script of ['check:format', 'check:lint', 'check:types'])
+  (await run('npm', ['run', '--silent', script])) === 0 ? (tally.passed += 1) : (tally.failed += 1);
+for (const project of ['unit', 'browser']) await runProject(project);
+console.log(`Tests: ${tally.passed} passed, ${tally.failed} failed, ${tally.skipped} skipped`);
+process.exitCode = tally.failed === 0 ? 0 : 1;
+
+async function runProject(project) {
+  const file = join(root, 'dist', `tests-${project}.json`);
+  rmSync(file, { force: true });
+  const words = ['vitest', 'run', '--project', project, '--reporter=default', '--reporter=json'];
+  const code = await run('npx', [...words, `--outputFile.json=${file}`]);
+  if (!existsSync(file)) {
+    tally.failed += 1;
+    return;
+  }
+  const report = JSON.parse(readFileSync(file, 'utf8'));
+  tally.passed += report.numPassedTests;
+  tally.skipped += report.numPendingTests + report.numTodoTests;
+  // A suite that cannot even be loaded has no failed test in it, but is no success either.
+  tally.failed += Math.max(report.numFailedTests, code === 0 ? 0 : 1);
+}
