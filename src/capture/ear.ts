@@ -1,0 +1,149 @@
+import type { Heard, HeardBy } from '#shared/heard.ts';
+import type { World } from '#shared/log.ts';
+import type { Scene } from '#shared/scene.ts';
+
+/**
+ * What every source of words has in common: typed words, a recogniser on this
+ * device, the browser's speech service, a replay. Whoever listens to an Ear
+ * need not know which one it is, and may change it in mid-walk.
+ */
+export interface Ear {
+  readonly kind: HeardBy;
+  /** As said to the pilot, such as "The recogniser on this device". */
+  readonly name: string;
+  /** true: the sound leaves the device to be recognised. Said before first use. */
+  readonly sendsAway: boolean;
+  /**
+   * Opens the source. Resolves when it listens or when it has said through
+   * `onState` why it cannot; it never rejects. Starting twice is starting once.
+   */
+  start(): Promise<void>;
+  /**
+   * Closes the source. Resolves after the utterance that was being heard has
+   * gone out through `onHeard`, so that nothing is lost.
+   */
+  stop(): Promise<void>;
+  /** Held: nothing is taken until `resume`. What was begun before still goes out. */
+  pause(): void;
+  resume(): void;
+  /** Where the walk is and what was just asked: a recogniser may listen for that first. */
+  expect(scene: Scene): void;
+  /** One final utterance. Never twice the same one. */
+  onHeard(take: (heard: Heard) => void): Off;
+  /** Words as they come, to be shown and never to be counted. Empty when they end. */
+  onPartial(take: (text: string) => void): Off;
+  /** Each change of state, with one sentence that may be shown and spoken. */
+  onState(take: (state: EarState, sentence: string) => void): Off;
+  /** Level of the input, 0 (silence) to 1 (full scale), several times a second where there is one. */
+  onLevel(take: (level: number) => void): Off;
+  /** Sound that could not be kept and the like: facts for the log, none of which stops the listening. */
+  onNotice(take: (notice: EarNotice) => void): Off;
+}
+
+/** Ends a subscription. */
+export type Off = () => void;
+
+/**
+ * - starting: asked for, not there yet
+ * - listening: open, nobody speaks
+ * - hearing: somebody speaks
+ * - held: paused by us
+ * - trouble: cannot listen; the sentence says what and what to do
+ * - stopped: closed by us
+ */
+export type EarState = 'starting' | 'listening' | 'hearing' | 'held' | 'trouble' | 'stopped';
+
+/**
+ * A fact beside the words.
+ *
+ * - sound-missing: the sound is not kept from here on, only the words
+ * - cut-off: an utterance was broken off by the platform; what there was went out
+ * - lost: the platform reports that it heard something and delivered no words
+ */
+export interface EarNotice {
+  readonly kind: 'sound-missing' | 'cut-off' | 'lost';
+  readonly sentence: string;
+}
+
+/** What every ear is given. */
+export interface EarParts {
+  readonly world: World;
+  /** Seconds since the walk began, by a clock that cannot jump. */
+  seconds(): number;
+}
+
+/** The listeners of one ear, and the ways to reach them. */
+export interface Listeners {
+  readonly on: Pick<Ear, 'onHeard' | 'onPartial' | 'onState' | 'onLevel' | 'onNotice'>;
+  heard(heard: Heard): void;
+  partial(text: string): void;
+  /** Says it only when state or sentence changed. */
+  state(state: EarState, sentence: string): void;
+  level(level: number): void;
+  notice(notice: EarNotice): void;
+  readonly current: EarState;
+}
+
+function channel<A extends readonly unknown[]>() {
+  const takers = new Set<(...values: A) => void>();
+  return {
+    on(take: (...values: A) => void): Off {
+      takers.add(take);
+      return () => void takers.delete(take);
+    },
+    say(...values: A): void {
+      for (const take of [...takers]) take(...values);
+    },
+  };
+}
+
+/** The subscriptions that every ear needs, made once. */
+export function listeners(): Listeners {
+  const heard = channel<[Heard]>();
+  const partial = channel<[string]>();
+  const state = channel<[EarState, string]>();
+  const level = channel<[number]>();
+  const notice = channel<[EarNotice]>();
+  let current: EarState = 'stopped';
+  let said = '';
+  return {
+    on: {
+      onHeard: heard.on,
+      onPartial: partial.on,
+      onState: state.on,
+      onLevel: level.on,
+      onNotice: notice.on,
+    },
+    heard: heard.say,
+    partial: partial.say,
+    state(next, sentence) {
+      if (next === current && sentence === said) return;
+      current = next;
+      said = sentence;
+      state.say(next, sentence);
+    },
+    level: level.say,
+    notice: notice.say,
+    get current() {
+      return current;
+    },
+  };
+}
+
+/** A Heard with nothing known but its words, to be filled in by its source. */
+export function heardOf(
+  parts: Pick<Heard, 'id' | 'by' | 'text'> & Partial<Omit<Heard, 'v' | 'id' | 'by' | 'text'>>,
+): Heard {
+  return {
+    v: 1,
+    words: [],
+    alternatives: [],
+    from: null,
+    to: null,
+    confidence: null,
+    sound: null,
+    speaker: null,
+    sentAway: false,
+    ...parts,
+  };
+}

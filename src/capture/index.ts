@@ -1,0 +1,3 @@
+export * from './ear.ts';
+export { typedEar, type TypedEar } from './typed.ts';
+export { realWait, scriptedEar, type ScriptedEar, type Step, type Wait } from './scripted.ts';
