@@ -1,6 +1,6 @@
-import type { Heard, HeardBy } from '#shared/heard.ts';
-import type { World } from '#shared/log.ts';
-import type { Scene } from '#shared/scene.ts';
+import type { Heard, HeardBy } from '#shared/heard';
+import type { World } from '#shared/log';
+import type { Scene } from '#shared/scene';
 
 /**
  * What every source of words has in common: typed words, a recogniser on this

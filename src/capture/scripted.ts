@@ -1,4 +1,4 @@
-import type { Heard } from '#shared/heard.ts';
+import type { Heard } from '#shared/heard';
 import {
   heardOf,
   listeners,
