@@ -22,6 +22,12 @@ const Source = z.string().max(500).meta({
     'Where the requirement comes from. A fact of the trade without a source is marked "common practice, no source".',
 });
 
+/** Authors write the code without quotes, and YAML makes that a number. */
+const Jasc = z
+  .union([z.string(), z.number().int()])
+  .transform(String)
+  .meta({ description: 'FAA JASC code, such as 6210 for main rotor blades.' });
+
 /** How a check is done. */
 export const Act = z.enum(['look', 'feel', 'move', 'measure', 'listen']);
 export type Act = z.infer<typeof Act>;
@@ -75,8 +81,11 @@ export const Repeat = z
           'true: the plural alone ("brake lines good") speaks for all of them. Otherwise "both", "all", a number or each name is needed.',
       }),
     }),
+    // The full form, so that a catalogue that was kept by its edition reads as itself.
+    z.strictObject({ instances: z.array(Words).min(1).max(320), plural: z.boolean() }),
   ])
   .transform((r) => {
+    if (typeof r === 'object' && 'instances' in r) return r;
     const full =
       typeof r === 'number' || Array.isArray(r) ? { of: r, sides: undefined, plural: false } : r;
     const places = Array.isArray(full.of)
@@ -149,7 +158,7 @@ export const Sign = z.strictObject({
   anywhere: z.boolean().default(false).meta({
     description: 'true: may be reported without naming a check, such as "we had a hard landing".',
   }),
-  jasc: z.string().optional(),
+  jasc: Jasc.optional(),
   source: Source.optional(),
 });
 export type Sign = z.infer<typeof Sign>;
@@ -188,7 +197,7 @@ export const Check = z.strictObject({
     .meta({ description: 'Signs of the catalogue by id, or signs of this check alone.' }),
   measures: z.array(Measure).max(8).default([]),
   caution: z.string().max(500).optional().meta({ description: 'Read out before the act.' }),
-  jasc: z.string().optional().meta({ description: 'FAA JASC code.' }),
+  jasc: Jasc.optional(),
   source: Source.optional(),
 });
 export type Check = z.infer<typeof Check>;
@@ -243,4 +252,11 @@ export const ONCE = 'once';
 /** The places at which a check has to be made, in order; `['once']` when it does not repeat. */
 export function instancesOf(check: Check): readonly string[] {
   return check.repeat?.instances ?? [ONCE];
+}
+
+/** The signs that may be found at a check, in full: its own, and those of the catalogue that it names. */
+export function signsOf(catalogue: Catalogue, check: Check): readonly Sign[] {
+  return check.signs.flatMap((sign) =>
+    typeof sign === 'string' ? catalogue.signs.filter((s) => s.id === sign) : [sign],
+  );
 }
