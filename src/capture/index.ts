@@ -1,3 +1,4 @@
 export * from './ear.ts';
 export { typedEar, type TypedEar } from './typed.ts';
 export { realWait, scriptedEar, type ScriptedEar, type Step, type Wait } from './scripted.ts';
+export { transcriptHeard, type Transcript } from './transcript/transcript.ts';
