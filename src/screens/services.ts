@@ -1,0 +1,387 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Circumstance } from '#shared/circumstance';
+import type { Coverage, Standing } from '#shared/coverage';
+import type { Decision, Event } from '#shared/event';
+import type { HeardBy, SoundPlace } from '#shared/heard';
+import type { Question } from '#shared/question';
+import type { Severity } from '#shared/severity';
+import type { Squawk, SquawkStep } from '#shared/squawk';
+import type { Statement } from '#shared/statement';
+
+/**
+ * What the screens need from the rest of the house. Screens show what these
+ * give and send intents; they decide nothing. src/main.tsx supplies the real
+ * thing, the tests supply a double over the same shapes.
+ */
+
+/** A value that changes. `get` returns the same object until it does. */
+export interface Live<T> {
+  get(): T;
+  /** Runs after every change; returns how to stop. */
+  subscribe(run: () => void): () => void;
+}
+
+/** What came of an intent: a value, or one sentence that says what, where and what to do. */
+export type Outcome<T = null> =
+  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly error: string };
+
+/** Where the words come from. "typed": no microphone. */
+export type EarKind = 'embedded' | 'browser' | 'typed' | 'file';
+
+/** Whether it hears, as the screen shows it. */
+export type Listening =
+  /** The recogniser is being loaded. */
+  | { readonly state: 'starting'; readonly ear: EarKind }
+  | { readonly state: 'listening'; readonly ear: EarKind; readonly sentAway: boolean }
+  /** Our own voice speaks; the gate is closed (R11). */
+  | { readonly state: 'speaking'; readonly ear: EarKind }
+  | { readonly state: 'held'; readonly ear: EarKind }
+  /** Words come from the keyboard only. */
+  | { readonly state: 'typed'; readonly ear: 'typed' }
+  /** It should hear and does not; `why` is one sentence with what to do. */
+  | { readonly state: 'deaf'; readonly ear: EarKind; readonly why: string };
+
+/** The last utterance and what was made of it. */
+export interface LastHeard {
+  /** Id of the `heard` event. */
+  readonly event: string;
+  readonly words: string;
+  /** A line for each statement: "Drive belts: slack spoken for", "Not counted: an intention". */
+  readonly made: readonly string[];
+  /**
+   * counted: something changed by it. nothing: heard, changes nothing (R2,
+   * chatter). asked: a question came of it. not-understood: it sounded like a
+   * result and could not be read (R5). finding: it made or amended a finding.
+   */
+  readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
+}
+
+/** A walk in progress. */
+export interface WalkView {
+  readonly id: string;
+  readonly aircraft: string;
+  readonly catalogue: Catalogue;
+  readonly coverage: Coverage;
+  /** Where the speaker is; null before the first station. */
+  readonly station: string | null;
+  /** Device clock, milliseconds, when the walk began. */
+  readonly begun: number;
+  readonly last: LastHeard | null;
+  /** The question that waits for its answer. */
+  readonly question: Question | null;
+  /** Open squawks carried into this walk. */
+  readonly squawks: readonly {
+    readonly squawk: string;
+    readonly check: string | null;
+    readonly text: string;
+  }[];
+  /** One sentence while something cannot be kept (disk full, evicted), else null. */
+  readonly trouble: string | null;
+}
+
+/** What changes many times a second, apart from the rest so that the rest need not be drawn again. */
+export interface Pulse {
+  /** Loudness of the microphone, 0 to 1. */
+  readonly level: number;
+  /** Words so far of an utterance that is not final; never counted. */
+  readonly partial: string;
+}
+
+export interface AircraftChoice {
+  /** As it is called: a made-up registration in the demonstration. */
+  readonly aircraft: string;
+  /** Catalogue id it was last walked with. */
+  readonly catalogue: string;
+  readonly hours: number | null;
+  readonly openSquawks: readonly string[];
+}
+
+export interface CatalogueChoice {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: Catalogue['kind'];
+  readonly edition: string;
+  readonly stations: number;
+  readonly checks: number;
+  readonly notice: string | null;
+  readonly cautions: readonly string[];
+  /** Circumstances that any of its checks asks about. */
+  readonly circumstances: readonly Circumstance[];
+}
+
+/** What the first screen offers. */
+export interface Choices {
+  readonly ready: boolean;
+  readonly catalogues: readonly CatalogueChoice[];
+  readonly aircraft: readonly AircraftChoice[];
+  /** Chosen last time, so that one touch begins. */
+  readonly last: { readonly aircraft: string; readonly catalogue: string } | null;
+  /** A walk that was neither finished nor given up: offered again. */
+  readonly unfinished: WalkLine | null;
+  /** One sentence when the data base cannot be used, else null. */
+  readonly trouble: string | null;
+}
+
+export interface BeginRequest {
+  readonly aircraft: string;
+  readonly catalogue: string;
+  readonly circumstances: readonly Circumstance[];
+  readonly pilot: string | null;
+  readonly instructor: string | null;
+  /** Aircraft time in service, hours. */
+  readonly hours: number | null;
+  readonly ear: EarKind;
+}
+
+/** One line in the list of kept walks. */
+export interface WalkLine {
+  readonly id: string;
+  readonly aircraft: string;
+  readonly catalogue: string;
+  readonly catalogueName: string;
+  readonly pilot: string | null;
+  /** Milliseconds since 1970. */
+  readonly begun: number;
+  /** Seconds from begin to the last event. */
+  readonly seconds: number;
+  readonly state: 'walking' | 'finished' | 'signed';
+  readonly open: number;
+  readonly findings: number;
+  /** Written by another device and brought in. */
+  readonly brought: boolean;
+}
+
+/** A kept walk, opened. */
+export interface WalkRecord {
+  readonly id: string;
+  readonly aircraft: string;
+  readonly catalogue: Catalogue;
+  readonly events: readonly Event[];
+  readonly coverage: Coverage;
+  /** What the chain of hashes says, one sentence; null when it has not been asked. */
+  readonly seal: { readonly whole: boolean; readonly text: string } | null;
+}
+
+/** Agreement between the sheet and the reviewer (Cohen's kappa). */
+export interface Agreement {
+  /** Checks that the reviewer marked. */
+  readonly marked: number;
+  readonly agreed: number;
+  /** null when it is not defined, such as when only one standing occurs. */
+  readonly kappa: number | null;
+  readonly interval: readonly [number, number] | null;
+}
+
+/** A reading as a reviewer would have it. The lead's wire turns it into a Statement. */
+export interface ReadingCorrection {
+  /** Statement that was read. */
+  readonly statement: string;
+  /** What should have been read: the check and its places, or nothing at all. */
+  readonly instead: { readonly check: string; readonly instances: readonly string[] } | null;
+  readonly by: string;
+  readonly note: string;
+}
+
+export interface StandingCorrection {
+  readonly check: string;
+  readonly standing: Exclude<Standing, 'skipped'>;
+  readonly by: string;
+  readonly note: string;
+}
+
+/** A measured check or a recurring squawk over time. */
+export interface TrendView {
+  readonly id: string;
+  readonly name: string;
+  readonly unit: string | null;
+  readonly limit: { readonly low: number | null; readonly high: number | null };
+  readonly points: readonly {
+    /** Milliseconds since 1970. */
+    readonly at: number;
+    readonly hours: number | null;
+    readonly value: number;
+    readonly walk: string | null;
+  }[];
+  /** What x is: hours when every point has them. */
+  readonly over: 'hours' | 'days';
+  /** The robust line, in x of `over` (hours, or days since the first point); null when the data do not support one. */
+  readonly line: { readonly slope: number; readonly intercept: number } | null;
+  /** When the limit will be reached, in x, with its interval; null when not said. */
+  readonly reaches: {
+    readonly at: number;
+    readonly from: number;
+    readonly to: number;
+  } | null;
+  /** One sentence, such as "Within limits; five values are too few for a trend." */
+  readonly text: string;
+}
+
+/** An offered pair: maybe the same fault, never joined unasked. */
+export interface SameFault {
+  readonly one: string;
+  readonly other: string;
+  readonly why: string;
+}
+
+export interface SquawkView {
+  readonly squawk: Squawk;
+  /** "Left main tyre: flat spot, cords showing". */
+  readonly title: string;
+  /** Draft for the mechanic, at most 1,500 characters. */
+  readonly narrative: string;
+  /** Proposed JASC codes, best first. */
+  readonly jasc: readonly { readonly code: string; readonly name: string }[];
+  /** One sentence when a deferral has run out, else null. */
+  readonly overdue: string | null;
+  /** Steps that may come next. */
+  readonly next: readonly SquawkStep['step'][];
+}
+
+export interface SquawkBook {
+  readonly aircraft: string;
+  readonly squawks: readonly SquawkView[];
+  readonly trends: readonly TrendView[];
+  readonly same: readonly SameFault[];
+}
+
+/** What came of a dictated squawk: read back before it is filed for good. */
+export interface FiledSquawk {
+  readonly squawk: string;
+  readonly title: string;
+  /** One short sentence, as it is spoken. */
+  readonly readBack: string;
+  /** What could not be placed, kept as said; null when all was. */
+  readonly unplaced: string | null;
+}
+
+export type Theme = 'system' | 'light' | 'dark' | 'red';
+
+export interface Settings {
+  readonly theme: Theme;
+  readonly ear: EarKind;
+  /** Keep the sound beside the words. */
+  readonly keepSound: boolean;
+  /** Say questions and answers aloud; false: earcons and screen only. */
+  readonly voice: boolean;
+  /** Earcons; false: silent. */
+  readonly earcons: boolean;
+  readonly pilot: string;
+  readonly certificate: string;
+  readonly paper: 'a4' | 'letter';
+}
+
+/** A file that the app hands out. */
+export type Paper = 'sheet-pdf' | 'sheet-html' | 'sheet-json' | 'form-pdf' | 'debrief-pdf';
+export type SquawkPaper = 'pdf' | 'csv' | 'json';
+
+/** How far a file import has come. */
+export interface Progress {
+  readonly text: string;
+  /** 0 to 1; null when it cannot be told. */
+  readonly part: number | null;
+}
+
+/** Sound of a walk while it plays. */
+export interface Player {
+  /** Seconds in the recording; null when nothing plays. */
+  readonly at: Live<{ readonly recording: string; readonly seconds: number } | null>;
+  play(place: SoundPlace): Promise<Outcome>;
+  stop(): void;
+}
+
+export interface Services {
+  readonly choices: Live<Choices>;
+  readonly settings: Live<Settings>;
+  change(part: Partial<Settings>): void;
+
+  /** The walk in progress; null when there is none. Changes with every event. */
+  readonly walk: Live<WalkView | null>;
+  readonly listening: Live<Listening>;
+  readonly pulse: Live<Pulse>;
+
+  begin(request: BeginRequest): Promise<Outcome<string>>;
+  /** Takes up a walk that was left. */
+  takeUp(walk: string): Promise<Outcome<string>>;
+  hold(): void;
+  resume(): void;
+  /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */
+  wrong(): Promise<Outcome>;
+  /** Words from the keyboard, read like spoken ones. */
+  say(words: string): Promise<Outcome>;
+  /** Picks an option of the waiting question by its place. */
+  answer(question: string, option: number): Promise<Outcome>;
+  /** Settles an open check by hand: the same as the words "good" at that check. */
+  settle(check: string, verdict: 'good'): Promise<Outcome>;
+  setAside(check: string, reason: string): Promise<Outcome>;
+  setCircumstance(circumstance: Circumstance, holds: boolean): Promise<Outcome>;
+  goTo(station: string): Promise<Outcome>;
+  rate(finding: string, severity: Severity): Promise<Outcome>;
+  placeFinding(
+    statement: string,
+    check: string,
+    instances: readonly string[],
+    by: string,
+  ): Promise<Outcome>;
+  finish(): Promise<Outcome>;
+  decide(
+    decision: Decision,
+    by: string,
+    authority: string | null,
+    note: string | null,
+  ): Promise<Outcome>;
+  sign(name: string, certificate: string | null): Promise<Outcome>;
+  /** Leaves the finished walk; the next begins afresh. */
+  close(): void;
+
+  readonly walks: Live<readonly WalkLine[]>;
+  open(walk: string): Promise<Outcome<WalkRecord>>;
+  reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
+  reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
+  agreement(record: WalkRecord): Agreement;
+  readonly player: Player;
+
+  /** A transcript, a sound file or a catalogue, by drop or choice. Resolves to the id of the walk it became, or null for a catalogue. */
+  bringIn(
+    file: File,
+    into: { aircraft: string; catalogue: string } | null,
+    progress: (p: Progress) => void,
+  ): Promise<Outcome<{ walk: string | null; text: string }>>;
+  backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
+  restore(file: File, progress: (p: Progress) => void): Promise<Outcome<{ text: string }>>;
+  /** The document of a walk, to save or share. */
+  paper(walk: string, kind: Paper): Promise<Outcome<{ name: string; blob: Blob }>>;
+
+  squawkBook(aircraft: string): Promise<Outcome<SquawkBook>>;
+  /** Files a squawk from words, also with no walk begun. */
+  fileSquawk(aircraft: string, words: string): Promise<Outcome<FiledSquawk>>;
+  squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
+  squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
+  squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;
+}
+
+/** Kinds of recogniser as the screen names them. */
+export const EAR_WORDS: Readonly<Record<EarKind, string>> = {
+  embedded: 'this device, without a network',
+  browser: 'the browser’s recogniser',
+  typed: 'the keyboard only',
+  file: 'a file',
+};
+
+/** How an utterance came, as the debrief names it. */
+export const BY_WORDS: Readonly<Record<HeardBy, string>> = {
+  typed: 'typed',
+  transcript: 'from a transcript',
+  'sound-file': 'from a sound file',
+  embedded: 'heard on this device',
+  browser: 'heard by the browser',
+  scripted: 'from a script',
+};
+
+/** Statements of one event list, by id. */
+export function statementsOf(events: readonly Event[]): ReadonlyMap<string, Statement> {
+  const found = new Map<string, Statement>();
+  for (const event of events) {
+    if (event.what.kind === 'stated') found.set(event.what.statement.id, event.what.statement);
+  }
+  return found;
+}
