@@ -1,0 +1,146 @@
+import { Event, type Draft } from '#shared/event';
+import { canonical, sha256Hex } from './canonical.ts';
+
+/** An event as it was written, before it is read through its format: what the hash is of. */
+export type Raw = Readonly<Record<string, unknown>>;
+
+/** What the chain needs of an event, whatever its format. */
+export interface Link {
+  readonly id: string;
+  readonly device: string;
+  readonly walk: string | null;
+  readonly aircraft: string | null;
+  readonly kind: string;
+  readonly prev: string | null;
+  readonly hash: string;
+}
+
+/** A draft that the log refuses, in one sentence. */
+export class BadDraft extends Error {
+  override readonly name = 'BadDraft';
+}
+
+const nullOrText = (value: unknown): value is string | null =>
+  value === null || typeof value === 'string';
+
+/** The chain's own fields of an event of any format, or null when it has not got them. */
+export function linkOf(raw: unknown): Link | null {
+  if (typeof raw !== 'object' || raw === null) return null;
+  const { id, device, walk, aircraft, prev, hash, what } = raw as Raw;
+  const kind = typeof what === 'object' && what !== null ? (what as Raw)['kind'] : undefined;
+  if (typeof id !== 'string' || id === '' || typeof device !== 'string' || device === '')
+    return null;
+  if (typeof kind !== 'string' || typeof hash !== 'string') return null;
+  if (!nullOrText(walk) || !nullOrText(aircraft) || !nullOrText(prev)) return null;
+  return { id, device, walk, aircraft, kind, prev, hash };
+}
+
+/** SHA-256, hex, of the RFC 8785 form of an event without its field "hash". */
+export function hashOf(raw: Raw): string {
+  const rest: Record<string, unknown> = { ...raw };
+  delete rest['hash'];
+  return sha256Hex(canonical(rest));
+}
+
+/** An event with the text that is kept of it. */
+export interface Chained {
+  readonly event: Event;
+  readonly text: string;
+}
+
+/**
+ * Chains drafts behind `head`, the hash of the device's latest event (null for
+ * an empty log). Throws `BadDraft` when one could not be read back.
+ */
+export function chain(
+  drafts: readonly Draft[],
+  device: string,
+  head: string | null,
+): readonly Chained[] {
+  let prev = head;
+  return drafts.map((draft) => {
+    const parsed = Event.safeParse({ ...draft, device, prev, hash: '' });
+    if (!parsed.success) {
+      const issue = parsed.error.issues[0];
+      throw new BadDraft(
+        `An event of kind "${draft.what.kind}" cannot be written: "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? 'unknown'}.`,
+      );
+    }
+    const event: Event = { ...parsed.data, hash: hashOf(parsed.data) };
+    prev = event.hash;
+    return { event, text: canonical(event) };
+  });
+}
+
+/**
+ * The one order of a set of events, whatever order they arrived in: each
+ * device's chain in the order of its links, and the chains merged by id
+ * (UUIDv7, so by time). A device clock that steps back cannot put an event
+ * before its own predecessor.
+ */
+export function inOrder<T extends Link>(links: readonly T[]): readonly T[] {
+  const byDevice = new Map<string, T[]>();
+  for (const link of links) {
+    const list = byDevice.get(link.device);
+    if (list === undefined) byDevice.set(link.device, [link]);
+    else list.push(link);
+  }
+  const chains = [...byDevice.values()].map(chainOrder);
+  const only = chains[0];
+  if (chains.length === 1 && only !== undefined) return only;
+  const at = chains.map(() => 0);
+  const out: T[] = [];
+  while (out.length < links.length) {
+    let best = -1;
+    for (let c = 0; c < chains.length; c += 1) {
+      const here = chains[c]?.[at[c] ?? 0];
+      const there = best < 0 ? undefined : chains[best]?.[at[best] ?? 0];
+      if (here !== undefined && (there === undefined || compareIds(here, there) < 0)) best = c;
+    }
+    const next = chains[best]?.[at[best] ?? 0];
+    if (next === undefined) break;
+    out.push(next);
+    at[best] = (at[best] ?? 0) + 1;
+  }
+  return out;
+}
+
+function compareIds(a: Link, b: Link): number {
+  if (a.id !== b.id) return a.id < b.id ? -1 : 1;
+  if (a.device !== b.device) return a.device < b.device ? -1 : 1;
+  return a.hash < b.hash ? -1 : a.hash > b.hash ? 1 : 0;
+}
+
+/** The events of one device along their links; loose ends by id. */
+function chainOrder<T extends Link>(links: readonly T[]): readonly T[] {
+  const hashes = new Set(links.map((l) => l.hash));
+  const after = new Map<string, T[]>();
+  const starts: T[] = [];
+  for (const link of [...links].sort(compareIds)) {
+    if (link.prev === null || !hashes.has(link.prev)) starts.push(link);
+    else {
+      const list = after.get(link.prev);
+      if (list === undefined) after.set(link.prev, [link]);
+      else list.push(link);
+    }
+  }
+  const out: T[] = [];
+  const seen = new Set<T>();
+  const stack = starts.reverse();
+  for (;;) {
+    const link = stack.pop();
+    if (link === undefined) break;
+    if (seen.has(link)) continue;
+    seen.add(link);
+    out.push(link);
+    const next = after.get(link.hash) ?? [];
+    for (let i = next.length - 1; i >= 0; i -= 1) {
+      const follower = next[i];
+      if (follower !== undefined) stack.push(follower);
+    }
+  }
+  // Links that claim to form a ring hang on no start. They cannot verify, and
+  // they still have a place.
+  if (out.length < links.length) out.push(...links.filter((l) => !seen.has(l)).sort(compareIds));
+  return out;
+}

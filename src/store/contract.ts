@@ -1,0 +1,169 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Decision, Draft, Event } from '#shared/event';
+import type { SoundPlace } from '#shared/heard';
+import type { Log } from '#shared/log';
+import type { Merged } from './merge.ts';
+import type { Room } from './room.ts';
+import type { Verdict } from './verify.ts';
+
+/** One line of the list of walks. Times in milliseconds since 1970. */
+export interface WalkSummary {
+  readonly walk: string;
+  readonly aircraft: string;
+  readonly catalogue: string;
+  readonly edition: string;
+  readonly pilot: string | null;
+  readonly instructor: string | null;
+  readonly begun: number;
+  /** When its latest event was written. */
+  readonly last: number;
+  readonly events: number;
+  readonly finished: boolean;
+  readonly decision: Decision | null;
+  readonly signed: string | null;
+  readonly sealed: boolean;
+  /** Begun on this device, not merged from another. */
+  readonly own: boolean;
+}
+
+/** An event that this version cannot read. It stays in the log. */
+export interface Unreadable {
+  readonly id: string;
+  readonly walk: string | null;
+  readonly device: string;
+  readonly error: string;
+}
+
+/** A chunk of a recording to be kept. */
+export interface SoundChunk {
+  readonly walk: string | null;
+  readonly aircraft: string | null;
+  /** Seconds since the walk began. */
+  readonly t: number | null;
+  readonly recording: string;
+  /** 0, 1, 2 … */
+  readonly chunk: number;
+  /** Where in the recording it lies, in seconds. */
+  readonly place: SoundPlace;
+  readonly mime: string;
+  readonly data: ArrayBuffer;
+}
+
+/**
+ * What became of a chunk. When there is no room, `kept` is false, the sentence
+ * may be shown and spoken, and the log holds `sound-missing` from the first
+ * chunk that did not fit.
+ */
+export type SoundKept =
+  | { readonly kept: true; readonly event: Event }
+  | { readonly kept: false; readonly why: string; readonly event: Event | null };
+
+export interface KeptChunk {
+  readonly recording: string;
+  readonly chunk: number;
+  readonly place: SoundPlace;
+  readonly mime: string;
+  /** SHA-256 of the data, hex. */
+  readonly hash: string;
+  readonly data: ArrayBuffer;
+}
+
+/** A recording as far as it is here. */
+export interface KeptSound {
+  readonly recording: string;
+  readonly mime: string | null;
+  /** In order. Slices of a browser's recorder play only when joined from the first on. */
+  readonly chunks: readonly KeptChunk[];
+  /** Numbers of chunks that the log names and that are not here. */
+  readonly missing: readonly number[];
+  /** Why it was erased, when it was. */
+  readonly erased: string | null;
+}
+
+/** Ends a subscription, gives back a lock. */
+export type Off = () => void;
+
+/** What happened to the log, here or in another tab. */
+export interface News {
+  readonly events: readonly Event[];
+  /** Written by this page. */
+  readonly own: boolean;
+}
+
+/**
+ * The record. Append-only: nothing here changes or removes an event. Sound can
+ * be erased on request, and the erasing is an event.
+ *
+ * Every method may reject with `StoreTrouble`, whose message is a sentence that
+ * may be shown.
+ */
+export interface Store extends Log {
+  /** Id of this device's chain. */
+  readonly device: string;
+  /** What the platform granted. "memory": nothing outlives the program. */
+  readonly durability: 'strict' | 'relaxed' | 'memory';
+
+  /** Every event of every device, in the order of `inOrder`. */
+  all(): Promise<readonly Event[]>;
+  /** Latest first. */
+  walks(): Promise<readonly WalkSummary[]>;
+  /** Everything about one aircraft, in every walk and outside. */
+  aircraftEvents(aircraft: string): Promise<readonly Event[]>;
+  /** Every step of every squawk. */
+  squawkEvents(): Promise<readonly Event[]>;
+  unreadable(): Promise<readonly Unreadable[]>;
+
+  /** Keeps an edition. Rejects when `edition` is not the SHA-256 of its RFC 8785 form. */
+  keepCatalogue(edition: string, catalogue: Catalogue): Promise<void>;
+  catalogue(edition: string): Promise<Catalogue | null>;
+  editions(): Promise<readonly string[]>;
+
+  /** Chunk and event in one durable transaction. */
+  keepSound(chunk: SoundChunk): Promise<SoundKept>;
+  sound(recording: string): Promise<KeptSound>;
+  recordings(): Promise<readonly { recording: string; bytes: number; chunks: number }[]>;
+  /** Recordings in which this person speaks: of walks with them in it, or with words under their name. */
+  recordingsOf(person: string): Promise<readonly string[]>;
+  /** Deletes the sound and says so in the log; the hashes stay, the chain holds. */
+  eraseSound(recording: string, why: string): Promise<Event>;
+
+  /** A small value under a key, such as the choice of recogniser. JSON values only. */
+  setting(key: string): Promise<unknown>;
+  setSetting(key: string, value: unknown): Promise<void>;
+
+  subscribe(listener: (news: News) => void): Off;
+
+  /** The right to record: held by one tab at a time. Null when another has it. */
+  takeRecorder(): Promise<Off | null>;
+  /** Waits until the right is free, then takes it. Rejects when the signal aborts. */
+  waitForRecorder(signal?: AbortSignal): Promise<Off>;
+  /** true while some tab of this device records. */
+  recording(): Promise<boolean>;
+
+  /** Asks for persistent storage and the quota. Before every walk. */
+  room(): Promise<Room>;
+
+  /** Signs the walk's chain up to here with the device's key. */
+  seal(walk: string): Promise<Event>;
+  /** Public key of the device, base64url. */
+  publicKey(): Promise<string>;
+  verify(): Promise<Verdict>;
+
+  /** Takes in events of other devices, as written. Refuses what does not verify, and names it. */
+  merge(events: readonly unknown[]): Promise<Merged>;
+
+  close(): void;
+}
+
+/** Convenience for makers of drafts: what the store needs to complete one. */
+export type { Draft };
+
+/** The store cannot do it; the message says what and what to do. */
+export class StoreTrouble extends Error {
+  override readonly name = 'StoreTrouble';
+  readonly kind: 'full' | 'closed' | 'newer' | 'unsupported' | 'refused' | 'broken';
+  constructor(kind: StoreTrouble['kind'], message: string, cause?: unknown) {
+    super(message, { cause });
+    this.kind = kind;
+  }
+}

@@ -1,0 +1,173 @@
+import { hashOf, inOrder, linkOf, type Link, type Raw } from './chain.ts';
+import { sealHolds } from './seal.ts';
+
+/** What came of checking chains and seals. */
+export interface Verdict {
+  readonly ok: boolean;
+  readonly events: number;
+  /** The first event that does not hold, in the order of the log. */
+  readonly broken: Broken | null;
+  readonly chains: readonly ChainSpan[];
+  readonly seals: readonly SealFound[];
+  /** Where a device's chain is not all here, between walks. Not wrong in itself: a part was handed over. */
+  readonly gaps: readonly Gap[];
+}
+
+export interface Broken {
+  /** Id of the event; what there is of it when it has none. */
+  readonly event: string;
+  readonly device: string | null;
+  /** One sentence. */
+  readonly why: string;
+}
+
+export interface ChainSpan {
+  readonly device: string;
+  readonly first: string;
+  readonly last: string;
+  /** Hash of the last event. */
+  readonly head: string;
+  readonly events: number;
+  /** The chain is here from its very first event, without a gap. */
+  readonly whole: boolean;
+}
+
+export interface SealFound {
+  readonly event: string;
+  readonly walk: string | null;
+  readonly device: string;
+  readonly publicKey: string;
+}
+
+export interface Gap {
+  readonly device: string;
+  /** The event whose predecessor is not here. */
+  readonly before: string;
+}
+
+interface Held extends Link {
+  readonly raw: Raw;
+}
+
+/**
+ * Checks every hash, every link and every seal. Events may be of any format,
+ * newer ones included: the chain is over what was written, not over what this
+ * version understands of it.
+ *
+ * A link may be missing only before a walk begins, outside walks, and where a
+ * second device added to a walk (a review): the device that began a walk has to
+ * show every event of it. With `whole` no link may be missing at all.
+ */
+export function verifyEvents(
+  events: readonly unknown[],
+  options: { readonly whole?: boolean } = {},
+): Verdict {
+  const held: Held[] = [];
+  let broken: Broken | null = null;
+  events.forEach((raw, index) => {
+    const link = linkOf(raw);
+    if (link === null)
+      broken ??= {
+        event: `number ${index + 1}`,
+        device: null,
+        why: 'It is not an event: the fields of the chain are missing.',
+      };
+    else held.push({ ...link, raw: raw as Raw });
+  });
+  const ordered = inOrder(held);
+  const byHash = new Map(ordered.map((e) => [e.hash, e]));
+  const followed = new Map<string, string>();
+  const ids = new Set<string>();
+  const started = new Set<string>();
+  /** The device that began each walk. */
+  const begun = new Map<string, string>();
+  for (const e of ordered)
+    if (e.kind === 'walk-begun' && e.walk !== null && !begun.has(e.walk))
+      begun.set(e.walk, e.device);
+  const spans = new Map<string, ChainSpan>();
+  const gaps: Gap[] = [];
+  const seals: SealFound[] = [];
+
+  for (const event of ordered) {
+    const before = event.prev === null ? undefined : byHash.get(event.prev);
+    const first = !started.has(event.device);
+    const why = fault(event, before, first);
+    if (why !== null) broken ??= { event: event.id, device: event.device, why };
+    if (event.prev !== null && before === undefined)
+      gaps.push({ device: event.device, before: event.id });
+    ids.add(event.id);
+    if (event.prev !== null) followed.set(`${event.device} ${event.prev}`, event.id);
+    started.add(event.device);
+    if (event.kind === 'sealed') seals.push(sealOf(event));
+    const span = spans.get(event.device);
+    spans.set(event.device, {
+      device: event.device,
+      first: span?.first ?? event.id,
+      last: event.id,
+      head: event.hash,
+      events: (span?.events ?? 0) + 1,
+      whole: (span?.whole ?? event.prev === null) && (span === undefined || before !== undefined),
+    });
+  }
+  return {
+    ok: broken === null,
+    events: events.length,
+    broken,
+    chains: [...spans.values()],
+    seals,
+    gaps,
+  };
+
+  function fault(event: Held, before: Held | undefined, first: boolean): string | null {
+    if (ids.has(event.id)) return 'Its id is there twice.';
+    if (!hashFits(event.raw, event.hash))
+      return 'It was changed after it was written: its hash does not match.';
+    if (event.prev === null && !first)
+      return 'It claims to be the first of its device, and others come before it.';
+    if (before !== undefined && before.device !== event.device)
+      return 'It follows an event of another device.';
+    if (event.prev !== null && followed.has(`${event.device} ${event.prev}`))
+      return 'Another event already follows the same predecessor: the log was forked.';
+    if (event.prev !== null && before === undefined) {
+      if (options.whole === true) return 'The event before it is missing.';
+      const beginner = event.walk === null ? undefined : begun.get(event.walk);
+      if (event.walk !== null && event.kind !== 'walk-begun') {
+        if (beginner === undefined) return 'The beginning of its walk is missing.';
+        if (beginner === event.device)
+          return 'The event before it is missing: a part of this walk was taken out.';
+      }
+    }
+    if (event.kind === 'sealed') return sealFault(event);
+    return null;
+  }
+}
+
+export function hashFits(raw: Raw, hash: string): boolean {
+  try {
+    return hashOf(raw) === hash;
+  } catch {
+    // Nested too deep or not JSON: it cannot be what was written.
+    return false;
+  }
+}
+
+function sealFields(event: Held): Record<'publicKey' | 'signature' | 'over', string> {
+  const what = event.raw['what'] as Raw;
+  const text = (name: string) => {
+    const value = what[name];
+    return typeof value === 'string' ? value : '';
+  };
+  return { publicKey: text('publicKey'), signature: text('signature'), over: text('over') };
+}
+
+function sealOf(event: Held): SealFound {
+  const { publicKey } = sealFields(event);
+  return { event: event.id, walk: event.walk, device: event.device, publicKey };
+}
+
+function sealFault(event: Held): string | null {
+  const { publicKey, signature, over } = sealFields(event);
+  if (over !== event.prev) return 'The seal is not over the event before it.';
+  if (!sealHolds(publicKey, signature, over)) return 'The signature of the seal does not hold.';
+  return null;
+}
