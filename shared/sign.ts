@@ -1,0 +1,45 @@
+import type { Catalogue, Check, Sign } from './catalogue.ts';
+import type { ConditionSaid, Observation } from './statement.ts';
+import { worse, type Severity } from './severity.ts';
+
+/** Signs that may be found at a check, those of the catalogue by id included. */
+export function signsAt(catalogue: Catalogue, check: Check | null): readonly Sign[] {
+  if (check === null) return catalogue.signs.filter((s) => s.anywhere);
+  return check.signs.flatMap((s) => {
+    if (typeof s !== 'string') return [s];
+    const found = catalogue.signs.find((known) => known.id === s);
+    return found === undefined ? [] : [found];
+  });
+}
+
+/**
+ * The sign that a condition means: the one it was read as, otherwise the first
+ * of the check that lists the condition word. null when the catalogue has none.
+ */
+export function signOf(
+  catalogue: Catalogue,
+  check: Check | null,
+  said: ConditionSaid,
+): Sign | null {
+  const here = signsAt(catalogue, check);
+  if (said.sign !== null) {
+    return (
+      here.find((s) => s.id === said.sign) ??
+      catalogue.signs.find((s) => s.id === said.sign) ??
+      null
+    );
+  }
+  return here.find((s) => s.conditions.includes(said.condition)) ?? null;
+}
+
+/** Worst usual severity of the conditions that an observation asserts; null when no sign has one. */
+export function proposedSeverity(
+  catalogue: Catalogue,
+  check: Check | null,
+  said: Observation,
+): Severity | null {
+  return said.conditions
+    .filter((c) => c.present)
+    .map((c) => signOf(catalogue, check, c)?.severity ?? null)
+    .reduce(worse, null);
+}

@@ -1,0 +1,209 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Circumstance } from '#shared/circumstance';
+import type { Event } from '#shared/event';
+import type { Heard } from '#shared/heard';
+import type { Question } from '#shared/question';
+import { FIRST_SCENE, type Scene } from '#shared/scene';
+import type { Observation, Statement } from '#shared/statement';
+import { isFinding } from '#shared/abnormal';
+import { checkOf } from './wording.ts';
+import type { Window } from './gate.ts';
+
+/**
+ * What a session has to remember of its walk. Everything in it follows from the
+ * events alone, so that a walk opened again goes on as if it had never stopped.
+ */
+export interface Book {
+  begun: boolean;
+  held: boolean;
+  /** "Finish" was said and is not yet recorded as done. */
+  finishing: boolean;
+  finished: boolean;
+  decided: boolean;
+  signed: boolean;
+  /** Latest time in the walk, seconds, and the device's clock then. */
+  t: number;
+  at: number;
+  /** Utterances that are in the log, and those of them that have not been read. */
+  readonly heard: Set<string>;
+  readonly unread: Map<string, Heard>;
+  readonly statements: Map<string, Statement>;
+  /** Statements that a later one amends or takes back (R6). */
+  readonly amended: Set<string>;
+  readonly retracted: Set<string>;
+  /** Statements whose finding has been rated, and findings placed by hand. */
+  readonly rated: Set<string>;
+  readonly placed: Set<string>;
+  lastFinding: string | null;
+  /** Questions that are open, oldest first, and which of them the pilot was asked last. */
+  readonly questions: Map<string, Question>;
+  current: string | null;
+  /** Questions whose answer did not come while they were asked: not asked again by themselves. */
+  readonly lapsed: Set<string>;
+  readonly windows: Window[];
+  readonly circumstances: Map<Circumstance, boolean>;
+  /** Carried squawks that have a check, and those already asked about. */
+  readonly squawks: { squawk: string; check: string; text: string }[];
+  readonly rechecked: Set<string>;
+  scene: Scene;
+}
+
+export function emptyBook(): Book {
+  return {
+    begun: false,
+    held: false,
+    finishing: false,
+    finished: false,
+    decided: false,
+    signed: false,
+    t: 0,
+    at: 0,
+    heard: new Set(),
+    unread: new Map(),
+    statements: new Map(),
+    amended: new Set(),
+    retracted: new Set(),
+    rated: new Set(),
+    placed: new Set(),
+    lastFinding: null,
+    questions: new Map(),
+    current: null,
+    lapsed: new Set(),
+    windows: [],
+    circumstances: new Map(),
+    squawks: [],
+    rechecked: new Set(),
+    scene: FIRST_SCENE,
+  };
+}
+
+/** What the book needs beside the event: the catalogue, and how the scene follows a statement. */
+export interface Means {
+  readonly catalogue: Catalogue;
+  follow(scene: Scene, statement: Statement): Scene;
+}
+
+/** Enters one event. The same events in the same order always make the same book. */
+export function enter(book: Book, event: Event, means: Means): void {
+  book.t = Math.max(book.t, event.t ?? 0);
+  book.at = event.at;
+  const what = event.what;
+  switch (what.kind) {
+    case 'walk-begun':
+      book.begun = true;
+      for (const c of what.circumstances) book.circumstances.set(c, true);
+      for (const s of what.squawks) {
+        if (s.check !== null) book.squawks.push({ ...s, check: s.check });
+      }
+      book.scene = { ...book.scene, squawked: book.squawks.map((s) => s.check) };
+      return;
+    case 'heard':
+      book.heard.add(what.heard.id);
+      book.unread.set(what.heard.id, what.heard);
+      return;
+    case 'stated':
+      enterStatement(book, what.statement, means);
+      return;
+    case 'asked':
+      book.questions.set(what.question.id, what.question);
+      if (what.question.kind === 'recheck') book.rechecked.add(what.question.about);
+      seat(book);
+      return;
+    case 'question-closed':
+      if (what.how === 'unanswered') book.lapsed.add(what.question);
+      else book.questions.delete(what.question);
+      if (book.current === what.question) book.current = null;
+      seat(book);
+      return;
+    case 'spoken':
+      book.windows.push({ from: what.from, to: what.to });
+      return;
+    case 'circumstance-set':
+      book.circumstances.set(what.circumstance, what.holds);
+      return;
+    case 'station-set':
+      book.scene = { ...book.scene, station: what.station };
+      return;
+    case 'held':
+      book.held = true;
+      return;
+    case 'resumed':
+      book.held = false;
+      return;
+    case 'finding-placed':
+      book.placed.add(what.statement);
+      return;
+    case 'finished':
+      book.finished = true;
+      book.finishing = false;
+      return;
+    case 'decided':
+      book.decided = true;
+      return;
+    case 'signed':
+      book.signed = true;
+      return;
+    // The rest does not bear on how the walk goes on.
+    case 'listening-changed':
+    case 'sound-kept':
+    case 'sound-missing':
+    case 'sound-erased':
+    case 'reviewed':
+    case 'sealed':
+    case 'squawk':
+  }
+}
+
+function enterStatement(book: Book, statement: Statement, means: Means): void {
+  book.unread.delete(statement.heard);
+  book.statements.set(statement.id, statement);
+  if (statement.kind === 'command' && statement.command === 'finish') book.finishing = true;
+  if (statement.kind === 'retraction') book.retracted.add(statement.of);
+  if (statement.kind === 'rating') {
+    const of = statement.of ?? book.lastFinding;
+    if (of !== null) book.rated.add(of);
+  }
+  if (statement.kind === 'observation') {
+    const check = checkAbout(means.catalogue, statement);
+    if (statement.amends !== null && statement.force === 'result' && statement.doubtful === null) {
+      book.amended.add(statement.amends);
+    }
+    if (isFinding(means.catalogue, check, statement)) book.lastFinding = statement.id;
+    if (statement.severity !== null) book.rated.add(statement.id);
+  }
+  book.scene = { ...means.follow(book.scene, statement), question: book.scene.question };
+}
+
+/** Gives the floor to the next question that has not lapsed, when nobody has it. */
+function seat(book: Book): void {
+  if (book.current === null) {
+    for (const id of book.questions.keys()) {
+      if (book.lapsed.has(id)) continue;
+      book.current = id;
+      break;
+    }
+  }
+  const question = book.current === null ? null : (book.questions.get(book.current) ?? null);
+  book.scene = { ...book.scene, question };
+}
+
+export function checkAbout(catalogue: Catalogue, said: Observation) {
+  return said.about.kind === 'check' ? checkOf(catalogue, said.about.check) : null;
+}
+
+/**
+ * Findings whose check is unclear and that nobody has placed, oldest first: the
+ * walk cannot be signed while there is one (R4).
+ */
+export function unplacedIn(book: Book, catalogue: Catalogue): readonly string[] {
+  const gone = (id: string) =>
+    book.retracted.has(id) || book.amended.has(id) || book.placed.has(id);
+  return [...book.statements.values()].flatMap((s) => {
+    if (s.kind === 'two-candidates') {
+      return !gone(s.id) && isFinding(catalogue, null, s.said) ? [s.id] : [];
+    }
+    if (s.kind !== 'observation' || gone(s.id)) return [];
+    const placed = s.about.kind === 'check' && checkAbout(catalogue, s) !== null;
+    return !placed && isFinding(catalogue, null, s) ? [s.id] : [];
+  });
+}

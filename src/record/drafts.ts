@@ -1,0 +1,185 @@
+import type { Happening } from '#shared/event';
+import type { Question } from '#shared/question';
+import type { Reading } from '#shared/reader';
+import type { Statement } from '#shared/statement';
+import type { Catalogue } from '#shared/catalogue';
+import type { Book } from './book.ts';
+import { checkAbout } from './book.ts';
+import { questionsOf, recheck } from './questions.ts';
+import { stationOf } from './wording.ts';
+
+/**
+ * What one utterance makes happen: its statements, the questions they close,
+ * what they order, and the questions they raise, in that order. Pure. "finish"
+ * is left to the session, which first has to know what is open.
+ */
+export function happeningsOf(
+  reading: Reading,
+  book: Book,
+  catalogue: Catalogue,
+): readonly Happening[] {
+  const { statements, scene } = reading;
+  const stated = statements.map((statement): Happening => ({ kind: 'stated', statement }));
+  const closed = closedBy(statements, book, catalogue);
+  const raised = [
+    ...raisedBy(statements, book, catalogue),
+    ...recheckHere(book, catalogue, scene.station, statements),
+  ];
+  // The pilot went on to something else that now wants asking: the older
+  // question keeps its place on the list and is not pressed.
+  const passedOver: Happening[] =
+    book.current !== null && raised.length > 0 && !closed.some((c) => c.question === book.current)
+      ? [{ kind: 'question-closed', question: book.current, how: 'unanswered' }]
+      : [];
+  return [
+    ...stated,
+    ...closed,
+    ...statements.flatMap((s) => ordered(s, book)),
+    ...passedOver,
+    ...raised.map((question): Happening => ({ kind: 'asked', question })),
+  ];
+}
+
+/** What a statement orders or sets, beside having been said. */
+function ordered(statement: Statement, book: Book): readonly Happening[] {
+  if (statement.kind === 'circumstance') {
+    const { circumstance, holds } = statement;
+    return [{ kind: 'circumstance-set', circumstance, holds }];
+  }
+  if (statement.kind === 'retraction') {
+    const of = book.statements.get(statement.of);
+    if (of?.kind !== 'circumstance') return [];
+    return [{ kind: 'circumstance-set', circumstance: of.circumstance, holds: !of.holds }];
+  }
+  if (statement.kind !== 'command') return [];
+  if (statement.command === 'hold' && !book.held) return [{ kind: 'held', why: 'said' }];
+  if (statement.command === 'resume' && book.held) return [{ kind: 'resumed' }];
+  return [];
+}
+
+type Closed = Extract<Happening, { kind: 'question-closed' }>;
+
+function closedBy(
+  statements: readonly Statement[],
+  book: Book,
+  catalogue: Catalogue,
+): readonly Closed[] {
+  return [...book.questions.values()].flatMap((question): Closed[] => {
+    for (const statement of statements) {
+      const how = closes(statement, question, book, catalogue);
+      if (how !== null) return [{ kind: 'question-closed', question: question.id, how }];
+    }
+    return [];
+  });
+}
+
+/** Whether a statement answers an open question or makes it idle. */
+function closes(
+  statement: Statement,
+  question: Question,
+  book: Book,
+  catalogue: Catalogue,
+): 'answered' | 'withdrawn' | null {
+  switch (statement.kind) {
+    case 'retraction':
+      return statement.of === question.about ? 'withdrawn' : null;
+    case 'rating':
+      return question.kind === 'severity' && (statement.of ?? book.lastFinding) === question.about
+        ? 'answered'
+        : null;
+    case 'observation':
+      if (statement.force !== 'result' || statement.doubtful !== null) return null;
+      if (statement.answers === question.id || statement.amends === question.about) {
+        return 'answered';
+      }
+      if (question.kind === 'recheck' && statement.compared !== null) {
+        const carried = book.squawks.find((s) => s.squawk === question.about);
+        const about = statement.about;
+        return carried !== undefined && about.kind === 'check' && about.check === carried.check
+          ? 'answered'
+          : null;
+      }
+      return overtakes(statement, question, book, catalogue) ? 'withdrawn' : null;
+    default:
+      return null;
+  }
+}
+
+/** Said again and in full without waiting to be asked: "both brake lines good", "six quarts". */
+function overtakes(
+  statement: Extract<Statement, { kind: 'observation' }>,
+  question: Question,
+  book: Book,
+  catalogue: Catalogue,
+): boolean {
+  const asked = book.statements.get(question.about);
+  if (asked?.kind !== 'observation' || asked.about.kind !== 'check') return false;
+  const about = statement.about;
+  if (about.kind !== 'check' || about.check !== asked.about.check) return false;
+  if (question.kind === 'which-instance') {
+    const check = checkAbout(catalogue, statement);
+    const full =
+      about.which.how === 'all' || (about.which.how === 'plural' && check?.repeat?.plural);
+    return full === true && !asked.conditions.some((c) => c.present);
+  }
+  if (question.kind === 'unit' || question.kind === 'value') {
+    return statement.values.some((v) => v.trouble === null);
+  }
+  return false;
+}
+
+/** Questions that these statements raise and that are not open already. */
+function raisedBy(
+  statements: readonly Statement[],
+  book: Book,
+  catalogue: Catalogue,
+): readonly Question[] {
+  const rated = new Set(book.rated);
+  let latest = book.lastFinding;
+  for (const s of statements) {
+    if (s.kind === 'observation') latest = s.id;
+    if (s.kind === 'rating') {
+      const of = s.of ?? latest;
+      if (of !== null) rated.add(of);
+    }
+  }
+  // Corrected or taken back in the same breath: nothing is left to ask.
+  const idle = new Set(
+    statements.flatMap((s) =>
+      s.kind === 'retraction'
+        ? [s.of]
+        : s.kind === 'observation' && s.amends !== null
+          ? [s.amends]
+          : [],
+    ),
+  );
+  return statements
+    .filter((s) => !idle.has(s.id))
+    .flatMap((s) => questionsOf(s, { catalogue, rated }))
+    .filter((q) => !book.questions.has(q.id));
+}
+
+/**
+ * Squawks carried into the walk whose station has been reached and that nobody
+ * has spoken about, in these statements or earlier.
+ */
+export function recheckHere(
+  book: Book,
+  catalogue: Catalogue,
+  station: string | null,
+  statements: readonly Statement[],
+): readonly Question[] {
+  if (station === null) return [];
+  const waiting = book.squawks.filter(
+    (s) => !book.rechecked.has(s.squawk) && stationOf(catalogue, s.check) === station,
+  );
+  if (waiting.length === 0) return [];
+  const spoken = new Set(
+    [...book.statements.values(), ...statements].flatMap((s) =>
+      s.kind === 'observation' && s.compared !== null && s.about.kind === 'check'
+        ? [s.about.check]
+        : [],
+    ),
+  );
+  return waiting.filter((s) => !spoken.has(s.check)).map((s) => recheck(s.squawk, s.text));
+}

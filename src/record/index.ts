@@ -1,0 +1,10 @@
+export {
+  createSession,
+  type Beginning,
+  type Happened,
+  type Parts,
+  type Session,
+} from './session.ts';
+export { happeningsOf } from './drafts.ts';
+export { questionsOf } from './questions.ts';
+export { ECHO_SECONDS, isOwnVoice, type Window } from './gate.ts';

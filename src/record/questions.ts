@@ -1,0 +1,221 @@
+import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
+import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
+import type { Question } from '#shared/question';
+import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
+import { proposedSeverity } from '#shared/sign';
+import { fitsPrompt, joined, sentence, unitWords } from '#shared/speech';
+import type { Candidate, Observation, Statement, TwoCandidates } from '#shared/statement';
+import {
+  aboutText,
+  checkOf,
+  choice,
+  faultText,
+  hasNamedPlaces,
+  nameAt,
+  stationName,
+  stationOf,
+} from './wording.ts';
+
+/** What a question may need to know beside the statement itself. */
+export interface Known {
+  readonly catalogue: Catalogue;
+  /** Statements whose finding has been rated, in this reading or earlier. */
+  readonly rated: ReadonlySet<string>;
+}
+
+/** Kind of question and what makes it necessary; the rows are tried in this order. */
+type Row = (said: Observation, check: Check | null, known: Known) => Question | null;
+
+/**
+ * Everything that has to be asked about a statement before it may count (R5,
+ * R8). Only a result is asked about (R2). The id is made from the statement, so
+ * that the same reading asks the same question.
+ */
+export function questionsOf(statement: Statement, known: Known): readonly Question[] {
+  if (statement.kind === 'two-candidates') {
+    return statement.said.force === 'result' ? [whichCheck(statement, known.catalogue)] : [];
+  }
+  if (statement.kind !== 'observation' || statement.force !== 'result') return [];
+  const about = statement.about;
+  const check = about.kind === 'check' ? checkOf(known.catalogue, about.check) : null;
+  if (statement.doubtful !== null) return [polarity(statement, known.catalogue)];
+  return ROWS.flatMap((row) => row(statement, check, known) ?? []);
+}
+
+const ROWS: readonly Row[] = [place, whichInstance, unit, whichMeasure, severity];
+
+function ask(
+  about: string,
+  kind: Question['kind'],
+  texts: readonly string[],
+  options: Question['options'],
+): Question {
+  // The fullest wording that can be said in one go.
+  const text = texts.find((t) => fitsPrompt(t)) ?? texts[texts.length - 1] ?? '';
+  return { id: `${about}/${kind}`, about, kind, text: sentence(text), options };
+}
+
+function whichCheck(two: TwoCandidates, catalogue: Catalogue): Question {
+  const names = labels(catalogue, two.candidates);
+  return ask(
+    two.id,
+    'which-check',
+    [`${choice(names)}?`, `Which one: ${joined(names.slice(0, 2), 'or')}, or another?`],
+    two.candidates.map((candidate, i) => ({ label: names[i] ?? candidate.check, candidate })),
+  );
+}
+
+/** Names that tell the candidates apart; where two are the same, with their station. */
+function labels(catalogue: Catalogue, candidates: readonly Candidate[]): string[] {
+  const names = candidates.map((c) => {
+    const check = checkOf(catalogue, c.check);
+    return check === null ? c.check : nameAt(check, c.instances).toLowerCase();
+  });
+  return names.map((name, i) => {
+    const candidate = candidates[i];
+    if (candidate === undefined || names.filter((n) => n === name).length < 2) return name;
+    const station = stationOf(catalogue, candidate.check);
+    return station === null ? name : `${name} at the ${stationName(catalogue, station)}`;
+  });
+}
+
+/** R5: doubt, or a polarity that reads both ways, is asked about and not counted. */
+function polarity(said: Observation, catalogue: Catalogue): Question {
+  const what = aboutText(catalogue, said).toLowerCase();
+  return ask(
+    said.id,
+    'polarity',
+    [`Is the ${what} good, or is something wrong with it?`, 'Good, or something wrong?'],
+    [
+      { label: 'good', candidate: null },
+      { label: 'something wrong', candidate: null },
+    ],
+  );
+}
+
+/** R4: an unplaced finding is kept, and its check is asked for. */
+function place(said: Observation, check: Check | null, known: Known): Question | null {
+  if (said.about.kind !== 'unplaced' || !isFinding(known.catalogue, check, said)) return null;
+  const options = said.candidates.slice(0, 3).map((candidate) => {
+    const found = checkOf(known.catalogue, candidate.check);
+    const label = found === null ? candidate.check : nameAt(found, candidate.instances);
+    return { label: label.toLowerCase(), candidate };
+  });
+  const part = said.about.part;
+  const named = part === '' ? 'that' : part;
+  return ask(
+    said.id,
+    'place',
+    [
+      ...(options.length > 0
+        ? [
+            `Where is ${named}: ${joined(
+              options.map((o) => o.label),
+              'or',
+            )}?`,
+          ]
+        : []),
+      `Which check does ${named} belong to?`,
+      'Which check does that belong to?',
+    ],
+    options,
+  );
+}
+
+/** R5: the plural alone, or a finding at one of several named places, is asked about. */
+function whichInstance(said: Observation, check: Check | null, known: Known): Question | null {
+  if (said.about.kind !== 'check' || check === null || check.repeat === undefined) return null;
+  const { how, instances: named } = said.about.which;
+  const plural = how === 'plural' && !check.repeat.plural;
+  const unsided =
+    how === 'one' &&
+    named.length === 0 &&
+    hasNamedPlaces(check) &&
+    isFinding(known.catalogue, check, said);
+  if (!plural && !unsided) return null;
+  const places = instancesOf(check).filter((i) => i !== ONCE);
+  if (places.length < 2) return null;
+  const name = check.name.toLowerCase();
+  const every = places.length === 2 ? 'both' : `all ${places.length}`;
+  return ask(
+    said.id,
+    'which-instance',
+    plural
+      ? [
+          ...(hasNamedPlaces(check) ? [`${joined([...places, every], 'or')}: ${name}?`] : []),
+          `${every}: ${name}, or only some?`,
+        ]
+      : [`${joined(places, 'or')} ${name}?`, `Which ${name}?`],
+    [
+      ...places.map((p) => ({
+        label: p,
+        candidate: { check: check.id, instances: [p], score: 1, how: 'asked' },
+      })),
+      {
+        label: every,
+        candidate: { check: check.id, instances: [...places], score: 1, how: 'asked' },
+      },
+    ],
+  );
+}
+
+/** R8: a value without a unit, or with the wrong kind of unit, is asked about. */
+function unit(said: Observation, check: Check | null): Question | null {
+  const value = said.values.find((v) => v.trouble === 'no-unit' || v.trouble === 'wrong-unit');
+  if (value === undefined || check === null) return null;
+  const measure = measureOf(check, value) ?? check.measures[0];
+  if (measure === undefined) return null;
+  const label = measure.unit === undefined ? measure.name : unitWords(measure.unit);
+  return ask(
+    said.id,
+    'unit',
+    value.trouble === 'no-unit'
+      ? [`${measure.name}: ${value.span.words} what?`]
+      : [`${measure.name} in ${label}?`],
+    [{ label, candidate: null }],
+  );
+}
+
+/** R5: a value that could belong to several measures of its check. */
+function whichMeasure(said: Observation, check: Check | null): Question | null {
+  if (check === null || check.measures.length < 2) return null;
+  const value = said.values.find((v) => measureOf(check, v) === null);
+  if (value === undefined) return null;
+  const names = check.measures.map((m) => m.name.toLowerCase());
+  return ask(
+    said.id,
+    'value',
+    [`${value.span.words}: is that ${joined(names, 'or')}?`, `${value.span.words}: of what?`],
+    names.map((label) => ({ label, candidate: null })),
+  );
+}
+
+/** A finding whose severity nobody gave, neither the speaker nor the catalogue. */
+function severity(said: Observation, check: Check | null, known: Known): Question | null {
+  const { catalogue, rated } = known;
+  if (!isFinding(catalogue, check, said) || said.severity !== null) return null;
+  if (rated.has(said.id) || (said.amends !== null && rated.has(said.amends))) return null;
+  if (outsideOf(catalogue, check, said).length > 0) return null;
+  if (proposedSeverity(catalogue, check, said) !== null) return null;
+  const what = `${aboutText(catalogue, said).toLowerCase()}, ${faultText(said)}`;
+  const options = SEVERITIES.map((s) => ({ label: SEVERITY_WORDS[s], candidate: null }));
+  const list = joined(
+    options.map((o) => o.label),
+    'or',
+  );
+  return ask(said.id, 'severity', [`${what}: ${list}?`, `${list}?`], options);
+}
+
+/** Asked when the walk reaches the place of a squawk that is still open. */
+export function recheck(squawk: string, text: string): Question {
+  const texts = [
+    `Open squawk: ${text}. Still there, worse, or gone?`,
+    'Open squawk here. Still there, worse, or gone?',
+  ];
+  return ask(
+    squawk,
+    'recheck',
+    texts,
+    ['still there', 'worse', 'gone'].map((label) => ({ label, candidate: null })),
+  );
+}
