@@ -23,7 +23,11 @@ export interface Ear {
    * gone out through `onHeard`, so that nothing is lost.
    */
   stop(): Promise<void>;
-  /** Held: nothing is taken until `resume`. What was begun before still goes out. */
+  /**
+   * Closes the ears: nothing is taken until `resume`; what was begun before
+   * still goes out. Not for a walk that is held by voice, which has to hear
+   * "resume".
+   */
   pause(): void;
   resume(): void;
   /** Where the walk is and what was just asked: a recogniser may listen for that first. */
@@ -32,8 +36,11 @@ export interface Ear {
   onHeard(take: (heard: Heard) => void): Off;
   /** Words as they come, to be shown and never to be counted. Empty when they end. */
   onPartial(take: (text: string) => void): Off;
-  /** Each change of state, with one sentence that may be shown and spoken. */
-  onState(take: (state: EarState, sentence: string) => void): Off;
+  /**
+   * Each change of state, with one sentence that may be shown and spoken; with
+   * trouble also its kind, where it is known.
+   */
+  onState(take: (state: EarState, sentence: string, trouble?: Trouble) => void): Off;
   /** Level of the input, 0 (silence) to 1 (full scale), several times a second where there is one. */
   onLevel(take: (level: number) => void): Off;
   /** Sound that could not be kept and the like: facts for the log, none of which stops the listening. */
@@ -52,6 +59,17 @@ export type Off = () => void;
  * - stopped: closed by us
  */
 export type EarState = 'starting' | 'listening' | 'hearing' | 'held' | 'trouble' | 'stopped';
+
+/**
+ * What kind of trouble, for deciding whether another source would do better.
+ *
+ * - permission: the microphone is not allowed
+ * - microphone: there is none, it is busy, or it went away
+ * - service: the browser's recogniser does not answer, or has not the language
+ * - files: the recogniser of this device is not complete
+ * - hidden: the page is not in front
+ */
+export type Trouble = 'permission' | 'microphone' | 'service' | 'files' | 'hidden';
 
 /**
  * A fact beside the words.
@@ -78,7 +96,7 @@ export interface Listeners {
   heard(heard: Heard): void;
   partial(text: string): void;
   /** Says it only when state or sentence changed. */
-  state(state: EarState, sentence: string): void;
+  state(state: EarState, sentence: string, trouble?: Trouble): void;
   level(level: number): void;
   notice(notice: EarNotice): void;
   readonly current: EarState;
@@ -101,7 +119,7 @@ function channel<A extends readonly unknown[]>() {
 export function listeners(): Listeners {
   const heard = channel<[Heard]>();
   const partial = channel<[string]>();
-  const state = channel<[EarState, string]>();
+  const state = channel<[EarState, string, Trouble?]>();
   const level = channel<[number]>();
   const notice = channel<[EarNotice]>();
   let current: EarState = 'stopped';
@@ -116,11 +134,11 @@ export function listeners(): Listeners {
     },
     heard: heard.say,
     partial: partial.say,
-    state(next, sentence) {
+    state(next, sentence, trouble) {
       if (next === current && sentence === said) return;
       current = next;
       said = sentence;
-      state.say(next, sentence);
+      state.say(next, sentence, trouble);
     },
     level: level.say,
     notice: notice.say,
