@@ -1,0 +1,23 @@
+import { instancesOf, ONCE, type Catalogue, type Check, type Station } from './catalogue.ts';
+import { joined } from './speech.ts';
+
+/** A check by its id, with its station; null when the catalogue has none of that id. */
+export function placeOf(
+  catalogue: Catalogue,
+  id: string,
+): { readonly check: Check; readonly station: Station } | null {
+  for (const station of catalogue.stations) {
+    const check = station.checks.find((c) => c.id === id);
+    if (check !== undefined) return { check, station };
+  }
+  return null;
+}
+
+/** "brake line", or "left brake line" when one place of it is meant. */
+export function nameAt(check: Check, instances: readonly string[]): string {
+  const places = instances.filter((i) => i !== ONCE);
+  if (places.length === 0 || places.length === instancesOf(check).length) return check.name;
+  return places.every((p) => /^\d+$/.test(p))
+    ? `${check.name} ${joined(places, 'and')}`
+    : `${joined(places, 'and')} ${check.name}`;
+}
