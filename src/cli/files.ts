@@ -1,0 +1,41 @@
+import { readFileSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { Refusal } from './command.ts';
+
+/** A transcript or a catalogue is text, a sound file an hour of speech: more is a mistake. */
+const LARGEST_FILE = 700 * 1024 * 1024;
+
+/** The bytes of a file. @throws Refusal with one sentence. */
+export function bytesOf(file: string): Uint8Array {
+  try {
+    const { size } = statSync(file);
+    if (size > LARGEST_FILE) {
+      throw new Refusal(
+        `${file} is larger than ${LARGEST_FILE / 1024 / 1024} MB; give a shorter file.`,
+      );
+    }
+    return new Uint8Array(readFileSync(file));
+  } catch (error) {
+    if (error instanceof Refusal) throw error;
+    throw new Refusal(sentenceFor(file, (error as NodeJS.ErrnoException).code));
+  }
+}
+
+/** The text of a UTF-8 file. @throws Refusal with one sentence. */
+export function textOf(file: string): string {
+  return new TextDecoder().decode(bytesOf(file));
+}
+
+function sentenceFor(file: string, code: string | undefined): string {
+  if (code === 'ENOENT') return `There is no file ${file}.`;
+  if (code === 'EISDIR') return `${file} is a folder; give a file.`;
+  if (code === 'EACCES') return `${file} may not be read by you.`;
+  return `${file} cannot be read (${code ?? 'unknown reason'}).`;
+}
+
+/** The pronouncing dictionary that ships with the embedded recogniser, as text. */
+export function dictionaryText(): string {
+  const resolve = createRequire(import.meta.url).resolve;
+  const folder = resolve('soundswallower/package.json').replace(/package\.json$/, '');
+  return readFileSync(`${folder}model/en-us/dict.txt`, 'utf8');
+}

@@ -1,0 +1,136 @@
+import type { Catalogue, Check } from '#shared/catalogue';
+import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
+import { SEVERITY_WORDS } from '#shared/severity';
+import { summaryOf, summarySentence } from './summary.ts';
+
+/** One mark for each standing, told apart by shape in any terminal. */
+const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
+  spoken: '●',
+  part: '◐',
+  question: '?',
+  unspoken: '○',
+  skipped: '○',
+  'set-aside': '–',
+};
+
+/** As said to whoever signs; the decision is never Talkround's (R9). */
+const CLOSING =
+  'This sheet says what was and was not spoken for. The decision to fly is the pilot in command’s; the aircraft’s manual, local rules and licensed maintenance decide.';
+
+export interface SheetOptions {
+  /** Every reason with its rule, its words and its events. */
+  readonly why: boolean;
+}
+
+/** The sheet as plain text: findings first, then the stations in walking order. */
+export function sheetText(coverage: Coverage, catalogue: Catalogue, options: SheetOptions): string {
+  const checks = new Map(
+    catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c] as const)),
+  );
+  const names: Names = { checks, signs: signNames(catalogue) };
+  const lines = [catalogue.name];
+  if (catalogue.notice !== undefined) lines.push(catalogue.notice);
+  lines.push('', summarySentence(summaryOf(coverage)));
+  if (coverage.findings.length > 0) {
+    lines.push('', 'Findings');
+    for (const finding of coverage.findings) lines.push(...findingLines(finding, names, options));
+  }
+  for (const station of catalogue.stations) {
+    const here = coverage.checks.filter((c) => c.station === station.id && shown(c));
+    if (here.length === 0) continue;
+    lines.push('', station.name);
+    for (const check of here) lines.push(...checkLines(check, checks.get(check.check), options));
+  }
+  if (coverage.remarks.length > 0) {
+    lines.push('', 'How the walk went', ...coverage.remarks.map((r) => `  ${r.text}`));
+  }
+  if (coverage.oddities.length > 0) {
+    lines.push('', 'Could not be used', ...coverage.oddities.map((o) => `  ${o.text}`));
+  }
+  lines.push('', CLOSING);
+  return lines.join('\n');
+}
+
+/** A check that is not required today is shown only when something was said about it. */
+function shown(check: CheckCoverage): boolean {
+  return check.required.today || check.statements.length > 0;
+}
+
+function checkLines(coverage: CheckCoverage, check: Check | undefined, options: SheetOptions) {
+  const name = check?.name ?? coverage.check;
+  const standing = STANDING_WORDS[coverage.standing];
+  const extra = coverage.required.today ? '' : ' (not required today)';
+  const lines = [`  ${MARKS[coverage.standing]} ${name}: ${standing}${extra}`];
+  const missing = missingText(coverage, check);
+  if (missing !== '') lines.push(`      missing: ${missing}`);
+  if (coverage.required.because !== null) lines.push(`      because: ${coverage.required.because}`);
+  if (options.why) {
+    for (const reason of coverage.reasons) {
+      const words = reason.words === null ? '' : ` “${reason.words}”`;
+      lines.push(`      ${reason.rule}: ${reason.text}${words} [${reason.events.join(', ')}]`);
+    }
+    return lines;
+  }
+  const said = [...new Set(coverage.reasons.flatMap((r) => (r.words === null ? [] : [r.words])))];
+  lines.push(...said.map((words) => `      “${words}”`));
+  return lines;
+}
+
+/** What is still to be said, such as "slack; left: condition; oil quantity". */
+export function missingText(coverage: CheckCoverage, check: Check | undefined): string {
+  if (coverage.standing !== 'part' && coverage.standing !== 'question') return '';
+  const { aspects, instances, measures, acts } = coverage.missing;
+  const whole = new Set(instances);
+  const at = (instance: string, what: string) =>
+    check?.repeat === undefined ? what : `${instance}: ${what}`;
+  const measure = (id: string) => check?.measures.find((m) => m.id === id)?.name ?? id;
+  const aspect = (id: string) => check?.aspects.find((a) => a.id === id)?.name ?? id;
+  return [
+    ...instances,
+    ...aspects.filter((a) => !whole.has(a.instance)).map((a) => at(a.instance, aspect(a.aspect))),
+    ...measures
+      .filter((m) => !whole.has(m.instance))
+      .map((m) => at(m.instance, measure(m.measure))),
+    ...acts.map((act) => `to ${act}, not only to look`),
+  ].join('; ');
+}
+
+interface Names {
+  readonly checks: ReadonlyMap<string, Check>;
+  readonly signs: ReadonlyMap<string, string>;
+}
+
+function findingLines(finding: Finding, names: Names, options: SheetOptions): string[] {
+  const check = finding.check === null ? undefined : names.checks.get(finding.check);
+  const where =
+    finding.check === null
+      ? `${finding.part ?? 'something'} (not placed)`
+      : [check?.name ?? finding.check, ...finding.instances.filter((i) => i !== 'once')].join(', ');
+  const what = [
+    ...finding.conditions.map((c) =>
+      [c.degree, names.signs.get(c.sign ?? '') ?? c.condition.replaceAll('-', ' '), c.place]
+        .filter((part) => part !== null)
+        .join(' '),
+    ),
+    ...(finding.value === null ? [] : [`${finding.value.said} (limit ${finding.value.limit})`]),
+  ].join(', ');
+  const severity =
+    finding.severity === null ? 'severity not said' : SEVERITY_WORDS[finding.severity];
+  const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
+  const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
+  if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
+  if (options.why) {
+    lines.push(
+      ...finding.reasons.map((r) => `      ${r.rule}: ${r.text} [${r.events.join(', ')}]`),
+    );
+  }
+  return lines;
+}
+
+/** Names of all signs, those of the checks included. */
+function signNames(catalogue: Catalogue): ReadonlyMap<string, string> {
+  const own = catalogue.stations
+    .flatMap((s) => s.checks)
+    .flatMap((c) => c.signs.filter((sign) => typeof sign !== 'string'));
+  return new Map([...catalogue.signs, ...own].map((sign) => [sign.id, sign.name]));
+}
