@@ -2,7 +2,9 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Decision, Draft, Event } from '#shared/event';
 import type { SoundPlace } from '#shared/heard';
 import type { Log } from '#shared/log';
+import type { Backup, BackupOptions } from './backup.ts';
 import type { Merged } from './merge.ts';
+import type { Restored, RestoreOptions } from './restore.ts';
 import type { Room } from './room.ts';
 import type { Verdict } from './verify.ts';
 
@@ -151,6 +153,11 @@ export interface Store extends Log {
 
   /** Takes in events of other devices, as written. Refuses what does not verify, and names it. */
   merge(events: readonly unknown[]): Promise<Merged>;
+
+  /** One file with walks, squawks, catalogues and sound; its layout is in BACKUP.md. */
+  backup(options?: BackupOptions): Promise<Backup>;
+  /** Takes from a backup what verifies and names the rest. Never rejects for what is in the file. */
+  restore(file: Blob | Uint8Array, options?: RestoreOptions): Promise<Restored>;
 
   close(): void;
 }

@@ -212,6 +212,17 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       tell(news, true);
       return merged;
     },
+    // The zip is a third of the store's code and is needed after the walk.
+    async backup(options) {
+      const { makeBackup } = await import('./backup.ts');
+      return makeBackup(shelf, device, world.now(), options);
+    },
+    async restore(file, options) {
+      const { restoreBackup } = await import('./restore.ts');
+      const { restored, news } = await restoreBackup(shelf, device, file, options);
+      tell(news, true);
+      return restored;
+    },
     close() {
       listeners.clear();
       parts.channel?.close();

@@ -1,63 +1,103 @@
 import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
-import { linkOf, type Raw } from './chain.ts';
-import { hashFits } from './verify.ts';
+import { linkOf, type Link, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { readRows } from './reading.ts';
 import type { Row, Shelf } from './shelf.ts';
+import { hashFits, verifyEvents } from './verify.ts';
 
 type Refusal = Merged['refused'][number];
 
-/**
- * Takes events of other devices onto the shelf. Each is looked at by itself:
- * one that does not verify is refused and named, the rest is kept.
- */
+export interface TakeInOptions {
+  /**
+   * Take the events that hold of a walk that does not. Left out: a walk is
+   * taken whole or not at all, because what is left of it may say the opposite
+   * of what was said.
+   */
+  readonly salvage?: boolean;
+  /** Walks of which an event could not be read at all, and the name of that event. */
+  readonly spoiled?: ReadonlyMap<string, string>;
+}
+
+interface Incoming extends Link {
+  readonly raw: Raw;
+}
+
+/** Takes events of other devices onto the shelf, and names what it does not take. */
 export async function takeIn(
   shelf: Shelf,
   device: string,
   events: readonly unknown[],
+  options: TakeInOptions = {},
 ): Promise<{ readonly merged: Merged; readonly news: readonly Event[] }> {
+  const here = await shelf.rows();
+  const { fresh, known, refused, faulty } = sort(here, device, events);
+  for (const [walk, event] of options.spoiled ?? []) if (!faulty.has(walk)) faulty.set(walk, event);
+
+  // What is here already of those devices is a part of their chains.
+  const devices = new Set(fresh.map((f) => f.device));
+  const context = here
+    .filter((row) => devices.has(row.device))
+    .map((row) => JSON.parse(row.text) as unknown);
+  const arriving = new Set(fresh.map((f) => f.id));
+  const verdict = verifyEvents([...context, ...fresh.map((f) => f.raw)]);
+  const broken = new Set<string>();
+  for (const fault of verdict.faults) {
+    if (!arriving.has(fault.event)) continue;
+    // A hole that is left by an event refused above is that event's fault.
+    if (fault.walk === null || !faulty.has(fault.walk))
+      refused.push({ event: fault.event, why: fault.why });
+    if (fault.walk !== null && !faulty.has(fault.walk)) faulty.set(fault.walk, fault.event);
+    if (fault.kind !== 'missing') broken.add(fault.event);
+  }
+
+  const rows: Row[] = [];
+  const left = new Map<string, number>();
+  for (const { raw, ...link } of fresh) {
+    const spoiled = link.walk !== null && faulty.has(link.walk);
+    if (broken.has(link.id)) continue;
+    if (!spoiled || options.salvage === true) rows.push({ ...link, text: canonical(raw) });
+    else left.set(link.walk ?? '', (left.get(link.walk ?? '') ?? 0) + 1);
+  }
+  for (const [walk, count] of left)
+    refused.push({
+      event: `walk ${walk}`,
+      why: `The walk was not taken (${count} ${count === 1 ? 'event' : 'events'}), because its event ${faulty.get(walk) ?? ''} does not hold.`,
+    });
+  await shelf.take(rows);
+  return { merged: { added: rows.length, known, refused }, news: readRows(rows).events };
+}
+
+/** Looks at each event by itself. */
+function sort(here: readonly Row[], device: string, events: readonly unknown[]) {
+  const texts = new Map(here.map((row) => [row.id, row.text]));
+  const fresh: Incoming[] = [];
   const refused: Refusal[] = [];
-  const fresh = new Map<string, Row>();
-  const here = new Map((await shelf.rows()).map((row) => [row.id, row]));
+  /** Walks with a fault, and the event that has it. */
+  const faulty = new Map<string, string>();
   let known = 0;
   events.forEach((raw, index) => {
-    const row = rowOfRaw(raw);
-    if (typeof row === 'string') {
-      refused.push({ event: idOf(raw) ?? `number ${index + 1}`, why: row });
-      return;
-    }
-    const there = here.get(row.id) ?? fresh.get(row.id);
-    if (there?.text === row.text) known += 1;
+    const link = linkOf(raw);
+    const refuse = (why: string) => {
+      const event = link?.id ?? `number ${index + 1}`;
+      refused.push({ event, why });
+      const walk = link?.walk ?? null;
+      if (walk !== null && !faulty.has(walk)) faulty.set(walk, event);
+    };
+    if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
+    if (!hashFits(raw as Raw, link.hash))
+      return refuse('It was changed after it was written: its hash does not match.');
+    const text = canonical(raw);
+    const there = texts.get(link.id);
+    if (there === text) known += 1;
     else if (there !== undefined)
-      refused.push({
-        event: row.id,
-        why: 'Another event with this id is in the log already. The one that was here is kept.',
-      });
-    else if (row.device === device)
-      refused.push({
-        event: row.id,
-        why: 'It claims to come from this device, which has not written it.',
-      });
-    else fresh.set(row.id, row);
+      refuse('Another event with this id is in the log already. The one that was here is kept.');
+    else if (link.device === device)
+      refuse('It claims to come from this device, which has not written it.');
+    else {
+      texts.set(link.id, text);
+      fresh.push({ ...link, raw: raw as Raw });
+    }
   });
-  const rows = [...fresh.values()];
-  await shelf.take(rows);
-  return {
-    merged: { added: rows.length, known, refused },
-    news: readRows(rows).events,
-  };
-}
-
-function idOf(raw: unknown): string | null {
-  return linkOf(raw)?.id ?? null;
-}
-
-/** The row of an event as written, or one sentence that says why it is refused. */
-function rowOfRaw(raw: unknown): Row | string {
-  const link = linkOf(raw);
-  if (link === null) return 'It is not an event: the fields of the chain are missing.';
-  if (!hashFits(raw as Raw, link.hash))
-    return 'It was changed after it was written: its hash does not match.';
-  return { ...link, text: canonical(raw) };
+  return { fresh, known, refused, faulty };
 }

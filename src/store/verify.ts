@@ -7,6 +7,8 @@ export interface Verdict {
   readonly events: number;
   /** The first event that does not hold, in the order of the log. */
   readonly broken: Broken | null;
+  /** All that do not hold, in that order. */
+  readonly faults: readonly Broken[];
   readonly chains: readonly ChainSpan[];
   readonly seals: readonly SealFound[];
   /** Where a device's chain is not all here, between walks. Not wrong in itself: a part was handed over. */
@@ -17,9 +19,13 @@ export interface Broken {
   /** Id of the event; what there is of it when it has none. */
   readonly event: string;
   readonly device: string | null;
+  readonly walk: string | null;
+  /** missing: the event itself holds, and the one before it is not there. */
+  readonly kind: 'form' | 'changed' | 'link' | 'missing' | 'seal';
   /** One sentence. */
   readonly why: string;
 }
+type Fault = Pick<Broken, 'kind' | 'why'>;
 
 export interface ChainSpan {
   readonly device: string;
@@ -63,15 +69,17 @@ export function verifyEvents(
   options: { readonly whole?: boolean } = {},
 ): Verdict {
   const held: Held[] = [];
-  let broken: Broken | null = null;
+  const faults: Broken[] = [];
   events.forEach((raw, index) => {
     const link = linkOf(raw);
     if (link === null)
-      broken ??= {
+      faults.push({
         event: `number ${index + 1}`,
         device: null,
+        walk: null,
+        kind: 'form',
         why: 'It is not an event: the fields of the chain are missing.',
-      };
+      });
     else held.push({ ...link, raw: raw as Raw });
   });
   const ordered = inOrder(held);
@@ -91,8 +99,9 @@ export function verifyEvents(
   for (const event of ordered) {
     const before = event.prev === null ? undefined : byHash.get(event.prev);
     const first = !started.has(event.device);
-    const why = fault(event, before, first);
-    if (why !== null) broken ??= { event: event.id, device: event.device, why };
+    const wrong = fault(event, before, first);
+    if (wrong !== null)
+      faults.push({ event: event.id, device: event.device, walk: event.walk, ...wrong });
     if (event.prev !== null && before === undefined)
       gaps.push({ device: event.device, before: event.id });
     ids.add(event.id);
@@ -110,31 +119,40 @@ export function verifyEvents(
     });
   }
   return {
-    ok: broken === null,
+    ok: faults.length === 0,
     events: events.length,
-    broken,
+    broken: faults[0] ?? null,
+    faults,
     chains: [...spans.values()],
     seals,
     gaps,
   };
 
-  function fault(event: Held, before: Held | undefined, first: boolean): string | null {
-    if (ids.has(event.id)) return 'Its id is there twice.';
+  function fault(event: Held, before: Held | undefined, first: boolean): Fault | null {
+    const wrong = (kind: Fault['kind'], why: string): Fault => ({ kind, why });
+    if (ids.has(event.id)) return wrong('link', 'Its id is there twice.');
     if (!hashFits(event.raw, event.hash))
-      return 'It was changed after it was written: its hash does not match.';
+      return wrong('changed', 'It was changed after it was written: its hash does not match.');
     if (event.prev === null && !first)
-      return 'It claims to be the first of its device, and others come before it.';
+      return wrong('link', 'It claims to be the first of its device, and others come before it.');
     if (before !== undefined && before.device !== event.device)
-      return 'It follows an event of another device.';
+      return wrong('link', 'It follows an event of another device.');
     if (event.prev !== null && followed.has(`${event.device} ${event.prev}`))
-      return 'Another event already follows the same predecessor: the log was forked.';
+      return wrong(
+        'link',
+        'Another event already follows the same predecessor: the log was forked.',
+      );
     if (event.prev !== null && before === undefined) {
-      if (options.whole === true) return 'The event before it is missing.';
+      if (options.whole === true) return wrong('missing', 'The event before it is missing.');
       const beginner = event.walk === null ? undefined : begun.get(event.walk);
       if (event.walk !== null && event.kind !== 'walk-begun') {
-        if (beginner === undefined) return 'The beginning of its walk is missing.';
+        if (beginner === undefined)
+          return wrong('missing', 'The beginning of its walk is missing.');
         if (beginner === event.device)
-          return 'The event before it is missing: a part of this walk was taken out.';
+          return wrong(
+            'missing',
+            'The event before it is missing: a part of this walk was taken out.',
+          );
       }
     }
     if (event.kind === 'sealed') return sealFault(event);
@@ -165,9 +183,11 @@ function sealOf(event: Held): SealFound {
   return { event: event.id, walk: event.walk, device: event.device, publicKey };
 }
 
-function sealFault(event: Held): string | null {
+function sealFault(event: Held): Fault | null {
   const { publicKey, signature, over } = sealFields(event);
-  if (over !== event.prev) return 'The seal is not over the event before it.';
-  if (!sealHolds(publicKey, signature, over)) return 'The signature of the seal does not hold.';
+  if (over !== event.prev)
+    return { kind: 'seal', why: 'The seal is not over the event before it.' };
+  if (!sealHolds(publicKey, signature, over))
+    return { kind: 'seal', why: 'The signature of the seal does not hold.' };
   return null;
 }

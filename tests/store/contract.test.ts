@@ -252,20 +252,25 @@ describe.each(kinds)('a store %s', (_kind, make) => {
     expect(await store.verify()).toMatchObject({ ok: true, events: 4 });
   });
 
-  test('refuses events that were changed, that clash, or that claim to be its own', async () => {
+  test('refuses a walk with a changed event whole, names the event, and keeps the other walk', async () => {
     const { store, begun } = await begin();
     const [own] = await store.append([begun()]);
     const world = countingWorld(7);
     const other = await memoryStore(world);
-    const its = drafting(world, world.id());
-    const [first, second] = await other.append([its.begun(), its.said('belts good')]);
-    const merged = await store.merge([first, { ...second, at: 1 }, { ...own, at: 1 }, 'nonsense']);
-    expect(merged.added).toBe(1);
+    const good = drafting(world, world.id());
+    const bad = drafting(world, world.id());
+    const [g1, g2] = await other.append([good.begun(), good.said('belts good')]);
+    const [b1, b2, b3] = await other.append([bad.begun(), bad.said('no cracks'), bad.finished()]);
+    const changed = { ...b2, at: 1 };
+    const merged = await store.merge([g1, g2, b1, changed, b3, { ...own, at: 1 }, 'nonsense']);
+    expect(merged.added).toBe(2);
     expect(merged.refused).toEqual([
-      { event: second?.id, why: expect.stringContaining('changed after it was written') },
+      { event: b2?.id, why: expect.stringContaining('changed after it was written') },
       { event: own?.id, why: expect.stringContaining('changed after it was written') },
-      { event: 'number 4', why: expect.stringContaining('not an event') },
+      { event: 'number 7', why: expect.stringContaining('not an event') },
+      { event: `walk ${b1?.walk}`, why: expect.stringContaining(`its event ${b2?.id} does not`) },
     ]);
+    expect((await store.verify()).ok).toBe(true);
   });
 });
 

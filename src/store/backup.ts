@@ -1,0 +1,208 @@
+import {
+  TextReader,
+  Uint8ArrayReader,
+  ZipWriter,
+  BlobWriter,
+} from '@zip.js/zip.js/index-native.js';
+import { canonical, sha256Hex } from './canonical.ts';
+import { inOrder } from './chain.ts';
+import { verifyEvents } from './verify.ts';
+import { MAX_JSON_BYTES } from './limits.ts';
+import { MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
+import type { Row, Shelf } from './shelf.ts';
+
+export interface BackupOptions {
+  /** Only these walks; left out: everything. */
+  readonly walks?: readonly string[];
+  /** false: words only. */
+  readonly sound?: boolean;
+}
+
+export interface Backup {
+  /** application/zip */
+  readonly file: Blob;
+  /** A name for it, such as "talkround-2026-01-05.zip". */
+  readonly name: string;
+  readonly events: number;
+  readonly chunks: number;
+  /** What had to be left out, one sentence each. */
+  readonly notes: readonly string[];
+}
+
+/** A new file of events is begun at a quarter of what may be read back. */
+const EVENTS_PER_FILE_BYTES = MAX_JSON_BYTES / 4;
+
+const HOW_TO_READ = `A backup of Talkround, to be read without Talkround.
+
+talkround.json   what is in this file, with the SHA-256 of every entry
+events/          what happened, one JSON object a line, oldest first, one set of files per device
+catalogues/      the catalogues that the walks were made with, as JSON, named by their SHA-256
+sound/           what was recorded, in chunks of a few seconds
+
+WAV chunks play by themselves. WebM and Ogg chunks play when they are joined in
+the order of their names:  cat sound/RECORDING/* > walk.webm
+
+Each event carries "prev", the hash of the one before it, and "hash", the
+SHA-256 of its own RFC 8785 text without the field "hash". An event of kind
+"sealed" carries an Ed25519 signature over the 32 bytes of "prev".
+`;
+
+/**
+ * Everything in one zip. Nothing in it is compressed: JSON is small beside the
+ * sound, sound is compressed already, and a byte that rots on a disk then
+ * spoils one event and not the rest of the file.
+ */
+export async function makeBackup(
+  shelf: Shelf,
+  device: string,
+  made: number,
+  options: BackupOptions = {},
+): Promise<Backup> {
+  const rows = chosen(inOrder(await shelf.rows()), options.walks);
+  const zip = new ZipWriter(new BlobWriter('application/zip'), {
+    level: 0,
+    useWebWorkers: false,
+    // The clock of the zip is coarse and local; the manifest has the time.
+    lastModDate: new Date(made),
+  });
+  const entries: ManifestEntry[] = [];
+  const notes: string[] = [];
+  const encoder = new TextEncoder();
+
+  for (const { path, text } of eventFiles(rows)) {
+    const data = encoder.encode(text);
+    entries.push({ kind: 'events', path, bytes: data.length, sha256: sha256Hex(data) });
+    await zip.add(path, new Uint8ArrayReader(data));
+  }
+  for (const edition of editionsOf(rows)) {
+    const catalogue = await shelf.catalogue(edition);
+    if (catalogue === undefined) {
+      notes.push(`The catalogue of edition ${edition} is not on this device.`);
+      continue;
+    }
+    const data = encoder.encode(canonical(catalogue));
+    const path = `catalogues/${edition}.json`;
+    entries.push({ kind: 'catalogue', path, bytes: data.length, sha256: sha256Hex(data), edition });
+    await zip.add(path, new Uint8ArrayReader(data));
+  }
+  let chunks = 0;
+  if (options.sound !== false)
+    for (const recording of recordingsIn(rows))
+      for (const sound of await shelf.sounds(recording)) {
+        const path = `sound/${segment(recording)}/${String(sound.chunk).padStart(6, '0')}.${ending(sound.mime)}`;
+        const data = new Uint8Array(sound.data);
+        entries.push({
+          kind: 'sound',
+          path,
+          bytes: data.length,
+          sha256: sound.hash,
+          recording,
+          chunk: sound.chunk,
+          from: sound.place.from,
+          to: sound.place.to,
+          mime: sound.mime,
+        });
+        await zip.add(path, new Uint8ArrayReader(data));
+        chunks += 1;
+      }
+
+  const verdict = verifyEvents(rows.map((row) => JSON.parse(row.text) as unknown));
+  if (verdict.broken !== null)
+    notes.push(`The log does not hold at event ${verdict.broken.event}: ${verdict.broken.why}`);
+  const manifest: Manifest = {
+    format: 'talkround-backup',
+    v: 1,
+    made,
+    device,
+    entries,
+    chains: [...verdict.chains],
+  };
+  await zip.add('README.txt', new TextReader(HOW_TO_READ));
+  await zip.add(MANIFEST, new TextReader(`${JSON.stringify(manifest, null, 1)}\n`));
+  return {
+    file: await zip.close(),
+    name: `talkround-${new Date(made).toISOString().slice(0, 10)}.zip`,
+    events: rows.length,
+    chunks,
+    notes,
+  };
+}
+
+/**
+ * The rows of some walks. Of the device that began a walk, the whole stretch of
+ * its chain from the walk's first event to its last, so that nothing can be
+ * taken out unseen.
+ */
+function chosen(rows: readonly Row[], walks: readonly string[] | undefined): readonly Row[] {
+  if (walks === undefined) return rows;
+  const wanted = new Set(walks);
+  const taken = new Set<string>();
+  for (const walk of wanted) {
+    const begun = rows.find((r) => r.walk === walk && r.kind === 'walk-begun');
+    const stretch = rows.filter((r) => r.device === begun?.device);
+    const first = stretch.findIndex((r) => r.walk === walk);
+    const last = stretch.findLastIndex((r) => r.walk === walk);
+    for (const row of stretch.slice(first, last + 1)) taken.add(row.id);
+  }
+  return rows.filter((r) => taken.has(r.id) || (r.walk !== null && wanted.has(r.walk)));
+}
+
+function* eventFiles(rows: readonly Row[]): Generator<{ path: string; text: string }> {
+  const devices = [...new Set(rows.map((r) => r.device))];
+  for (const device of devices) {
+    let lines: string[] = [];
+    let bytes = 0;
+    let part = 0;
+    const file = () => {
+      part += 1;
+      const path = `events/${segment(device)}-${String(part).padStart(3, '0')}.jsonl`;
+      return { path, text: `${lines.join('\n')}\n` };
+    };
+    for (const row of rows) {
+      if (row.device !== device) continue;
+      lines.push(row.text);
+      bytes += row.text.length;
+      if (bytes >= EVENTS_PER_FILE_BYTES) {
+        yield file();
+        lines = [];
+        bytes = 0;
+      }
+    }
+    if (lines.length > 0) yield file();
+  }
+}
+
+function field(row: Row, name: string): string | null {
+  const what: unknown = (JSON.parse(row.text) as { what?: unknown }).what;
+  if (typeof what !== 'object' || what === null) return null;
+  const value: unknown = Reflect.get(what, name);
+  return typeof value === 'string' ? value : null;
+}
+
+function editionsOf(rows: readonly Row[]): readonly string[] {
+  const begun = rows.filter((r) => r.kind === 'walk-begun');
+  return [...new Set(begun.map((r) => field(r, 'edition')))].filter((e) => e !== null).sort();
+}
+
+function recordingsIn(rows: readonly Row[]): readonly string[] {
+  const kept = rows.filter((r) => r.kind === 'sound-kept');
+  return [...new Set(kept.map((r) => field(r, 'recording')))].filter((r) => r !== null);
+}
+
+/** An id as a part of a path: as it is when that is safe, else a name made of its hash. */
+function segment(id: string): string {
+  return /^[\w-]{1,80}$/.test(id) ? id : `x${sha256Hex(id).slice(0, 32)}`;
+}
+
+const ENDINGS: Readonly<Record<string, string>> = {
+  'audio/wav': 'wav',
+  'audio/wave': 'wav',
+  'audio/x-wav': 'wav',
+  'audio/webm': 'webm',
+  'audio/ogg': 'ogg',
+  'audio/mp4': 'm4a',
+};
+
+function ending(mime: string): string {
+  return ENDINGS[mime.split(';', 1)[0]?.trim().toLowerCase() ?? ''] ?? 'bin';
+}

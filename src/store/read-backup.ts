@@ -1,0 +1,270 @@
+import {
+  BlobReader,
+  Uint8ArrayReader,
+  ZipReader,
+  type Entry,
+  type FileEntry,
+} from '@zip.js/zip.js/index-native.js';
+import { readAs } from '#shared/format';
+import { sha256Hex } from './canonical.ts';
+import { readJson } from './json.ts';
+import {
+  inWords,
+  MAX_ENTRIES,
+  MAX_EVENT_BYTES,
+  MAX_JSON_BYTES,
+  MAX_JSON_TOTAL,
+  MAX_RATIO,
+  MAX_SOUND_BYTES,
+} from './limits.ts';
+import { BackupFormat, MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
+
+/** What was not taken of a file, and why, in one sentence. */
+export interface Refused {
+  /** Path in the zip, or id of an event. */
+  readonly entry: string;
+  readonly why: string;
+}
+
+/** An event line that is no event any more, as far as it can be told whose it was. */
+export interface Damaged {
+  readonly id: string | null;
+  readonly walk: string | null;
+}
+
+export type SoundEntry = Extract<ManifestEntry, { kind: 'sound' }>;
+
+/** A backup that was opened: its JSON is read, its sound is read on demand. */
+export interface OpenBackup {
+  readonly manifest: Manifest;
+  /** As written, unverified but for their form. */
+  readonly events: readonly unknown[];
+  readonly damaged: readonly Damaged[];
+  readonly catalogues: readonly { readonly path: string; edition: string; value: unknown }[];
+  readonly sounds: readonly SoundEntry[];
+  /** The chunk, when it has the hash that the manifest names. */
+  sound(entry: SoundEntry): Promise<Uint8Array | Refused>;
+  readonly refused: readonly Refused[];
+  close(): Promise<void>;
+}
+
+export type Opened =
+  | { readonly ok: true; readonly backup: OpenBackup }
+  | { readonly ok: false; readonly error: string };
+
+class TooMuch extends Error {}
+
+/** Opens a backup. Hostile until read: nothing in it is believed but what was checked. */
+export async function openBackup(file: Blob | Uint8Array): Promise<Opened> {
+  const zip = new ZipReader(
+    file instanceof Uint8Array ? new Uint8ArrayReader(file) : new BlobReader(file),
+    { useWebWorkers: false },
+  );
+  const files = await list(zip);
+  if (typeof files === 'string') return { ok: false, error: files };
+  const budget = { json: MAX_JSON_TOTAL };
+  const refused: Refused[] = [...files.refused];
+
+  const first = files.byPath.get(MANIFEST);
+  if (first === undefined)
+    return { ok: false, error: `This is not a backup of Talkround: it has no ${MANIFEST}.` };
+  const text = await readText(first, budget);
+  if (!text.ok) return { ok: false, error: `The ${MANIFEST} in this file: ${text.error}` };
+  const json = readJson(text.value, MAX_JSON_BYTES);
+  if (!json.ok) return { ok: false, error: `The ${MANIFEST} in this file: ${json.error}` };
+  const manifest = readAs(BackupFormat, json.value);
+  if (!manifest.ok) return { ok: false, error: manifest.error };
+
+  const named = new Set(['README.txt', MANIFEST]);
+  const events: unknown[] = [];
+  const damaged: Damaged[] = [];
+  const catalogues: { path: string; edition: string; value: unknown }[] = [];
+  const sounds: SoundEntry[] = [];
+  for (const entry of manifest.value.entries) {
+    if (named.has(entry.path)) {
+      refused.push({ entry: entry.path, why: 'The manifest names it twice.' });
+      continue;
+    }
+    named.add(entry.path);
+    const zipped = files.byPath.get(entry.path);
+    if (zipped === undefined) {
+      if (!files.refused.some((r) => r.entry === entry.path))
+        refused.push({ entry: entry.path, why: 'The manifest names it, and it is not there.' });
+      continue;
+    }
+    if (entry.kind === 'sound') {
+      sounds.push(entry);
+      continue;
+    }
+    const content = await readText(zipped, budget);
+    if (!content.ok) {
+      refused.push({ entry: entry.path, why: content.error });
+      continue;
+    }
+    const intact = sha256Hex(content.value) === entry.sha256;
+    if (entry.kind === 'catalogue') {
+      const value = intact ? readJson(content.value, MAX_JSON_BYTES) : null;
+      if (value?.ok === true)
+        catalogues.push({ path: entry.path, edition: entry.edition, value: value.value });
+      else refused.push({ entry: entry.path, why: value?.error ?? CHANGED });
+      continue;
+    }
+    // Each event has its own hash. They are read even where the file's own does
+    // not match, so that the one that was changed can be named.
+    if (!intact) refused.push({ entry: entry.path, why: CHANGED });
+    readLines(content.value, entry.path, { events, damaged, refused });
+  }
+  for (const path of files.byPath.keys())
+    if (!named.has(path))
+      refused.push({ entry: path, why: 'The manifest does not name it. It was left alone.' });
+
+  return {
+    ok: true,
+    backup: {
+      manifest: manifest.value,
+      events,
+      damaged,
+      catalogues,
+      sounds,
+      async sound(entry) {
+        const zipped = files.byPath.get(entry.path);
+        if (zipped === undefined) return { entry: entry.path, why: 'It is not there.' };
+        const data = await readBytes(zipped, MAX_SOUND_BYTES);
+        if (!data.ok) return { entry: entry.path, why: data.error };
+        if (sha256Hex(data.value) !== entry.sha256) return { entry: entry.path, why: CHANGED };
+        return data.value;
+      },
+      refused,
+      close: () => zip.close(),
+    },
+  };
+}
+
+const CHANGED = 'It was changed after the backup was made: its hash does not match.';
+
+/** The entries by path; those with tricks in them are refused. */
+async function list(
+  zip: ZipReader<unknown>,
+): Promise<{ byPath: Map<string, FileEntry>; refused: Refused[] } | string> {
+  const byPath = new Map<string, FileEntry>();
+  const refused: Refused[] = [];
+  const lower = new Set<string>();
+  let count = 0;
+  try {
+    for await (const entry of zip.getEntriesGenerator()) {
+      count += 1;
+      if (count > MAX_ENTRIES)
+        return `This zip has more than ${MAX_ENTRIES} entries, which is the limit. Nothing was taken from it.`;
+      const why = trick(entry, lower);
+      if (why === null && !entry.directory) byPath.set(entry.filename, entry);
+      else if (why !== null) refused.push({ entry: shown(entry.filename), why });
+      lower.add(entry.filename.toLowerCase());
+    }
+  } catch {
+    return 'This is not a readable zip file. It may have been cut off while it was copied.';
+  }
+  return { byPath, refused };
+}
+
+/** Nothing is ever written under a path of the zip; a path that tries something is refused all the same. */
+function trick(entry: Entry, seen: ReadonlySet<string>): string | null {
+  const path = entry.filename;
+  if (seen.has(path.toLowerCase())) return 'There is another entry under the same path.';
+  if (path.length > 300) return 'Its path is longer than 300 characters, which is the limit.';
+  if (/^[/\\]|^[a-z]:|\\|(^|\/)\.\.?(\/|$)/i.test(path) || hasControls(path))
+    return 'Its path tries to leave the backup.';
+  if (entry.symlink) return 'It is a link to another file.';
+  if (entry.encrypted) return 'It is encrypted.';
+  if (
+    entry.uncompressedSize > 1024 * 1024 &&
+    entry.uncompressedSize > entry.compressedSize * MAX_RATIO
+  )
+    return `It would unpack to more than ${MAX_RATIO} times its size, which is the limit.`;
+  return null;
+}
+
+function hasControls(text: string): boolean {
+  for (let i = 0; i < text.length; i += 1) if (text.charCodeAt(i) < 32) return true;
+  return false;
+}
+
+function shown(path: string): string {
+  const plain = Array.from(path, (c) => (c.charCodeAt(0) < 32 ? '?' : c)).join('');
+  return plain.length > 120 ? `${plain.slice(0, 120)}…` : plain;
+}
+
+type Got<T> = { ok: true; value: T } | { ok: false; error: string };
+
+/** Unpacks one entry, believing nothing that it says about its own size. */
+async function readBytes(entry: FileEntry, limit: number): Promise<Got<Uint8Array>> {
+  const tooLarge = `It is larger than ${inWords(limit)}, which is the limit.`;
+  if (entry.uncompressedSize > limit) return { ok: false, error: tooLarge };
+  const ratioLimit = Math.max(1024 * 1024, entry.compressedSize * MAX_RATIO);
+  const parts: Uint8Array[] = [];
+  let size = 0;
+  try {
+    await entry.getData(
+      new WritableStream<Uint8Array>({
+        write(part) {
+          size += part.length;
+          if (size > limit || size > ratioLimit) throw new TooMuch();
+          // The buffer may be used again for the next part.
+          parts.push(part.slice());
+        },
+      }),
+      // Our own hashes say more than the zip's checksum, and name the event.
+      { useWebWorkers: false, checkSignature: false },
+    );
+  } catch (error) {
+    if (size > limit) return { ok: false, error: tooLarge };
+    if (error instanceof TooMuch || size > ratioLimit)
+      return {
+        ok: false,
+        error: `It would unpack to more than ${MAX_RATIO} times its size, which is the limit.`,
+      };
+    return { ok: false, error: 'It cannot be unpacked: the zip is damaged here.' };
+  }
+  const out = new Uint8Array(size);
+  let at = 0;
+  for (const part of parts) {
+    out.set(part, at);
+    at += part.length;
+  }
+  return { ok: true, value: out };
+}
+
+async function readText(entry: FileEntry, budget: { json: number }): Promise<Got<string>> {
+  if (entry.uncompressedSize > budget.json)
+    return {
+      ok: false,
+      error: `The JSON in this file comes to more than ${inWords(MAX_JSON_TOTAL)}, which is the limit.`,
+    };
+  const data = await readBytes(entry, MAX_JSON_BYTES);
+  if (!data.ok) return data;
+  budget.json -= data.value.length;
+  // Bytes that are no UTF-8 become U+FFFD and fail the hash of their event.
+  return { ok: true, value: new TextDecoder().decode(data.value) };
+}
+
+/** One JSON object a line. A line that cannot be read is named, the others are kept. */
+export function readLines(
+  text: string,
+  path: string,
+  into: { events: unknown[]; damaged: Damaged[]; refused: Refused[] },
+): void {
+  text.split('\n').forEach((line, index) => {
+    if (line.trim() === '') return;
+    const json = readJson(line, MAX_EVENT_BYTES);
+    if (json.ok) {
+      into.events.push(json.value);
+      return;
+    }
+    // In RFC 8785 order the event's own "id" and "walk" come before and after
+    // everything nested that could have such a field.
+    const head = line.slice(0, MAX_EVENT_BYTES);
+    const id = /"id":"([\w-]{1,80})","prev":/.exec(head)?.[1] ?? null;
+    const walk = /"v":\d+,"walk":"([\w-]{1,80})"/.exec(head)?.[1] ?? null;
+    into.damaged.push({ id, walk });
+    into.refused.push({ entry: id ?? `${path} line ${index + 1}`, why: json.error });
+  });
+}

@@ -1,0 +1,169 @@
+import { editionOf, readFull } from './catalogues.ts';
+import type { Event } from '#shared/event';
+import { openBackup, type OpenBackup, type Refused, type SoundEntry } from './read-backup.ts';
+import { readRows } from './reading.ts';
+import type { Shelf } from './shelf.ts';
+import { takeIn, type TakeInOptions } from './take-in.ts';
+
+export interface RestoreOptions {
+  /** Keep what holds of a walk that does not hold as a whole. */
+  readonly salvage?: boolean;
+}
+
+export interface Restored {
+  /** Everything in the file was taken or was here already. */
+  readonly ok: boolean;
+  readonly events: { readonly added: number; readonly known: number };
+  readonly catalogues: { readonly added: number; readonly known: number };
+  readonly sound: { readonly added: number; readonly known: number };
+  /** What was not taken, by name, with the reason. */
+  readonly refused: readonly Refused[];
+  /** The same in words, for the screen or the terminal. */
+  readonly text: readonly string[];
+}
+
+/** Chunks written in one transaction: about half a minute of sound. */
+const CHUNKS_AT_ONCE = 16;
+
+/** Restores entry by entry: the good is kept, the rest refused and named. */
+export async function restoreBackup(
+  shelf: Shelf,
+  device: string,
+  file: Blob | Uint8Array,
+  options: RestoreOptions = {},
+): Promise<{ readonly restored: Restored; readonly news: readonly Event[] }> {
+  const opened = await openBackup(file);
+  if (!opened.ok) {
+    const none = { added: 0, known: 0 };
+    return {
+      restored: {
+        ok: false,
+        events: none,
+        catalogues: none,
+        sound: none,
+        refused: [{ entry: 'file', why: opened.error }],
+        text: [opened.error, 'Nothing was restored.'],
+      },
+      news: [],
+    };
+  }
+  const { backup } = opened;
+  try {
+    const spoiled = new Map<string, string>();
+    for (const { id, walk } of backup.damaged)
+      if (walk !== null) spoiled.set(walk, id ?? 'that cannot be read');
+    const given: TakeInOptions = { spoiled, salvage: options.salvage === true };
+    const { merged, news } = await takeIn(shelf, device, backup.events, given);
+    const catalogues = await restoreCatalogues(shelf, backup);
+    const sound = await restoreSound(shelf, backup);
+    const refused = [
+      ...backup.refused,
+      ...merged.refused.map(({ event, why }) => ({ entry: event, why })),
+      ...catalogues.refused,
+      ...sound.refused,
+    ];
+    const restored = {
+      ok: refused.length === 0,
+      events: { added: merged.added, known: merged.known },
+      catalogues: { added: catalogues.added, known: catalogues.known },
+      sound: { added: sound.added, known: sound.known },
+      refused,
+    };
+    return { restored: { ...restored, text: inText(restored) }, news };
+  } finally {
+    await backup.close();
+  }
+}
+
+async function restoreCatalogues(shelf: Shelf, backup: OpenBackup) {
+  const here = new Set(await shelf.editions());
+  const refused: Refused[] = [];
+  let added = 0;
+  let known = 0;
+  for (const { path, edition, value } of backup.catalogues) {
+    const read = readFull(value);
+    if (!read.ok) refused.push({ entry: path, why: read.error });
+    else if (editionOf(read.value) !== edition)
+      refused.push({ entry: path, why: 'It is another edition than its name says.' });
+    else if (here.has(edition)) known += 1;
+    else {
+      await shelf.putCatalogue(edition, read.value);
+      added += 1;
+    }
+  }
+  return { added, known, refused };
+}
+
+/** A chunk belongs in the record when the log names it by its hash, and was not erased. */
+async function restoreSound(shelf: Shelf, backup: OpenBackup) {
+  const [kept, erased, sizes] = await Promise.all([
+    shelf.rows({ index: 'kind', value: 'sound-kept' }),
+    shelf.rows({ index: 'kind', value: 'sound-erased' }),
+    shelf.soundSizes(),
+  ]);
+  const here = new Set(sizes.map((s) => `${s.recording} ${s.chunk}`));
+  const gone = new Set<string>();
+  for (const { what } of readRows(erased).events)
+    if (what.kind === 'sound-erased') gone.add(what.recording);
+  const told = new Map<string, Extract<Event['what'], { kind: 'sound-kept' }>>();
+  for (const { what } of readRows(kept).events)
+    if (what.kind === 'sound-kept') told.set(`${what.recording} ${what.chunk}`, what);
+
+  const refused: Refused[] = [];
+  let added = 0;
+  let known = 0;
+  let batch: Parameters<Shelf['takeSound']>[0][number][] = [];
+  async function flush() {
+    if (batch.length > 0) await shelf.takeSound(batch);
+    added += batch.length;
+    batch = [];
+  }
+  function refusal(entry: SoundEntry): string | null {
+    if (gone.has(entry.recording)) return 'This sound was erased on request. It was not restored.';
+    const event = told.get(`${entry.recording} ${entry.chunk}`);
+    if (event === undefined) return 'No event that was taken names this sound.';
+    if (event.hash !== entry.sha256) return 'It is not the sound that the log names.';
+    return null;
+  }
+  for (const entry of backup.sounds) {
+    const key = `${entry.recording} ${entry.chunk}`;
+    const why = refusal(entry);
+    const event = told.get(key);
+    if (why !== null || event === undefined) {
+      refused.push({ entry: entry.path, why: why ?? '' });
+      continue;
+    }
+    if (here.has(key)) {
+      known += 1;
+      continue;
+    }
+    const data = await backup.sound(entry);
+    if (!(data instanceof Uint8Array)) {
+      refused.push(data);
+      continue;
+    }
+    here.add(key);
+    batch.push({
+      recording: event.recording,
+      chunk: event.chunk,
+      place: event.place,
+      mime: event.mime,
+      hash: event.hash,
+      data: Uint8Array.from(data).buffer,
+    });
+    if (batch.length >= CHUNKS_AT_ONCE) await flush();
+  }
+  await flush();
+  return { added, known, refused };
+}
+
+function inText(r: Omit<Restored, 'text'>): readonly string[] {
+  const line = (name: string, n: { added: number; known: number }) =>
+    `${name}: ${n.added} restored, ${n.known} here already.`;
+  return [
+    line('Events', r.events),
+    line('Catalogues', r.catalogues),
+    line('Chunks of sound', r.sound),
+    ...r.refused.map(({ entry, why }) => `Not restored: ${entry}. ${why}`),
+  ];
+}
