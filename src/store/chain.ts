@@ -1,5 +1,5 @@
 import { Event, type Draft } from '#shared/event';
-import { canonical, sha256Hex } from './canonical.ts';
+import { canonical, sha256Hex, wellFormed } from './canonical.ts';
 
 /** An event as it was written, before it is read through its format: what the hash is of. */
 export type Raw = Readonly<Record<string, unknown>>;
@@ -66,10 +66,20 @@ export function chain(
         `An event of kind "${draft.what.kind}" cannot be written: "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? 'unknown'}.`,
       );
     }
-    const event: Event = { ...parsed.data, hash: hashOf(parsed.data) };
+    const event = hashed(parsed.data);
     prev = event.hash;
     return { event, text: canonical(event) };
   });
+}
+
+/** With its hash. Broken text in what was heard is mended rather than refused: words are not lost for it. */
+function hashed(event: Event): Event {
+  try {
+    return { ...event, hash: hashOf(event) };
+  } catch {
+    const mended = wellFormed(event);
+    return { ...mended, hash: hashOf(mended) };
+  }
 }
 
 /**

@@ -259,11 +259,11 @@ export function readLines(
       into.events.push(json.value);
       return;
     }
-    // In RFC 8785 order the event's own "id" and "walk" come before and after
-    // everything nested that could have such a field.
-    const head = line.slice(0, MAX_EVENT_BYTES);
-    const id = /"id":"([\w-]{1,80})","prev":/.exec(head)?.[1] ?? null;
-    const walk = /"v":\d+,"walk":"([\w-]{1,80})"/.exec(head)?.[1] ?? null;
+    // In RFC 8785 order the event's own "id" comes before everything nested
+    // that could have such a field, and its "walk" before that too.
+    const own = line.slice(0, MAX_EVENT_BYTES).split('"what":', 1)[0] ?? '';
+    const id = /"id":"([\w-]{1,80})"/.exec(own)?.[1] ?? null;
+    const walk = /"walk":"([\w-]{1,80})"/.exec(own)?.[1] ?? null;
     into.damaged.push({ id, walk });
     into.refused.push({ entry: id ?? `${path} line ${index + 1}`, why: json.error });
   });

@@ -74,7 +74,7 @@ export function verifyEvents(
     const link = linkOf(raw);
     if (link === null)
       faults.push({
-        event: `number ${index + 1}`,
+        event: nameOf(raw) ?? `number ${index + 1}`,
         device: null,
         walk: null,
         kind: 'form',
@@ -158,6 +158,13 @@ export function verifyEvents(
     if (event.kind === 'sealed') return sealFault(event);
     return null;
   }
+}
+
+/** The id of something that is no event, where it has one. */
+function nameOf(raw: unknown): string | null {
+  if (typeof raw !== 'object' || raw === null) return null;
+  const { id } = raw as Raw;
+  return typeof id === 'string' && id !== '' ? id : null;
 }
 
 export function hashFits(raw: Raw, hash: string): boolean {
