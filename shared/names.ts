@@ -19,5 +19,10 @@ export function nameAt(check: Check, instances: readonly string[]): string {
   if (places.length === 0 || places.length === instancesOf(check).length) return check.name;
   return places.every((p) => /^\d+$/.test(p))
     ? `${check.name} ${joined(places, 'and')}`
-    : `${joined(places, 'and')} ${check.name}`;
+    : `${joined(places, 'and')} ${soft(check.name)}`;
+}
+
+/** A name inside a sentence: "Brake line" becomes "brake line", "VHF antenna" stays. */
+export function soft(name: string): string {
+  return /^\p{Lu}(?!\p{Lu})/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }

@@ -1,0 +1,22 @@
+export {
+  EARCONS,
+  componentsOf,
+  samplesOf,
+  secondsOf,
+  type Earcon,
+  type EarconName,
+} from './earcon.ts';
+export { replyTo, type Around, type Reply, type ReplySettings, type Talk } from './reply.ts';
+export { isVerdict } from './wording.ts';
+export { readBack, readBackAll } from './findings.ts';
+export { admit, ECHO, isEcho, type Admission, type Spoken } from './gate.ts';
+export { QUESTION_WAIT, TIMES_ASKED, firstAsked, step, type Asking } from './asker.ts';
+export {
+  createVoice,
+  POLITE,
+  type Sounder,
+  type Synth,
+  type Voice,
+  type VoiceParts,
+} from './voice.ts';
+export { browserSounder, browserSynth, browserVibrate } from './platform.ts';
