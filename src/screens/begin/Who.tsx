@@ -1,0 +1,77 @@
+import { useHouse } from '../parts/house.ts';
+import { useLive } from '../parts/live.ts';
+import type { EarKind } from '../services.ts';
+import { EAR_WORDS } from '../services.ts';
+
+interface People {
+  readonly pilot: string;
+  readonly instructor: string;
+  readonly hours: string;
+}
+
+const EARS: readonly EarKind[] = ['embedded', 'browser', 'typed'];
+
+/** What may be said about this walk and need not be: folded away. */
+export function Who({
+  who,
+  set,
+  hours,
+}: {
+  who: People;
+  set: (who: People) => void;
+  hours: number | null;
+}) {
+  const house = useHouse();
+  const settings = useLive(house.settings);
+  return (
+    <details className="who">
+      <summary>
+        Who walks, and what listens: {who.pilot === '' ? 'no name' : who.pilot},{' '}
+        {EAR_WORDS[settings.ear]}
+      </summary>
+      <div className="fields">
+        <label className="field">
+          <span>Pilot</span>
+          <input
+            value={who.pilot}
+            autoComplete="name"
+            onChange={(e) => set({ ...who, pilot: e.target.value })}
+          />
+        </label>
+        <label className="field">
+          <span>Instructor who listens</span>
+          <input
+            value={who.instructor}
+            autoComplete="off"
+            onChange={(e) => set({ ...who, instructor: e.target.value })}
+          />
+        </label>
+        <label className="field">
+          <span>Aircraft time in service, hours</span>
+          <input
+            value={who.hours}
+            inputMode="decimal"
+            placeholder={hours === null ? '' : String(hours)}
+            onChange={(e) => set({ ...who, hours: e.target.value })}
+          />
+        </label>
+        <label className="field">
+          <span>Words come from</span>
+          <select
+            value={settings.ear}
+            onChange={(e) => {
+              const ear = EARS.find((x) => x === e.target.value);
+              if (ear !== undefined) house.change({ ear });
+            }}
+          >
+            {EARS.map((e) => (
+              <option key={e} value={e}>
+                {EAR_WORDS[e]}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,17 @@
+import type { Reason } from '#shared/coverage';
+
+/** Why something stands as it does: the sentence, the words, the rule. */
+export function Reasons({ reasons }: { reasons: readonly Reason[] }) {
+  if (reasons.length === 0) return <p className="small quiet">Nothing was said about it.</p>;
+  return (
+    <ul className="reasons">
+      {reasons.map((r, i) => (
+        <li key={i}>
+          {r.text}
+          {r.words !== null && <span className="words"> {r.words}</span>}{' '}
+          <span className="quiet small">{r.rule}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}

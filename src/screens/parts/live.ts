@@ -1,0 +1,10 @@
+import { useSyncExternalStore } from 'react';
+import type { Live } from '../services.ts';
+
+/** The value now; the component is drawn again when it changes. */
+export function useLive<T>(live: Live<T>): T {
+  return useSyncExternalStore(
+    (run) => live.subscribe(run),
+    () => live.get(),
+  );
+}

@@ -1,0 +1,33 @@
+import { useState, type FormEvent } from 'react';
+import { useHouse } from '../parts/house.ts';
+import { useTell } from '../parts/Tell.tsx';
+
+/** The same as speaking, from the keyboard: results, "hold", "take that back", all of it. */
+export function Typed({ label = 'Type instead of speaking' }: { label?: string }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const [text, setText] = useState('');
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    const words = text.trim();
+    if (words === '') return;
+    // The words stay in the field when they could not be taken.
+    void house.say(words).then((o) => tell(o) && setText(''));
+  };
+  return (
+    <form className="typed" onSubmit={send}>
+      <input
+        aria-label={label}
+        placeholder={label}
+        value={text}
+        autoComplete="off"
+        autoCapitalize="none"
+        enterKeyHint="send"
+        onChange={(e) => setText(e.target.value)}
+      />
+      <button type="submit" className="press">
+        Say
+      </button>
+    </form>
+  );
+}
