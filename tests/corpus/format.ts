@@ -174,7 +174,8 @@ export function parseLabel(
   checks: ReadonlyMap<string, Check>,
   conditions: ConditionLabels,
 ): Label {
-  const words = text.split(/\s+/);
+  // Places may hold spaces: engine-mount(left upper).
+  const words = text.split(/\s+(?![^(]*\))/);
   const first = words[0] ?? '';
   if (first === 'unclear') return { kind: 'unclear' };
   if (ORDERS.includes(first)) return { kind: 'order', name: first, of: words.slice(1).join(' ') };

@@ -1,0 +1,93 @@
+import { expect, test } from 'vitest';
+import type { Claim } from './format.ts';
+import { CorpusError, parseCorpus, parseLabel, checksById } from './format.ts';
+import { conditionLabels, ownCorpus } from './load.ts';
+
+const sets = ownCorpus('all');
+const all = sets.flatMap((s) => s.utterances);
+const claims = all.flatMap((u) => u.labels).filter((l): l is Claim => l.kind === 'claim');
+
+test('the corpus has at least 500 utterances, 12 voices and two aircraft, in two parts', () => {
+  expect(all.length).toBeGreaterThanOrEqual(500);
+  expect(new Set(all.map((u) => u.voice)).size).toBeGreaterThanOrEqual(12);
+  expect(new Set(sets.map((s) => s.catalogue.kind))).toEqual(new Set(['helicopter', 'aeroplane']));
+  for (const part of ['work', 'report']) {
+    expect(all.filter((u) => u.part === part).length).toBeGreaterThanOrEqual(250);
+  }
+});
+
+test('no id is used twice', () => {
+  expect(new Set(all.map((u) => u.id)).size).toBe(all.length);
+});
+
+test('no utterance with the same scene is in both parts, except commands and bare answers', () => {
+  const key = (u: (typeof all)[number]) =>
+    `${u.catalogue} ${u.say.toLowerCase()} ${u.at ?? ''} ${u.after.join('|')}`;
+  const work = new Set(all.filter((u) => u.part === 'work').map(key));
+  const shared = all.filter((u) => u.part === 'report' && work.has(key(u)));
+  expect(shared.filter((u) => u.labels.some((l) => l.kind === 'claim')).map((u) => u.id)).toEqual(
+    [],
+  );
+});
+
+test('every force, findings, absences, values, gauges and questions are in both parts', () => {
+  for (const part of ['work', 'report'] as const) {
+    const own = all
+      .filter((u) => u.part === part)
+      .flatMap((u) => u.labels)
+      .filter((l): l is Claim => l.kind === 'claim');
+    expect(new Set(own.map((c) => c.force)).size).toBe(7);
+    const kinds = {
+      findings: own.some((c) => c.signs.some((s) => s.present)),
+      absences: own.some((c) => c.signs.some((s) => !s.present)),
+      values: own.some((c) => c.amounts.some((a) => a.unit !== null)),
+      gauges: own.some((c) => c.amounts.some((a) => a.step !== null)),
+      asked: own.some((c) => c.asked),
+      ties: own.some((c) => c.checks.length > 1),
+      blankets: own.some((c) => c.station !== null),
+      unplaced: own.some((c) => c.unplaced),
+      amends: own.some((c) => c.amends),
+      actOnly: own.some((c) => c.actOnly),
+    };
+    expect(Object.entries(kinds).filter(([, has]) => !has)).toEqual([]);
+  }
+});
+
+test('R2: every talk-only utterance says so, and no label of talk is asked to count', () => {
+  expect(claims.filter((c) => c.force !== 'result').length).toBeGreaterThan(100);
+});
+
+const heli = sets.find((s) => s.catalogue.kind === 'helicopter')?.catalogue;
+if (heli === undefined) throw new Error('no helicopter');
+const label = (text: string) => parseLabel(text, heli, checksById(heli), conditionLabels());
+
+test.each([
+  ['cowling good', { checks: ['cowling'], instances: ['once'], aspects: ['condition'] }],
+  ['pedals good', { aspects: ['movement'] }],
+  ['throttle-linkage good', { aspects: [] }],
+  ['rivet-line(plural) good', { instances: ['plural'], asked: true }],
+  ['torque-stripe(plural) good', { instances: ['1', '2', '3', '4', '5', '6'], asked: false }],
+  ['past engine-oil =6[qt_us]', { force: 'past', amounts: [{ low: 6, high: 6, unit: '[qt_us]' }] }],
+  ['engine-oil =6', { asked: true }],
+  ['main-gearbox|tail-gearbox +leak', { checks: ['main-gearbox', 'tail-gearbox'], asked: true }],
+])('reads the label "%s"', (text, expected) => {
+  expect(label(text)).toMatchObject(expected);
+});
+
+test.each([
+  ['cowlin good', 'no check "cowlin"'],
+  ['door good', 'repeats: say which'],
+  ['door(middle) good', 'has no "middle"'],
+  ['cowling +haunted', 'names no condition'],
+  ['cowling good=leaks', 'has no aspect "leaks"'],
+  ['cowling fine', 'is not a fact'],
+  ['station:attic good', 'no station "attic"'],
+])('refuses the label "%s" with one sentence', (text, sentence) => {
+  expect(() => label(text)).toThrow(sentence);
+});
+
+test('a bad corpus file is refused with the file and the place', () => {
+  const bad = 'v: 1\npart: work\ncatalogue: x.yaml\nvoices: { a: [{ id: a1, say: 3 }] }';
+  expect(() => parseCorpus(bad, 'mine.yaml', heli, {})).toThrow(CorpusError);
+  expect(() => parseCorpus(bad, 'mine.yaml', heli, {})).toThrow('mine.yaml: at "voices.a.0.say"');
+});

@@ -1,0 +1,65 @@
+import { readFileSync, readdirSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parse } from 'yaml';
+import { Catalogue } from '#shared/catalogue';
+import { ConditionLabels, CorpusError, corpusFile, parseCorpus, type Utterance } from './format.ts';
+
+/** Utterances over one catalogue. */
+export interface CorpusSet {
+  readonly name: string;
+  readonly catalogue: Catalogue;
+  readonly utterances: readonly Utterance[];
+}
+
+const here = dirname(fileURLToPath(import.meta.url));
+
+export function conditionLabels(): ConditionLabels {
+  return ConditionLabels.parse(parse(readFileSync(join(here, 'conditions.yaml'), 'utf8')));
+}
+
+export function readCatalogue(file: string): Catalogue {
+  const read = Catalogue.safeParse(parse(readFileSync(file, 'utf8'), { maxAliasCount: 0 }));
+  if (read.success) return read.data;
+  const issue = read.error.issues[0];
+  throw new CorpusError(
+    `${file} is not a catalogue: at "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? ''}`,
+  );
+}
+
+/** One corpus file; the catalogue stands beside it, beside this folder, or is given. */
+export function readCorpus(file: string, catalogueFile: string | null): CorpusSet {
+  const text = readFileSync(file, 'utf8');
+  const named = corpusFile(text, file).catalogue;
+  const found = catalogueFile ?? join(dirname(file), named);
+  if (!readable(found)) {
+    throw new CorpusError(
+      `${file} names the catalogue "${named}", which is not there. Its path is relative to the corpus file; --catalogue FILE takes its place.`,
+    );
+  }
+  const catalogue = readCatalogue(found);
+  return {
+    name: `${basename(dirname(file))}/${basename(file)}`,
+    catalogue,
+    utterances: parseCorpus(text, file, catalogue, conditionLabels()),
+  };
+}
+
+function readable(file: string): boolean {
+  try {
+    readFileSync(file);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Our own corpus, or a part of it. */
+export function ownCorpus(part: 'work' | 'report' | 'all'): CorpusSet[] {
+  return (part === 'all' ? ['work', 'report'] : [part]).flatMap((folder) =>
+    readdirSync(join(here, folder))
+      .filter((name) => name.endsWith('.yaml'))
+      .sort()
+      .map((name) => readCorpus(join(here, folder, name), null)),
+  );
+}
