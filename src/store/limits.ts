@@ -22,6 +22,12 @@ export const MAX_SOUND_BYTES = 12 * MB;
 /** One event: an utterance is cut at far less by every recogniser. */
 export const MAX_EVENT_BYTES = 1 * MB;
 
+/** Events in one file: about 400 walks of an hour. */
+export const MAX_EVENTS = 600_000;
+
+/** Lines of refusal that are put in words; the rest is counted. */
+export const MAX_REFUSALS_SHOWN = 100;
+
 /** How deep JSON may be nested. The deepest event of ours has nine levels. */
 export const MAX_DEPTH = 60;
 

@@ -12,6 +12,7 @@ import {
   inWords,
   MAX_ENTRIES,
   MAX_EVENT_BYTES,
+  MAX_EVENTS,
   MAX_JSON_BYTES,
   MAX_JSON_TOTAL,
   MAX_RATIO,
@@ -58,7 +59,8 @@ class TooMuch extends Error {}
 export async function openBackup(file: Blob | Uint8Array): Promise<Opened> {
   const zip = new ZipReader(
     file instanceof Uint8Array ? new Uint8ArrayReader(file) : new BlobReader(file),
-    { useWebWorkers: false },
+    // Names are looked at below, one by one: nothing is ever written under them.
+    { useWebWorkers: false, filenameValidation: 'tolerant' },
   );
   const files = await list(zip);
   if (typeof files === 'string') return { ok: false, error: files };
@@ -88,7 +90,7 @@ export async function openBackup(file: Blob | Uint8Array): Promise<Opened> {
     named.add(entry.path);
     const zipped = files.byPath.get(entry.path);
     if (zipped === undefined) {
-      if (!files.refused.some((r) => r.entry === entry.path))
+      if (!files.tricked.has(entry.path))
         refused.push({ entry: entry.path, why: 'The manifest names it, and it is not there.' });
       continue;
     }
@@ -145,10 +147,13 @@ const CHANGED = 'It was changed after the backup was made: its hash does not mat
 /** The entries by path; those with tricks in them are refused. */
 async function list(
   zip: ZipReader<unknown>,
-): Promise<{ byPath: Map<string, FileEntry>; refused: Refused[] } | string> {
+): Promise<
+  { byPath: Map<string, FileEntry>; refused: Refused[]; tricked: ReadonlySet<string> } | string
+> {
   const byPath = new Map<string, FileEntry>();
   const refused: Refused[] = [];
   const lower = new Set<string>();
+  const tricked = new Set<string>();
   let count = 0;
   try {
     for await (const entry of zip.getEntriesGenerator()) {
@@ -157,13 +162,16 @@ async function list(
         return `This zip has more than ${MAX_ENTRIES} entries, which is the limit. Nothing was taken from it.`;
       const why = trick(entry, lower);
       if (why === null && !entry.directory) byPath.set(entry.filename, entry);
-      else if (why !== null) refused.push({ entry: shown(entry.filename), why });
+      else if (why !== null) {
+        refused.push({ entry: shown(entry.filename), why });
+        tricked.add(entry.filename);
+      }
       lower.add(entry.filename.toLowerCase());
     }
   } catch {
     return 'This is not a readable zip file. It may have been cut off while it was copied.';
   }
-  return { byPath, refused };
+  return { byPath, refused, tricked };
 }
 
 /** Nothing is ever written under a path of the zip; a path that tries something is refused all the same. */
@@ -252,12 +260,24 @@ export function readLines(
   path: string,
   into: { events: unknown[]; damaged: Damaged[]; refused: Refused[] },
 ): void {
-  text.split('\n').forEach((line, index) => {
-    if (line.trim() === '') return;
+  // No list of lines is made: 32 MB of nothing but line ends would be millions.
+  let from = 0;
+  for (let number = 1; from < text.length; number += 1) {
+    const end = text.indexOf('\n', from);
+    const line = text.slice(from, end < 0 ? text.length : end);
+    from = end < 0 ? text.length : end + 1;
+    if (line.trim() === '') continue;
+    if (into.events.length + into.damaged.length >= MAX_EVENTS) {
+      into.refused.push({
+        entry: `${path} from line ${number} on`,
+        why: `There are more than ${MAX_EVENTS} events, which is the limit.`,
+      });
+      return;
+    }
     const json = readJson(line, MAX_EVENT_BYTES);
     if (json.ok) {
       into.events.push(json.value);
-      return;
+      continue;
     }
     // In RFC 8785 order the event's own "id" comes before everything nested
     // that could have such a field, and its "walk" before that too.
@@ -265,6 +285,6 @@ export function readLines(
     const id = /"id":"([\w-]{1,80})"/.exec(own)?.[1] ?? null;
     const walk = /"walk":"([\w-]{1,80})"/.exec(own)?.[1] ?? null;
     into.damaged.push({ id, walk });
-    into.refused.push({ entry: id ?? `${path} line ${index + 1}`, why: json.error });
-  });
+    into.refused.push({ entry: id ?? `${path} line ${number}`, why: json.error });
+  }
 }

@@ -1,5 +1,6 @@
 import { editionOf, readFull } from './catalogues.ts';
 import type { Event } from '#shared/event';
+import { MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, type OpenBackup, type Refused, type SoundEntry } from './read-backup.ts';
 import { readRows } from './reading.ts';
 import type { Shelf } from './shelf.ts';
@@ -164,6 +165,11 @@ function inText(r: Omit<Restored, 'text'>): readonly string[] {
     line('Events', r.events),
     line('Catalogues', r.catalogues),
     line('Chunks of sound', r.sound),
-    ...r.refused.map(({ entry, why }) => `Not restored: ${entry}. ${why}`),
+    ...r.refused
+      .slice(0, MAX_REFUSALS_SHOWN)
+      .map(({ entry, why }) => `Not restored: ${entry}. ${why}`),
+    ...(r.refused.length > MAX_REFUSALS_SHOWN
+      ? [`Not restored: ${r.refused.length - MAX_REFUSALS_SHOWN} more.`]
+      : []),
   ];
 }

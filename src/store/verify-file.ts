@@ -1,7 +1,7 @@
 import { sha256Hex } from './canonical.ts';
 import { editionOf } from './catalogues.ts';
 import { readJson } from './json.ts';
-import { inWords, MAX_JSON_TOTAL } from './limits.ts';
+import { inWords, MAX_JSON_TOTAL, MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, readLines, type Damaged, type Refused } from './read-backup.ts';
 import { fromBase64Url } from './seal.ts';
 import { verifyEvents, type Verdict } from './verify.ts';
@@ -149,7 +149,10 @@ function verdictInWords(of: {
         (g) =>
           `Before event ${g.before} a part of the log of device ${g.device} is not in this file.`,
       ),
-      ...refused.map((r) => `Does not hold: ${r.entry}. ${r.why}`),
+      ...refused.slice(0, MAX_REFUSALS_SHOWN).map((r) => `Does not hold: ${r.entry}. ${r.why}`),
+      ...(refused.length > MAX_REFUSALS_SHOWN
+        ? [`Does not hold: ${refused.length - MAX_REFUSALS_SHOWN} more.`]
+        : []),
       ...(broken === null ? [] : [`First broken event: ${broken}. ${whyOf(broken)}`]),
       ok
         ? 'Every hash, every link and every seal holds. Whose key it is, the person who holds the device has to say.'
