@@ -1,0 +1,237 @@
+import createModule from 'soundswallower';
+import type { Network } from './network.ts';
+
+/** The recogniser's own rate: its model looks at nothing above 3,700 Hz, so 8,000 a second are enough. */
+export const DECODER_RATE = 8_000;
+
+/** One word or sound of a decoded utterance; times in seconds from its begin. */
+export interface Piece {
+  readonly word: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Decoded {
+  /** Words only, in order: no silence, no loop sounds, no marks of alternative pronunciations. */
+  readonly words: readonly Piece[];
+  /** Everything: words, sounds of the phone loop (`ph_aa`), silences (`<sil>`). */
+  readonly pieces: readonly Piece[];
+  /** Logarithm of the best path's likelihood, in the recogniser's own unit; 0 when nothing was found. */
+  readonly score: number;
+}
+
+/** How strongly the network's alternatives are weighted. */
+export interface Weights {
+  /** Likelihood of one sound of the phone loop beside the network; null leaves the loop out. */
+  readonly loop: number | null;
+  /** true: one utterance may hold several sentences of the grammar. */
+  readonly several: boolean;
+  /** Likelihood that the speaker begins another sentence. */
+  readonly again: number;
+  /** Likelihood of an arc of the network; left out: all arcs of a state alike. */
+  readonly arc?: (state: number, word: string | null) => number;
+}
+
+export interface Decoder {
+  /** Adds what the dictionary lacks. Never during an utterance. @throws Error that names the word. */
+  addWords(words: readonly { readonly word: string; readonly phones: readonly string[] }[]): void;
+  has(word: string): boolean;
+  /** What to listen for from now on. Never during an utterance. */
+  listenFor(network: Network, weights: Weights): void;
+  /** A whole utterance at once, at 8,000 samples a second. */
+  decode(samples: Float32Array): Decoded;
+  start(): void;
+  push(samples: Float32Array): void;
+  /** Words so far. */
+  partial(): string;
+  finish(): Decoded;
+  /** Bytes that the recogniser's memory has grown to. */
+  heap(): number;
+  /** Frees the decoder. Its memory comes back only when the worker ends. */
+  close(): void;
+}
+
+/** The phones of the model, without its three noises. */
+const PHONES =
+  'AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH'.split(
+    ' ',
+  );
+const LOOP = /^ph_/;
+
+/** The inner functions of the recogniser that its typed surface leaves out. */
+interface Inner {
+  HEAP_DATA_VIEW: DataView;
+  HEAPU8: Uint8Array;
+  _malloc(bytes: number): number;
+  _free(at: number): void;
+  _decoder_logmath(decoder: number): number;
+  _logmath_log(logmath: number, p: number): number;
+  _fsg_model_init(name: number, logmath: number, lw: number, states: number): number;
+  _fsg_model_word_add(fsg: number, word: number): number;
+  _fsg_model_trans_add(fsg: number, from: number, to: number, logp: number, word: number): void;
+  _fsg_model_null_trans_add(fsg: number, from: number, to: number, logp: number): number;
+  _fsg_set_states(fsg: number, start: number, end: number): void;
+  _decoder_set_fsg(decoder: number, fsg: number): number;
+  _decoder_hyp(decoder: number, score: number): number;
+  Decoder: new (config: Record<string, string | number | boolean>) => Raw;
+}
+
+interface Raw {
+  cdecoder: number;
+  initialize(): Promise<void>;
+  delete(): void;
+  start(): void;
+  stop(): void;
+  process_audio(samples: Float32Array, noSearch: boolean, whole: boolean): number;
+  get_text(): string;
+  get_alignment(): { w?: { t: string; b: number; d: number }[] };
+  lookup_word(word: string): string | null;
+  add_words(...words: [string, string][]): void;
+  get_config(key: string): number;
+}
+
+/**
+ * Loads the recogniser and its model.
+ *
+ * @param modelBase folder or absolute address that holds `en-us/`, ending in "/".
+ * @throws Error when a file of the model is missing or cut.
+ */
+export async function loadDecoder(
+  modelBase: string,
+  settings: Record<string, string | number | boolean> = {},
+): Promise<Decoder> {
+  const quiet = () => undefined;
+  const module = (await createModule({
+    print: quiet,
+    printErr: quiet,
+    modelBase,
+  } as Partial<EmscriptenModule>)) as unknown as Inner;
+  const raw = new module.Decoder({
+    loglevel: 'FATAL',
+    samprate: DECODER_RATE,
+    nfft: 256,
+    ...settings,
+  });
+  await raw.initialize();
+  for (const phone of PHONES) {
+    const word = `ph_${phone.toLowerCase()}`;
+    if (raw.lookup_word(word) === null) raw.add_words([word, phone]);
+  }
+  return decoderOf(module, raw);
+}
+
+function decoderOf(module: Inner, raw: Raw): Decoder {
+  function text(value: string): number {
+    const bytes = new TextEncoder().encode(value);
+    const at = module._malloc(bytes.length + 1);
+    module.HEAPU8.set(bytes, at);
+    module.HEAPU8[at + bytes.length] = 0;
+    return at;
+  }
+
+  function score(): number {
+    const at = module._malloc(4);
+    module._decoder_hyp(raw.cdecoder, at);
+    const value = module.HEAP_DATA_VIEW.getInt32(at, true);
+    module._free(at);
+    return value;
+  }
+
+  function result(): Decoded {
+    const found = raw.get_text();
+    if (found === '') return { words: [], pieces: [], score: 0 };
+    const pieces = (raw.get_alignment().w ?? []).map(({ t, b, d }) => ({
+      word: t.replace(/\(\d+\)$/, ''),
+      from: b,
+      to: b + d,
+    }));
+    const words = pieces.filter(({ word }) => !LOOP.test(word) && !/^[<[(]/.test(word));
+    return { words, pieces, score: score() };
+  }
+
+  return {
+    addWords(words) {
+      for (const { word, phones } of words) {
+        if (raw.lookup_word(word) !== null) continue;
+        const unknown = phones.find((phone) => !PHONES.includes(phone));
+        if (phones.length === 0 || unknown !== undefined)
+          throw new Error(
+            `The word "${word}" has no usable pronunciation${unknown === undefined ? '' : `: "${unknown}" is no phone`}.`,
+          );
+        raw.add_words([word, phones.join(' ')]);
+      }
+    },
+    has: (word) => raw.lookup_word(word) !== null,
+    listenFor(network, weights) {
+      const logmath = module._decoder_logmath(raw.cdecoder);
+      const lw = raw.get_config('lw');
+      const log = (p: number) => Math.round(module._logmath_log(logmath, p) * lw);
+      const end = network.arcs.length;
+      const name = text('walk');
+      const fsg = module._fsg_model_init(name, logmath, lw, end + 1);
+      module._free(name);
+      const ids = new Map<string, number>();
+      const id = (word: string): number => {
+        let known = ids.get(word);
+        if (known === undefined) {
+          const at = text(word);
+          known = module._fsg_model_word_add(fsg, at);
+          module._free(at);
+          ids.set(word, known);
+        }
+        return known;
+      };
+      network.arcs.forEach((arcs, from) => {
+        const alike = 1 / (arcs.size + (network.ends.has(from) ? 1 : 0));
+        for (const [word, to] of arcs)
+          module._fsg_model_trans_add(
+            fsg,
+            from,
+            to,
+            log(weights.arc?.(from, word) ?? alike),
+            id(word),
+          );
+        if (network.ends.has(from)) {
+          const p = weights.arc?.(from, null) ?? alike;
+          module._fsg_model_null_trans_add(fsg, from, end, log(p));
+          if (weights.several && from !== 0)
+            module._fsg_model_null_trans_add(fsg, from, 0, log(p * weights.again));
+        }
+      });
+      if (weights.loop !== null) {
+        for (const phone of PHONES)
+          module._fsg_model_trans_add(fsg, 0, 0, log(weights.loop), id(`ph_${phone.toLowerCase()}`));
+        if (!network.ends.has(0)) module._fsg_model_null_trans_add(fsg, 0, end, log(1));
+      }
+      module._fsg_set_states(fsg, 0, end);
+      if (module._decoder_set_fsg(raw.cdecoder, fsg) < 0) {
+        const missing = [...ids.keys()].filter((word) => raw.lookup_word(word) === null);
+        throw new Error(
+          missing.length > 0
+            ? `The recogniser has no pronunciation of: ${missing.slice(0, 10).join(', ')}.`
+            : 'The recogniser refused the grammar.',
+        );
+      }
+    },
+    decode(samples) {
+      raw.start();
+      raw.process_audio(samples, false, true);
+      raw.stop();
+      return result();
+    },
+    start: () => raw.start(),
+    push: (samples) => void raw.process_audio(samples, false, false),
+    partial: () =>
+      raw
+        .get_text()
+        .split(' ')
+        .filter((word) => word !== '' && !LOOP.test(word) && !/^[<[(]/.test(word))
+        .join(' '),
+    finish() {
+      raw.stop();
+      return result();
+    },
+    heap: () => module.HEAPU8.byteLength,
+    close: () => raw.delete(),
+  };
+}
