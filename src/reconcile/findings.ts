@@ -1,0 +1,397 @@
+import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
+import type { Finding, Reason } from '#shared/coverage';
+import { limitText, outsideOf } from '#shared/abnormal';
+import { SEVERITIES, SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
+import { proposedSeverity, signOf } from '#shared/sign';
+import type { Observation } from '#shared/statement';
+import type { Spot } from './atlas.ts';
+import {
+  chainOf,
+  isCarriedOn,
+  isLive,
+  lastMark,
+  observationIn,
+  ratingsOf,
+  wordsOf,
+  type Entry,
+  type Records,
+} from './ledger.ts';
+import type { Placed, Tally } from './tally.ts';
+import { quoted } from './words.ts';
+
+/** A check that a finding demands, and why (a follow-up). */
+export interface Demand {
+  readonly target: string;
+  readonly finding: string;
+  readonly because: string;
+}
+
+export interface Found {
+  readonly findings: readonly Finding[];
+  readonly demands: readonly Demand[];
+}
+
+export const NOTHING_FOUND: Found = { findings: [], demands: [] };
+
+/** One assertion of a fault, with the places it was given to. */
+interface Assertion {
+  readonly entry: Entry;
+  readonly said: Observation;
+  readonly at: readonly string[];
+}
+
+/** One fault, said once or more often. */
+type Group = [Assertion, ...Assertion[]];
+
+/** Findings at one check, oldest first. None is ever dropped (R4); one that no longer counts is shown as taken back (R6). */
+export function findingsAt(
+  catalogue: Catalogue,
+  records: Records,
+  tally: Tally,
+  ledger: readonly Entry[],
+): Found {
+  if (!ledger.some((e) => e.finding)) return NOTHING_FOUND;
+  const { spot } = tally;
+  const live = tally.readings.filter((r) => r.abnormal).flatMap(assertionOf);
+  const contradicted = new Set(tally.contradictions.map((c) => c.bad.entry.id));
+  const found = merged(live).map((group) =>
+    findingOf(catalogue, records, spot, group, {
+      settled: group.some((a) => contradicted.has(a.entry.id)) ? 'in-question' : 'stands',
+    }),
+  );
+  const named = ledger.filter(
+    (e) => e.said.kind === 'observation' && e.said.about.kind === 'check',
+  );
+  const gone = takenBack(records, named).map((assertion) =>
+    findingOf(catalogue, records, spot, [assertion], { settled: 'taken-back' }),
+  );
+  return inOrder([...found, ...gone]);
+}
+
+/** Findings without a check, oldest first (R4). */
+export function findingsNowhere(
+  catalogue: Catalogue,
+  records: Records,
+  ledger: readonly Entry[],
+): Found {
+  const here = ledger.filter((e) => e.finding && lastMark(records, e.id, 'placed') === null);
+  const live = here
+    .filter((e) => isLive(records, e.id))
+    .flatMap((entry): Assertion[] => {
+      const said = observationIn(entry);
+      return said === null ? [] : [{ entry, said, at: [] }];
+    });
+  const found = live.map((assertion) =>
+    findingOf(catalogue, records, null, [assertion], { settled: 'stands' }),
+  );
+  const gone = takenBack(records, here).map((assertion) =>
+    findingOf(catalogue, records, null, [assertion], { settled: 'taken-back' }),
+  );
+  return inOrder([...found, ...gone]);
+}
+
+function inOrder(made: readonly (Found & { order: number })[]): Found {
+  const sorted = [...made].sort((a, b) => a.order - b.order);
+  return {
+    findings: sorted.flatMap((f) => f.findings),
+    demands: sorted.flatMap((f) => f.demands),
+  };
+}
+
+function assertionOf(reading: Placed): Assertion[] {
+  const said = observationIn(reading.entry);
+  if (said === null) return [];
+  // "One more" of left and right is a guess at the side; of numbered places it is a count.
+  const which = said.about.kind === 'check' ? said.about.which : null;
+  const guessed = which?.how === 'one' && which.instances.length === 0 && reading.at.length > 0;
+  const counted = reading.at.every((i) => i === ONCE || /^\d+$/.test(i));
+  const at = reading.entry.placed === undefined && guessed && !counted ? [] : reading.at;
+  return [{ entry: reading.entry, said, at }];
+}
+
+/** Faults that were corrected away or taken back, and that no correction carries on. */
+function takenBack(records: Records, ledger: readonly Entry[]): readonly Assertion[] {
+  return ledger.flatMap((entry) => {
+    if (!entry.finding || entry.placed !== undefined || entry.review !== undefined) return [];
+    if (isLive(records, entry.id) || isCarriedOn(records, entry.id)) return [];
+    const said = observationIn(entry);
+    return said === null ? [] : [{ entry, said, at: [] }];
+  });
+}
+
+/** The same fault said twice is one finding. */
+function merged(assertions: readonly Assertion[]): readonly Group[] {
+  const groups: Group[] = [];
+  for (const assertion of assertions) {
+    const known = groups.find((g) => g.some((a) => isSame(a, assertion)));
+    if (known === undefined) groups.push([assertion]);
+    else known.push(assertion);
+  }
+  return groups;
+}
+
+function isSame(a: Assertion, b: Assertion): boolean {
+  const apart = a.at.length > 0 && b.at.length > 0 && !a.at.some((i) => b.at.includes(i));
+  if (apart) return false;
+  const left = a.said.conditions.filter((c) => c.present);
+  const right = b.said.conditions.filter((c) => c.present);
+  if (left.length === 0 && right.length === 0) {
+    // Two values of one measure, or two bare verdicts.
+    return a.said.values.length === 0 || b.said.values.length === 0 || sameMeasure(a.said, b.said);
+  }
+  if (left.length === 0 || right.length === 0) {
+    const bare = left.length === 0 ? a.said : b.said;
+    return bare.values.length === 0;
+  }
+  return left.some((l) =>
+    right.some(
+      (r) =>
+        l.condition === r.condition &&
+        (l.place === null || r.place === null || l.place === r.place),
+    ),
+  );
+}
+
+function sameMeasure(a: Observation, b: Observation): boolean {
+  return a.values.some((v) => b.values.some((w) => v.measure === w.measure));
+}
+
+function findingOf(
+  catalogue: Catalogue,
+  records: Records,
+  spot: Spot | null,
+  group: Group,
+  { settled }: Pick<Finding, 'settled'>,
+): Found & { order: number } {
+  const check = spot?.check ?? null;
+  const entries = uniqueEntries(group.flatMap((a) => chainOf(records, a.entry)));
+  const first = entries[0] ?? group[0].entry;
+  const outside = group.flatMap((a) => outsideOf(catalogue, check, a.said)).at(-1) ?? null;
+  const rated = severityOf(catalogue, records, check, group, entries);
+  const signs = group.flatMap((a) =>
+    a.said.conditions.flatMap((c) => {
+      const sign = c.present ? signOf(catalogue, check, c) : null;
+      return sign === null ? [] : [{ sign, words: wordsOf(a.entry) }];
+    }),
+  );
+  const followUps = [
+    ...signs.flatMap(({ sign, words }) =>
+      sign.followUps.map((target) => ({ target, name: sign.name, words })),
+    ),
+    ...(outside?.measure.followUps ?? []).map((target) => ({
+      target,
+      name: `${outside?.measure.name ?? ''} outside its limit`,
+      words: wordsOf(group[0].entry),
+    })),
+  ];
+  const cautions = [...new Set(signs.flatMap(({ sign }) => sign.caution ?? []))];
+  const finding: Finding = {
+    id: first.id,
+    statements: entries.map((e) => e.id),
+    events: entries.flatMap((e) => [e.event, ...(e.placed === undefined ? [] : [e.placed.event])]),
+    check: check?.id ?? null,
+    instances: spot === null || isOnce(spot) ? [] : [...new Set(group.flatMap((a) => a.at))],
+    part: spot === null ? partOf(group[0]) : null,
+    conditions: conditionsOf(catalogue, check, group),
+    value:
+      outside === null
+        ? null
+        : {
+            measure: outside.measure.id,
+            said: outside.value.span.words,
+            limit: limitText(outside.measure),
+          },
+    severity: rated.severity,
+    severityBy: rated.by,
+    suggests:
+      signs.find(({ sign }) => sign.suggests !== undefined)?.sign.suggests ??
+      outside?.measure.suggests ??
+      null,
+    words: entries.map(wordsOf).join(' … '),
+    settled,
+    reasons: [
+      ...reasonsOf(entries, spot, outside !== null, settled),
+      ...rated.reasons,
+      ...cautions.map((text) => ({
+        rule: 'R4' as const,
+        text,
+        events: [first.event],
+        words: null,
+      })),
+    ],
+  };
+  return {
+    order: first.order,
+    findings: [finding],
+    demands:
+      settled === 'taken-back'
+        ? []
+        : followUps.map(({ target, name, words }) => ({
+            target,
+            finding: first.id,
+            because: `${name}: ${quoted(words)}. Maintenance decides what it means.`,
+          })),
+  };
+}
+
+function isOnce(spot: Spot): boolean {
+  return spot.instances.length === 1 && spot.instances[0] === ONCE;
+}
+
+function uniqueEntries(entries: readonly Entry[]): readonly Entry[] {
+  const byId = new Map(entries.map((e) => [e.id, e]));
+  return [...byId.values()].sort((a, b) => a.order - b.order);
+}
+
+function partOf({ entry, said }: Assertion): string {
+  const about = said.about;
+  if (about.kind === 'unplaced') return about.part;
+  if (about.kind === 'station') return about.station;
+  return entry.said.kind === 'two-candidates' ? wordsOf(entry) : about.check;
+}
+
+/** Conditions of all assertions, the same one once, with the fullest detail said later. */
+function conditionsOf(
+  catalogue: Catalogue,
+  check: Check | null,
+  group: Group,
+): Finding['conditions'] {
+  const made: Finding['conditions'] = [];
+  for (const { said } of group) {
+    for (const c of said.conditions.filter((c) => c.present)) {
+      const known = made.find((m) => m.condition === c.condition);
+      if (known === undefined) {
+        made.push({
+          condition: c.condition,
+          sign: signOf(catalogue, check, c)?.id ?? c.sign,
+          degree: c.degree,
+          extent: c.extent,
+          place: c.place,
+        });
+      } else {
+        known.degree = c.degree ?? known.degree;
+        known.extent = c.extent ?? known.extent;
+        known.place = c.place ?? known.place;
+      }
+    }
+  }
+  return made;
+}
+
+interface Rated {
+  readonly severity: Severity | null;
+  readonly by: Finding['severityBy'];
+  readonly reasons: readonly Reason[];
+}
+
+/**
+ * What the speaker said wins over what the catalogue proposes; of several
+ * sayings the worst wins until one of them is amended or taken back.
+ */
+function severityOf(
+  catalogue: Catalogue,
+  records: Records,
+  check: Check | null,
+  group: Group,
+  entries: readonly Entry[],
+): Rated {
+  const counted = new Set(group.map((a) => a.entry.id));
+  const said = [
+    // Of a chain of corrections only the last one counts, unless it left the severity out.
+    ...entries.filter((e) => counted.has(e.id) || !group.some((a) => severityIn(a.entry) !== null)),
+  ].flatMap((entry) => {
+    const severity = severityIn(entry);
+    return severity === null ? [] : [{ severity, entry }];
+  });
+  const ratings = entries
+    .flatMap((e) => ratingsOf(records, e.id))
+    .flatMap((entry) =>
+      entry.said.kind === 'rating' ? [{ severity: entry.said.severity, entry }] : [],
+    );
+  const all = [...said, ...ratings];
+  const worst = all.map((s) => s.severity).reduce(worse, null as Severity | null);
+  if (worst !== null) {
+    const milder = all.some((s) => s.severity !== worst);
+    return {
+      severity: worst,
+      by: 'said',
+      reasons: all.slice(0, 1).map(() => ({
+        rule: 'R6',
+        text: `Said: ${SEVERITY_WORDS[worst]}.${milder ? ' A milder one was said too; the worse stands.' : ''}`,
+        events: all.map((s) => s.entry.event),
+        words: all.map((s) => wordsOf(s.entry)).join(' … '),
+      })),
+    };
+  }
+  const bySign = group
+    .map((a) => proposedSeverity(catalogue, check, a.said))
+    .reduce(worse, null as Severity | null);
+  const byMeasure = group
+    .flatMap((a) => outsideOf(catalogue, check, a.said).map((o) => o.measure.severity))
+    .reduce(worse, null as Severity | null);
+  const proposed = worse(bySign, byMeasure);
+  if (proposed === null) {
+    return {
+      severity: null,
+      by: 'none',
+      reasons: [{ rule: 'R4', text: 'Nobody has said how bad it is.', events: [], words: null }],
+    };
+  }
+  const by = SEVERITIES.indexOf(proposed) >= 0 && proposed === byMeasure ? 'measure' : 'sign';
+  return {
+    severity: proposed,
+    by,
+    reasons: [
+      {
+        rule: by === 'measure' ? 'R8' : 'R4',
+        text: `The catalogue proposes: ${SEVERITY_WORDS[proposed]}.`,
+        events: [],
+        words: null,
+      },
+    ],
+  };
+}
+
+function severityIn(entry: Entry): Severity | null {
+  return observationIn(entry)?.severity ?? null;
+}
+
+function reasonsOf(
+  entries: readonly Entry[],
+  spot: Spot | null,
+  outside: boolean,
+  settled: Finding['settled'],
+): readonly Reason[] {
+  const events = entries.map((e) => e.event);
+  const words = entries.map(wordsOf).join(' … ');
+  const reasons: Reason[] = [
+    outside
+      ? { rule: 'R8', text: 'The value lies outside its limit.', events, words }
+      : { rule: 'R3', text: 'It was said to be there.', events, words },
+  ];
+  if (spot === null) {
+    reasons.push({
+      rule: 'R4',
+      text: 'Its check is not clear; it has to be placed before the walk can be signed.',
+      events,
+      words: null,
+    });
+  }
+  if (settled === 'in-question') {
+    reasons.push({
+      rule: 'R6',
+      text: 'It was called good later; it stands until that is settled.',
+      events,
+      words: null,
+    });
+  }
+  if (settled === 'taken-back') {
+    reasons.push({
+      rule: 'R6',
+      text: 'It was corrected or taken back; it stays on the sheet.',
+      events,
+      words: null,
+    });
+  }
+  return reasons;
+}

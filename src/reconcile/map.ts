@@ -1,0 +1,72 @@
+/**
+ * A map that is never changed: `put` gives a new one that shares all but the
+ * path to what was put. Keys are spread by a 32-bit hash over branches of 32.
+ */
+export interface PMap<V> {
+  readonly size: number;
+  readonly root: Branch<V> | null;
+}
+
+interface Leaf<V> {
+  readonly hash: number;
+  /** More than one only where two keys have the same hash. */
+  readonly pairs: readonly (readonly [string, V])[];
+}
+interface Branch<V> {
+  readonly kids: readonly (Node<V> | undefined)[];
+}
+type Node<V> = Leaf<V> | Branch<V>;
+
+const BITS = 5;
+const MASK = 31;
+
+export const EMPTY: PMap<never> = { size: 0, root: null };
+
+/** FNV-1a, 32 bits. */
+function hashOf(key: string): number {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < key.length; i += 1) {
+    hash = Math.imul(hash ^ key.charCodeAt(i), 0x01000193);
+  }
+  return hash >>> 0;
+}
+
+export function get<V>(map: PMap<V>, key: string): V | undefined {
+  const hash = hashOf(key);
+  let node: Node<V> | undefined = map.root ?? undefined;
+  for (let shift = 0; node !== undefined && 'kids' in node; shift += BITS) {
+    node = node.kids[(hash >>> shift) & MASK];
+  }
+  if (node === undefined || !('pairs' in node) || node.hash !== hash) return undefined;
+  return node.pairs.find(([k]) => k === key)?.[1];
+}
+
+export function put<V>(map: PMap<V>, key: string, value: V): PMap<V> {
+  const hash = hashOf(key);
+  const known = get(map, key) !== undefined;
+  const root = putIn(map.root ?? { kids: [] }, 0, hash, key, value);
+  return { size: map.size + (known ? 0 : 1), root: root as Branch<V> };
+}
+
+function putIn<V>(
+  node: Node<V> | undefined,
+  shift: number,
+  hash: number,
+  key: string,
+  value: V,
+): Node<V> {
+  if (node === undefined) return { hash, pairs: [[key, value]] };
+  if ('pairs' in node) {
+    if (node.hash === hash) {
+      return { hash, pairs: [...node.pairs.filter(([k]) => k !== key), [key, value]] };
+    }
+    // Two hashes that agree so far: one branch more, then both go their ways.
+    const kids: (Node<V> | undefined)[] = [];
+    kids[(node.hash >>> shift) & MASK] = node;
+    return putIn({ kids }, shift, hash, key, value);
+  }
+  const kids = node.kids.slice();
+  const at = (hash >>> shift) & MASK;
+  kids[at] = putIn(kids[at], shift + BITS, hash, key, value);
+  return { kids };
+}

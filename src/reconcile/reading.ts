@@ -1,0 +1,152 @@
+import type { Act, Catalogue } from '#shared/catalogue';
+import { inside, measureOf } from '#shared/abnormal';
+import type { Observation, ValueSaid } from '#shared/statement';
+import { generalAspects, WHOLE, type Spot } from './atlas.ts';
+import type { Entry } from './ledger.ts';
+
+/** What one statement says about one check. */
+export interface Reading {
+  readonly entry: Entry;
+  readonly how: 'named' | 'blanket';
+  /** null: one more, whichever is next; empty: none that could be told. */
+  readonly instances: readonly string[] | null;
+  /** Aspects that it speaks for, with or without a fault. */
+  readonly aspects: readonly string[];
+  /** Aspects that it calls good by a general verdict. */
+  readonly good: readonly string[];
+  /** Condition ids that it says are absent (R3) and present. */
+  readonly absent: readonly string[];
+  readonly present: readonly string[];
+  /** Aspects at which it asserts something abnormal. */
+  readonly bad: readonly string[];
+  readonly values: readonly { measure: string; inside: boolean }[];
+  /** Values that cannot be used as said (R8), with the measure they are for, where known. */
+  readonly untold: readonly { measure: string | null; value: ValueSaid }[];
+  readonly acts: readonly Act[];
+  /** "checked": the act was made, what was found is not said. */
+  readonly actOnly: boolean;
+  readonly abnormal: boolean;
+}
+
+/** Places that a statement means at a check; see Which. */
+function instancesSaid(said: Observation, spot: Spot): readonly string[] | null {
+  if (said.about.kind !== 'check' || spot.check.repeat === undefined) return spot.instances;
+  const { how, instances } = said.about.which;
+  const known = instances.filter((i) => spot.instances.includes(i));
+  switch (how) {
+    case 'all':
+      return spot.instances;
+    case 'plural':
+      return spot.check.repeat.plural ? spot.instances : known;
+    case 'named':
+      return known;
+    case 'one':
+      return known.length > 0 ? known : spot.instances.length === 1 ? spot.instances : null;
+  }
+}
+
+function unique(ids: readonly string[]): readonly string[] {
+  return ids.length < 2 ? ids : [...new Set(ids)];
+}
+
+/** Aspects of a check that a condition speaks about: as read, otherwise by the author's lists. */
+function aspectsOfCondition(
+  spot: Spot,
+  condition: string,
+  read: readonly string[],
+): readonly string[] {
+  if (spot.aspects[0] === WHOLE) return [WHOLE];
+  const known = read.filter((a) => spot.aspects.includes(a));
+  if (known.length > 0) return known;
+  return spot.check.aspects.filter((a) => a.conditions.includes(condition)).map((a) => a.id);
+}
+
+/** Aspects that a general verdict speaks for at this check. */
+function aspectsOfVerdict(spot: Spot, read: readonly string[]): readonly string[] {
+  if (spot.aspects[0] === WHOLE) return [WHOLE];
+  const known = read.filter((a) => spot.aspects.includes(a));
+  return known.length > 0 || read.length > 0 ? known : generalAspects(spot);
+}
+
+/** What an observation says when it is taken as being about this check by name. */
+export function readNamed(
+  catalogue: Catalogue,
+  spot: Spot,
+  entry: Entry,
+  said: Observation,
+): Reading {
+  const { verdict } = said;
+  const judged = verdict === null || verdict.actOnly ? [] : aspectsOfVerdict(spot, verdict.aspects);
+  const compared = said.compared === null ? [] : aspectsOfVerdict(spot, []);
+  const present = said.conditions.filter((c) => c.present);
+  const faulty = present.flatMap((c) => aspectsOfCondition(spot, c.condition, c.aspects));
+  const clear = said.conditions
+    .filter((c) => !c.present)
+    .flatMap((c) => aspectsOfCondition(spot, c.condition, c.aspects));
+  const values: { measure: string; inside: boolean }[] = [];
+  const untold: { measure: string | null; value: ValueSaid }[] = [];
+  for (const value of said.values) {
+    const measure = measureOf(spot.check, value);
+    const where = measure === null ? 'untold' : inside(catalogue, measure, value);
+    if (measure !== null && where !== 'untold') {
+      values.push({ measure: measure.id, inside: where === 'inside' });
+    } else if (spot.check.measures.length > 0) {
+      untold.push({ measure: measure?.id ?? null, value });
+    }
+  }
+  // A level that is given in figures speaks for an aspect of the same name.
+  const aspectsOf = (v: { measure: string }) =>
+    spot.aspects[0] === WHOLE ? [WHOLE] : spot.aspects.includes(v.measure) ? [v.measure] : [];
+  const measured = values.flatMap(aspectsOf);
+  const outside = values.filter((v) => !v.inside).flatMap(aspectsOf);
+  const gone = said.compared === 'gone';
+  return {
+    entry,
+    how: 'named',
+    instances:
+      entry.placed === undefined
+        ? instancesSaid(said, spot)
+        : entry.placed.instances.filter((i) => spot.instances.includes(i)),
+    aspects: unique([...judged, ...compared, ...faulty, ...clear, ...measured]),
+    good: unique([...(verdict?.good === true ? judged : []), ...(gone ? compared : [])]),
+    absent: said.conditions.filter((c) => !c.present).map((c) => c.condition),
+    present: present.map((c) => c.condition),
+    bad: unique([
+      ...(verdict?.good === false ? aspectsOfVerdict(spot, verdict.aspects) : []),
+      ...(gone ? [] : compared),
+      ...faulty,
+      ...outside,
+    ]),
+    values,
+    untold,
+    acts: said.acts,
+    actOnly: verdict?.actOnly === true,
+    abnormal: entry.finding,
+  };
+}
+
+/** What a blanket says about one check of its station; null when it says nothing about it (R7). */
+export function readBlanket(spot: Spot, entry: Entry, said: Observation): Reading | null {
+  if (said.about.kind !== 'station' || said.about.except.includes(spot.check.id)) return null;
+  const whole = said.verdict?.good === true && !said.verdict.actOnly;
+  const clear = said.conditions
+    .filter((c) => !c.present)
+    .flatMap((c) => aspectsOfCondition(spot, c.condition, c.aspects));
+  const aspects = whole ? spot.aspects : spot.aspects[0] === WHOLE ? [] : unique(clear);
+  if (aspects.length === 0) return null;
+  return {
+    entry,
+    how: 'blanket',
+    instances: spot.instances,
+    aspects,
+    good: whole ? spot.aspects : [],
+    absent: [],
+    present: [],
+    bad: [],
+    values: [],
+    untold: [],
+    acts: [],
+    actOnly: false,
+    abnormal: false,
+  };
+}

@@ -1,0 +1,285 @@
+import { ONCE, type Act, type Catalogue } from '#shared/catalogue';
+import type { Required } from '#shared/coverage';
+import { WHOLE, type Spot } from './atlas.ts';
+import { isLive, lastMark, observationIn, type Entry, type Records } from './ledger.ts';
+import { readBlanket, readNamed, type Reading } from './reading.ts';
+
+/** A reading with the places it was given to. */
+export interface Placed extends Reading {
+  readonly at: readonly string[];
+}
+
+/** Everything the rules ask about one check, gathered from its ledger. */
+export interface Tally {
+  readonly spot: Spot;
+  readonly required: Required;
+  /** Readings that count, oldest first. */
+  readonly readings: readonly Placed[];
+  /** Statements about it that no longer count, and blankets that may not (R6, R7). */
+  readonly dead: readonly Entry[];
+  readonly refusedBlankets: readonly Entry[];
+  readonly doubtful: readonly Entry[];
+  readonly nearTies: readonly Entry[];
+  /** The last "skip it", when nothing was said about the check after it. */
+  readonly setAside: Entry | null;
+  /** A fault and a later reading that calls the same thing good (R6). */
+  readonly contradictions: readonly { bad: Placed; good: Placed }[];
+  /** Values that cannot be used and were not said again (R8). */
+  readonly untold: readonly { reading: Placed; words: string; measure: string | null }[];
+  readonly missing: {
+    readonly aspects: readonly { instance: string; aspect: string }[];
+    readonly instances: readonly string[];
+    readonly measures: readonly { instance: string; measure: string }[];
+    readonly acts: readonly Act[];
+  };
+  /** Something was said about it by a result, whole or not. */
+  readonly touched: boolean;
+  /** Every part of it was spoken for. */
+  readonly complete: boolean;
+}
+
+/** Whether a blanket may speak for a check (R7). */
+export function takesBlanket(spot: Spot, required: Required): boolean {
+  return (
+    spot.check.blanket &&
+    spot.check.measures.length === 0 &&
+    required.by !== 'follow-up' &&
+    required.by !== 'squawk'
+  );
+}
+
+export interface TallyOptions {
+  /** Read the statements that were reviewed as their reviewer would. */
+  readonly reviewed: boolean;
+}
+
+/** Gathers what the ledger of a check says. Pure; the ledger is in the order of the walk. */
+export function tallyOf(
+  catalogue: Catalogue,
+  records: Records,
+  spot: Spot,
+  ledger: readonly Entry[],
+  required: Required,
+  options: TallyOptions = { reviewed: false },
+): Tally {
+  const readings: Placed[] = [];
+  const dead: Entry[] = [];
+  const refusedBlankets: Entry[] = [];
+  const doubtful: Entry[] = [];
+  const nearTies: Entry[] = [];
+  const cells = new Cells(spot);
+  let aside: Entry | null = null;
+  for (const entry of ledger) {
+    if (!countsHere(records, entry, options)) continue;
+    if (!isLive(records, entry.id)) {
+      dead.push(entry);
+      continue;
+    }
+    const said = entry.said;
+    if (said.kind === 'set-aside') {
+      aside = entry;
+      continue;
+    }
+    if (said.kind === 'two-candidates' && entry.placed === undefined) {
+      nearTies.push(entry);
+      continue;
+    }
+    const observation = observationIn(entry);
+    if (observation === null || observation.force !== 'result') continue;
+    if (observation.doubtful !== null) {
+      doubtful.push(entry);
+      continue;
+    }
+    const blanket = observation.about.kind === 'station' && entry.placed === undefined;
+    const reading = blanket
+      ? readBlanket(spot, entry, observation)
+      : readNamed(catalogue, spot, entry, observation);
+    if (reading === null) continue;
+    if (blanket && !takesBlanket(spot, required)) {
+      refusedBlankets.push(entry);
+      continue;
+    }
+    const at = reading.instances ?? cells.next(reading);
+    const placed = { ...reading, at };
+    cells.enter(placed);
+    readings.push(placed);
+    if (!blanket) aside = null;
+  }
+  const left = asideInstances(spot, aside);
+  const missing = cells.missing(left, readings);
+  const named = readings.some((r) => r.how === 'named');
+  const complete =
+    readings.length > 0 &&
+    missing.aspects.length + missing.instances.length === 0 &&
+    missing.measures.length + missing.acts.length === 0;
+  return {
+    spot,
+    required,
+    readings,
+    dead,
+    refusedBlankets,
+    doubtful,
+    nearTies: complete ? [] : nearTies,
+    setAside: aside,
+    contradictions: contradictionsIn(readings),
+    untold: untoldIn(readings),
+    missing,
+    touched: named || cells.anything(),
+    complete,
+  };
+}
+
+/** Whether an entry belongs into this tally at all: placings and reviews move statements about. */
+function countsHere(records: Records, entry: Entry, { reviewed }: TallyOptions): boolean {
+  if (entry.placed !== undefined) {
+    return lastMark(records, entry.id, 'placed')?.by === entry.placed.event;
+  }
+  if (entry.review !== undefined) {
+    return reviewed && lastMark(records, entry.review.of, 'reviewed')?.by === entry.review.event;
+  }
+  if (reviewed && lastMark(records, entry.id, 'reviewed') !== null) return false;
+  // Once it was placed by hand, its placing counts instead.
+  return lastMark(records, entry.id, 'placed') === null;
+}
+
+function asideInstances(spot: Spot, aside: Entry | null): readonly string[] {
+  if (aside === null || aside.said.kind !== 'set-aside' || !spot.check.optional) return [];
+  return aside.said.instances.length === 0 ? spot.instances : aside.said.instances;
+}
+
+/** What was said at each place of a check: aspects, and measures with a usable value. */
+class Cells {
+  private readonly said = new Map<string, Set<string>>();
+  private readonly spot: Spot;
+
+  constructor(spot: Spot) {
+    this.spot = spot;
+  }
+
+  private at(instance: string): Set<string> {
+    let cell = this.said.get(instance);
+    if (cell === undefined) {
+      cell = new Set();
+      this.said.set(instance, cell);
+    }
+    return cell;
+  }
+
+  enter(reading: Placed): void {
+    for (const instance of reading.at) {
+      const cell = this.at(instance);
+      for (const aspect of reading.aspects) cell.add(`a/${aspect}`);
+      for (const { measure } of reading.values) cell.add(`m/${measure}`);
+    }
+  }
+
+  /** The first place that still lacks what a reading says: "rivet line" counts one more. */
+  next(reading: Reading): readonly string[] {
+    const wants = [
+      ...reading.aspects.map((a) => `a/${a}`),
+      ...reading.values.map((v) => `m/${v.measure}`),
+    ];
+    if (wants.length === 0) return [];
+    const free = this.spot.instances.find((i) => {
+      const cell = this.said.get(i);
+      return cell === undefined || wants.some((w) => !cell.has(w));
+    });
+    return free === undefined ? [] : [free];
+  }
+
+  anything(): boolean {
+    return [...this.said.values()].some((cell) => cell.size > 0);
+  }
+
+  missing(aside: readonly string[], readings: readonly Placed[]): Tally['missing'] {
+    const aspects: { instance: string; aspect: string }[] = [];
+    const instances: string[] = [];
+    const measures: { instance: string; measure: string }[] = [];
+    const named = readings.some((r) => r.how === 'named');
+    for (const instance of this.spot.instances) {
+      if (aside.includes(instance)) continue;
+      const cell = this.said.get(instance);
+      for (const m of this.spot.check.measures) {
+        if (cell?.has(`m/${m.id}`) !== true) measures.push({ instance, measure: m.id });
+      }
+      const lacking = this.spot.aspects.filter((a) => cell?.has(`a/${a}`) !== true);
+      if (lacking.length === 0) continue;
+      const whole = this.spot.aspects[0] === WHOLE;
+      const nothing = cell === undefined || cell.size === 0;
+      if (whole || (nothing && (instance !== ONCE || !named))) instances.push(instance);
+      else aspects.push(...lacking.map((aspect) => ({ instance, aspect })));
+    }
+    return { aspects, instances, measures, acts: this.acts(readings) };
+  }
+
+  /** Acts that nobody can have made, because only looking was said. */
+  private acts(readings: readonly Placed[]): readonly Act[] {
+    const wanted: readonly Act[] = this.spot.check.acts.filter((a) => a !== 'look');
+    if (wanted.length === 0 || readings.length === 0) return [];
+    const told = readings.filter((r) => r.aspects.length > 0 || r.actOnly);
+    const enough = (r: Placed) =>
+      r.acts.length === 0 || r.values.length > 0 || r.acts.some((a) => wanted.includes(a));
+    return told.length > 0 && !told.some(enough) ? wanted : [];
+  }
+}
+
+function overlap(a: readonly string[], b: readonly string[]): boolean {
+  return a.some((x) => b.includes(x));
+}
+
+/** A fault of which the place is not known may be at any place. */
+function samePlace(bad: Placed, other: Placed): boolean {
+  return bad.at.length === 0 || overlap(bad.at, other.at);
+}
+
+/** Whether a later reading calls good what an earlier one found faulty. A blanket never does (R7). */
+function unsays(good: Placed, bad: Placed): boolean {
+  if (good.how === 'blanket' || good.entry.order <= bad.entry.order) return false;
+  if (!samePlace(bad, good)) return false;
+  const outside = bad.values.filter((v) => !v.inside).map((v) => v.measure);
+  const within = good.values.filter((v) => v.inside).map((v) => v.measure);
+  return (
+    overlap(good.good, bad.bad) ||
+    (bad.bad.length === 0 && bad.abnormal && outside.length === 0 && good.good.length > 0) ||
+    overlap(good.absent, bad.present) ||
+    overlap(within, outside)
+  );
+}
+
+/**
+ * R6: a fault that was later called good, unless the fault was then said again.
+ * The worse reading stands until it is settled.
+ */
+function contradictionsIn(readings: readonly Placed[]): readonly { bad: Placed; good: Placed }[] {
+  const faults = readings.filter((r) => r.abnormal);
+  if (faults.length === 0) return [];
+  return faults.flatMap((bad) => {
+    const good = readings.filter((r) => !isSameFault(r, bad) && unsays(r, bad)).at(-1);
+    if (good === undefined) return [];
+    const again = faults.some(
+      (f) => f.entry.order > good.entry.order && samePlace(bad, f) && isSameFault(f, bad),
+    );
+    return again ? [] : [{ bad, good }];
+  });
+}
+
+/** Whether two readings assert the same fault: a shared condition, or no condition told in one of them. */
+function isSameFault(a: Placed, b: Placed): boolean {
+  if (!a.abnormal || !b.abnormal) return false;
+  if (a.present.length === 0 || b.present.length === 0) return true;
+  return overlap(a.present, b.present);
+}
+
+/** R8: values that cannot be used as said and that no usable value followed. */
+function untoldIn(readings: readonly Placed[]): Tally['untold'] {
+  return readings.flatMap((reading) =>
+    reading.untold.flatMap(({ measure, value }) => {
+      const told = readings.some(
+        (r) =>
+          r.entry.order >= reading.entry.order &&
+          r.values.some((v) => measure === null || v.measure === measure),
+      );
+      return told ? [] : [{ reading, words: value.span.words, measure }];
+    }),
+  );
+}
