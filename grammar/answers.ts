@@ -1,0 +1,147 @@
+import type { Scene } from '#shared/scene';
+import type { Question } from '#shared/question';
+import type { Observation, Statement } from '#shared/statement';
+import { aspectsOf } from './aspects.ts';
+import { stems } from './names.ts';
+import type { Piece } from './pieces.ts';
+import type { Compiled } from './read.ts';
+import type { Speaker } from './speaker.ts';
+import { phraseWords } from './tokens.ts';
+
+/** More words than this are no short answer: they are read as any other sentence. */
+const SHORT = 7;
+
+const EMPTY = new Set([
+  'the',
+  'one',
+  'it',
+  'is',
+  'that',
+  'on',
+  'was',
+  'a',
+  'side',
+  'hand',
+  'of',
+  'i',
+  'mean',
+  'please',
+  'um',
+  'uh',
+  'yes',
+  'yeah',
+  'just',
+  'only',
+  'ones',
+  'and',
+  'this',
+]);
+
+/**
+ * What a short sentence answers to the open question; null where it is none.
+ * The answer carries what was said before over to the check that was meant.
+ */
+export function answerOf(
+  speaker: Speaker,
+  from: number,
+  to: number,
+  pieces: readonly Piece[],
+  scene: Scene,
+  compiled: Compiled,
+): Statement | null {
+  const { question } = scene;
+  if (question === null || to - from > SHORT) return null;
+  const words = speaker.words(from, to);
+  const severity = pieces
+    .flatMap((p) => (p.kind === 'sense' ? p.senses : []))
+    .find((s) => s.kind === 'severity');
+  if (question.kind === 'severity' && severity?.kind === 'severity') {
+    return {
+      v: 1,
+      id: speaker.nextId(),
+      heard: speaker.heard.id,
+      kind: 'rating',
+      severity: severity.severity,
+      of: question.about,
+      span: speaker.span(from, to),
+      why: [`answers "${question.text}"`],
+    };
+  }
+  const option = optionOf(question, words);
+  if (option === null) return null;
+  const before = scene.last !== null && scene.last.id === question.about ? scene.last : null;
+  const { candidate } = option;
+  if (candidate === null) return null;
+  const entry = compiled.names.byId.get(candidate.check);
+  if (entry === undefined) return null;
+  const instances =
+    candidate.instances.length > 0
+      ? candidate.instances
+      : compiled.places.instances(candidate.check);
+  const all = compiled.places.instances(candidate.check);
+  const answered: Observation = {
+    v: 1,
+    id: speaker.nextId(),
+    heard: speaker.heard.id,
+    kind: 'observation',
+    span: speaker.span(from, to),
+    why: [`answers "${question.text}": ${option.label}`],
+    force: 'result',
+    about: {
+      kind: 'check',
+      check: candidate.check,
+      which: { how: instances.length === all.length ? 'all' : 'named', instances: [...instances] },
+      span: speaker.span(from, to),
+    },
+    candidates: [candidate],
+    verdict:
+      before?.verdict == null ? null : carried(before.verdict, entry.check.id, before, compiled),
+    conditions: before?.conditions ?? [],
+    values: before?.values ?? [],
+    acts: before?.acts ?? [],
+    severity: before?.severity ?? null,
+    amends: question.about,
+    answers: question.id,
+    compared: before?.compared ?? null,
+    squawk: before?.squawk ?? false,
+    doubtful: null,
+  };
+  return answered;
+}
+
+function carried(
+  verdict: NonNullable<Observation['verdict']>,
+  check: string,
+  before: Observation,
+  compiled: Compiled,
+): NonNullable<Observation['verdict']> {
+  if (before.about.kind === 'check' && before.about.check === check) return verdict;
+  const entry = compiled.names.byId.get(check);
+  const general = entry === undefined ? null : aspectsOf(entry.check).general;
+  return verdict.aspects.length > 0
+    ? verdict
+    : { ...verdict, aspects: general === null ? [] : [general] };
+}
+
+function optionOf(
+  question: Question,
+  words: readonly string[],
+): Question['options'][number] | null {
+  const content = words.filter((w) => !EMPTY.has(w));
+  if (content.length === 0) return null;
+  const ordinal = { first: 0, second: 1, third: 2, fourth: 3 }[content.join(' ')];
+  const own = content.flatMap((w) => stems(w));
+  let best: { option: Question['options'][number]; hits: number } | null = null;
+  let tie = false;
+  for (const option of question.options) {
+    const label = new Set([...stems(option.label), ...phraseWords(option.label)]);
+    const hits = own.filter((w) => label.has(w)).length;
+    if (hits < own.length) continue;
+    if (best === null || label.size < stems(best.option.label).length) {
+      best = { option, hits };
+      tie = false;
+    } else tie = true;
+  }
+  if (best !== null && !tie) return best.option;
+  return ordinal === undefined ? null : (question.options[ordinal] ?? null);
+}

@@ -1,0 +1,79 @@
+import type { Check } from '#shared/catalogue';
+import { lexicon } from './lexicon.ts';
+import { stem } from './names.ts';
+import { phraseWords } from './tokens.ts';
+
+/** An author's aspects, and the kinds of the lexicon that each belongs to. */
+export interface AspectMap {
+  readonly ids: readonly string[];
+  /** Aspect that a general verdict speaks for, or null. */
+  readonly general: string | null;
+  kinds(aspect: string): ReadonlySet<string>;
+  /** Aspects of a kind. */
+  of(kind: string): readonly string[];
+  /** Aspects that a condition speaks about. */
+  about(condition: string): readonly string[];
+  /** Phrases by which an aspect is named, stems. */
+  readonly phrases: readonly { words: readonly string[]; aspect: string }[];
+}
+
+const cache = new WeakMap<Check, AspectMap>();
+
+export function aspectsOf(check: Check): AspectMap {
+  let map = cache.get(check);
+  if (map === undefined) cache.set(check, (map = build(check)));
+  return map;
+}
+
+function build(check: Check): AspectMap {
+  const { aspects: kinds, conditions } = lexicon();
+  const byAspect = new Map<string, Set<string>>();
+  const phrases: { words: readonly string[]; aspect: string }[] = [];
+  for (const aspect of check.aspects) {
+    const set = new Set<string>();
+    for (const name of [aspect.name, ...aspect.say]) {
+      const words = phraseWords(name).map(stem);
+      phrases.push({ words, aspect: aspect.id });
+      const text = words.join(' ');
+      for (const kind of kinds) {
+        if (
+          kind.names.some((n) => {
+            const own = phraseWords(n).map(stem).join(' ');
+            return own === text || ` ${text} `.includes(` ${own} `);
+          })
+        ) {
+          set.add(kind.id);
+        }
+      }
+    }
+    byAspect.set(aspect.id, set);
+  }
+  const ids = check.aspects.map((a) => a.id);
+  const condition = ids.find((id) => id === 'condition') ?? null;
+  const general =
+    condition ??
+    (ids.length === 1
+      ? (ids[0] ?? null)
+      : (ids.find(
+          (id) => byAspect.get(id)?.has('condition') === true && byAspect.get(id)?.size === 1,
+        ) ?? null));
+  const of = (kind: string): string[] => ids.filter((id) => byAspect.get(id)?.has(kind) === true);
+  return {
+    ids,
+    general,
+    kinds: (aspect) => byAspect.get(aspect) ?? new Set(),
+    of,
+    about(id) {
+      const own = check.aspects.filter((a) => a.conditions.includes(id)).map((a) => a.id);
+      if (own.length > 0) return own;
+      const entry = conditions.find((c) => c.id === id);
+      if (entry === undefined) return [];
+      for (const kind of entry.aspects) {
+        const found = of(kind);
+        if (found.length > 0) return found;
+      }
+      return [];
+    },
+    phrases,
+  };
+}

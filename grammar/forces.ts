@@ -1,0 +1,119 @@
+import type { Force } from '#shared/statement';
+import type { Clause, CueHit } from './clauses.ts';
+import type { Token } from './tokens.ts';
+
+export interface ForceRead {
+  readonly force: Force;
+  /** Why it must be asked about, or null. */
+  readonly doubt: string | null;
+  readonly why: string;
+}
+
+const say = (tokens: readonly Token[], cue: CueHit): string =>
+  tokens
+    .slice(cue.from, cue.to)
+    .map((t) => t.word)
+    .join(' ');
+
+/**
+ * The kind of saying of one clause (R2). Only "result" may count, so every cue
+ * that speaks against a result wins over its absence.
+ *
+ * @param before what the clause before was, where this one hangs on it
+ */
+export function forceOf(clause: Clause, tokens: readonly Token[], before: Force | null): ForceRead {
+  const { cues } = clause;
+  const first = firstWord(clause, tokens);
+  const has = (item: CueHit['item']): CueHit | undefined => cues.find((c) => c.item === item);
+  const present = has('present');
+  const doubtCue = has('doubt');
+  const doubt = doubtCue === undefined ? null : `said with doubt: "${say(tokens, doubtCue)}"`;
+  const asked = tokens[clause.to - 1]?.asks === true;
+  if (asked)
+    return {
+      force: 'question',
+      doubt: null,
+      why: 'ends in a question mark: a question, no result (R2)',
+    };
+  const question = cues.find((c) => c.item === 'question' && c.from <= first);
+  if (question !== undefined && startsFresh(clause, tokens)) {
+    return {
+      force: 'question',
+      doubt: null,
+      why: `begins with "${say(tokens, question)}": a question, no result (R2)`,
+    };
+  }
+  const lastPred = clause.preds[clause.preds.length - 1];
+  const end = lastPred?.to ?? clause.to;
+  for (const kind of ['hypothesis', 'teaching', 'intention', 'hearsay'] as const) {
+    const cue = cues.find((c) => c.item === kind && c.from < end);
+    if (cue === undefined) continue;
+    // "… and there are none": a fresh result behind the cue is a clause of its own by then.
+    return { force: kind, doubt: null, why: `"${say(tokens, cue)}": ${kind}, no result (R2)` };
+  }
+  const past = has('past');
+  if (past !== undefined && present === undefined) {
+    return {
+      force: 'past',
+      doubt: null,
+      why: `"${say(tokens, past)}": said of the past, no result (R2)`,
+    };
+  }
+  if (
+    before !== null &&
+    before !== 'result' &&
+    clause.follows &&
+    present === undefined &&
+    has('topic') === undefined
+  ) {
+    const own = clause.items.length > 0;
+    const carries =
+      before === 'teaching' || before === 'hypothesis' || before === 'question' || !own;
+    if (carries)
+      return { force: before, doubt: null, why: `goes on from ${before} before it (R2)` };
+  }
+  const tense = has('tense');
+  if (tense !== undefined && present === undefined && clause.preds.length > 0 && tense.from < end) {
+    return {
+      force: 'result',
+      doubt: `said in the past tense: "${say(tokens, tense)}"`,
+      why: 'a result, but told as past',
+    };
+  }
+  const topic = has('topic');
+  if (topic !== undefined && clause.preds.length === 0) {
+    return {
+      force: 'intention',
+      doubt: null,
+      why: `"${say(tokens, topic)}": turning to it, no result (R2)`,
+    };
+  }
+  return { force: 'result', doubt, why: 'said outright: a result' };
+}
+
+const OPENERS = new Set([
+  'so',
+  'and',
+  'okay',
+  'ok',
+  'well',
+  'now',
+  'um',
+  'uh',
+  'er',
+  'right',
+  'alright',
+  'hey',
+  'then',
+  'oh',
+]);
+
+function firstWord(clause: Clause, tokens: readonly Token[]): number {
+  let i = clause.from;
+  while (i < clause.to && OPENERS.has(tokens[i]?.word ?? '')) i += 1;
+  return i;
+}
+
+function startsFresh(clause: Clause, tokens: readonly Token[]): boolean {
+  return clause.from === 0 || (tokens[clause.from]?.gap ?? 0) > 0 || !clause.follows;
+}

@@ -1,0 +1,148 @@
+import { parse } from 'yaml';
+import { z } from 'zod';
+import { Act } from '#shared/catalogue';
+import { Circumstance } from '#shared/circumstance';
+import { Severity } from '#shared/severity';
+import { CommandName } from '#shared/statement';
+
+/**
+ * The lexicon of one language: data that a non-programmer can extend, one file a
+ * kind of word in its own folder (`en/`). Read once and checked on load.
+ */
+const Say = z.array(z.coerce.string());
+const Id = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/);
+
+export const ConditionEntry = z.strictObject({
+  id: Id,
+  aspects: z.array(Id),
+  severity: Severity.optional(),
+  say: Say,
+  weak: Say.default([]),
+});
+export type ConditionEntry = z.infer<typeof ConditionEntry>;
+
+export const VerdictEntry = z.strictObject({
+  id: Id,
+  good: z.boolean(),
+  aspect: Id.optional(),
+  opposite: Id,
+  actOnly: z.boolean().default(false),
+  say: Say,
+  weak: Say.default([]),
+});
+export type VerdictEntry = z.infer<typeof VerdictEntry>;
+
+const AspectEntry = z.strictObject({ id: Id, names: Say });
+const UnitEntry = z.strictObject({ code: z.array(z.string()).min(1), say: Say });
+
+export const FORCE_CUES = [
+  'intention',
+  'topic',
+  'teaching',
+  'hypothesis',
+  'question',
+  'past',
+  'hearsay',
+  'present',
+  'doubt',
+  'tense',
+] as const;
+export type ForceCue = (typeof FORCE_CUES)[number];
+
+const FILES = {
+  conditions: z.array(ConditionEntry),
+  verdicts: z.array(VerdictEntry),
+  aspects: z.array(AspectEntry),
+  negation: z.strictObject({
+    before: Say,
+    after: Say,
+    prose: Say,
+    pseudo: Say,
+    end: Say,
+    light: Say,
+  }),
+  force: z.strictObject(
+    Object.fromEntries(FORCE_CUES.map((cue) => [cue, Say])) as Record<ForceCue, typeof Say>,
+  ),
+  severities: z.record(Severity, Say),
+  degrees: z.strictObject({ slight: Say, moderate: Say, severe: Say }),
+  sides: z.strictObject({
+    sides: z.record(z.string(), Say),
+    opposites: z.array(Say),
+    ordinals: z.array(Say),
+    last: Say,
+    all: Say,
+    other: Say,
+    same: Say,
+    this: Say,
+    again: Say,
+  }),
+  acts: z.record(Act, Say),
+  commands: z.record(CommandName, Say),
+  dialogue: z.strictObject({
+    correct: Say,
+    retract: Say,
+    setaside: Say,
+    notfitted: Say,
+    squawk: Say,
+    compared: z.strictObject({ same: Say, worse: Say, better: Say, gone: Say }),
+    everything: Say,
+    here: Say,
+    circumstance: z.record(Circumstance, Say),
+  }),
+  units: z.array(UnitEntry),
+  numbers: z.strictObject({
+    digits: z.record(z.string(), Say),
+    teens: Say,
+    tens: Say,
+    hundred: Say,
+    thousand: Say,
+    point: Say,
+    half: Say,
+    quarter: Say,
+    quarters: Say,
+    third: Say,
+    thirds: Say,
+    eighth: Say,
+    couple: Say,
+    between: Say,
+    to: Say,
+    about: Say,
+    past: Say,
+    short: Say,
+  }),
+  places: z.strictObject({ at: Say, on: Say, away: Say, parts: Say }),
+  fillers: z.strictObject({ words: Say }),
+} as const;
+export type Lexicon = { readonly [K in keyof typeof FILES]: z.infer<(typeof FILES)[K]> };
+
+const texts: Record<string, string> = import.meta.glob('./en/*.yaml', {
+  query: '?raw',
+  eager: true,
+  import: 'default',
+});
+
+/** Reads the files of one language; throws one sentence that names the file and the entry. */
+export function readLexicon(files: Readonly<Record<string, string>>): Lexicon {
+  const out: Record<string, unknown> = {};
+  for (const [name, schema] of Object.entries(FILES)) {
+    const key = Object.keys(files).find((k) => k.endsWith(`/${name}.yaml`));
+    if (key === undefined) throw new Error(`The lexicon has no file ${name}.yaml.`);
+    const read = schema.safeParse(parse(files[key] ?? '', { maxAliasCount: 0 }));
+    if (!read.success) {
+      const issue = read.error.issues[0];
+      throw new Error(
+        `${name}.yaml: ${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'cannot be read'}`,
+      );
+    }
+    out[name] = read.data;
+  }
+  return out as Lexicon;
+}
+
+let english: Lexicon | null = null;
+/** The English lexicon, read on first use. */
+export function lexicon(): Lexicon {
+  english ??= readLexicon(texts);
+  return english;
+}

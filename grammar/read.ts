@@ -1,0 +1,108 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Heard } from '#shared/heard';
+import type { Reading } from '#shared/reader';
+import type { Scene } from '#shared/scene';
+import type { Force, Statement } from '#shared/statement';
+import { answerOf } from './answers.ts';
+import { clausesOf, cuesIn } from './clauses.ts';
+import { commandOf } from './commands.ts';
+import type { Names } from './names.ts';
+import { choosePieces, exactItems, sensePieces, type Piece, type Sense } from './pieces.ts';
+import { followScene, type Places } from './scene.ts';
+import { Speaker } from './speaker.ts';
+import { spanOf, tokensOf, type Token } from './tokens.ts';
+import type { Trie } from './trie.ts';
+
+/** What the grammar is made of, compiled from one catalogue. */
+export interface Compiled {
+  readonly catalogue: Catalogue;
+  readonly names: Names;
+  readonly senses: Trie<Sense>;
+  readonly places: Places;
+  /** Further pieces found by sound, where a recogniser mangled a word. */
+  byEar(tokens: readonly Token[], exact: readonly Piece[]): readonly Piece[];
+}
+
+/** Pieces of the words: names, stations and the lexicon's phrases, none overlapping. */
+export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] {
+  const exact: Piece[] = [
+    ...exactItems(tokens, compiled.names),
+    ...sensePieces(tokens, compiled.senses),
+  ];
+  return choosePieces([...exact, ...compiled.byEar(tokens, exact)], tokens);
+}
+
+/** One utterance, read sentence by sentence; the scene goes along. */
+export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Reading {
+  const { tokens, raw } = tokensOf(heard);
+  if (tokens.length === 0) return { statements: [], scene };
+  const pieces = piecesOf(tokens, compiled);
+  const statements: Statement[] = [];
+  let now = scene;
+  const speaker = new Speaker(heard, tokens, raw, compiled);
+  const tell = (made: readonly Statement[]): void => {
+    for (const statement of made) {
+      statements.push(statement);
+      now = followScene(now, statement, compiled.places);
+    }
+  };
+  let p = 0;
+  let squawk = false;
+  for (const { from, to } of sentencesOf(tokens)) {
+    const own: Piece[] = [];
+    while (p < pieces.length && (pieces[p]?.from ?? 0) < to) {
+      const piece = pieces[p];
+      if (piece !== undefined && piece.from >= from) own.push(piece);
+      p += 1;
+    }
+    const words = tokens.slice(from, to).map((t) => t.word);
+    const command = commandOf(words, now.question !== null);
+    if (command !== null) {
+      tell([
+        {
+          v: 1,
+          id: speaker.nextId(),
+          heard: heard.id,
+          kind: 'command',
+          command,
+          span: spanOf(tokens, raw, from, to),
+          why: [`"${words.join(' ')}" stands alone: an order to Talkround`],
+        },
+      ]);
+      continue;
+    }
+    const answer = answerOf(speaker, from, to, own, now, compiled);
+    if (answer !== null) {
+      tell([answer]);
+      continue;
+    }
+    const cues = cuesIn(tokens, own, from, to);
+    let force: Force | null = null;
+    for (const clause of clausesOf(tokens, own, cues, from, to)) {
+      const made = speaker.speak(clause, now, force, squawk);
+      tell(made.statements);
+      force = made.force;
+      squawk = made.squawk;
+    }
+  }
+  return { statements: tidy(statements), scene: now };
+}
+
+function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
+  const out: { from: number; to: number }[] = [];
+  let from = 0;
+  for (let i = 1; i <= tokens.length; i += 1) {
+    if (i === tokens.length || tokens[i]?.gap === 2) {
+      out.push({ from, to: i });
+      from = i;
+    }
+  }
+  return out;
+}
+
+/** Small talk is told once, not word by word. */
+function tidy(statements: readonly Statement[]): Statement[] {
+  const real = statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
+  const first = statements[0];
+  return real.length > 0 || first === undefined ? real : [first];
+}

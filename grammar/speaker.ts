@@ -1,0 +1,626 @@
+import type { Heard } from '#shared/heard';
+import type { Scene } from '#shared/scene';
+import type { About, Candidate, Force, Observation, Span, Statement } from '#shared/statement';
+import type { Clause } from './clauses.ts';
+import { amend, isCorrection } from './corrections.ts';
+import { forceOf, type ForceRead } from './forces.ts';
+import { leftovers } from './leftovers.ts';
+import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import type { ItemPiece } from './pieces.ts';
+import type { Compiled } from './read.ts';
+import { deniedIn, saidOf, type Said } from './said.ts';
+import { subjectOf } from './subject.ts';
+import { spanOf, type Token } from './tokens.ts';
+import { valuesOf, type Quantity } from './values.ts';
+import { whichOf, whichWords, type WhichWords } from './which.ts';
+
+export interface Spoken {
+  readonly statements: Statement[];
+  readonly force: Force | null;
+  /** A squawk is being dictated. */
+  readonly squawk: boolean;
+}
+
+/** A name heard less surely than this is asked about before it counts: a wrong check spoken for can kill. */
+export const SURE_MATCH = 0.86;
+
+const PRONOUN = new Set([
+  'it',
+  'its',
+  'they',
+  'them',
+  'that',
+  'this',
+  'these',
+  'those',
+  'one',
+  'ones',
+  'thing',
+  'he',
+  'she',
+]);
+
+/** Turns the clauses of one utterance into statements. */
+export class Speaker {
+  private count = 0;
+  readonly heard: Heard;
+  readonly tokens: readonly Token[];
+  readonly raw: readonly string[];
+  readonly compiled: Compiled;
+
+  constructor(heard: Heard, tokens: readonly Token[], raw: readonly string[], compiled: Compiled) {
+    this.heard = heard;
+    this.tokens = tokens;
+    this.raw = raw;
+    this.compiled = compiled;
+  }
+
+  nextId(): string {
+    this.count += 1;
+    return `${this.heard.id}.${String(this.count)}`;
+  }
+  span(from: number, to: number): Span {
+    return spanOf(this.tokens, this.raw, from, to);
+  }
+  words(from: number, to: number): string[] {
+    return this.tokens.slice(from, to).map((t) => t.word);
+  }
+
+  speak(clause: Clause, scene: Scene, before: Force | null, squawking: boolean): Spoken {
+    const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
+    const read = forceOf(clause, this.tokens, before);
+    const squawk = squawking || kinds.has('squawk');
+    const done = (...statements: (Statement | null)[]): Spoken => ({
+      statements: statements.filter((s) => s !== null),
+      force: read.force,
+      squawk,
+    });
+    if (kinds.has('retract') && clause.items.length === 0) {
+      if (scene.lastId === null) return done(this.chatter(clause));
+      return done({
+        ...this.common(clause, ['taken back: it stays in the log and no longer counts (R6)']),
+        kind: 'retraction',
+        of: scene.lastId,
+      });
+    }
+    if (read.force === 'result' && (kinds.has('setaside') || kinds.has('notfitted'))) {
+      const aside = this.setAside(clause, scene);
+      if (aside !== null) return done(aside);
+    }
+    const circumstance = this.circumstance(clause, read);
+    if (circumstance !== null) return done(circumstance);
+    if (isCorrection(clause)) {
+      const amended = amend(this, clause, scene, read);
+      if (amended !== null) return done(amended);
+    }
+    if (clause.items.length > 0) {
+      return done(...this.aboutItems(clause, scene, read, squawk));
+    }
+    if (clause.stations.length > 0 || kinds.has('everything')) {
+      const blanket = this.blanket(clause, scene, read, squawk);
+      if (blanket !== null) return done(blanket);
+    }
+    if (kinds.has('same') || kinds.has('other')) {
+      const same = this.same(clause, scene, read, null);
+      if (same !== null) return done(same);
+    }
+    return done(this.withoutName(clause, scene, read, squawk));
+  }
+
+  common(
+    clause: { from: number; to: number },
+    why: string[],
+  ): Pick<Observation, 'v' | 'id' | 'heard' | 'span' | 'why'> {
+    return {
+      v: 1,
+      id: this.nextId(),
+      heard: this.heard.id,
+      span: this.span(clause.from, clause.to),
+      why,
+    };
+  }
+
+  chatter(clause: Clause, chatter = true, why = 'nothing in it is about a check'): Statement {
+    return { ...this.common(clause, [why]), kind: 'not-understood', chatter };
+  }
+
+  observation(
+    clause: Clause,
+    read: ForceRead,
+    about: About,
+    candidates: readonly Candidate[],
+    said: Said,
+    entry: CheckEntry | null,
+    squawk: boolean,
+    scene: Scene,
+    why: string[],
+  ): Observation {
+    const values =
+      entry === null
+        ? []
+        : valuesOf(
+            entry.check,
+            this.compiled.catalogue,
+            this.tokens,
+            this.raw,
+            clause.from,
+            clause.to,
+            (q) => this.isFree(clause, q, said),
+          );
+    const compared = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'compared');
+    const watched = entry !== null && scene.squawked.includes(entry.check.id);
+    return {
+      ...this.common(clause, [
+        ...why,
+        read.why,
+        ...said.why,
+        ...values.map(
+          (v) =>
+            `"${v.span.words}" is a value${v.measure === null ? '' : ` of ${v.measure}`}${v.trouble === null ? '' : ` (${v.trouble}, R8)`}`,
+        ),
+      ]),
+      kind: 'observation',
+      force: read.force,
+      about,
+      candidates: [...candidates],
+      verdict: said.verdict,
+      conditions: said.conditions,
+      values,
+      acts: said.acts,
+      severity: said.severity,
+      amends: null,
+      answers: null,
+      compared: watched && compared?.kind === 'compared' ? compared.how : null,
+      squawk,
+      doubtful: said.doubt ?? read.doubt,
+    };
+  }
+
+  /** A number is a value unless it counts things or belongs to a name or a place. */
+  private isFree(clause: Clause, quantity: Quantity, said: Said): boolean {
+    const inside = (p: { from: number; to: number }): boolean =>
+      quantity.from < p.to && quantity.to > p.from;
+    if (clause.items.some(inside) || clause.places.some(inside)) return false;
+    if (quantity.units.length > 0) return true;
+    if (said.conditions.some((c) => c.extent !== null && c.extent.count === quantity.number.value))
+      return false;
+    const item = clause.items[0];
+    if (
+      item !== undefined &&
+      quantity.to <= item.from &&
+      Number.isInteger(quantity.number.value) &&
+      quantity.number.value <= 12 &&
+      quantity.from >= item.from - 4
+    )
+      return false;
+    const word = this.tokens[quantity.from]?.word ?? '';
+    const before = this.tokens[quantity.from - 1]?.word ?? '';
+    if (before === 'number' || (word === 'one' && quantity.to === quantity.from + 1)) return false;
+    return true;
+  }
+
+  /** Side, count and order words beside a name. */
+  whichWordsAt(item: ItemPiece, clause: Clause): WhichWords {
+    const index = clause.items.indexOf(item);
+    const floor = Math.max(
+      clause.from,
+      clause.items[index - 1]?.to ?? clause.from,
+      ...clause.preds.filter((p) => p.to <= item.from).map((p) => p.to),
+    );
+    const before = this.words(Math.max(floor, item.from - 6), item.from);
+    const inside = this.words(item.from, item.to).filter((w) => SIDE_WORDS.has(stem(w)));
+    let end = item.to;
+    const stop = Math.min(
+      clause.to,
+      clause.items[index + 1]?.from ?? clause.to,
+      item.to + 6,
+      ...clause.preds.filter((p) => p.from >= item.to).map((p) => p.from),
+    );
+    while (end < stop) end += 1;
+    const after = this.words(item.to, end);
+    const pred = clause.preds.find((p) => p.from >= item.to);
+    const lead = pred === undefined ? '' : (this.tokens[pred.from]?.word ?? '');
+    const tail = lead === 'all' || lead === 'both' || lead === 'each' ? [...after, lead] : after;
+    return whichWords([...before, ...inside], item.plural, tail);
+  }
+
+  private aboutItems(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+  ): (Statement | null)[] {
+    const out: (Statement | null)[] = [];
+    for (const item of clause.items) {
+      const words = this.whichWordsAt(item, clause);
+      const subject = subjectOf(item, this.compiled.names, words, scene);
+      if (subject === null) {
+        out.push(this.unplaced(clause, scene, read, squawk, this.span(item.from, item.to).words));
+        continue;
+      }
+      const entry = subject.near[0]?.entry;
+      if (entry === undefined) continue;
+      const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
+      const said = saidOf(clause, entry, this.tokens, this.raw, true);
+      if (kinds.has('same') && said.verdict === null && said.conditions.length === 0) {
+        const same = this.same(clause, scene, read, { entry, words });
+        if (same !== null) {
+          out.push(same);
+          continue;
+        }
+      }
+      const { which, why } = whichOf(entry, words, scene);
+      const about: About = {
+        kind: 'check',
+        check: entry.check.id,
+        which,
+        span: this.span(item.from, item.to),
+      };
+      const candidates = subject.candidates.map((c) =>
+        c.check === entry.check.id ? { ...c, instances: which.instances } : c,
+      );
+      let observation = this.observation(
+        clause,
+        read,
+        about,
+        candidates,
+        said,
+        entry,
+        squawk,
+        scene,
+        [`"${about.span?.words ?? ''}" is ${subject.why}`, `places: ${why}`],
+      );
+      const empty =
+        said.verdict === null &&
+        said.conditions.length === 0 &&
+        observation.values.length === 0 &&
+        observation.compared === null;
+      if (empty && read.force === 'result') {
+        const rest = leftovers(clause, this.tokens, item.to);
+        const tail = this.tokens[clause.to - 1]?.word ?? '';
+        const cut = /^(is|are|has|have|looks|look|not|no|feels|seems)$/.test(tail);
+        observation =
+          rest.length > 0 || cut
+            ? {
+                ...observation,
+                doubtful:
+                  rest.length > 0 ? `"${rest.join(' ')}" was not understood` : 'the end is missing',
+              }
+            : {
+                ...observation,
+                force: 'intention',
+                why: [...observation.why, 'named without a verdict: no result (R1)'],
+              };
+      }
+      observation = this.doubt(observation, clause, item);
+      if (subject.near.length > 1) {
+        const near = subject.candidates.filter((c) =>
+          subject.near.some((n) => n.entry.check.id === c.check),
+        );
+        if (observation.force === 'result') {
+          out.push({
+            ...this.common(clause, observation.why),
+            kind: 'two-candidates',
+            candidates: near,
+            said: observation,
+          });
+        }
+        continue;
+      }
+      out.push(observation);
+    }
+    return out;
+  }
+
+  /** Words beside a good verdict that were not understood, or a name not surely heard, are asked about (R5). */
+  doubt(observation: Observation, clause: Clause, item: ItemPiece | null): Observation {
+    if (observation.force !== 'result' || observation.doubtful !== null) return observation;
+    if (item !== null && item.match < SURE_MATCH) {
+      return {
+        ...observation,
+        doubtful: `took "${this.span(item.from, item.to).words}" for "${item.entry.text}"`,
+      };
+    }
+    const unsure = clause.preds.find((p) => p.match < SURE_MATCH);
+    if (unsure !== undefined)
+      return {
+        ...observation,
+        doubtful: `not sure of "${this.span(unsure.from, unsure.to).words}"`,
+      };
+    const clean =
+      observation.conditions.every((c) => !c.present) &&
+      (observation.verdict?.good === true || observation.conditions.length > 0);
+    if (!clean) return observation;
+    const rest = leftovers(
+      clause,
+      this.tokens,
+      clause.preds.some((p) => item !== null && p.from < item.from)
+        ? clause.from
+        : (item?.to ?? clause.from),
+    );
+    return rest.length === 0
+      ? observation
+      : { ...observation, doubtful: `"${rest.join(' ')}" was not understood` };
+  }
+
+  private setAside(clause: Clause, scene: Scene): Statement | null {
+    const item = clause.items[0];
+    const after = clause.preds.find((p) => p.senses.some((s) => s.kind === 'notfitted'));
+    if (
+      after !== undefined &&
+      /^(properly|correctly|right|well|tight|tightly|flush)$/.test(
+        this.tokens[after.to]?.word ?? '',
+      )
+    )
+      return null;
+    const reason = this.span(clause.from, clause.to).words;
+    if (item === undefined) {
+      if (scene.check === null || leftovers(clause, this.tokens, clause.from).length > 0)
+        return null;
+      return {
+        ...this.common(clause, ['set aside: the one just named']),
+        kind: 'set-aside',
+        check: scene.check,
+        instances: scene.instances,
+        reason,
+      };
+    }
+    const words = this.whichWordsAt(item, clause);
+    const subject = subjectOf(item, this.compiled.names, words, scene);
+    const entry = subject?.near[0]?.entry;
+    if (subject === null || entry === undefined || subject.near.length > 1) return null;
+    const { which } = whichOf(entry, words, scene);
+    const all = this.compiled.places.instances(entry.check.id);
+    return {
+      ...this.common(clause, [`set aside: ${subject.why}`]),
+      kind: 'set-aside',
+      check: entry.check.id,
+      instances: which.how === 'named' ? which.instances : [...all],
+      reason,
+    };
+  }
+
+  private circumstance(clause: Clause, read: ForceRead): Statement | null {
+    if (
+      clause.items.length > 0 ||
+      clause.stations.length > 0 ||
+      read.force === 'question' ||
+      read.force === 'hypothesis'
+    )
+      return null;
+    const piece = clause.preds.find((p) => p.senses.some((s) => s.kind === 'circumstance'));
+    const sense = piece?.senses.find((s) => s.kind === 'circumstance');
+    if (piece === undefined || sense?.kind !== 'circumstance') return null;
+    if (
+      clause.preds.some(
+        (p) => p !== piece && p.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict'),
+      )
+    )
+      return null;
+    if (leftovers(clause, this.tokens, clause.from).length > 0) return null;
+    const denied = deniedIn(clause, piece, this.tokens);
+    return {
+      ...this.common(clause, [
+        `"${this.span(piece.from, piece.to).words}" says what is special today`,
+      ]),
+      kind: 'circumstance',
+      circumstance: sense.circumstance,
+      holds: denied.count === 0,
+    };
+  }
+
+  /** A verdict over a station, an arrival at it, or a finding somewhere on it. */
+  private blanket(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+  ): Statement | null {
+    const named = clause.stations[0]?.station ?? null;
+    const everything = clause.preds.some((p) => p.senses.some((s) => s.kind === 'everything'));
+    const station = named ?? (everything ? scene.station : null);
+    if (station === null) return null;
+    const said = saidOf(clause, null, this.tokens, this.raw, true);
+    const found = said.conditions.some((c) => c.present);
+    const place = clause.stations[0];
+    const span =
+      place === undefined ? this.span(clause.from, clause.to) : this.span(place.from, place.to);
+    if (said.verdict === null && said.conditions.length === 0) {
+      if (named === null) return null;
+      if (read.force === 'result' || read.force === 'intention') {
+        return {
+          ...this.common(clause, [`"${span.words}" names the station: no result (R1)`]),
+          kind: 'arrival',
+          station: named,
+        };
+      }
+      return null;
+    }
+    if (found) {
+      const part = this.span(clause.from, clause.to).words;
+      const about: About = { kind: 'unplaced', part: span.words === '' ? part : span.words, span };
+      return this.observation(clause, read, about, [], said, null, squawk, scene, [
+        `something at ${station}, but which check is not clear (R4)`,
+      ]);
+    }
+    const about: About = { kind: 'station', station, except: [], span };
+    const observation = this.observation(clause, read, about, [], said, null, squawk, scene, [
+      `a blanket over ${station} (R7)`,
+    ]);
+    return this.doubt(observation, clause, null);
+  }
+
+  /** "Same here", "the other one too": the last verdict again, elsewhere. */
+  private same(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    named: { entry: CheckEntry; words: WhichWords } | null,
+  ): Statement | null {
+    const { last } = scene;
+    if (last === null || last.about.kind !== 'check') return null;
+    const own = saidOf(clause, null, this.tokens, this.raw, true);
+    const entry = named?.entry ?? this.compiled.names.byId.get(last.about.check);
+    if (entry === undefined) return null;
+    const words = named?.words ?? whichWords(this.words(clause.from, clause.to), false);
+    const silent =
+      words.sides.length === 0 && words.ordinals.length === 0 && !words.all && !words.other;
+    const { which, why } = whichOf(
+      entry,
+      named === null && silent ? { ...words, other: true } : words,
+      scene,
+    );
+    const about: About = {
+      kind: 'check',
+      check: entry.check.id,
+      which,
+      span: named === null ? null : this.span(clause.from, clause.to),
+    };
+    const fresh = own.verdict !== null || own.conditions.length > 0;
+    const said = fresh
+      ? saidOf(clause, entry, this.tokens, this.raw, true)
+      : { ...own, verdict: last.verdict, conditions: last.conditions, acts: last.acts };
+    if (said.verdict === null && said.conditions.length === 0) return null;
+    const made = this.observation(clause, read, about, [], said, entry, false, scene, [
+      fresh ? 'refers to what was just named' : `the same as "${last.span.words}"`,
+      `places: ${why}`,
+    ]);
+    return this.doubt(
+      last.doubtful !== null && !fresh ? { ...made, doubtful: last.doubtful } : made,
+      clause,
+      null,
+    );
+  }
+
+  /** No name in it: "it" and plain verdicts go back to what was just named; the rest is kept unplaced or asked about. */
+  private withoutName(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+  ): Statement | null {
+    const words = this.words(clause.from, clause.to);
+    const severity = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'severity');
+    const speaking = clause.preds.filter((p) =>
+      p.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict' || s.kind === 'compared'),
+    );
+    if (severity?.kind === 'severity' && speaking.length === 0 && read.force === 'result') {
+      return {
+        ...this.common(clause, [`"${words.join(' ')}" rates the latest finding`]),
+        kind: 'rating',
+        severity: severity.severity,
+        of: scene.last?.conditions.some((c) => c.present) === true ? scene.last.id : null,
+      };
+    }
+    const first = speaking[0];
+    const pronoun = words.some((w) => PRONOUN.has(w));
+    const entry = scene.check === null ? null : (this.compiled.names.byId.get(scene.check) ?? null);
+    const rest = leftovers(clause, this.tokens, clause.from);
+    const before =
+      first === undefined
+        ? rest
+        : leftovers({ ...clause, to: first.from }, this.tokens, clause.from);
+    if (first === undefined) {
+      if (entry !== null && rest.length === 0) {
+        const value = this.aboutScene(clause, scene, read, squawk, entry);
+        if (value.values.length > 0) return value;
+      }
+      return this.chatter(clause);
+    }
+    const said = saidOf(clause, entry, this.tokens, this.raw, pronoun);
+    if (said.verdict === null && said.conditions.length === 0) {
+      if (entry !== null && rest.length === 0) {
+        const value = this.aboutScene(clause, scene, read, squawk, entry);
+        if (value.values.length > 0) return value;
+      }
+      return this.chatter(clause);
+    }
+    const found = said.conditions.some((c) => c.present);
+    if (entry !== null && before.length === 0) {
+      const open =
+        scene.last !== null &&
+        scene.last.about.kind === 'check' &&
+        scene.last.about.check === entry.check.id &&
+        scene.last.force === 'intention';
+      const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
+      if (general && !pronoun && !open)
+        return this.chatter(
+          clause,
+          true,
+          'a remark, no result: nothing was named and nothing is open',
+        );
+      return this.doubt(this.aboutScene(clause, scene, read, squawk, entry), clause, null);
+    }
+    if (found) return this.unplaced(clause, scene, read, squawk, before.join(' '));
+    if (read.force !== 'result') return this.chatter(clause);
+    if (said.verdict !== null && isRemark(words)) return this.chatter(clause);
+    return this.chatter(clause, false, 'sounds like a result, but of what was not understood (R5)');
+  }
+
+  private aboutScene(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+    entry: CheckEntry,
+  ): Observation {
+    const words = whichWords(this.words(clause.from, clause.to), false);
+    const { which, why } = whichOf(entry, words, scene, true);
+    const said = saidOf(clause, entry, this.tokens, this.raw, true);
+    const about: About = { kind: 'check', check: entry.check.id, which, span: null };
+    return this.observation(
+      clause,
+      read,
+      about,
+      [
+        {
+          check: entry.check.id,
+          instances: which.instances,
+          score: 0.9,
+          how: 'the one just named',
+        },
+      ],
+      said,
+      entry,
+      squawk,
+      scene,
+      ['goes back to the one just named', `places: ${why}`],
+    );
+  }
+
+  unplaced(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+    part: string,
+  ): Statement {
+    const said = saidOf(clause, null, this.tokens, this.raw, true);
+    if (said.conditions.every((c) => !c.present))
+      return this.chatter(
+        clause,
+        read.force !== 'result',
+        'sounds like a result, but of what was not understood (R5)',
+      );
+    const about: About = {
+      kind: 'unplaced',
+      part: part === '' ? this.span(clause.from, clause.to).words : part,
+      span: this.span(clause.from, clause.to),
+    };
+    return this.observation(clause, read, about, [], said, null, squawk, scene, [
+      'a finding whose check is not clear: kept, to be placed (R4)',
+    ]);
+  }
+}
+
+/** "Okay", "great", "good": small talk as often as a verdict. */
+function isRemark(words: readonly string[]): boolean {
+  return (
+    words.length <= 3 &&
+    words.every((w) =>
+      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound)$/.test(
+        w,
+      ),
+    )
+  );
+}

@@ -1,0 +1,83 @@
+import type { Scene } from '#shared/scene';
+import type { Candidate } from '#shared/statement';
+import type { CheckEntry, Names } from './names.ts';
+import type { ItemPiece } from './pieces.ts';
+import { sideFit, type WhichWords } from './which.ts';
+
+/**
+ * Two names as near as this are not told apart: Talkround asks (R5). Wider asks
+ * more often; narrower may speak for the wrong check, which can kill.
+ */
+export const NEAR_TIE = 0.06;
+/** What standing at the station is worth. Never enough to beat a name said in full. */
+export const STATION_PRIOR = 0.03;
+/** What a matching side word is worth; a contradicted side rules a check out. */
+const SIDE = 0.05;
+
+export interface Subject {
+  /** Best first; the second and further only where they are near. */
+  readonly near: readonly { entry: CheckEntry; score: number; how: string }[];
+  readonly candidates: readonly Candidate[];
+  readonly why: string;
+}
+
+/** Which check a name means, given sides beside it and where the speaker is. */
+export function subjectOf(
+  item: ItemPiece,
+  names: Names,
+  words: WhichWords,
+  scene: Scene,
+): Subject | null {
+  const scored: { entry: CheckEntry; score: number; how: string; here: boolean; fit: number }[] =
+    [];
+  for (const target of item.entry.targets) {
+    const entry = names.checks[target.check];
+    if (entry === undefined) continue;
+    const fit = sideFit(entry, words.sides);
+    if (fit < 0) continue;
+    const here = scene.station !== null && entry.station.id === scene.station;
+    const base = target.score * item.match;
+    const how = [
+      target.score === 1 ? `"${target.full}"` : `part of "${target.full}"`,
+      item.match === 1 ? 'heard to the letter' : item.how,
+      fit > 0 ? `on the ${words.sides.join(' ')} side` : '',
+      here ? 'at this station' : '',
+    ]
+      .filter((s) => s !== '')
+      .join(', ');
+    scored.push({ entry, score: base + fit * SIDE + (here ? STATION_PRIOR : 0), how, here, fit });
+  }
+  if (scored.length === 0) return null;
+  scored.sort((a, b) => b.score - a.score);
+  const best = scored[0]?.score ?? 0;
+  let near = scored.filter((s) => best - s.score < NEAR_TIE);
+  if (near.length > 1) {
+    const named = near.filter((s) => s.fit > 0);
+    if (named.length > 0) near = named;
+  }
+  if (near.length > 1) {
+    const here = near.filter((s) => s.here);
+    if (here.length > 0) near = here;
+  }
+  if (near.length > 1) {
+    // A full name beats a part of another name, whatever the station.
+    const full = near.filter((s) =>
+      item.entry.targets.some((t) => t.check === s.entry.index && t.score === 1),
+    );
+    if (full.length > 0) near = full;
+  }
+  const candidates = scored.slice(0, 8).map((s) => ({
+    check: s.entry.check.id,
+    instances: [],
+    score: Math.min(1, Math.round(s.score * 1000) / 1000),
+    how: s.how,
+  }));
+  return {
+    near,
+    candidates,
+    why:
+      near.length > 1
+        ? `${String(near.length)} checks fit about as well: ${near.map((s) => s.entry.check.id).join(', ')} (R5)`
+        : `${near[0]?.entry.check.id ?? ''}: ${near[0]?.how ?? ''}`,
+  };
+}

@@ -1,0 +1,188 @@
+import type { Heard } from '#shared/heard';
+import type { Span } from '#shared/statement';
+
+/** How strongly the words part before a token. */
+export type Gap = 0 | 1 | 2;
+
+/** One word to read. Several may stand on one heard word ("isn't" is "is", "not"). */
+export interface Token {
+  /** Lower case, without punctuation, contractions written out. */
+  readonly word: string;
+  /** Index of the heard word that it comes from. */
+  readonly at: number;
+  /** 0 none; 1 comma or a short pause; 2 full stop or a long pause before it. */
+  readonly gap: Gap;
+  /** The gap is a question mark at the end of the sentence that this token ends. */
+  readonly asks: boolean;
+  /** Capital letters and marks as heard. */
+  readonly raw: string;
+}
+
+/**
+ * Pauses between words, seconds. A pause that long between two results parts them
+ * for certain; a short one only where the words allow it. Too short a limit tears a
+ * name in two (a question too many); too long lets a command hide in a sentence.
+ */
+export const LONG_PAUSE = 0.8;
+export const SHORT_PAUSE = 0.35;
+
+const APOSTROPHES = /[\u2018\u2019\u02bc`\u00b4]/g;
+const BARE = new Map<string, readonly string[]>(
+  Object.entries({
+    cannot: 'can not',
+    cant: 'can not',
+    dont: 'do not',
+    doesnt: 'does not',
+    didnt: 'did not',
+    isnt: 'is not',
+    arent: 'are not',
+    wasnt: 'was not',
+    werent: 'were not',
+    havent: 'have not',
+    hasnt: 'has not',
+    hadnt: 'had not',
+    wont: 'will not',
+    wouldnt: 'would not',
+    shouldnt: 'should not',
+    couldnt: 'could not',
+    aint: 'is not',
+    gonna: 'going to',
+    gotta: 'got to',
+    wanna: 'want to',
+    lets: 'let us',
+    whats: 'what is',
+    thats: 'that is',
+    theres: 'there is',
+    heres: 'here is',
+    theyre: 'they are',
+    youre: 'you are',
+    ive: 'i have',
+    weve: 'we have',
+    "can't": 'can not',
+    "won't": 'will not',
+    "shan't": 'shall not',
+    "ain't": 'is not',
+    "let's": 'let us',
+    "y'all": 'you all',
+    '&': 'and',
+    '+': 'and',
+    '%': 'percent',
+    '½': 'half',
+    '¼': 'quarter',
+    'w/': 'with',
+    'w/o': 'without',
+    'l/h': 'left',
+    'r/h': 'right',
+    'a/c': 'aircraft',
+    'u/s': 'unserviceable',
+    tire: 'tyre',
+    tires: 'tyres',
+    aluminum: 'aluminium',
+    color: 'colour',
+    colored: 'coloured',
+    gage: 'gauge',
+    gages: 'gauges',
+    gray: 'grey',
+    center: 'centre',
+    airplane: 'aeroplane',
+    discolored: 'discoloured',
+    discoloration: 'discolouration',
+    fiber: 'fibre',
+    meter: 'metre',
+    meters: 'metres',
+    liter: 'litre',
+    liters: 'litres',
+    odor: 'odour',
+  }).map(([from, to]) => [from, to.split(' ')]),
+);
+/** Words after which 's is "is" and not a possessor. */
+const IS_AFTER = new Set(
+  'it that this there here what where who how he she everything nothing something all one which'.split(
+    ' ',
+  ),
+);
+
+/** One written word as the words it stands for. */
+export function wordsOf(raw: string): string[] {
+  const lower = raw.toLowerCase().replace(APOSTROPHES, "'");
+  const bare = lower.replace(/^[^\p{L}\p{N}%½¼&+]+|[^\p{L}\p{N}%½¼&+]+$/gu, '');
+  if (bare === '') return [];
+  const known = BARE.get(bare);
+  if (known !== undefined) return [...known];
+  if (/^\d[\d,]*(\.\d+)?$/.test(bare)) return [bare.replaceAll(',', '')];
+  const fraction = /^(\d+)\/(\d+)$/.exec(bare);
+  if (fraction !== null) return [bare];
+  const unit = /^(\d+(?:\.\d+)?)([a-z%]+)$/.exec(bare);
+  if (unit?.[1] !== undefined && unit[2] !== undefined && !/^(st|nd|rd|th)$/.test(unit[2])) {
+    return [unit[1], unit[2] === '%' ? 'percent' : unit[2]];
+  }
+  if (/[-/_–—]/.test(bare)) return bare.split(/[-/_–—]+/).flatMap((part) => wordsOf(part));
+  const not = /^([a-z]+)n't$/.exec(bare);
+  if (not?.[1] !== undefined) return [not[1], 'not'];
+  const tail = /^(.+)'(s|re|ve|ll|m|d)$/.exec(bare);
+  if (tail?.[1] !== undefined) {
+    const head = tail[1];
+    if (tail[2] === 's') return IS_AFTER.has(head) ? [head, 'is'] : [head];
+    const full = { re: 'are', ve: 'have', ll: 'will', m: 'am', d: 'would' }[tail[2] ?? ''];
+    return full === undefined ? [head] : [head, full];
+  }
+  const cleaned = bare.replace(/[^\p{L}\p{N}]/gu, '');
+  return cleaned === '' ? [] : (BARE.get(cleaned) ?? [cleaned]).slice();
+}
+
+/** The words of a phrase of the catalogue or the lexicon, as tokens would have them. */
+export function phraseWords(phrase: string): string[] {
+  return phrase.split(/\s+/).flatMap((raw) => wordsOf(raw));
+}
+
+/** Heard as tokens, with the gaps that punctuation and times show. */
+export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
+  tokens: Token[];
+  raw: readonly string[];
+} {
+  const written = heard.text.split(/\s+/).filter((w) => w !== '');
+  // Punctuation is only in the text; times only in the words. Where both agree, take both.
+  const timed = heard.words.length > 0;
+  const raw =
+    timed && heard.words.length !== written.length ? heard.words.map((w) => w.text) : written;
+  const tokens: Token[] = [];
+  let gap: Gap = 0;
+  raw.forEach((text, at) => {
+    const before = timed ? heard.words[at - 1] : undefined;
+    const here = timed ? heard.words[at] : undefined;
+    if (before?.to != null && here?.from != null) {
+      const pause = here.from - before.to;
+      if (pause >= LONG_PAUSE) gap = 2;
+      else if (pause >= SHORT_PAUSE && gap === 0) gap = 1;
+    }
+    if (/^[-–—(,]/.test(text) && gap === 0) gap = 1;
+    const words = wordsOf(text);
+    words.forEach((word, i) => {
+      const last = i === words.length - 1;
+      tokens.push({
+        word,
+        at,
+        gap: i === 0 ? gap : 0,
+        asks: last && /\?["')]*$/.test(text),
+        raw: text,
+      });
+    });
+    if (words.length > 0) gap = 0;
+    if (/[.!?;:\u2026]["')\]]*$/.test(text) || /^[-–—]+$/.test(text)) gap = 2;
+    else if (/,["')\]]*$/.test(text) && gap === 0) gap = 1;
+  });
+  return { tokens, raw };
+}
+
+/** Tokens [from, to) as a span over the heard words. */
+export function spanOf(
+  tokens: readonly Token[],
+  raw: readonly string[],
+  from: number,
+  to: number,
+): Span {
+  const first = tokens[from];
+  const last = tokens[to - 1];
+  if (first === undefined || last === undefined || to <= from) return { from: 0, to: 0, words: '' };
+  return { from: first.at, to: last.at + 1, words: raw.slice(first.at, last.at + 1).join(' ') };
+}
