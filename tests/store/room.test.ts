@@ -1,0 +1,141 @@
+import { describe, expect, test } from 'vitest';
+import { memoryStore, StoreTrouble } from '#store';
+import { localRecorder } from '../../src/store/recorder.ts';
+import { askRoom, RESERVE_FOR_WORDS, SOUND_RATE } from '../../src/store/room.ts';
+import { memoryShelf } from '../../src/store/shelf-memory.ts';
+import { storeOver } from '../../src/store/store.ts';
+import { AIRCRAFT, countingWorld, drafting } from './help.ts';
+
+const GB = 1024 ** 3;
+
+describe('room before a walk', () => {
+  test('plenty, and the browser promised to keep it: nothing to say', async () => {
+    const room = await askRoom({
+      persist: async () => true,
+      persisted: async () => false,
+      estimate: async () => ({ quota: 2 * GB, usage: 1000 }),
+    });
+    expect(room).toMatchObject({ persistent: true, enoughForWords: true, warnings: [] });
+    expect(room.minutesOfSound).toBeGreaterThan(1000);
+  });
+
+  test.each([
+    [
+      'the browser promises nothing',
+      { persist: async () => false, estimate: async () => ({ quota: GB, usage: 0 }) },
+      /has not promised.*seven days/,
+    ],
+    ['the browser does not say', {}, /has not promised/],
+    [
+      'asking fails',
+      {
+        persist: async () => {
+          throw new Error('no');
+        },
+        estimate: async () => {
+          throw new Error('no');
+        },
+      },
+      /has not promised/,
+    ],
+    [
+      'little room',
+      {
+        persisted: async () => true,
+        estimate: async () => ({ quota: RESERVE_FOR_WORDS + 600 * SOUND_RATE + 5, usage: 0 }),
+      },
+      /about 10 minutes of sound/,
+    ],
+    [
+      'room for words only',
+      { persisted: async () => true, estimate: async () => ({ quota: 100, usage: 50 }) },
+      /words but not for sound/,
+    ],
+    [
+      'no room at all',
+      { persisted: async () => true, estimate: async () => ({ quota: 100, usage: 100 }) },
+      /no room left/,
+    ],
+  ])('%s: the pilot is told', async (_name, storage, sentence) => {
+    expect((await askRoom(storage)).warnings.join(' ')).toMatch(sentence);
+  });
+});
+
+describe('the disk fills in mid-walk', () => {
+  const chunkOf = (walk: string, chunk: number) => ({
+    walk,
+    aircraft: AIRCRAFT,
+    t: chunk * 2,
+    recording: 'rec',
+    chunk,
+    place: { recording: 'rec', from: chunk * 2, to: chunk * 2 + 2 },
+    mime: 'audio/wav',
+    data: new Uint8Array(1000).buffer,
+  });
+
+  async function check(
+    make: (
+      world: ReturnType<typeof countingWorld>,
+      full: { now: boolean },
+    ) => ReturnType<typeof memoryStore>,
+  ) {
+    const world = countingWorld();
+    const full = { now: false };
+    const store = await make(world, full);
+    const walk = world.id();
+    const { begun, said } = drafting(world, walk);
+    await store.append([begun()]);
+    expect((await store.keepSound(chunkOf(walk, 0))).kept).toBe(true);
+    full.now = true;
+    const refused = await store.keepSound(chunkOf(walk, 1));
+    expect(refused).toMatchObject({
+      kept: false,
+      why: expect.stringContaining('The walk goes on in words'),
+      event: { what: { kind: 'sound-missing' } },
+    });
+    // Said once, not for every chunk.
+    expect(await store.keepSound(chunkOf(walk, 2))).toMatchObject({ kept: false, event: null });
+    await store.append([said('a crack at the upper bearing')]);
+    full.now = false;
+    expect((await store.keepSound(chunkOf(walk, 3))).kept).toBe(true);
+    expect((await store.walk(walk)).map((e) => e.what.kind)).toEqual([
+      'walk-begun',
+      'sound-kept',
+      'sound-missing',
+      'heard',
+      'sound-kept',
+    ]);
+    expect((await store.verify()).ok).toBe(true);
+  }
+
+  test('R10: words go on, sound stops, the pilot is told (the quota comes near)', () =>
+    check((world, full) =>
+      memoryStore(world, {
+        storage: {
+          estimate: async () => ({ quota: GB, usage: full.now ? GB - RESERVE_FOR_WORDS : 0 }),
+        },
+      }),
+    ));
+
+  test('R10: words go on, sound stops, the pilot is told (the write itself fails)', () =>
+    check((world, full) => {
+      const shelf = memoryShelf();
+      return storeOver({
+        shelf: {
+          ...shelf,
+          write: (device, make) =>
+            shelf.write(device, (head) => {
+              const work = make(head);
+              if (full.now && (work.sounds ?? []).length > 0)
+                throw new StoreTrouble('full', 'There is no room left on this device.');
+              return work;
+            }),
+        },
+        world,
+        recorder: localRecorder(),
+        subtle: undefined,
+        storage: undefined,
+        channel: null,
+      });
+    }));
+});
