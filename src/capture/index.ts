@@ -15,3 +15,35 @@ export {
   type BrowserEarOptions,
   type LocalAvailability,
 } from './browser/browser.ts';
+export {
+  ALLOWED_WORDS,
+  chooseEar,
+  listensSentence,
+  PRIVACY,
+  substitutes,
+  type Allowed,
+  type Choice,
+  type Chosen,
+  type Source,
+} from './choose.ts';
+export { switchboard, type Switchboard, type SwitchboardOptions } from './switchboard.ts';
+export {
+  microphone,
+  type Microphone,
+  type MicrophoneState,
+  type Opened,
+} from './sound/microphone.ts';
+export {
+  joinSound,
+  platformRecorder,
+  recorder,
+  SLICE,
+  type Joined,
+  type Keep,
+  type RecordedChunk,
+  type Recorder,
+  type RecorderParts,
+} from './sound/recorder.ts';
+export { awakePlatform, stayAwake, type Awake } from './platform/awake.ts';
+export { headset, headsetPlatform, type Headset, type HeadsetActions } from './platform/headset.ts';
+export { watchInterruptions, type Interruption } from './platform/interruption.ts';
