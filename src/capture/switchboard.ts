@@ -97,8 +97,9 @@ export function switchboard(options: SwitchboardOptions): Switchboard {
     const oldOffs = offs;
     const made = next.make();
     overlap = [];
-    if (!options.together) await old.stop();
+    // From here on the old one's states are nobody's business; its words still are.
     source = next;
+    if (!options.together) await old.stop();
     ear = made;
     attach(made, next);
     made.expect(scene);
