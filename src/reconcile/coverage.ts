@@ -152,7 +152,7 @@ function valueRemarks(state: State): Remark[] {
 
 /** The completion call is the last item (CR-177549); while a walk still goes on this is no fault. */
 function completionRemark(state: State): Remark[] {
-  if (state.finished || state.order === 0) return [];
+  if (state.called || state.order === 0) return [];
   return [
     {
       kind: 'not-completed',

@@ -53,6 +53,8 @@ export interface State {
   readonly aircraft: string | null;
   readonly edition: string | null;
   readonly finished: boolean;
+  /** Somebody said or touched "finish", rather than the file having ended. */
+  readonly called: boolean;
   readonly lastFinding: string | null;
   readonly circumstances: ReadonlySet<Circumstance>;
   /** Texts of the open squawks that were carried into the walk, by check. */
@@ -93,6 +95,7 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     aircraft: null,
     edition: null,
     finished: false,
+    called: false,
     lastFinding: null,
     circumstances: new Set(),
     squawks: new Map(),

@@ -147,7 +147,8 @@ const TAKERS: Takers = {
       });
     }
   },
-  finished: (work) => {
+  finished: (work, _event, what) => {
+    if (what.how !== 'end-of-file') work.state.called = true;
     if (work.state.finished) return;
     work.state.finished = true;
     work.state.results.forEach((r, i) => {
@@ -319,8 +320,21 @@ const MARK_OF = {
   rating: 'rated',
 } as const;
 
+/** Whether a statement has what every rule relies on; one of a newer format may not. */
+function isUsable(said: Statement): boolean {
+  const whole = (o: Observation) =>
+    [o.conditions, o.values, o.acts].every(Array.isArray) && typeof o.about === 'object';
+  if (typeof said.id !== 'string' || typeof said.span?.words !== 'string') return false;
+  if (said.kind === 'observation') return whole(said);
+  return said.kind !== 'two-candidates' || (Array.isArray(said.candidates) && whole(said.said));
+}
+
 function takeStatement(work: Work, event: Event, said: Statement): void {
   const { state } = work;
+  if (!isUsable(said)) {
+    work.odd('R5', 'A statement could not be read in full; it is kept and not used.', [event.id]);
+    return;
+  }
   if (get(state.entries, said.id) !== undefined) {
     work.odd(
       'R6',

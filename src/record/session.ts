@@ -30,6 +30,9 @@ export interface Parts {
 
 export type Beginning = Omit<Extract<Happening, { kind: 'walk-begun' }>, 'kind' | 'catalogue'>;
 
+/** Who called the walk finished; 'end-of-file' when nobody did and its file ended. */
+export type FinishedHow = NonNullable<Extract<Happening, { kind: 'finished' }>['how']>;
+
 /** What came of one call. */
 export interface Happened {
   readonly events: readonly Event[];
@@ -59,7 +62,7 @@ export interface Session {
   unanswered(question: string): Promise<Happened>;
   hold(why: Extract<Happening, { kind: 'held' }>['why']): Promise<Happened>;
   resume(): Promise<Happened>;
-  finish(): Promise<Happened>;
+  finish(how?: { how: FinishedHow }): Promise<Happened>;
   decide(
     decision: Decision,
     by: string,
@@ -158,10 +161,14 @@ export function createSession(parts: Parts): Session {
     return happened([], book.current, { refused: sentence });
   }
 
-  /** Time of an utterance in the walk: its end where its source runs by its own clock. */
+  /**
+   * Time of an utterance in the walk: its begin as its source gives it. A live
+   * source cannot have heard anything later than now.
+   */
   function timeOf(heard: Heard): number {
-    const end = heard.to ?? heard.from;
-    return TIMED_BY_FILE.has(heard.by) && end !== null ? Math.max(book.t, end) : clock();
+    if (heard.from === null) return clock();
+    const latest = TIMED_BY_FILE.has(heard.by) ? heard.from : Math.min(heard.from, clock());
+    return Math.max(book.t, latest);
   }
 
   async function read(heard: Heard, t: number): Promise<readonly Event[]> {
@@ -181,12 +188,12 @@ export function createSession(parts: Parts): Session {
     const events = [...(await append([...happenings, ...also], t))];
     book.unread.delete(heard.id);
     book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
-    if (book.finishing) events.push(...(await append([finished()], t)));
+    if (book.finishing) events.push(...(await append([finished('said')], t)));
     return events;
   }
 
-  function finished(): Happening {
-    return { kind: 'finished', open: [...(parts.open?.() ?? [])] };
+  function finished(how: FinishedHow): Happening {
+    return { kind: 'finished', open: [...(parts.open?.() ?? [])], how };
   }
 
   function hear(heard: Heard): Promise<Happened> {
@@ -226,7 +233,7 @@ export function createSession(parts: Parts): Session {
         const t = timeOf(heard);
         added.push(...(await read(heard, t)));
       }
-      if (book.finishing) added.push(...(await append([finished()], book.t)));
+      if (book.finishing) added.push(...(await append([finished('said')], book.t)));
       return happened(added, before);
     });
   }
@@ -268,7 +275,8 @@ export function createSession(parts: Parts): Session {
         if (!book.held) return refuse('The walk is not held.');
         return happened(await append([{ kind: 'resumed' }]), book.current);
       }),
-    finish: () => inTurn(async () => happened(await append([finished()]), book.current)),
+    finish: ({ how } = { how: 'touched' }) =>
+      inTurn(async () => happened(await append([finished(how)]), book.current)),
     decide: (decision, by, authority = null, note = null) =>
       inTurn(async () => {
         if (decision === 'defer' && (authority === null || authority.trim() === '')) {
