@@ -95,7 +95,9 @@ export function answerOf(
     },
     candidates: [candidate],
     verdict:
-      before?.verdict == null ? null : carried(before.verdict, entry.check.id, before, compiled),
+      before === null || before.verdict === null
+        ? null
+        : carried(before.verdict, entry.check.id, before, compiled),
     conditions: before?.conditions ?? [],
     values: before?.values ?? [],
     acts: before?.acts ?? [],

@@ -95,7 +95,7 @@ function plainAt(
     return digit === null ? null : { ...digit, digit: true };
   };
   let text = '';
-  let total = 0;
+  let total: number;
   let to = i;
   let sawScale = false;
   const start = groupAt(i);

@@ -150,8 +150,10 @@ export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
   raw.forEach((text, at) => {
     const before = timed ? heard.words[at - 1] : undefined;
     const here = timed ? heard.words[at] : undefined;
-    if (before?.to != null && here?.from != null) {
-      const pause = here.from - before.to;
+    const ended = before?.to ?? null;
+    const began = here?.from ?? null;
+    if (ended !== null && began !== null) {
+      const pause = began - ended;
       if (pause >= LONG_PAUSE) gap = 2;
       else if (pause >= SHORT_PAUSE && gap === 0) gap = 1;
     }

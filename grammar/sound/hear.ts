@@ -1,0 +1,216 @@
+import type { Ear } from './ear.ts';
+import { CLASSES, CONFUSION, LOSS, PHONE_CLASS, PHONE_COUNT, phoneIndex } from './phones.ts';
+
+/**
+ * Finds phrases by sound in a row of words. Phrases are indexed by rough phone
+ * classes in threes; the few that share enough of them are aligned phone by phone,
+ * beginning and ending at word edges, so that split and joined words are found too.
+ */
+export interface Sounding<T> {
+  readonly item: T;
+  readonly words: readonly string[];
+}
+export interface HeardAs<T> {
+  readonly from: number;
+  readonly to: number;
+  readonly item: T;
+  /** 1 for the same sound, less by the cost of each confusion over the phrase's length. */
+  readonly match: number;
+}
+
+/** Words looked at together. Longer windows cost more; a name is never longer than the overlap. */
+const WINDOW = 28;
+const OVERLAP = 8;
+/** Share of a phrase's phone threes that must be there before it is aligned. */
+const SHARE = 0.34;
+/** Shorter phrases are taken only for the very same sound ("break" for "brake"). */
+export const SHORT_PHONES = 4;
+/** Least likeness by length: the shorter, the more other words sound like it. */
+export function leastMatch(phones: number): number {
+  if (phones <= SHORT_PHONES) return 0.999;
+  if (phones <= 6) return 0.86;
+  if (phones <= 9) return 0.8;
+  return 0.74;
+}
+/** A plural s more or less at the end is no confusion worth counting. */
+const FINAL_S = 0.1;
+const S = phoneIndex('S') ?? 0;
+const Z = phoneIndex('Z') ?? 0;
+
+interface Variant {
+  readonly phones: Uint8Array;
+  readonly phrase: number;
+  readonly threes: number;
+}
+
+export class Listener<T> {
+  private readonly variants: Variant[] = [];
+  private readonly postings: number[][] = [];
+  private readonly counts: Uint16Array;
+  private readonly seen: Int32Array;
+  private stamp = 0;
+  private readonly ear: Ear;
+  private readonly phrases: readonly Sounding<T>[];
+
+  constructor(phrases: readonly Sounding<T>[], ear: Ear) {
+    this.ear = ear;
+    this.phrases = phrases;
+    phrases.forEach((phrase, index) => {
+      for (const phones of soundsOf(phrase.words, ear)) {
+        if (phones.length < 3) continue;
+        const keys = new Set<number>();
+        for (let i = 0; i + 2 < phones.length; i += 1) keys.add(three(phones, i));
+        const id = this.variants.length;
+        this.variants.push({ phones, phrase: index, threes: keys.size });
+        for (const key of keys) (this.postings[key] ??= []).push(id);
+      }
+    });
+    this.counts = new Uint16Array(this.variants.length);
+    this.seen = new Int32Array(this.variants.length);
+  }
+
+  /** Phrases heard in the words, likest first for each phrase, overlaps included. */
+  hear(words: readonly string[]): HeardAs<T>[] {
+    const out: HeardAs<T>[] = [];
+    for (let from = 0; ; from += WINDOW - OVERLAP) {
+      this.window(words, from, Math.min(words.length, from + WINDOW), out);
+      if (from + WINDOW >= words.length) break;
+    }
+    return out;
+  }
+
+  private window(words: readonly string[], from: number, to: number, out: HeardAs<T>[]): void {
+    const row: number[] = [];
+    /** For a phone position: the word that begins or ends there, or -1. */
+    const begins: number[] = [];
+    const ends: number[] = [];
+    for (let w = from; w < to; w += 1) {
+      const phones = this.ear.of(words[w] ?? '')[0] ?? new Uint8Array(0);
+      begins[row.length] = w;
+      for (const phone of phones) row.push(phone);
+      ends[row.length] = w + 1;
+    }
+    const stream = Uint8Array.from(row);
+    this.stamp += 1;
+    const touched: number[] = [];
+    const keys = new Set<number>();
+    for (let i = 0; i + 2 < stream.length; i += 1) keys.add(three(stream, i));
+    for (const key of keys) {
+      for (const id of this.postings[key] ?? []) {
+        if (this.seen[id] !== this.stamp) {
+          this.seen[id] = this.stamp;
+          this.counts[id] = 0;
+          touched.push(id);
+        }
+        this.counts[id] = (this.counts[id] ?? 0) + 1;
+      }
+    }
+    for (const id of touched) {
+      const variant = this.variants[id];
+      if (variant === undefined) continue;
+      const share = variant.phones.length <= SHORT_PHONES ? 1 : SHARE;
+      if ((this.counts[id] ?? 0) < Math.max(1, variant.threes * share)) continue;
+      this.align(variant, stream, begins, ends, out);
+    }
+  }
+
+  private align(
+    variant: Variant,
+    stream: Uint8Array,
+    begins: readonly number[],
+    ends: readonly number[],
+    out: HeardAs<T>[],
+  ): void {
+    const name = variant.phones;
+    const n = name.length;
+    const m = stream.length;
+    const phrase = this.phrases[variant.phrase];
+    if (phrase === undefined) return;
+    const least = leastMatch(n);
+    const most = (1 - least) * n;
+    let before = new Float32Array(n + 1);
+    let now = new Float32Array(n + 1);
+    let startBefore = new Int32Array(n + 1);
+    let startNow = new Int32Array(n + 1);
+    const FAR = 1e6;
+    // Column by column over the stream; row 0 is free only where a word begins.
+    before[0] = begins[0] === undefined ? FAR : 0;
+    startBefore[0] = begins[0] ?? -1;
+    for (let i = 1; i <= n; i += 1) {
+      before[i] = (before[i - 1] ?? FAR) + (LOSS[name[i - 1] ?? 0] ?? 1);
+      startBefore[i] = startBefore[0] ?? -1;
+    }
+    const found: { from: number; to: number; cost: number }[] = [];
+    for (let j = 1; j <= m; j += 1) {
+      const heard = stream[j - 1] ?? 0;
+      const opens = begins[j];
+      now[0] = opens === undefined ? FAR : 0;
+      startNow[0] = opens ?? -1;
+      const put = LOSS[heard] ?? 1;
+      for (let i = 1; i <= n; i += 1) {
+        const want = name[i - 1] ?? 0;
+        let cost = (before[i - 1] ?? FAR) + (CONFUSION[want * PHONE_COUNT + heard] ?? 1);
+        let start = startBefore[i - 1] ?? -1;
+        const extra =
+          (before[i] ?? FAR) + (i === n && (heard === S || heard === Z) ? FINAL_S : put);
+        if (extra < cost) {
+          cost = extra;
+          start = startBefore[i] ?? -1;
+        }
+        const lost =
+          (now[i - 1] ?? FAR) +
+          (i === n && (want === S || want === Z) ? FINAL_S : (LOSS[want] ?? 1));
+        if (lost < cost) {
+          cost = lost;
+          start = startNow[i - 1] ?? -1;
+        }
+        now[i] = cost;
+        startNow[i] = start;
+      }
+      const closes = ends[j];
+      if (closes !== undefined) {
+        const cost = now[n] ?? FAR;
+        const from = startNow[n] ?? -1;
+        if (cost <= most && from >= 0 && from < closes) found.push({ from, to: closes, cost });
+      }
+      [before, now] = [now, before];
+      [startBefore, startNow] = [startNow, startBefore];
+    }
+    found.sort((a, b) => a.cost - b.cost);
+    const kept: typeof found = [];
+    for (const hit of found) {
+      if (kept.some((k) => k.from < hit.to && hit.from < k.to)) continue;
+      kept.push(hit);
+      out.push({ from: hit.from, to: hit.to, item: phrase.item, match: 1 - hit.cost / n });
+    }
+  }
+}
+
+function three(phones: ArrayLike<number>, i: number): number {
+  return (
+    ((PHONE_CLASS[phones[i] ?? 0] ?? 0) * CLASSES + (PHONE_CLASS[phones[i + 1] ?? 0] ?? 0)) *
+      CLASSES +
+    (PHONE_CLASS[phones[i + 2] ?? 0] ?? 0)
+  );
+}
+
+/** The sounds of a phrase: first pronunciations joined, and one variant for each other one of a word. */
+export function soundsOf(words: readonly string[], ear: Ear): Uint8Array[] {
+  const all = words.map((w) => ear.of(w));
+  const join = (pick: readonly Uint8Array[]): Uint8Array => {
+    const out = new Uint8Array(pick.reduce((n, p) => n + p.length, 0));
+    let at = 0;
+    for (const part of pick) {
+      out.set(part, at);
+      at += part.length;
+    }
+    return out;
+  };
+  const first = all.map((v) => v[0] ?? new Uint8Array(0));
+  const out = [join(first)];
+  all.forEach((variants, i) => {
+    for (const other of variants.slice(1))
+      out.push(join(first.map((p, k) => (k === i ? other : p))));
+  });
+  return out.slice(0, 4);
+}
