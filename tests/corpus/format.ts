@@ -274,7 +274,8 @@ function fact(
     draft.good = name !== 'bad';
     draft.actOnly = name === 'done';
     const said = rest?.split('/').filter((a) => a !== '');
-    draft.aspects = said ? own(said) : check === undefined ? [] : generalAspects(check);
+    const spoken = said ? own(said) : check === undefined ? [] : generalAspects(check);
+    draft.aspects = [...new Set([...draft.aspects, ...spoken])];
   } else if (/^[+-][a-z]/.test(word)) {
     draft.signs.push(signOf(word, check, conditions, own));
   } else if (word.startsWith('=')) {
