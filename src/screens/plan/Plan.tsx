@@ -5,7 +5,7 @@ import { MarkShape } from '../parts/Mark.tsx';
 import { byStation, countOf, counts, isOpen, many, namesOf } from '../parts/words.ts';
 import { Drawing } from './Drawing.tsx';
 import type { Line } from './line.ts';
-import { headingAt, lineOf, pieces, pointAt, stretch } from './line.ts';
+import { headingAt, lineOf, pieces, pointAt, runs, stretch } from './line.ts';
 import './plan.css';
 
 export interface PlanProps {
@@ -18,6 +18,13 @@ export interface PlanProps {
   /** Name the skipped and questioned checks on the drawing. */
   readonly flags?: boolean;
 }
+
+/** What of the plan is shown: the machine and a margin for the marks. */
+const BOX = {
+  helicopter: '9 -1 82 101',
+  aeroplane: '-2 -1 104 101',
+  other: '9 -1 82 101',
+} as const;
 
 /** How far a mark stands off the line, in plan units. */
 const OFF = 4.2;
@@ -45,25 +52,26 @@ export const Plan = memo(function Plan({
   return (
     <svg
       className="plan"
-      viewBox="-6 -4 112 108"
+      viewBox={BOX[catalogue.kind]}
       role="img"
       aria-label={describe(catalogue, coverage, here)}
     >
       <Drawing kind={catalogue.kind} />
       <path className="way" d={stretch(line, 0, line.length)} />
-      {parts.map((p) => {
-        const standing = standings.get(p.check)?.standing ?? 'unspoken';
-        const d = stretch(line, p.from, p.to);
+      {runs(parts, (c) => standings.get(c)?.standing ?? 'unspoken').map((r) => {
+        const d = stretch(line, r.from, r.to);
         return (
-          <g key={p.check}>
-            {standing === 'question' && <path className="under" d={d} />}
-            <path
-              className={`piece ${standing}${fresh?.has(p.check) === true ? ' fresh' : ''}`}
-              d={d}
-            />
+          <g key={r.checks[0]}>
+            {r.look === 'question' && <path className="under" d={d} />}
+            <path className={`piece ${r.look}`} d={d} />
           </g>
         );
       })}
+      {parts
+        .filter((p) => fresh?.has(p.check) === true)
+        .map((p) => (
+          <path key={p.check} className="piece fresh" d={stretch(line, p.from, p.to)} />
+        ))}
       {parts.map((p) => (
         <Sign
           key={p.check}

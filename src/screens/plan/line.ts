@@ -184,6 +184,33 @@ export function pieces(
   );
 }
 
+/** Neighbouring pieces that look alike, as one stretch. */
+export interface Run {
+  readonly look: string;
+  readonly from: number;
+  readonly to: number;
+  readonly checks: readonly string[];
+}
+
+/**
+ * Joins pieces that look alike, so that what is spoken for is one line and
+ * only what is not interrupts it.
+ */
+export function runs(parts: readonly Piece[], look: (check: string) => string): readonly Run[] {
+  const out: { look: string; from: number; to: number; checks: string[] }[] = [];
+  for (const p of parts) {
+    const last = out.at(-1);
+    const now = look(p.check);
+    if (last !== undefined && last.look === now && p.from >= last.to && p.from - last.to < 1) {
+      last.to = p.to;
+      last.checks.push(p.check);
+    } else {
+      out.push({ look: now, from: p.from, to: p.to, checks: [p.check] });
+    }
+  }
+  return out;
+}
+
 const kept = new WeakMap<Catalogue, Line>();
 
 /** The line of a catalogue; the same object each time. */

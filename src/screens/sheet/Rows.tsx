@@ -56,7 +56,7 @@ const Row = memo(function Row({
       <details className={`row is-${coverage.standing}`}>
         <summary>
           <Mark of={coverage.standing} label="" />
-          <span className="row-name">{check?.name ?? coverage.check}</span>
+          <span className="row-name">{capital(check?.name ?? coverage.check)}</span>
           <span className="row-standing">
             {STANDING_WORDS[coverage.standing]}
             {missing !== '' && `: ${missing} missing`}

@@ -1,6 +1,6 @@
 import type { CheckCoverage } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
-import { counts, isOpen, missingWords, namesOf } from '../parts/words.ts';
+import { capital, counts, isOpen, missingWords, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
 
 /** What is open where the pilot stands, large; the nearest station with something open otherwise. */
@@ -34,7 +34,7 @@ export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCovera
             <button type="button" onClick={() => pick(c)}>
               <Mark of={c.standing} />
               <span>
-                {check?.name ?? c.check}
+                {capital(check?.name ?? c.check)}
                 {missing !== '' && <span className="missing">: {missing}</span>}
                 {c.required.because !== null && (
                   <span className="because small">{c.required.because}</span>

@@ -129,7 +129,7 @@ function Hands() {
       ) : (
         <button
           type="button"
-          className="press main glove"
+          className={`press glove ${held ? 'main' : 'strong'}`}
           onClick={() => (held ? house.resume() : house.hold())}
         >
           {held ? 'Resume' : 'Hold'}

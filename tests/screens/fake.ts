@@ -1,0 +1,303 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Coverage } from '#shared/coverage';
+import type { Event } from '#shared/event';
+import type { Question } from '#shared/question';
+import type {
+  Choices,
+  LastHeard,
+  Listening,
+  Outcome,
+  Pulse,
+  Services,
+  Settings,
+  SquawkBook,
+  WalkLine,
+  WalkRecord,
+  WalkView,
+} from '#screens';
+import { fold } from '#reconcile';
+import { live, type Settable } from './live.ts';
+
+/** One call that a screen made, for the tests to read. */
+export interface Call {
+  readonly name: string;
+  readonly with: readonly unknown[];
+}
+
+export interface FakeParts {
+  readonly catalogues: readonly Catalogue[];
+  /** Kept walks: catalogue and events. */
+  readonly kept: readonly {
+    readonly id: string;
+    readonly catalogue: Catalogue;
+    readonly events: readonly Event[];
+  }[];
+  /** The walk in progress, from one of the kept. */
+  readonly walking: string | null;
+  readonly listening: Listening;
+  readonly last: LastHeard | null;
+  readonly question: Question | null;
+  readonly squawks: SquawkBook | null;
+  readonly settings: Partial<Settings>;
+}
+
+export interface Fake extends Services {
+  readonly calls: readonly Call[];
+  readonly parts: {
+    readonly walk: Settable<WalkView | null>;
+    readonly listening: Settable<Listening>;
+    readonly pulse: Settable<Pulse>;
+    readonly settings: Settable<Settings>;
+    readonly choices: Settable<Choices>;
+  };
+}
+
+const SETTINGS: Settings = {
+  theme: 'light',
+  ear: 'embedded',
+  keepSound: true,
+  voice: true,
+  earcons: true,
+  pilot: 'M. Alder',
+  certificate: '',
+  paper: 'a4',
+};
+
+const fine: Outcome = { ok: true, value: null };
+
+function record(id: string, catalogue: Catalogue, events: readonly Event[]): WalkRecord {
+  const coverage = fold(catalogue, events);
+  return { id, aircraft: coverage.aircraft ?? '', catalogue, events, coverage, seal: null };
+}
+
+function line(r: WalkRecord): WalkLine {
+  const first = r.events[0];
+  const last = r.events.at(-1);
+  return {
+    id: r.id,
+    aircraft: r.aircraft,
+    catalogue: r.catalogue.id,
+    catalogueName: r.catalogue.name,
+    pilot: first?.what.kind === 'walk-begun' ? first.what.pilot : null,
+    begun: first?.at ?? 0,
+    seconds: last?.t ?? 0,
+    state: r.coverage.signed !== null ? 'signed' : r.coverage.finished ? 'finished' : 'walking',
+    open: r.coverage.open.length,
+    findings: r.coverage.findings.length,
+    brought: false,
+  };
+}
+
+/** Services over made-up walks and real folds; every intent is written down. */
+export function fakeServices(parts: FakeParts): Fake {
+  const calls: Call[] = [];
+  const records = new Map(parts.kept.map((k) => [k.id, record(k.id, k.catalogue, k.events)]));
+  const walking = parts.walking === null ? undefined : records.get(parts.walking);
+  const settings = live<Settings>({ ...SETTINGS, ...parts.settings });
+  const walk = live<WalkView | null>(walking === undefined ? null : viewOf(walking, parts));
+  const listening = live<Listening>(parts.listening);
+  const pulse = live<Pulse>({ level: 0.4, partial: '' });
+  const choices = live<Choices>(choicesOf(parts, [...records.values()]));
+  const opened = (id: string): Outcome<WalkRecord> => {
+    const r = records.get(id);
+    return r === undefined
+      ? { ok: false, error: 'This walk is not on this device. Bring it in from a backup.' }
+      : { ok: true, value: r };
+  };
+  const blob = (name: string): Outcome<{ name: string; blob: Blob }> => ({
+    ok: true,
+    value: { name, blob: new Blob(['made up']) },
+  });
+  const changeCoverage = (change: (c: Coverage) => Coverage) => {
+    const now = walk.get();
+    if (now !== null) walk.set({ ...now, coverage: change(now.coverage) });
+  };
+  const house: Fake = {
+    calls,
+    parts: { walk, listening, pulse, settings, choices },
+    choices,
+    settings,
+    change: (part) => settings.set({ ...settings.get(), ...part }),
+    walk,
+    listening,
+    pulse,
+    begin: async () => {
+      const first = [...records.values()][0];
+      if (first === undefined) return { ok: false, error: 'There is no catalogue to begin with.' };
+      walk.set(viewOf(first, parts));
+      return { ok: true, value: first.id };
+    },
+    takeUp: async (id) => ({ ok: true, value: id }),
+    hold: () => listening.set({ state: 'held', ear: 'embedded' }),
+    resume: () => listening.set({ state: 'listening', ear: 'embedded', sentAway: false }),
+    wrong: async () => fine,
+    say: async (words) => {
+      const now = walk.get();
+      if (now !== null) {
+        walk.set({
+          ...now,
+          last: { event: 'typed', words, made: ['Taken as typed'], sort: 'counted' },
+        });
+      }
+      return fine;
+    },
+    answer: async () => {
+      const now = walk.get();
+      if (now !== null) walk.set({ ...now, question: null });
+      return fine;
+    },
+    settle: async (check) => {
+      changeCoverage((c) => ({
+        ...c,
+        checks: c.checks.map((x) => (x.check === check ? { ...x, standing: 'spoken' } : x)),
+        open: c.open.filter((o) => o.check !== check),
+      }));
+      return fine;
+    },
+    setAside: async () => fine,
+    setCircumstance: async () => fine,
+    goTo: async (station) => {
+      const now = walk.get();
+      if (now !== null) walk.set({ ...now, station });
+      return fine;
+    },
+    rate: async () => fine,
+    placeFinding: async () => fine,
+    finish: async () => {
+      changeCoverage((c) => ({ ...c, finished: true }));
+      return fine;
+    },
+    decide: async () => fine,
+    sign: async () => fine,
+    close: () => walk.set(null),
+    walks: live<readonly WalkLine[]>([...records.values()].map(line)),
+    open: async (id) => opened(id),
+    reviewReading: async (id) => opened(id),
+    reviewStanding: async (id, c) => {
+      const r = records.get(id);
+      if (r !== undefined) {
+        records.set(id, {
+          ...r,
+          coverage: {
+            ...r.coverage,
+            checks: r.coverage.checks.map((x) =>
+              x.check === c.check ? { ...x, reviewed: c.standing } : x,
+            ),
+          },
+        });
+      }
+      return opened(id);
+    },
+    agreement: (r) => {
+      const marked = r.coverage.checks.filter((c) => c.reviewed !== null);
+      return {
+        marked: marked.length,
+        agreed: marked.filter((c) => c.reviewed === c.standing).length,
+        kappa: null,
+        interval: null,
+      };
+    },
+    player: writtenDown(
+      {
+        at: live<{ recording: string; seconds: number } | null>(null),
+        play: async () => fine,
+        stop: () => undefined,
+      },
+      calls,
+    ),
+    bringIn: async (file) => ({
+      ok: false,
+      error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,
+    }),
+    backUp: async () => blob('talkround.zip'),
+    restore: async () => ({ ok: true, value: { text: 'Three walks came back.' } }),
+    paper: async () => blob('sheet.pdf'),
+    squawkBook: async (aircraft) => ({
+      ok: true,
+      value: parts.squawks ?? { aircraft, squawks: [], trends: [], same: [] },
+    }),
+    fileSquawk: async (_, words) => ({
+      ok: true,
+      value: {
+        squawk: 'q-new',
+        title: 'Left main tyre: flat spot',
+        readBack: 'Left main tyre, flat spot, ground it.',
+        unplaced: words.length > 60 ? words : null,
+      },
+    }),
+    squawkStep: async () => fine,
+    squawkPaper: async () => blob('squawks.csv'),
+    squawkAnswers: async () => ({
+      ok: true,
+      value: { text: 'Two squawks were marked as rectified.' },
+    }),
+  };
+  return writtenDown(house, calls);
+}
+
+/** Every call of a method is put on the list, then made. */
+function writtenDown<T extends object>(of: T, calls: Call[]): T {
+  return new Proxy(of, {
+    get(target, key) {
+      const found: unknown = Reflect.get(target, key);
+      if (typeof found !== 'function') return found;
+      return (...words: unknown[]): unknown => {
+        calls.push({ name: String(key), with: words });
+        return Reflect.apply(found, target, words);
+      };
+    },
+  });
+}
+
+function viewOf(r: WalkRecord, parts: FakeParts): WalkView {
+  return {
+    id: r.id,
+    aircraft: r.aircraft,
+    catalogue: r.catalogue,
+    coverage: r.coverage,
+    station: r.coverage.station,
+    begun: r.events[0]?.at ?? 0,
+    last: parts.last,
+    question: parts.question,
+    squawks: [],
+    trouble: null,
+  };
+}
+
+function choicesOf(parts: FakeParts, records: readonly WalkRecord[]): Choices {
+  const first = records[0];
+  return {
+    ready: true,
+    catalogues: parts.catalogues.map((c) => ({
+      id: c.id,
+      name: c.name,
+      kind: c.kind,
+      edition: 'made-up-edition',
+      stations: c.stations.length,
+      checks: c.stations.reduce((n, s) => n + s.checks.length, 0),
+      notice: c.notice ?? null,
+      cautions: c.cautions,
+      circumstances: [
+        ...new Set(
+          c.stations.flatMap((s) =>
+            s.checks.flatMap((k) => (Array.isArray(k.required) ? k.required : [])),
+          ),
+        ),
+      ],
+    })),
+    aircraft:
+      first === undefined
+        ? []
+        : [
+            {
+              aircraft: first.aircraft,
+              catalogue: first.catalogue.id,
+              hours: 1204.5,
+              openSquawks: parts.squawks?.squawks.map((s) => s.title) ?? [],
+            },
+          ],
+    last: first === undefined ? null : { aircraft: first.aircraft, catalogue: first.catalogue.id },
+    unfinished: null,
+    trouble: null,
+  };
+}
