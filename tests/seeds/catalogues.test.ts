@@ -1,4 +1,7 @@
+import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import { parse } from 'yaml';
+import { z } from 'zod';
 import { parseCatalogue } from '#catalogue';
 import { CATALOGUES } from '#seeds';
 import { signsOf, type Catalogue, type Check, type Sign } from '#shared/catalogue';
@@ -185,4 +188,18 @@ test.each([
 test('Airplane Flying Handbook ch. 2: cords that show are a sign of a tyre', () => {
   expect(check(aeroplane, 'left-tyre').signs).toContain('tyre-cords');
   expect(check(aeroplane, 'left-tyre').measures[0]).toMatchObject({ unit: '[psi]' });
+});
+
+test('each condition that a sign names is a condition of the lexicon', () => {
+  const lexicon = z
+    .array(z.looseObject({ id: z.string() }))
+    .parse(parse(readFileSync('grammar/en/conditions.yaml', 'utf8')));
+  const known = new Set(lexicon.map((condition) => condition.id));
+  for (const { name } of CATALOGUES) {
+    const catalogue = load(name);
+    const signs = catalogue.stations.flatMap((s) => s.checks).flatMap((c) => signsOf(catalogue, c));
+    for (const s of signs) {
+      expect([name, s.id, s.conditions.filter((c) => !known.has(c))]).toEqual([name, s.id, []]);
+    }
+  }
 });
