@@ -11,6 +11,8 @@ export interface InterruptionParts {
   onVisibility(take: () => void): () => void;
   /** Changes of the microphone, where one is held by us. */
   onMicrophone?(take: (state: MicrophoneState) => void): () => void;
+  /** Whether sound still comes although the page is hidden, as it does on a desk. Left out: it does not. */
+  flowing?(): boolean;
   wait(seconds: number, then: () => void): () => void;
   /** The walk has to be held; the sentence is shown now and spoken when it can be. */
   readonly onBegin: (why: Interruption, sentence: string) => void;
@@ -43,6 +45,7 @@ export function watchInterruptions(parts: InterruptionParts): () => void {
       why,
       parts.wait(after, () => {
         pending.delete(why);
+        if (why === 'hidden' && parts.flowing?.() === true) return;
         on.add(why);
         parts.onBegin(why, BEGIN[why]);
       }),
