@@ -1,5 +1,6 @@
 import { readFileSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
 import { Refusal } from './command.ts';
 
 /** A transcript or a catalogue is text, a sound file an hour of speech: more is a mistake. */
@@ -36,6 +37,6 @@ function sentenceFor(file: string, code: string | undefined): string {
 /** The pronouncing dictionary that ships with the embedded recogniser, as text. */
 export function dictionaryText(): string {
   const resolve = createRequire(import.meta.url).resolve;
-  const folder = resolve('soundswallower/package.json').replace(/package\.json$/, '');
-  return readFileSync(`${folder}model/en-us/dict.txt`, 'utf8');
+  const folder = dirname(resolve('soundswallower'));
+  return readFileSync(join(folder, 'model', 'en-us', 'dict.txt'), 'utf8');
 }

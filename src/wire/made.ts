@@ -1,0 +1,119 @@
+import type { LastHeard } from '#screens';
+import type { Catalogue } from '#shared/catalogue';
+import { CIRCUMSTANCE_WORDS } from '#shared/circumstance';
+import { STANDING_WORDS, type Coverage } from '#shared/coverage';
+import type { Happened } from '#shared/happened';
+import { nameAt, placeOf } from '#shared/names';
+import { SEVERITY_WORDS } from '#shared/severity';
+import type { Force, Observation, Statement } from '#shared/statement';
+
+const TALK: Readonly<Record<Exclude<Force, 'result'>, string>> = {
+  intention: 'an intention',
+  teaching: 'teaching',
+  hypothesis: 'a what-if',
+  question: 'a question',
+  past: 'about the past',
+  hearsay: 'hearsay',
+};
+
+/** What was made of the last utterance, a line a statement, for a glance. */
+export function lastHeard(
+  happened: Happened,
+  catalogue: Catalogue,
+  before: Coverage,
+  after: Coverage,
+): LastHeard | null {
+  const heard = happened.events.find((e) => e.what.kind === 'heard');
+  if (heard?.what.kind !== 'heard') return null;
+  const made = happened.statements.flatMap((s) => lineFor(s, catalogue, after));
+  return {
+    event: heard.id,
+    words: heard.what.heard.text,
+    made: made.length === 0 ? [nothingMade(happened)] : [...new Set(made)],
+    sort: sortOf(happened, before, after),
+  };
+}
+
+function nothingMade(happened: Happened): string {
+  if (happened.dropped === 'own-voice') return 'Not taken: it was our own voice';
+  if (happened.dropped === 'repeated') return 'Delivered twice; taken once';
+  return 'Talk; nothing counts';
+}
+
+function sortOf(happened: Happened, before: Coverage, after: Coverage): LastHeard['sort'] {
+  if (happened.asked !== null) return 'asked';
+  if (happened.statements.some((s) => s.kind === 'not-understood' && !s.chatter)) {
+    return 'not-understood';
+  }
+  const own = new Set(happened.statements.map((s) => s.id));
+  if (after.findings.some((f) => f.statements.some((id) => own.has(id)))) return 'finding';
+  const changed = after.checks.some((c, i) => c.standing !== before.checks[i]?.standing);
+  const counts = happened.statements.some(
+    (s) => s.kind !== 'not-understood' && !(s.kind === 'observation' && s.force !== 'result'),
+  );
+  return changed || counts ? 'counted' : 'nothing';
+}
+
+function lineFor(statement: Statement, catalogue: Catalogue, after: Coverage): string[] {
+  switch (statement.kind) {
+    case 'observation':
+      return [observationLine(statement, catalogue, after)];
+    case 'two-candidates':
+      return [`Which one: ${names(statement.candidates.slice(0, 3), catalogue)}?`];
+    case 'rating':
+      return [SEVERITY_WORDS[statement.severity]];
+    case 'retraction':
+      return ['Taken back'];
+    case 'set-aside':
+      return [`${checkName(statement.check, catalogue)}: set aside, ${statement.reason}`];
+    case 'circumstance':
+      return [`${CIRCUMSTANCE_WORDS[statement.circumstance]}: ${statement.holds ? 'yes' : 'no'}`];
+    case 'arrival':
+      return [
+        catalogue.stations.find((s) => s.id === statement.station)?.name ?? statement.station,
+      ];
+    case 'command':
+      return [`Order: ${statement.command.replaceAll('-', ' ')}`];
+    case 'not-understood':
+      return statement.chatter ? [] : [`Not understood: “${statement.span.words}”`];
+  }
+}
+
+function observationLine(said: Observation, catalogue: Catalogue, after: Coverage): string {
+  const about = aboutName(said, catalogue);
+  if (said.force !== 'result') return `Not counted, ${TALK[said.force]}: ${about}`;
+  if (said.doubtful !== null) return `${about}: in question, ${said.doubtful}`;
+  const found = said.conditions.filter((c) => c.present).map((c) => c.condition);
+  if (found.length > 0) return `${about}: ${found.join(', ').replaceAll('-', ' ')}`;
+  if (said.about.kind !== 'check') return about;
+  const { check } = said.about;
+  const standing = after.checks.find((c) => c.check === check)?.standing;
+  return standing === undefined ? about : `${about}: ${STANDING_WORDS[standing]}`;
+}
+
+function aboutName(said: Observation, catalogue: Catalogue): string {
+  const { about } = said;
+  if (about.kind === 'unplaced') return `Not placed, “${about.part}”`;
+  if (about.kind === 'station') {
+    const station = catalogue.stations.find((s) => s.id === about.station);
+    return `Everything at ${station?.name ?? about.station}`;
+  }
+  const place = placeOf(catalogue, about.check);
+  return place === null ? about.check : nameAt(place.check, about.which.instances);
+}
+
+function checkName(id: string, catalogue: Catalogue): string {
+  return placeOf(catalogue, id)?.check.name ?? id;
+}
+
+function names(
+  candidates: readonly { check: string; instances: readonly string[] }[],
+  catalogue: Catalogue,
+): string {
+  return candidates
+    .map((c) => {
+      const place = placeOf(catalogue, c.check);
+      return place === null ? c.check : nameAt(place.check, c.instances);
+    })
+    .join(' or ');
+}

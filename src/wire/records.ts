@@ -1,0 +1,159 @@
+import { createSession } from '#record';
+import { fold } from '#reconcile';
+import type {
+  Outcome,
+  ReadingCorrection,
+  StandingCorrection,
+  WalkLine,
+  WalkRecord,
+} from '#screens';
+import { verifyEvents, type Store, type Verdict, type WalkSummary } from '#store';
+import type { Catalogue } from '#shared/catalogue';
+import type { Event } from '#shared/event';
+import type { World } from '#shared/log';
+import type { Reader } from '#shared/reader';
+import type { Observation, Statement } from '#shared/statement';
+import { openChecks } from './whole-walk.ts';
+import { bad, good } from './outcome.ts';
+
+/** Reads kept walks, and adds what a reviewer says of them. */
+export interface Records {
+  lines(): Promise<readonly WalkLine[]>;
+  open(walk: string): Promise<Outcome<WalkRecord>>;
+  reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
+  reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
+}
+
+/** A reader that is never asked: a review adds events and reads no words. */
+const NO_READER: Reader = {
+  read: (_heard, scene) => ({ statements: [], scene }),
+  follow: (scene) => scene,
+};
+
+export function recordsOf(store: Store, world: World): Records {
+  async function open(walk: string): Promise<Outcome<WalkRecord>> {
+    const events = await store.walk(walk);
+    const begun = begunIn(events);
+    if (begun === null) return bad('There is no such walk on this device.');
+    const catalogue = await store.catalogue(begun.edition);
+    if (catalogue === null) {
+      return bad(
+        `The catalogue that this walk was made with (${begun.catalogue}) is not on this device; bring in a backup that holds it.`,
+      );
+    }
+    return good({
+      id: walk,
+      aircraft: begun.aircraft,
+      catalogue,
+      events,
+      coverage: fold(catalogue, events),
+      seal: sealIn(verifyEvents(events)),
+    });
+  }
+
+  async function review(
+    walk: string,
+    add: (record: WalkRecord) => Parameters<ReturnType<typeof createSession>['review']> | string,
+  ): Promise<Outcome<WalkRecord>> {
+    const opened = await open(walk);
+    if (!opened.ok) return opened;
+    const words = add(opened.value);
+    if (typeof words === 'string') return bad(words);
+    const session = createSession({
+      catalogue: opened.value.catalogue,
+      reader: NO_READER,
+      log: store,
+      world,
+      walk,
+    });
+    await session.reopen(opened.value.events);
+    await session.review(...words);
+    return open(walk);
+  }
+
+  return {
+    async lines() {
+      return Promise.all((await store.walks()).map((summary) => lineOf(store, summary)));
+    },
+    open,
+    reviewReading: (walk, { statement, instead, by, note }) =>
+      review(walk, ({ events }) => {
+        const original = statementIn(events, statement);
+        if (original === null) return 'That statement is not in this walk.';
+        const corrected = instead === null ? null : correctedTo(original, instead);
+        if (instead !== null && corrected === null) {
+          return 'Only a statement about the aircraft can be given another check.';
+        }
+        return [by, note, { kind: 'reading', statement, instead: corrected }];
+      }),
+    reviewStanding: (walk, { check, standing, by, note }) =>
+      review(walk, () => [by, note, { kind: 'standing', check, standing }]),
+  };
+}
+
+/** What the chain and the seals of a walk say, in one sentence. */
+function sealIn(verdict: Verdict): { whole: boolean; text: string } {
+  if (verdict.broken !== null) {
+    const { event, why } = verdict.broken;
+    return { whole: false, text: `The record does not hold at event ${event}: ${why}` };
+  }
+  const sealed = verdict.seals.length > 0 ? 'sealed, and ' : '';
+  return { whole: true, text: `This walk is ${sealed}whole: ${verdict.events} events, unchanged.` };
+}
+
+export function begunIn(events: readonly Event[]) {
+  for (const { what } of events) if (what.kind === 'walk-begun') return what;
+  return null;
+}
+
+function statementIn(events: readonly Event[], id: string): Statement | null {
+  for (const { what } of events) {
+    if (what.kind === 'stated' && what.statement.id === id) return what.statement;
+  }
+  return null;
+}
+
+/** The same words, said of another check. */
+function correctedTo(
+  original: Statement,
+  instead: { readonly check: string; readonly instances: readonly string[] },
+): Observation | null {
+  const said = original.kind === 'two-candidates' ? original.said : original;
+  if (said.kind !== 'observation') return null;
+  return {
+    ...said,
+    about: {
+      kind: 'check',
+      check: instead.check,
+      which: { how: 'named', instances: [...instead.instances] },
+      span: said.about.span,
+    },
+    why: [...said.why, 'A reviewer gave it this check.'],
+  };
+}
+
+async function lineOf(store: Store, summary: WalkSummary): Promise<WalkLine> {
+  const catalogue = await store.catalogue(summary.edition);
+  const counts = catalogue === null ? null : await countsOf(store, summary.walk, catalogue);
+  return {
+    id: summary.walk,
+    aircraft: summary.aircraft,
+    catalogue: summary.catalogue,
+    catalogueName: catalogue?.name ?? summary.catalogue,
+    pilot: summary.pilot,
+    begun: summary.begun,
+    seconds: Math.max(0, (summary.last - summary.begun) / 1000),
+    state: summary.signed !== null ? 'signed' : summary.finished ? 'finished' : 'walking',
+    open: counts?.open ?? 0,
+    findings: counts?.findings ?? 0,
+    brought: !summary.own,
+  };
+}
+
+async function countsOf(store: Store, walk: string, catalogue: Catalogue) {
+  const coverage = fold(catalogue, await store.walk(walk));
+  return {
+    open: openChecks(coverage).length,
+    findings: coverage.findings.filter((f) => f.settled !== 'taken-back').length,
+  };
+}

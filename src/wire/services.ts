@@ -1,0 +1,303 @@
+import type { Ear } from '#capture';
+import { kappaOf } from '#reconcile';
+import type {
+  AircraftChoice,
+  BeginRequest,
+  Choices,
+  EarKind,
+  Listening,
+  Pulse,
+  Services,
+  WalkLine,
+  WalkView,
+} from '#screens';
+import type { Talk, Voice } from '#speak';
+import type { Store } from '#store';
+import type { World } from '#shared/log';
+import { bringIn, type BringInParts } from './bring-in.ts';
+import { rated, setAside, settled, takenBack } from './by-hand.ts';
+import { liveValue } from './live-value.ts';
+import { attempt, bad, good } from './outcome.ts';
+import { paperOf } from './papers.ts';
+import { playerOf } from './player.ts';
+import type { Readers } from './readers.ts';
+import { begunIn, recordsOf } from './records.ts';
+import { changeSettings, keptSettings } from './settings.ts';
+import { choiceOf, openShelf } from './shelf.ts';
+import { squawkDesk } from './squawk-desk.ts';
+import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
+
+export interface ServiceParts {
+  readonly store: Store;
+  readonly world: World;
+  readonly readers: Readers;
+  openEar(kind: EarKind, needs: EarNeeds): Promise<Ear>;
+  openVoice(needs: VoiceNeeds, settings: () => { voice: boolean; earcons: boolean }): Voice;
+  readonly hearSound: BringInParts['hearSound'];
+}
+
+/** What an ear has to know of the walk that it listens to. */
+export interface EarNeeds {
+  readonly walk: string;
+  readonly aircraft: string;
+  readonly catalogue: WalkView['catalogue'];
+  readonly keepSound: boolean;
+  seconds(): number;
+}
+
+const LAST_KEY = 'last-walk';
+/** Invented, so that the first visitor can begin at once. */
+const DEMO_AIRCRAFT = 'Demo One';
+
+/** Everything that the screens ask for, over the real stages. */
+export async function createServices(parts: ServiceParts): Promise<Services> {
+  const { store, world, readers } = parts;
+  const settings = await keptSettings(store);
+  const shelf = await openShelf(store);
+  const records = recordsOf(store, world);
+  const desk = squawkDesk({ store, world, shelf, readers });
+  const player = playerOf(store);
+  const walk = liveValue<WalkView | null>(null);
+  const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
+  const pulse = liveValue<Pulse>({ level: 0, partial: '' });
+  const walks = liveValue<readonly WalkLine[]>([]);
+  const choices = liveValue<Choices>({
+    ready: false,
+    catalogues: [],
+    aircraft: [],
+    last: null,
+    unfinished: null,
+    trouble: null,
+  });
+  let walking: Walking | null = null;
+
+  async function refresh(): Promise<void> {
+    const lines = await records.lines();
+    walks.set(lines);
+    choices.set({
+      ready: true,
+      catalogues: shelf.all().map(choiceOf),
+      aircraft: await aircraftFrom(lines),
+      last: lastFrom(await store.setting(LAST_KEY)),
+      unfinished: lines.find((l) => l.state === 'walking' && l.id !== walk.get()?.id) ?? null,
+      trouble: null,
+    });
+  }
+
+  async function aircraftFrom(lines: readonly WalkLine[]): Promise<AircraftChoice[]> {
+    const latest = new Map<string, WalkLine>();
+    for (const line of lines) if (!latest.has(line.aircraft)) latest.set(line.aircraft, line);
+    return Promise.all(
+      [...latest.values()].map(async (line) => ({
+        aircraft: line.aircraft,
+        catalogue: line.catalogue,
+        hours: await desk.hoursOf(line.aircraft),
+        openSquawks: await desk.openTitles(line.aircraft),
+      })),
+    );
+  }
+
+  function talk(): Talk {
+    return settings.get().voice ? 'exceptions' : 'tones';
+  }
+
+  async function newWalking(
+    edition: ReturnType<typeof shelf.get>,
+    aircraft: string,
+    id?: string,
+  ): Promise<Walking> {
+    const walkId = id ?? world.id();
+    const catalogue = edition.catalogue;
+    return createWalking({
+      store,
+      world,
+      catalogue,
+      reader: await readers.grammarFor(edition),
+      walk: walkId,
+      view: walk,
+      listening,
+      pulse,
+      talk,
+      openEar: (kind, seconds) =>
+        parts.openEar(kind, {
+          walk: walkId,
+          aircraft,
+          catalogue,
+          keepSound: settings.get().keepSound,
+          seconds,
+        }),
+      openVoice: (needs) => parts.openVoice(needs, settings.get),
+      also: (statement, heard) => desk.also(statement, heard, catalogue, aircraft),
+    });
+  }
+
+  /** Runs an intent of the walk in progress; a sentence when there is none. */
+  function inWalk<T>(run: (w: Walking) => T): T | Promise<{ ok: false; error: string }> {
+    return walking === null
+      ? Promise.resolve({ ok: false as const, error: 'No walk is in progress.' })
+      : run(walking);
+  }
+
+  async function begin(request: BeginRequest) {
+    return attempt<string>(async () => {
+      const edition = shelf.get(request.catalogue);
+      const aircraft = request.aircraft.trim() === '' ? DEMO_AIRCRAFT : request.aircraft.trim();
+      const next = await newWalking(edition, aircraft);
+      const carried = await desk.carried(aircraft);
+      await walking?.stop();
+      walking = next;
+      await store.setSetting(LAST_KEY, { aircraft, catalogue: request.catalogue });
+      const begun = await next.begin({ ...request, aircraft }, edition.edition, carried);
+      await refresh();
+      return begun;
+    });
+  }
+
+  void store.subscribe(({ own }) => {
+    if (!own) void refresh();
+  });
+  await refresh();
+
+  return {
+    choices,
+    settings,
+    change: (part) => changeSettings(settings, store, part),
+    walk,
+    listening,
+    pulse,
+    begin,
+    takeUp: (id) =>
+      attempt<string>(async () => {
+        const opened = await records.open(id);
+        if (!opened.ok) return opened;
+        const { events, catalogue, aircraft } = opened.value;
+        const edition = begunIn(events)?.edition ?? '';
+        const next = await newWalking({ edition, catalogue }, aircraft, id);
+        await walking?.stop();
+        walking = next;
+        return next.takeUp(events, settings.get().ear);
+      }),
+    hold: () => void inWalk((w) => w.act(() => w.session.hold('touched'))),
+    resume: () => void inWalk((w) => w.act(() => w.session.resume())),
+    wrong: () =>
+      inWalk((w) => {
+        const of = w.session.scene().lastId;
+        if (of === null) return Promise.resolve(bad('There is nothing to take back.'));
+        return w.touch('take that back', (heard) => takenBack(heard, of));
+      }),
+    say: (words) => inWalk((w) => w.type(words)),
+    answer: (question, option) =>
+      inWalk((w) => {
+        const asked = walk.get()?.coverage.questions.find((q) => q.id === question);
+        const label = (asked ?? w.session.question())?.options[option]?.label;
+        return label === undefined
+          ? Promise.resolve(bad('That question is not open any more.'))
+          : w.type(label);
+      }),
+    settle: (check) =>
+      inWalk((w) => {
+        const coverage = walk.get()?.coverage.checks.find((c) => c.check === check);
+        if (coverage === undefined) return Promise.resolve(bad('That check is not on this walk.'));
+        return w.touch(`${nameOf(check)} good, by touch`, (heard) => settled(heard, coverage));
+      }),
+    setAside: (check, reason) =>
+      inWalk((w) =>
+        w.touch(`skip ${nameOf(check)}, ${reason}`, (heard) => setAside(heard, check, reason)),
+      ),
+    setCircumstance: (circumstance, holds) =>
+      inWalk((w) => w.act(() => w.session.setCircumstance(circumstance, holds))),
+    goTo: (station) => inWalk((w) => w.act(() => w.session.setStation(station))),
+    rate: (finding, severity) =>
+      inWalk((w) => w.touch(`${severity} it, by touch`, (h) => rated(h, finding, severity))),
+    placeFinding: (statement, check, instances, by) =>
+      inWalk((w) => w.act(() => w.session.place(statement, check, instances, by))),
+    finish: () => inWalk((w) => w.act(() => w.session.finish({ how: 'touched' }))),
+    decide: (decision, by, authority, note) =>
+      inWalk((w) => w.act(() => w.session.decide(decision, by, authority, note))),
+    sign: (name, certificate) =>
+      inWalk(async (w) => {
+        const signed = await w.act(() => w.session.sign(name, certificate));
+        if (!signed.ok) return signed;
+        return attempt(async () => {
+          await store.seal(w.session.walk);
+          await w.stop();
+          await refresh();
+          return good(null);
+        });
+      }),
+    close() {
+      const closing = walking;
+      walking = null;
+      walk.set(null);
+      listening.set({ state: 'typed', ear: 'typed' });
+      void closing?.stop().then(refresh);
+    },
+    walks,
+    open: (id) => attempt(() => records.open(id)),
+    reviewReading: (id, correction) => attempt(() => records.reviewReading(id, correction)),
+    reviewStanding: (id, correction) => attempt(() => records.reviewStanding(id, correction)),
+    agreement({ coverage }) {
+      const marked = coverage.checks.filter((c) => c.reviewed !== null);
+      const { kappa, interval } = kappaOf(coverage);
+      return {
+        marked: marked.length,
+        agreed: marked.filter((c) => c.reviewed === c.standing).length,
+        kappa,
+        interval,
+      };
+    },
+    player,
+    bringIn: (file, into, progress) =>
+      attempt(async () => {
+        const outcome = await bringIn(
+          {
+            store,
+            world,
+            shelf,
+            readerFor: (edition) => readers.grammarFor(edition),
+            hearSound: parts.hearSound,
+          },
+          file,
+          into,
+          progress,
+        );
+        await refresh();
+        return outcome;
+      }),
+    backUp: () =>
+      attempt(async () => {
+        const { file, name } = await store.backup();
+        return good({ name, blob: file });
+      }),
+    restore: (file) =>
+      attempt(async () => {
+        const restored = await store.restore(file);
+        await refresh();
+        const text = restored.text.join('\n');
+        return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);
+      }),
+    paper: (id, kind) =>
+      attempt(async () => {
+        const opened = await records.open(id);
+        return opened.ok ? paperOf(opened.value, kind, settings.get().paper) : opened;
+      }),
+    squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
+    fileSquawk: (aircraft, words) => attempt(() => desk.file(aircraft, words)),
+    squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),
+    squawkPaper: (aircraft, kind) => attempt(() => desk.paper(aircraft, kind)),
+    squawkAnswers: (file) => attempt(() => desk.answers(file)),
+  };
+
+  function nameOf(check: string): string {
+    const stations = walk.get()?.catalogue.stations ?? [];
+    return stations.flatMap((s) => s.checks).find((c) => c.id === check)?.name ?? check;
+  }
+}
+
+function lastFrom(kept: unknown): Choices['last'] {
+  if (typeof kept !== 'object' || kept === null) return null;
+  const { aircraft, catalogue } = kept as Record<string, unknown>;
+  return typeof aircraft === 'string' && typeof catalogue === 'string'
+    ? { aircraft, catalogue }
+    : null;
+}

@@ -1,0 +1,40 @@
+import type { Settings } from '#screens';
+import type { Store } from '#store';
+import { liveValue, type Value } from './live-value.ts';
+
+const KEY = 'settings';
+
+export const FIRST_SETTINGS: Settings = {
+  theme: 'system',
+  // The recogniser on the device: no sound leaves it unless the user says so.
+  ear: 'embedded',
+  keepSound: true,
+  voice: true,
+  earcons: true,
+  pilot: '',
+  certificate: '',
+  paper: 'a4',
+};
+
+/** The settings as kept on this device. Values of another kind than expected are left out. */
+export async function keptSettings(store: Store): Promise<Value<Settings>> {
+  const kept = await store.setting(KEY);
+  return liveValue({ ...FIRST_SETTINGS, ...usable(kept) });
+}
+
+export function changeSettings(
+  settings: Value<Settings>,
+  store: Store,
+  part: Partial<Settings>,
+): void {
+  settings.patch(part);
+  void store.setSetting(KEY, settings.get());
+}
+
+function usable(kept: unknown): Partial<Settings> {
+  if (typeof kept !== 'object' || kept === null) return {};
+  const first: Readonly<Record<string, unknown>> = { ...FIRST_SETTINGS };
+  return Object.fromEntries(
+    Object.entries(kept).filter(([key, value]) => typeof first[key] === typeof value),
+  );
+}

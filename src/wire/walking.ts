@@ -1,0 +1,271 @@
+import type { Ear } from '#capture';
+import { createSession, type Happened, type Session } from '#record';
+import { coverageOf, start, step } from '#reconcile';
+import type {
+  BeginRequest,
+  EarKind,
+  LastHeard,
+  Listening,
+  Outcome,
+  Pulse,
+  WalkView,
+} from '#screens';
+import { replyTo, type Talk, type Voice } from '#speak';
+import type { Store } from '#store';
+import type { Catalogue } from '#shared/catalogue';
+import type { Event, Happening } from '#shared/event';
+import type { Heard } from '#shared/heard';
+import type { World } from '#shared/log';
+import type { Reader } from '#shared/reader';
+import type { Statement } from '#shared/statement';
+import { byHand } from './by-hand.ts';
+import { lastHeard } from './made.ts';
+import type { Value } from './live-value.ts';
+import { attempt, bad, good } from './outcome.ts';
+import { begunIn } from './records.ts';
+import { openChecks } from './whole-walk.ts';
+
+export interface WalkingParts {
+  readonly store: Store;
+  readonly world: World;
+  readonly catalogue: Catalogue;
+  readonly reader: Reader;
+  readonly walk?: string;
+  readonly view: Value<WalkView | null>;
+  readonly listening: Value<Listening>;
+  readonly pulse: Value<Pulse>;
+  talk(): Talk;
+  /** Opens an ear; words without times of their own get `seconds()`. */
+  openEar(kind: EarKind, seconds: () => number): Promise<Ear>;
+  openVoice(walking: VoiceNeeds): Voice;
+  /** What a statement makes happen beside the walk, such as a squawk that was dictated. */
+  also(statement: Statement, heard: Heard): readonly Happening[];
+}
+
+/** What the voice has to be told, and what it tells. */
+export interface VoiceNeeds {
+  seconds(): number;
+  onSpoken(text: string, from: number, to: number | null): void;
+  onUnanswered(question: string): void;
+  onShown(text: string): void;
+}
+
+/** One walk in progress, joined to an ear, a voice, the record and the screen. */
+export interface Walking {
+  readonly session: Session;
+  begin(request: BeginRequest, edition: string, squawks: Squawks): Promise<Outcome<string>>;
+  takeUp(events: readonly Event[], ear: EarKind): Promise<Outcome<string>>;
+  /** Words from the keyboard. */
+  type(words: string): Promise<Outcome>;
+  /** A touch that means a statement, in words that say what was done. */
+  touch(words: string, make: (heard: Heard) => Statement): Promise<Outcome>;
+  /** Anything else the session can do; answered like what was said. */
+  act(work: () => Promise<Happened>): Promise<Outcome>;
+  listenWith(kind: EarKind): Promise<void>;
+  hush(): void;
+  stop(): Promise<void>;
+}
+
+type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
+
+export function createWalking(parts: WalkingParts): Walking {
+  const { catalogue, store, world, view, listening, pulse } = parts;
+  let state = start(catalogue);
+  let coverage = coverageOf(state);
+  let last: LastHeard | null = null;
+  let trouble: string | null = null;
+  let shown = '';
+  let ear: Ear | null = null;
+  let aircraft = '';
+  let begun = world.now();
+  let squawks: WalkView['squawks'] = [];
+  const hand = byHand(parts.reader);
+  const session = createSession({
+    catalogue,
+    reader: hand.reader,
+    log: store,
+    world,
+    ...(parts.walk === undefined ? {} : { walk: parts.walk }),
+    onEvents(events) {
+      for (const event of events) state = step(state, event).state;
+      coverage = coverageOf(state);
+    },
+    open: () => openChecks(coverage),
+    also: (statement, heard) => parts.also(statement, heard),
+  });
+  const voice = parts.openVoice({
+    seconds: () => session.time(),
+    onSpoken: (text, from, to) => void session.spoke(text, from, to).catch(notKept),
+    onUnanswered: (question) => void session.unanswered(question).then(show, notKept),
+    onShown(text) {
+      shown = text;
+      show();
+    },
+  });
+
+  function notKept(error: unknown): void {
+    trouble = error instanceof Error ? error.message : String(error);
+    show();
+    voice.announce('stopped', trouble);
+  }
+
+  function show(): void {
+    view.set({
+      id: session.walk,
+      aircraft,
+      catalogue,
+      coverage,
+      station: coverage.station,
+      begun,
+      last,
+      question: session.question(),
+      squawks,
+      trouble: trouble ?? (shown === '' ? null : shown),
+    });
+  }
+
+  async function act(work: () => Promise<Happened>): Promise<Outcome> {
+    const before = coverage;
+    return attempt(async () => {
+      const happened = await work();
+      trouble = null;
+      last = lastHeard(happened, catalogue, before, coverage) ?? last;
+      voice.reply(
+        replyTo(happened, { before, after: coverage }, { catalogue, talk: parts.talk() }),
+      );
+      voice.attend(happened.question);
+      ear?.expect(session.scene());
+      show();
+      showHeld();
+      return happened.refused === null ? good(null) : bad(happened.refused);
+    });
+  }
+
+  /** Held is the walk's state, whoever said so: the ear stays open, to hear "resume". */
+  function showHeld(): void {
+    const now = listening.get();
+    if (coverage.held && (now.state === 'listening' || now.state === 'typed')) {
+      listening.set({ state: 'held', ear: now.ear });
+    } else if (!coverage.held && now.state === 'held') {
+      listening.set(hearing(ear));
+    }
+  }
+
+  function take(heard: Heard): void {
+    const { take: taken } = voice.admit(heard);
+    // What is not taken is kept all the same, and dropped by the session (R11).
+    void act(() => session.hear(taken ?? heard)).then((outcome) => {
+      if (!outcome.ok) notKept(new Error(outcome.error));
+    });
+  }
+
+  async function listenWith(kind: EarKind): Promise<void> {
+    const old = ear;
+    ear = null;
+    // The old ear gives out what it was hearing before the new one opens.
+    await old?.stop();
+    listening.set({ state: 'starting', ear: kind });
+    const next = await parts.openEar(kind, () => session.time());
+    ear = next;
+    next.onHeard(take);
+    next.onPartial((partial) => pulse.patch({ partial }));
+    next.onLevel((level) => pulse.patch({ level }));
+    next.onNotice(({ sentence }) => {
+      trouble = sentence;
+      show();
+    });
+    next.onState((now, sentence) => {
+      if (ear !== next) return;
+      voice.hearing(now === 'hearing');
+      if (now === 'starting') listening.set({ state: 'starting', ear: kind });
+      else if (now === 'trouble') {
+        listening.set({ state: 'deaf', ear: kind, why: sentence });
+        voice.announce('stopped', sentence);
+      } else listening.set(coverage.held ? { state: 'held', ear: kind } : hearing(next));
+    });
+    await next.start();
+    next.expect(session.scene());
+  }
+
+  async function opened(kind: EarKind): Promise<Outcome<string>> {
+    show();
+    await listenWith(kind);
+    return good(session.walk);
+  }
+
+  return {
+    session,
+    begin: (request, edition, carried) =>
+      attempt(async () => {
+        await store.keepCatalogue(edition, catalogue);
+        aircraft = request.aircraft;
+        begun = world.now();
+        squawks = carried;
+        const done = await act(() =>
+          session.begin({
+            aircraft,
+            edition,
+            circumstances: [...request.circumstances],
+            pilot: request.pilot,
+            instructor: request.instructor,
+            hours: request.hours,
+            listening: request.ear,
+            squawks: [...carried],
+          }),
+        );
+        return done.ok ? opened(request.ear) : done;
+      }),
+    takeUp: (events, kind) =>
+      attempt(async () => {
+        for (const event of events) state = step(state, event).state;
+        coverage = coverageOf(state);
+        const what = begunIn(events);
+        aircraft = what?.aircraft ?? '';
+        squawks = what?.squawks ?? [];
+        begun = events[0]?.at ?? begun;
+        const done = await act(() => session.reopen(events));
+        return done.ok ? opened(kind) : done;
+      }),
+    type(words) {
+      const text = words.replace(/\s+/g, ' ').trim();
+      if (text === '') return Promise.resolve(bad('Type what you would say.'));
+      return act(() => session.hear(typed(text)));
+    },
+    touch(words, make) {
+      const heard = typed(words);
+      hand.prepare(heard.id, make);
+      return act(() => session.hear(heard));
+    },
+    act,
+    listenWith,
+    hush: () => voice.hush(),
+    async stop() {
+      await ear?.stop();
+      voice.stop();
+    },
+  };
+
+  function typed(text: string): Heard {
+    const now = session.time();
+    return {
+      v: 1,
+      id: world.id(),
+      by: 'typed',
+      text,
+      words: [],
+      alternatives: [],
+      from: now,
+      to: now,
+      confidence: 1,
+      sound: null,
+      speaker: null,
+      sentAway: false,
+    };
+  }
+}
+
+function hearing(ear: Ear | null): Listening {
+  if (ear === null || ear.kind === 'typed') return { state: 'typed', ear: 'typed' };
+  const kind = ear.kind === 'browser' ? 'browser' : 'embedded';
+  return { state: 'listening', ear: kind, sentAway: ear.sendsAway };
+}
