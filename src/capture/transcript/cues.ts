@@ -10,6 +10,11 @@ import { speakerOf, tidy, type Oddities, type Piece } from './piece.ts';
 const TIME = String.raw`(?:(\d{1,4}):)?(\d{1,2}):(\d{1,2})(?:[.,](\d{1,3}))?`;
 const ARROW = new RegExp(String.raw`^\s*${TIME}\s*-{1,2}>\s*${TIME}(?:\s|$)`);
 const LOOSE_ARROW = /-->/;
+
+function isArrow(line: string | undefined): boolean {
+  return line !== undefined && line.includes('->') && ARROW.test(line);
+}
+
 const VOICE = /<v(?:\.[^\s>]*)?\s+([^>]*)>/gi;
 const TAGS = /<\/?(?:c|i|b|u|ruby|rt|v|lang|font)(?:[.\s][^<>]*)?>|<\d[\d:.]*>|\{\\[a-z0-9]+\}/gi;
 const ENTITIES: Readonly<Record<string, string>> = {
@@ -25,7 +30,7 @@ const ENTITIES: Readonly<Record<string, string>> = {
 
 /** true when the text is a file of cues: a line with an arrow between two times. */
 export function hasCues(lines: readonly string[]): boolean {
-  return /^WEBVTT(?:\s|$)/.test(lines[0] ?? '') || lines.some((line) => ARROW.test(line));
+  return /^WEBVTT(?:\s|$)/.test(lines[0] ?? '') || lines.some(isArrow);
 }
 
 function seconds(groups: readonly (string | undefined)[]): number | null {
@@ -82,19 +87,15 @@ function skipBlock(lines: readonly string[], at: number): number {
 
 /** A comment may not hold an arrow; a cue's id may be the word NOTE. */
 function arrowIn(lines: readonly string[], at: number): boolean {
-  return ARROW.test(lines[at + 1] ?? '');
+  return isArrow(lines[at + 1]);
 }
 
 /** Reads one block of lines from `at`; gives the position behind it. */
 function readBlock(lines: readonly string[], at: number, cues: Cue[], odd: Oddities): number {
   // An id is a line before the arrow.
-  const arrowAt = ARROW.test(lines[at] ?? '') ? at : ARROW.test(lines[at + 1] ?? '') ? at + 1 : -1;
+  const arrowAt = isArrow(lines[at]) ? at : isArrow(lines[at + 1]) ? at + 1 : -1;
   if (arrowAt === -1) {
-    const broken = LOOSE_ARROW.test(lines[at] ?? '')
-      ? at
-      : LOOSE_ARROW.test(lines[at + 1] ?? '')
-        ? at + 1
-        : -1;
+    const broken = LOOSE_isArrow(lines[at]) ? at : LOOSE_isArrow(lines[at + 1]) ? at + 1 : -1;
     const end = skipBlock(lines, at);
     if (broken !== -1) {
       odd.note(
@@ -131,10 +132,9 @@ function readBlock(lines: readonly string[], at: number, cues: Cue[], odd: Oddit
   }
   let end = arrowAt + 1;
   // A new arrow without a blank line before it begins a new cue, as WebVTT has it.
-  while (end < lines.length && !blank(lines[end]) && !ARROW.test(lines[end] ?? '')) end += 1;
+  while (end < lines.length && !blank(lines[end]) && !isArrow(lines[end])) end += 1;
   let text = lines.slice(arrowAt + 1, end);
-  if (ARROW.test(lines[end] ?? '') && /^\s*\d+\s*$/.test(text.at(-1) ?? ''))
-    text = text.slice(0, -1);
+  if (isArrow(lines[end]) && /^\s*\d+\s*$/.test(text.at(-1) ?? '')) text = text.slice(0, -1);
   cues.push({ from, to, text, line: arrowAt + 1 });
   return end;
 }
