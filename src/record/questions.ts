@@ -7,6 +7,7 @@ import { fitsPrompt, joined, sentence, unitWords } from '#shared/speech';
 import type { Candidate, Observation, Statement, TwoCandidates } from '#shared/statement';
 import {
   aboutText,
+  bare,
   checkOf,
   choice,
   faultText,
@@ -85,7 +86,7 @@ function polarity(said: Observation, catalogue: Catalogue): Question {
   return ask(
     said.id,
     'polarity',
-    [`Is the ${what} good, or is something wrong with it?`, 'Good, or something wrong?'],
+    [`${what}: good, or something wrong?`, 'Good, or something wrong?'],
     [
       { label: 'good', candidate: null },
       { label: 'something wrong', candidate: null },
@@ -101,7 +102,7 @@ function place(said: Observation, check: Check | null, known: Known): Question |
     const label = found === null ? candidate.check : nameAt(found, candidate.instances);
     return { label: label.toLowerCase(), candidate };
   });
-  const part = said.about.part;
+  const part = bare(said.about.part);
   const named = part === '' ? 'that' : part;
   return ask(
     said.id,
@@ -170,7 +171,7 @@ function unit(said: Observation, check: Check | null): Question | null {
     said.id,
     'unit',
     value.trouble === 'no-unit'
-      ? [`${measure.name}: ${value.span.words} what?`]
+      ? [`${measure.name}: ${bare(value.span.words)} what?`]
       : [`${measure.name} in ${label}?`],
     [{ label, candidate: null }],
   );
@@ -185,7 +186,10 @@ function whichMeasure(said: Observation, check: Check | null): Question | null {
   return ask(
     said.id,
     'value',
-    [`${value.span.words}: is that ${joined(names, 'or')}?`, `${value.span.words}: of what?`],
+    [
+      `${bare(value.span.words)}: is that ${joined(names, 'or')}?`,
+      `${bare(value.span.words)}: of what?`,
+    ],
     names.map((label) => ({ label, candidate: null })),
   );
 }

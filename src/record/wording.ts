@@ -49,11 +49,16 @@ export function aboutText(catalogue: Catalogue, said: Observation): string {
   }
 }
 
+/** Words as heard, without the punctuation round them. */
+export function bare(words: string): string {
+  return words.replace(/^[\s\p{P}]+|[\s\p{P}]+$/gu, '');
+}
+
 /** The condition words of an observation, "chafed", for a question about it. */
 export function faultText(said: Observation): string {
-  const present = said.conditions.filter((c) => c.present).map((c) => c.span.words);
+  const present = said.conditions.filter((c) => c.present).map((c) => bare(c.span.words));
   if (present.length > 0) return joined(present, 'and');
-  return said.values[0]?.span.words ?? said.verdict?.span.words ?? said.span.words;
+  return bare(said.values[0]?.span.words ?? said.verdict?.span.words ?? said.span.words);
 }
 
 /**
