@@ -95,7 +95,11 @@ function readBlock(lines: readonly string[], at: number, cues: Cue[], odd: Oddit
   // An id is a line before the arrow.
   const arrowAt = isArrow(lines[at]) ? at : isArrow(lines[at + 1]) ? at + 1 : -1;
   if (arrowAt === -1) {
-    const broken = LOOSE_isArrow(lines[at]) ? at : LOOSE_isArrow(lines[at + 1]) ? at + 1 : -1;
+    const broken = LOOSE_ARROW.test(lines[at] ?? '')
+      ? at
+      : LOOSE_ARROW.test(lines[at + 1] ?? '')
+        ? at + 1
+        : -1;
     const end = skipBlock(lines, at);
     if (broken !== -1) {
       odd.note(
