@@ -14,7 +14,8 @@ const Id = z
     /^[a-z0-9]+(-[a-z0-9]+)*$/,
     'an id is lower-case words joined by hyphens, like "left-brake-line"',
   )
-  .max(80);
+  .max(80)
+  .meta({ description: 'Lower-case words joined by hyphens; never changed once it is in use.' });
 const Words = z.string().trim().min(1).max(200);
 const Say = z.array(Words).default([]).meta({ description: 'Other names that people say for it.' });
 const Source = z.string().max(500).meta({
@@ -29,7 +30,9 @@ const Jasc = z
   .meta({ description: 'FAA JASC code, such as 6210 for main rotor blades.' });
 
 /** How a check is done. */
-export const Act = z.enum(['look', 'feel', 'move', 'measure', 'listen']);
+export const Act = z
+  .enum(['look', 'feel', 'move', 'measure', 'listen'])
+  .meta({ description: 'How a check is done.' });
 export type Act = z.infer<typeof Act>;
 
 /** A part of a check that must be spoken for by itself. Short form: its name. */
@@ -149,12 +152,12 @@ export const Sign = z.strictObject({
     description: 'Condition words (by id in the lexicon) that mean this sign at its check.',
   }),
   severity: Severity.optional().meta({ description: 'Left out: the speaker is asked.' }),
-  suggests: z.string().max(500).optional(),
+  suggests: z.string().max(500).optional().meta({ description: 'What it may mean.' }),
   followUps: z
     .array(Id)
     .default([])
     .meta({ description: 'Checks that become required when this is found.' }),
-  caution: z.string().max(500).optional(),
+  caution: z.string().max(500).optional().meta({ description: 'Read out when it is found.' }),
   anywhere: z.boolean().default(false).meta({
     description: 'true: may be reported without naming a check, such as "we had a hard landing".',
   }),
@@ -173,10 +176,15 @@ export const Check = z.strictObject({
       'Pronunciation where spelling misleads: a word of a name, then its phones in ARPABET, such as "swashplate: S W AA SH P L EY T".',
   }),
   aspects: z.array(Aspect).max(12).default([]).meta({
-    description: 'Left out: any asserted result that names the check speaks for it.',
+    description:
+      'Parts that must each be spoken for. Left out: any asserted result that names the check speaks for it.',
   }),
-  acts: z.array(Act).default(['look']),
-  repeat: Repeat.optional(),
+  acts: z.array(Act).default(['look']).meta({
+    description: 'When only looking is said of a check that asks for more, it is part spoken.',
+  }),
+  repeat: Repeat.optional().meta({
+    description: '3, or [left, right], or { of: 2, sides: [left, right], plural: true }.',
+  }),
   required: z
     .union([z.literal('always'), z.literal('follow-up'), z.array(Circumstance).min(1)])
     .default('always')
@@ -195,7 +203,9 @@ export const Check = z.strictObject({
     .array(z.union([Id, Sign]))
     .default([])
     .meta({ description: 'Signs of the catalogue by id, or signs of this check alone.' }),
-  measures: z.array(Measure).max(8).default([]),
+  measures: z.array(Measure).max(8).default([]).meta({
+    description: 'Values that have to be said; one outside its limits is a finding.',
+  }),
   caution: z.string().max(500).optional().meta({ description: 'Read out before the act.' }),
   jasc: Jasc.optional(),
   source: Source.optional(),
@@ -214,7 +224,7 @@ export const Station = z.strictObject({
     .boolean()
     .default(false)
     .meta({ description: 'true: its checks are done in this order.' }),
-  caution: z.string().max(500).optional(),
+  caution: z.string().max(500).optional().meta({ description: 'Read out on arrival.' }),
   checks: z.array(Check).min(1),
 });
 export type Station = z.infer<typeof Station>;
@@ -226,9 +236,9 @@ export const Catalogue = z.strictObject({
   kind: z
     .enum(['helicopter', 'aeroplane', 'other'])
     .meta({ description: 'Picks the plan drawing.' }),
-  notice: z.string().max(500).optional(),
+  notice: z.string().max(500).optional().meta({ description: 'Shown on every sheet.' }),
   source: Source.optional(),
-  language: z.string().default('en'),
+  language: z.string().default('en').meta({ description: 'Language of the names: "en".' }),
   inOrder: z
     .boolean()
     .default(false)
@@ -237,9 +247,11 @@ export const Catalogue = z.strictObject({
     .array(z.string().max(500))
     .default([])
     .meta({ description: 'Shown and read out before the walk.' }),
-  gauges: z.array(Gauge).default([]),
-  signs: z.array(Sign).default([]),
-  stations: z.array(Station).min(1),
+  gauges: z.array(Gauge).default([]).meta({ description: 'Scales said in words.' }),
+  signs: z.array(Sign).default([]).meta({
+    description: 'Signs that several checks name by id, or that may be told anywhere.',
+  }),
+  stations: z.array(Station).min(1).meta({ description: 'In walking order.' }),
 });
 /** The full form, after defaults and short forms. */
 export type Catalogue = z.infer<typeof Catalogue>;
