@@ -43,12 +43,11 @@ export function settle(work: Work): readonly string[] {
 function keep(work: Work, index: number, result: Result, changed: Set<string>): void {
   const old = work.state.results[index];
   if (old !== undefined && isSame(old, result)) return;
+  const same = old !== undefined && isSame(old.coverage, result.coverage);
   const results = work.own(work.state.results);
-  results[index] = result;
+  results[index] = same ? { ...result, coverage: old.coverage } : result;
   work.state.results = results;
-  if (old === undefined || !isSame(old.coverage, result.coverage)) {
-    changed.add(result.coverage.check);
-  }
+  if (!same) changed.add(result.coverage.check);
 }
 
 /** Replaces what one check's findings demand of the others. */
