@@ -1,7 +1,7 @@
 import { lexicon, type ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
 import { SIDE_WORDS, stem } from './names.ts';
-import { isNumberWord } from './numbers.ts';
+import { isNumberWord, numberAt } from './numbers.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { Trie, type Hit } from './trie.ts';
 
@@ -43,6 +43,17 @@ const CONTRAST = new Set([
   'yet',
   'whereas',
   'only',
+]);
+/** "It is", "there are": a fresh result after a verdict, but inside talk it goes on talking. */
+export const WEAK_START =
+  /^(and )?(it|they|that|those|there|this|these) (is|are|does|do|has|have)( no)?$|^(does|do) look$|^still$/;
+const TALK = new Set<ForceCue>([
+  'intention',
+  'teaching',
+  'hypothesis',
+  'question',
+  'past',
+  'hearsay',
 ]);
 const LINK = new Set([
   'on',
@@ -157,6 +168,8 @@ export function cuesIn(
   return out;
 }
 
+const PLACE_ALONE =
+  /^(left|right|one|two|three|four|five|six|first|second|third|fourth|fifth|sixth|upper|lower|front|rear|inboard|outboard|port|starboard)$/;
 const PRED_KINDS = new Set([
   'condition',
   'verdict',
@@ -246,10 +259,19 @@ export function clausesOf(
       if (cue === undefined) break;
       const said = cur.preds.some(speaks);
       switch (cue.item) {
-        case 'present':
-          if (said || cur.cues.some((k) => k.item !== 'doubt' && k.item !== 'tense'))
-            cut(cue.from, false);
+        case 'present': {
+          const weak = WEAK_START.test(
+            tokens
+              .slice(cue.from, cue.to)
+              .map((t) => t.word)
+              .join(' '),
+          );
+          const talk = cur.cues.some((k) => TALK.has(k.item));
+          const bound = /^(that|sure|if|whether|how|when)$/.test(tokens[cue.from - 1]?.word ?? '');
+          if (said && !bound) cut(cue.from, weak);
+          else if (talk && !bound && (!weak || cur.items.length > 0)) cut(cue.from, false);
           break;
+        }
         case 'intention':
         case 'topic':
         case 'teaching':
@@ -259,7 +281,7 @@ export function clausesOf(
             cut(cue.from, true);
           break;
         case 'past':
-          if (said && (tokens[cue.from]?.gap ?? 0) > 0) cut(cue.from, true);
+          if (said && (tokens[cue.from]?.gap ?? 0) > 0) cut(cue.from, false);
           break;
         case 'hearsay':
           if (said) cut(cue.from, true);
@@ -296,8 +318,8 @@ export function clausesOf(
       const gapped = (tokens[start]?.gap ?? 0) > 0;
       if (cur.items.length === 0 && cur.stations.length === 0) {
         // "no cracks on the blade", "cracked blade"; but "good, left tyre" is two.
-        if (gapped && !linked) cut(start, true);
-        else if (!linked && start - (last?.to ?? start) > 2) cut(start, true);
+        if (!linked && hasOwn(item) && (gapped || start - (last?.to ?? start) > 2))
+          cut(start, true);
         cur.items.push(item);
       } else if (last !== undefined && isCondition(last) && linked && start - last.to <= 6) {
         cur.places.push(item);
@@ -316,6 +338,23 @@ export function clausesOf(
       }
     } else cur.items.push(item);
     used = item.to;
+  }
+
+  /** Whether a predicate or a number follows the name before the next name. */
+  function hasOwn(item: ItemPiece): boolean {
+    for (let k = p; k < sorted.length; k += 1) {
+      const next = sorted[k];
+      if (next === undefined || next.from >= to || next.kind !== 'sense') break;
+      if (speaks(next)) return true;
+    }
+    for (let i = item.to; i < Math.min(to, item.to + 4); i += 1) {
+      if (
+        /^(no|not|nothing)$/.test(tokens[i]?.word ?? '') ||
+        numberAt([tokens[i]?.word ?? ''], 0) !== null
+      )
+        return true;
+    }
+    return false;
   }
 
   /** Only "and", commas, articles and sides between two names. */
@@ -359,9 +398,31 @@ export function clausesOf(
     else if (kinds.has('same') && cur.preds.some(speaks)) cut(sense.from, true);
     else if (speaks(sense) && cur.preds.some(speaks) && cur.items.length > 0 && leadsOn(sense)) {
       cut(backOver(sense.from), true);
+    } else if (speaks(sense) && cur.preds.some(speaks)) {
+      const place = placeBefore(sense.from);
+      if (place !== null) cut(place, true);
     }
     cur.preds.push(sense);
     used = sense.to;
+  }
+
+  /** "left good right dented", "one good two good": where a side or a number right before the predicate begins. */
+  function placeBefore(at: number): number | null {
+    let i = at;
+    while (
+      i > used &&
+      /^(is|are|has|have|looks?|got|a|an|no|not|slightly|bit)$/.test(tokens[i - 1]?.word ?? '')
+    )
+      i -= 1;
+    const word = tokens[i - 1]?.word ?? '';
+    if (i - 1 < used) return null;
+    const place = PLACE_ALONE.test(word);
+    if (!place) return null;
+    const start =
+      /^(the|and|number|line|side)$/.test(tokens[i - 2]?.word ?? '') && i - 2 >= used
+        ? i - 2
+        : i - 1;
+    return LINK.has(tokens[start - 1]?.word ?? '') ? null : start;
   }
 
   /** "… no cracks on the blade": behind the predicate a link leads to a name. */

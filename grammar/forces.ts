@@ -1,5 +1,5 @@
 import type { Force } from '#shared/statement';
-import type { Clause, CueHit } from './clauses.ts';
+import { WEAK_START, type Clause, type CueHit } from './clauses.ts';
 import type { Token } from './tokens.ts';
 
 export interface ForceRead {
@@ -25,22 +25,23 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const { cues } = clause;
   const first = firstWord(clause, tokens);
   const has = (item: CueHit['item']): CueHit | undefined => cues.find((c) => c.item === item);
-  const present = has('present');
+  const present = cues.find((c) => c.item === 'present' && !WEAK_START.test(say(tokens, c)));
   const doubtCue = has('doubt');
   const doubt = doubtCue === undefined ? null : `said with doubt: "${say(tokens, doubtCue)}"`;
   const asked = tokens[clause.to - 1]?.asks === true;
-  if (asked)
-    return {
-      force: 'question',
-      doubt: null,
-      why: 'ends in a question mark: a question, no result (R2)',
-    };
   const question = cues.find((c) => c.item === 'question' && c.from <= first);
   if (question !== undefined && startsFresh(clause, tokens)) {
     return {
       force: 'question',
       doubt: null,
       why: `begins with "${say(tokens, question)}": a question, no result (R2)`,
+    };
+  }
+  if (tokens[first]?.word === 'any' && clause.preds.length > 0) {
+    return {
+      force: 'teaching',
+      doubt: null,
+      why: 'begins with "any": what would be, no result (R2)',
     };
   }
   const lastPred = clause.preds[clause.preds.length - 1];
@@ -51,7 +52,16 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
     // "… and there are none": a fresh result behind the cue is a clause of its own by then.
     return { force: kind, doubt: null, why: `"${say(tokens, cue)}": ${kind}, no result (R2)` };
   }
-  const past = has('past');
+  // A time behind a comma is an aside ("clear, nobody has been in since yesterday").
+  const past = cues.find((c) => {
+    if (c.item !== 'past') return false;
+    if (lastPred === undefined || c.from < lastPred.to) return true;
+    for (let i = lastPred.to; i <= c.from; i += 1) if ((tokens[i]?.gap ?? 0) > 0) return false;
+    return true;
+  });
+  const once = tokens[clause.to - 1]?.word === 'once' && clause.preds.length > 0;
+  if (once)
+    return { force: 'past', doubt: null, why: 'ends in "once": said of the past, no result (R2)' };
   if (past !== undefined && present === undefined) {
     return {
       force: 'past',
@@ -68,7 +78,7 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   ) {
     const own = clause.items.length > 0;
     const carries =
-      before === 'teaching' || before === 'hypothesis' || before === 'question' || !own;
+      before === 'teaching' || before === 'hypothesis' || (before === 'question' && !own) || !own;
     if (carries)
       return { force: before, doubt: null, why: `goes on from ${before} before it (R2)` };
   }
@@ -80,6 +90,7 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'a result, but told as past',
     };
   }
+  if (asked) return { force: 'result', doubt: 'said as a question', why: 'a result, but asked' };
   const topic = has('topic');
   if (topic !== undefined && clause.preds.length === 0) {
     return {

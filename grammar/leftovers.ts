@@ -1,3 +1,4 @@
+import type { Span } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { lexicon } from './lexicon.ts';
 import { isNumberWord } from './numbers.ts';
@@ -33,7 +34,12 @@ export function harmless(): ReadonlySet<string> {
 }
 
 /** Words of the clause from `start` on that nothing has explained. */
-export function leftovers(clause: Clause, tokens: readonly Token[], start: number): string[] {
+export function leftovers(
+  clause: Clause,
+  tokens: readonly Token[],
+  start: number,
+  values: readonly Span[] = [],
+): string[] {
   const plain = harmless();
   const out: string[] = [];
   const pieces = [...clause.items, ...clause.stations, ...clause.preds, ...clause.places];
@@ -41,6 +47,8 @@ export function leftovers(clause: Clause, tokens: readonly Token[], start: numbe
     const word = tokens[i]?.word ?? '';
     if (plain.has(word) || isNumberWord(word) || /^\d/.test(word)) continue;
     if (pieces.some((p) => p.from <= i && i < p.to)) continue;
+    const at = tokens[i]?.at ?? -1;
+    if (values.some((v) => v.from <= at && at < v.to)) continue;
     if (clause.cues.some((c) => c.from <= i && i < c.to)) continue;
     out.push(word);
   }

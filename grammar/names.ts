@@ -110,6 +110,7 @@ function generic(): Set<string> {
       'box',
       'assembly',
       'control',
+      'port',
       'general',
       'area',
       'check',

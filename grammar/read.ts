@@ -5,9 +5,11 @@ import type { Scene } from '#shared/scene';
 import type { Force, Statement } from '#shared/statement';
 import { answerOf } from './answers.ts';
 import { clausesOf, cuesIn } from './clauses.ts';
+import { completed } from './ellipsis.ts';
 import { commandOf } from './commands.ts';
 import type { Names } from './names.ts';
 import { choosePieces, exactItems, sensePieces, type Piece, type Sense } from './pieces.ts';
+import { takenBack } from './repairs.ts';
 import { followScene, type Places } from './scene.ts';
 import { Speaker } from './speaker.ts';
 import { spanOf, tokensOf, type Token } from './tokens.ts';
@@ -29,14 +31,21 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
     ...exactItems(tokens, compiled.names),
     ...sensePieces(tokens, compiled.senses),
   ];
-  return choosePieces([...exact, ...compiled.byEar(tokens, exact)], tokens);
+  const chosen = choosePieces([...exact, ...compiled.byEar(tokens, exact)], tokens);
+  return completed(tokens, chosen, compiled.names);
 }
 
 /** One utterance, read sentence by sentence; the scene goes along. */
 export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Reading {
-  const { tokens, raw } = tokensOf(heard);
-  if (tokens.length === 0) return { statements: [], scene };
-  const pieces = piecesOf(tokens, compiled);
+  const { tokens: all, raw } = tokensOf(heard);
+  if (all.length === 0) return { statements: [], scene };
+  let tokens: readonly Token[] = all;
+  let pieces = piecesOf(tokens, compiled);
+  const back = takenBack(tokens, pieces);
+  if (back !== null) {
+    tokens = tokens.filter((_, i) => !back.has(i));
+    pieces = piecesOf(tokens, compiled);
+  }
   const statements: Statement[] = [];
   let now = scene;
   const speaker = new Speaker(heard, tokens, raw, compiled);

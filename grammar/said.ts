@@ -1,7 +1,7 @@
 import type { Act, Check, Sign } from '#shared/catalogue';
 import type { Severity } from '#shared/severity';
 import type { ConditionSaid, Verdict } from '#shared/statement';
-import { aspectsOf } from './aspects.ts';
+import { aspectsOf, type AspectMap } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import { lexicon, type VerdictEntry } from './lexicon.ts';
 import { stem, type CheckEntry } from './names.ts';
@@ -95,7 +95,10 @@ export function deniedIn(
   const words = tokens.slice(low, high).map((t) => t.word);
   const denial = denialOf(words, { from: target.from - low, to: target.to - low });
   const distance = denial.at === null ? 99 : target.from - low - denial.at.to;
-  return { count: denial.count, cue: denial.cue, near: distance >= 0 && distance <= 2 };
+  const between =
+    denial.at !== null &&
+    preds.some((p) => p.from >= (denial.at?.to ?? 0) + low && p.to <= target.from);
+  return { count: denial.count, cue: denial.cue, near: distance >= 0 && distance <= 2 && !between };
 }
 
 /** The place of a condition as said: from its first place word to the end of what follows. */
@@ -281,7 +284,7 @@ export function saidOf(
   let severity: Severity | null = null;
   const goods: { piece: SensePiece; entry: VerdictEntry }[] = [];
   const bads: { piece: SensePiece; entry: VerdictEntry }[] = [];
-  const aspectsNamed = new Set<string>();
+  const aspectsNamed: { aspect: string; at: number }[] = [];
   const map = check === null ? null : aspectsOf(check);
   if (check !== null && map !== null) {
     // Aspects named by words that are in no lexicon entry ("level and colour good").
@@ -293,7 +296,7 @@ export function saidOf(
         const covered = clause.preds.some(
           (p) => p.from < i + phrase.words.length && p.to > i && speaksHere(p),
         );
-        if (!covered) aspectsNamed.add(phrase.aspect);
+        if (!covered) aspectsNamed.push({ aspect: phrase.aspect, at: i });
       }
     }
   }
@@ -305,7 +308,7 @@ export function saidOf(
     if (check !== null) {
       const aspect = namesAspect(check, piece.from, piece.to, tokens, clause);
       if (aspect !== null && pick.kind === 'condition') {
-        aspectsNamed.add(aspect);
+        aspectsNamed.push({ aspect, at: piece.from });
         why.push(`"${spanOf(tokens, raw, piece.from, piece.to).words}" names the aspect ${aspect}`);
         continue;
       }
@@ -397,16 +400,20 @@ function pickSense(
   });
   if (fit !== undefined) return fit;
   const general = verdicts.find((s) => verdictEntry(s.id)?.aspect === undefined);
-  const strong = plain.find((s) => !s.weak) ?? (named ? plain[0] : undefined);
-  if (
-    strong !== undefined &&
-    (verdicts.length === 0 || general === undefined) &&
-    (verdicts.every((v) => v.weak) || verdicts.length === 0)
-  )
-    return strong;
   if (general !== undefined) return general;
-  const other = verdicts.find((v) => !v.weak) ?? (named ? verdicts[0] : undefined);
-  return other ?? strong ?? null;
+  const strong = plain.find((s) => !s.weak) ?? (named ? plain[0] : undefined);
+  const usable = verdicts.filter((v) => !v.weak || named);
+  const about = usable.find((s) => {
+    const entry = verdictEntry(s.id);
+    return (
+      map !== null &&
+      entry?.aspect !== undefined &&
+      speaksFor(map, entry.aspect, entry.opposite).length > 0
+    );
+  });
+  if (about !== undefined) return about;
+  // A word that is a condition and a verdict ("open"): a finding unless the check declares the verdict's aspect.
+  return strong ?? usable[0] ?? null;
 }
 
 /** The sign of the catalogue that a condition means at a check. */
@@ -415,11 +422,17 @@ function signOf(sense: ConditionSense, signs: readonly Sign[]): string | null {
   return signs.find((sign) => sign.conditions.includes(sense.id))?.id ?? null;
 }
 
+/** Aspects of a specific verdict: its own kind, else those its opposite condition speaks about ("clear" for "not blocked"). */
+function speaksFor(map: AspectMap, kind: string, opposite: string): readonly string[] {
+  const own = map.of(kind);
+  return own.length > 0 ? own : map.about(opposite);
+}
+
 function verdictOf(
   goods: readonly { piece: SensePiece; entry: VerdictEntry }[],
   bads: readonly { piece: SensePiece; entry: VerdictEntry }[],
   check: Check | null,
-  named: ReadonlySet<string>,
+  named: readonly { aspect: string; at: number }[],
   tokens: readonly Token[],
   raw: readonly string[],
   why: string[],
@@ -436,11 +449,13 @@ function verdictOf(
   const aspects = new Set<string>();
   if (check !== null && check.aspects.length > 0) {
     const map = aspectsOf(check);
-    for (const { entry } of actOnly ? found : real) {
+    for (const { entry, piece } of actOnly ? found : real) {
       if (entry.aspect === undefined) {
-        if (named.size > 0) for (const id of named) aspects.add(id);
+        const last = Math.max(-1, ...found.map((f) => f.piece.to).filter((to) => to <= piece.from));
+        const own = named.filter((n) => n.at >= last && n.at < piece.from);
+        if (own.length > 0) for (const n of own) aspects.add(n.aspect);
         else if (map.general !== null) aspects.add(map.general);
-      } else for (const id of map.of(entry.aspect)) aspects.add(id);
+      } else for (const id of speaksFor(map, entry.aspect, entry.opposite)) aspects.add(id);
     }
   }
   why.push(

@@ -69,8 +69,7 @@ function observed(scene: Scene, o: Observation, places: Places): Scene {
   const { check, which } = o.about;
   // Teaching, the past and hearsay may wander: they move the speaker nowhere.
   if (o.force !== 'result' && o.force !== 'intention') return base;
-  const all = places.instances(check);
-  const instances = which.how === 'plural' ? [...all] : which.instances;
+  const instances = which.how === 'plural' ? [] : which.instances;
   const done = scene.said[check] ?? [];
   const said =
     counts(o) && which.how !== 'plural'

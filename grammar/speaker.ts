@@ -6,12 +6,13 @@ import { amend, isCorrection } from './corrections.ts';
 import { forceOf, type ForceRead } from './forces.ts';
 import { leftovers } from './leftovers.ts';
 import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import { numberAt } from './numbers.ts';
 import type { ItemPiece } from './pieces.ts';
 import type { Compiled } from './read.ts';
 import { deniedIn, saidOf, type Said } from './said.ts';
 import { subjectOf } from './subject.ts';
 import { spanOf, type Token } from './tokens.ts';
-import { valuesOf, type Quantity } from './values.ts';
+import { quantitiesIn, valuesOf, type Quantity } from './values.ts';
 import { whichOf, whichWords, type WhichWords } from './which.ts';
 
 export interface Spoken {
@@ -43,6 +44,8 @@ const PRONOUN = new Set([
 /** Turns the clauses of one utterance into statements. */
 export class Speaker {
   private count = 0;
+  /** The clause that last named something in this utterance. */
+  private topic: Clause | null = null;
   readonly heard: Heard;
   readonly tokens: readonly Token[];
   readonly raw: readonly string[];
@@ -94,7 +97,13 @@ export class Speaker {
       if (amended !== null) return done(amended);
     }
     if (clause.items.length > 0) {
+      this.topic = clause;
       return done(...this.aboutItems(clause, scene, read, squawk));
+    }
+    const borrowed = this.borrow(clause, scene);
+    if (borrowed !== null && !kinds.has('everything') && clause.stations.length === 0) {
+      const whole: Clause = { ...clause, items: borrowed.items };
+      return done(...this.aboutItems(whole, scene, read, squawk, borrowed));
     }
     if (clause.stations.length > 0 || kinds.has('everything')) {
       const blanket = this.blanket(clause, scene, read, squawk);
@@ -220,8 +229,36 @@ export class Speaker {
     const after = this.words(item.to, end);
     const pred = clause.preds.find((p) => p.from >= item.to);
     const lead = pred === undefined ? '' : (this.tokens[pred.from]?.word ?? '');
-    const tail = lead === 'all' || lead === 'both' || lead === 'each' ? [...after, lead] : after;
+    const tail =
+      lead === 'all' || lead === 'both' || lead === 'each' ? [...after, lead] : [...after];
+    // "skids good both": behind the verdict, at the very end.
+    const end2 = this.tokens[clause.to - 1]?.word ?? '';
+    if (pred !== undefined && index === clause.items.length - 1 && /^(both|all)$/.test(end2))
+      tail.push(end2);
     return whichWords([...before, ...inside], item.plural, tail);
+  }
+
+  /**
+   * The clause before that named something which the scene does not hold, because it
+   * was talk or a tie: "last week this line was weeping; today it's dry".
+   */
+  private borrow(clause: Clause, scene: Scene): Clause | null {
+    const { topic } = this;
+    const first = clause.preds.find((p) => speaking(p));
+    if (
+      topic === null ||
+      (first === undefined && quantitiesIn(this.tokens, clause.from, clause.to).length === 0)
+    )
+      return null;
+    const item = topic.items[0];
+    if (item === undefined) return null;
+    if (leftovers({ ...clause, to: first?.from ?? clause.to }, this.tokens, clause.from).length > 0)
+      return null;
+    const subject = subjectOf(item, this.compiled.names, this.whichWordsAt(item, topic), scene);
+    if (subject === null) return null;
+    return subject.near.length === 1 && subject.near[0]?.entry.check.id === scene.check
+      ? null
+      : topic;
   }
 
   private aboutItems(
@@ -229,10 +266,20 @@ export class Speaker {
     scene: Scene,
     read: ForceRead,
     squawk: boolean,
+    source: Clause = clause,
   ): (Statement | null)[] {
     const out: (Statement | null)[] = [];
+    const denied = clause.items.filter((it) => this.isDenied(it, clause));
+    if (
+      denied.length > 0 &&
+      denied.length === clause.items.length &&
+      clause.preds.every((p) => !speaking(p))
+    ) {
+      return [this.chatter(clause, false, 'a name was denied and nothing else said (R5)')];
+    }
     for (const item of clause.items) {
-      const words = this.whichWordsAt(item, clause);
+      if (denied.includes(item) && denied.length < clause.items.length) continue;
+      const words = this.whichWordsAt(item, source);
       const subject = subjectOf(item, this.compiled.names, words, scene);
       if (subject === null) {
         out.push(this.unplaced(clause, scene, read, squawk, this.span(item.from, item.to).words));
@@ -276,7 +323,12 @@ export class Speaker {
         observation.values.length === 0 &&
         observation.compared === null;
       if (empty && read.force === 'result') {
-        const rest = leftovers(clause, this.tokens, item.to);
+        const rest = leftovers(
+          clause,
+          this.tokens,
+          item.to,
+          observation.values.map((v) => v.span),
+        );
         const tail = this.tokens[clause.to - 1]?.word ?? '';
         const cut = /^(is|are|has|have|looks|look|not|no|feels|seems)$/.test(tail);
         observation =
@@ -312,6 +364,23 @@ export class Speaker {
     return out;
   }
 
+  /** "Not the left aileron, the right one": that name is not meant. */
+  private isDenied(item: ItemPiece, clause: Clause): boolean {
+    let i = item.from;
+    while (
+      i > clause.from &&
+      (/^(the|a|this|that)$/.test(this.tokens[i - 1]?.word ?? '') ||
+        SIDE_WORDS.has(stem(this.tokens[i - 1]?.word ?? '')))
+    )
+      i -= 1;
+    const before = this.tokens[i - 1]?.word ?? '';
+    return (
+      before === 'not' &&
+      i - 1 >= clause.from &&
+      !/^(is|are|do|does|can|could|will|has|have|did)$/.test(this.tokens[i - 2]?.word ?? '')
+    );
+  }
+
   /** Words beside a good verdict that were not understood, or a name not surely heard, are asked about (R5). */
   doubt(observation: Observation, clause: Clause, item: ItemPiece | null): Observation {
     if (observation.force !== 'result' || observation.doubtful !== null) return observation;
@@ -337,6 +406,7 @@ export class Speaker {
       clause.preds.some((p) => item !== null && p.from < item.from)
         ? clause.from
         : (item?.to ?? clause.from),
+      observation.values.map((v) => v.span),
     );
     return rest.length === 0
       ? observation
@@ -527,7 +597,13 @@ export class Speaker {
       }
       return this.chatter(clause);
     }
-    const said = saidOf(clause, entry, this.tokens, this.raw, pronoun);
+    const open =
+      entry !== null &&
+      scene.last !== null &&
+      scene.last.about.kind === 'check' &&
+      scene.last.about.check === entry.check.id &&
+      scene.last.force === 'intention';
+    const said = saidOf(clause, entry, this.tokens, this.raw, pronoun || open);
     if (said.verdict === null && said.conditions.length === 0) {
       if (entry !== null && rest.length === 0) {
         const value = this.aboutScene(clause, scene, read, squawk, entry);
@@ -537,11 +613,6 @@ export class Speaker {
     }
     const found = said.conditions.some((c) => c.present);
     if (entry !== null && before.length === 0) {
-      const open =
-        scene.last !== null &&
-        scene.last.about.kind === 'check' &&
-        scene.last.about.check === entry.check.id &&
-        scene.last.force === 'intention';
       const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
       if (general && !pronoun && !open)
         return this.chatter(
@@ -564,7 +635,7 @@ export class Speaker {
     squawk: boolean,
     entry: CheckEntry,
   ): Observation {
-    const words = whichWords(this.words(clause.from, clause.to), false);
+    const words = this.placeWords(clause, scene, entry);
     const { which, why } = whichOf(entry, words, scene, true);
     const said = saidOf(clause, entry, this.tokens, this.raw, true);
     const about: About = { kind: 'check', check: entry.check.id, which, span: null };
@@ -586,6 +657,32 @@ export class Speaker {
       scene,
       ['goes back to the one just named', `places: ${why}`],
     );
+  }
+
+  /** Side and count words of a clause without a name. */
+  private placeWords(clause: Clause, scene: Scene, entry: CheckEntry): WhichWords {
+    const { last } = scene;
+    const plural =
+      last !== null &&
+      last.about.kind === 'check' &&
+      last.about.check === entry.check.id &&
+      last.about.which.how === 'plural';
+    const first = clause.preds.find((p) => speaking(p));
+    let i = first?.from ?? clause.from;
+    while (
+      i > clause.from &&
+      /^(is|are|has|have|looks?|got|a|an|no|not)$/.test(this.tokens[i - 1]?.word ?? '')
+    )
+      i -= 1;
+    const number = this.tokens[i - 1]?.word ?? '';
+    // "rivet line one good two good": counts on from a numbered place.
+    const counted =
+      scene.instances.length === 1 &&
+      /^\d+$/.test(scene.instances[0] ?? '') &&
+      numberAt([number], 0) !== null &&
+      i > clause.from;
+    const words = this.words(clause.from, clause.to);
+    return counted ? whichWords([], plural, [number]) : whichWords(words, plural);
   }
 
   unplaced(
@@ -611,6 +708,10 @@ export class Speaker {
       'a finding whose check is not clear: kept, to be placed (R4)',
     ]);
   }
+}
+
+function speaking(piece: Clause['preds'][number]): boolean {
+  return piece.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict');
 }
 
 /** "Okay", "great", "good": small talk as often as a verdict. */

@@ -170,8 +170,8 @@ export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
       });
     });
     if (words.length > 0) gap = 0;
-    if (/[.!?;:\u2026]["')\]]*$/.test(text) || /^[-–—]+$/.test(text)) gap = 2;
-    else if (/,["')\]]*$/.test(text) && gap === 0) gap = 1;
+    if (/[.!?;\u2026]["')\]]*$/.test(text) || /^[-–—]+$/.test(text)) gap = 2;
+    else if (/[,:]["')\]]*$/.test(text) && gap === 0) gap = 1;
   });
   return { tokens, raw };
 }

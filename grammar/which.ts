@@ -97,8 +97,22 @@ export function whichWords(
       const n = SMALL[word];
       if (n !== undefined) {
         // "rivet line two" names it; "two rivet lines" counts them.
-        if (behind) ordinals.push(n - 1);
-        else if (n > 1) count = n;
+        if (behind) {
+          const upTo = /^(to|through)$/.test(list[i + 1] ?? '')
+            ? SMALL[list[i + 2] ?? '']
+            : undefined;
+          if (upTo !== undefined && upTo > n) {
+            for (let k = n; k <= upTo; k += 1) ordinals.push(k - 1);
+            i += 3;
+            continue;
+          }
+          ordinals.push(n - 1);
+          // "two of three" is the second one.
+          if (list[i + 1] === 'of' && SMALL[list[i + 2] ?? ''] !== undefined) {
+            i += 3;
+            continue;
+          }
+        } else if (n > 1) count = n;
       }
       i += 1;
     }

@@ -151,7 +151,7 @@ PHONES.forEach((a, i) => {
     const cb = CONSONANTS[b];
     const va = VOWELS[a];
     const vb = VOWELS[b];
-    let cost = APART;
+    let cost: number;
     if (a === b) cost = 0;
     else if (ca !== undefined && cb !== undefined)
       cost = Math.min(1, 0.1 + differ(ca, cb, CONSONANT_WEIGHTS));
