@@ -99,8 +99,8 @@ test('the headset button: more than 5 s of generated sound plays in a loop, and 
     true,
   );
   expect(audio).toMatchObject({ src: 'blob:silence', loop: true });
-  // 8-bit, 8,000 samples a second.
-  expect((bytes.length - 44) / 8000).toBeGreaterThan(5);
+  // 16-bit, 8,000 samples a second.
+  expect((bytes.length - 44) / 16_000).toBeGreaterThan(5);
   handlers.get('pause')?.();
   handlers.get('nexttrack')?.();
   expect(done).toEqual(['toggle', 'next']);

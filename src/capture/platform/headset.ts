@@ -1,4 +1,4 @@
-import { writeSilence } from './silence.ts';
+import { writeWav } from '../signal/wav.ts';
 
 /**
  * The headset's button. It reaches the page through Media Session, and only
@@ -44,6 +44,8 @@ export interface HeadsetPlatform {
 
 /** Seconds of silence in the loop: Media Session wants more than 5. */
 export const SILENCE = 8;
+/** Samples a second: silence needs no more. */
+const RATE = 8000;
 const ACTIONS: readonly MediaSessionAction[] = ['play', 'pause', 'stop', 'nexttrack'];
 
 export function headset(platform: HeadsetPlatform): Headset {
@@ -61,7 +63,7 @@ export function headset(platform: HeadsetPlatform): Headset {
   return {
     async on(actions) {
       if (platform.session === undefined) return false;
-      url ??= platform.url(writeSilence(SILENCE), 'audio/wav');
+      url ??= platform.url(writeWav(new Float32Array(SILENCE * RATE), RATE), 'audio/wav');
       audio ??= platform.audio();
       audio.src = url;
       audio.loop = true;
