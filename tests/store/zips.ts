@@ -3,10 +3,10 @@ import { BlobWriter, Uint8ArrayReader, ZipWriter } from '@zip.js/zip.js/index-na
 import { MANIFEST } from '../../src/store/manifest.ts';
 
 /** A file for a made-up zip. */
-export interface Piece {
+export type Piece = {
   readonly path: string;
   readonly data: Uint8Array;
-}
+};
 
 export const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 

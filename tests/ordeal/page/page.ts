@@ -1,0 +1,176 @@
+import { v7 } from 'uuid';
+import { z } from 'zod';
+import type { Draft, Happening } from '#shared/event';
+import type { World } from '#shared/log';
+import { openStore, verifyEvents, type Store } from '#store';
+import { seeded } from '../random.ts';
+import { wavOf } from './wav.ts';
+
+/**
+ * The page that the ordeals drive. It is not a part of the app: it opens the
+ * same store and talks into it as fast as it is told to.
+ */
+z.config({ jitless: true });
+
+declare global {
+  /** To the one who drives: made by the debugging protocol. */
+  var tell: ((text: string) => void) | undefined;
+  var ordeal: Ordeal;
+}
+
+const world: World = {
+  id: () => v7(),
+  now: () => Date.now(),
+  steady: () => performance.now() / 1000,
+};
+const AIRCRAFT = 'R-102';
+let store: Store | null = null;
+const opened = openStore({ name: 'ordeal', world }).then((s) => (store = s));
+const say = (what: Record<string, unknown>) => globalThis.tell?.(JSON.stringify(what));
+
+function drafts(walk: string) {
+  return (what: Happening, t: number): Draft => ({
+    v: 1,
+    id: world.id(),
+    walk,
+    aircraft: AIRCRAFT,
+    at: world.now(),
+    t,
+    what,
+  });
+}
+const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+
+const SENTENCES = [
+  'belts good, no cracks, one finger of slack',
+  'left brake line chafed, replace before flight',
+  'upper bearing dry, no play',
+  'everything on the tail boom is good',
+];
+
+/** Begins a walk and talks until somebody kills the browser. */
+async function talk(seed: number): Promise<void> {
+  const { append, keepSound } = await opened;
+  const random = seeded(seed);
+  const walk = world.id();
+  const recording = `sound-${walk}`;
+  const draft = drafts(walk);
+  const [begun] = await append([
+    draft(
+      {
+        kind: 'walk-begun',
+        aircraft: AIRCRAFT,
+        catalogue: 'ordeal',
+        edition: '0'.repeat(64),
+        circumstances: [],
+        pilot: null,
+        instructor: null,
+        hours: null,
+        listening: 'scripted',
+        squawks: [],
+      },
+      0,
+    ),
+  ]);
+  say({ said: begun?.id, walk });
+  const words = async () => {
+    for (let n = 0; ; n += 1) {
+      const text = `${SENTENCES[n % SENTENCES.length] ?? ''} ${n}`;
+      const event = draft(
+        {
+          kind: 'heard',
+          heard: {
+            v: 1,
+            id: world.id(),
+            by: 'scripted',
+            text,
+            words: [],
+            alternatives: [],
+            from: n,
+            to: n + 1,
+            confidence: null,
+            sound: { recording, from: n, to: n + 1 },
+            speaker: null,
+            sentAway: false,
+          },
+        },
+        n,
+      );
+      await append([event]);
+      // Only now is it acknowledged: on disk first (R10).
+      say({ said: event.id, walk });
+      await pause(random() * 20);
+    }
+  };
+  const sound = async () => {
+    for (let chunk = 0; ; chunk += 1) {
+      say({ made: chunk, recording, at: Date.now() });
+      await keepSound({
+        walk,
+        aircraft: AIRCRAFT,
+        t: chunk,
+        recording,
+        chunk,
+        place: { recording, from: chunk / 4, to: (chunk + 1) / 4 },
+        mime: 'audio/wav',
+        data: wavOf(chunk, 2000),
+      });
+      say({ kept: chunk, recording });
+      await pause(250);
+    }
+  };
+  await Promise.all([words(), sound()]);
+}
+
+/** What is there of a walk after a restart. */
+async function look(walk: string): Promise<unknown> {
+  const s = await opened;
+  const off = await s.takeRecorder();
+  off?.();
+  const events = await s.walk(walk);
+  const sound = await s.sound(`sound-${walk}`);
+  const verdict = verifyEvents(events);
+  const context = new OfflineAudioContext(1, 8000, 8000);
+  const playable: number[] = [];
+  for (const { chunk, data } of sound.chunks) {
+    try {
+      const buffer = await context.decodeAudioData(data.slice(0));
+      if (buffer.length > 0) playable.push(chunk);
+    } catch {
+      // Not playable: it is missing in the list.
+    }
+  }
+  return {
+    recorderFree: off !== null,
+    listed: (await s.walks()).some((w) => w.walk === walk),
+    ids: events.map((e) => e.id),
+    ok: verdict.ok,
+    broken: verdict.broken,
+    playable,
+    durability: s.durability,
+  };
+}
+
+/** Everything, at the end and now and then. */
+async function lookAtAll(): Promise<unknown> {
+  const s = await opened;
+  const [events, verdict] = await Promise.all([s.all(), s.verify()]);
+  return {
+    ids: events.map((e) => e.id),
+    ok: verdict.ok && verdict.gaps.length === 0,
+    broken: verdict.broken,
+  };
+}
+
+const ordeal = {
+  opened: () => opened.then(() => true),
+  talk: (seed: number) => {
+    void talk(seed).catch((error: unknown) => say({ failed: String(error) }));
+  },
+  look,
+  lookAtAll,
+  store: () => store,
+  world,
+};
+type Ordeal = typeof ordeal;
+globalThis.ordeal = ordeal;

@@ -1,0 +1,223 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { buildPage } from './build-page.ts';
+import { launch, type Browser } from './chromium.ts';
+import { seeded } from './random.ts';
+
+/**
+ * Kills the browser at random moments while somebody talks, and looks whether
+ * anything that was acknowledged is gone.
+ *
+ *   npm run torture -- 1000 --seed 7 --json
+ *
+ * What it shows: no event that was acknowledged is lost when the processes of
+ * the browser die. What it cannot show: a power cut, for which the record relies
+ * on `durability: 'strict'` and the disk's own word.
+ */
+export interface TortureResult {
+  kills: number;
+  acknowledged: number;
+  lost: number;
+  unopenable: number;
+  /** Chunks acknowledged, and those of them or older than 2 s at the kill that do not play. */
+  chunks: number;
+  chunksLost: number;
+  /** Chains that do not verify, right to record not given back, walk not in the list. */
+  broken: number;
+  seconds: number;
+  seed: number;
+}
+
+/** What was kept longer than this before the kill has to play (the record's own promise). */
+const SOUND_SECONDS = 2;
+/** The whole log is read and verified after this many kills, and at the end. */
+const FULL_LOOK_EVERY = 50;
+
+interface Look {
+  recorderFree: boolean;
+  listed: boolean;
+  ids: string[];
+  ok: boolean;
+  broken: unknown;
+  playable: number[];
+}
+
+/** One life of the browser, as far as it told us. */
+interface Life {
+  walk: string | null;
+  said: string[];
+  made: { chunk: number; at: number }[];
+  kept: number[];
+  killedAt: number;
+}
+
+/**
+ * When to kill, in milliseconds after the talk began. Mostly early, in the
+ * middle of the first transactions; a quarter late enough that sound of more
+ * than 2 s before is there to be looked for.
+ */
+function moment(random: () => number): number {
+  return random() < 0.75 ? 20 + random() * 700 : 2200 + random() * 900;
+}
+
+export async function torture(
+  kills: number,
+  seed: number,
+  progress: (line: string) => void = () => undefined,
+): Promise<TortureResult> {
+  const load = (path: string): Promise<Record<string, unknown>> =>
+    import(/* @vite-ignore */ pathToFileURL(join(process.cwd(), path)).href) as never;
+  const { serve } = (await load('src/serve/serve.mjs')) as unknown as {
+    serve(o: { folder: string }): Promise<{ port: number; close(): Promise<void> }>;
+  };
+  const { findChromium } = (await load('tests/chromium.mjs')) as unknown as {
+    findChromium(): string | undefined;
+  };
+  const executable = findChromium();
+  if (executable === undefined) throw new Error('The torture needs Chromium.');
+  const folder = await buildPage();
+  const server = await serve({ folder });
+  const profile = mkdtempSync(join(tmpdir(), 'talkround-ordeal-profile-'));
+  const random = seeded(seed);
+  const started = Date.now();
+  const all = new Set<string>();
+  const result: TortureResult = {
+    kills: 0,
+    acknowledged: 0,
+    lost: 0,
+    unopenable: 0,
+    chunks: 0,
+    chunksLost: 0,
+    broken: 0,
+    seconds: 0,
+    seed,
+  };
+  let life: Life = newLife();
+  const start = () =>
+    launch({
+      executable,
+      profile,
+      url: `http://127.0.0.1:${server.port}/`,
+      onTold: (text) => hear(life, text, progress),
+    });
+
+  try {
+    for (let n = 0; n <= kills; n += 1) {
+      const before = life;
+      life = newLife();
+      const browser = await start();
+      if (!(await opens(browser))) {
+        result.unopenable += 1;
+        progress(`kill ${n}: the log does not open`);
+      } else {
+        if (before.walk !== null) await lookAfter(browser, before, result, progress);
+        if (n === kills || (n > 0 && n % FULL_LOOK_EVERY === 0)) {
+          const look = (await browser.evaluate('ordeal.lookAtAll()')) as Look;
+          const there = new Set(look.ids);
+          result.lost += [...all].filter((id) => !there.has(id)).length;
+          if (!look.ok) {
+            result.broken += 1;
+            progress(`after ${n} kills: ${JSON.stringify(look.broken)}`);
+          }
+          progress(`${n} kills, ${all.size} acknowledged, ${result.lost} lost`);
+        }
+      }
+      if (n < kills) {
+        await browser.evaluate(`ordeal.talk(${Math.floor(random() * 2 ** 31)})`);
+        await new Promise((resolve) => setTimeout(resolve, moment(random)));
+        // What is said from here on was not acknowledged before the kill.
+        life.killedAt = Date.now();
+        await browser.kill();
+        result.kills += 1;
+        for (const id of life.said) all.add(id);
+        result.acknowledged = all.size;
+        result.chunks += life.kept.length;
+      } else await browser.kill();
+    }
+  } finally {
+    await server.close();
+    rmSync(profile, { recursive: true, force: true });
+    rmSync(folder, { recursive: true, force: true });
+  }
+  result.seconds = Math.round((Date.now() - started) / 100) / 10;
+  return result;
+}
+
+function newLife(): Life {
+  return { walk: null, said: [], made: [], kept: [], killedAt: 0 };
+}
+
+function hear(life: Life, text: string, progress: (line: string) => void): void {
+  const told = JSON.parse(text) as Record<string, unknown>;
+  if (typeof told['said'] === 'string') {
+    life.said.push(told['said']);
+    life.walk = String(told['walk']);
+  }
+  if (typeof told['made'] === 'number')
+    life.made.push({ chunk: told['made'], at: Number(told['at']) });
+  if (typeof told['kept'] === 'number') life.kept.push(told['kept']);
+  if (told['failed'] !== undefined) progress(`the page failed: ${String(told['failed'])}`);
+}
+
+async function opens(browser: Browser): Promise<boolean> {
+  try {
+    return (await browser.evaluate('ordeal.opened()')) === true;
+  } catch {
+    return false;
+  }
+}
+
+async function lookAfter(
+  browser: Browser,
+  life: Life,
+  result: TortureResult,
+  progress: (line: string) => void,
+): Promise<void> {
+  const look = (await browser.evaluate(`ordeal.look(${JSON.stringify(life.walk)})`)) as Look;
+  const there = new Set(look.ids);
+  const lost = life.said.filter((id) => !there.has(id));
+  result.lost += lost.length;
+  if (lost.length > 0) progress(`lost: ${lost.join(', ')}`);
+  if (!look.ok || !look.recorderFree || !look.listed) {
+    result.broken += 1;
+    progress(`broken: ${JSON.stringify({ ...look, ids: look.ids.length })}`);
+  }
+  const old = life.made.filter((m) => m.at < life.killedAt - SOUND_SECONDS * 1000);
+  const owed = new Set([...life.kept, ...old.map((m) => m.chunk)]);
+  const silent = [...owed].filter((chunk) => !look.playable.includes(chunk));
+  result.chunksLost += silent.length;
+  if (silent.length > 0) progress(`chunks that do not play: ${silent.join(', ')}`);
+}
+
+const DEFAULT_KILLS = 200;
+
+export async function main(words: string[]): Promise<number> {
+  const json = words.includes('--json');
+  const seedAt = words.indexOf('--seed');
+  const seed = seedAt < 0 ? 20260105 : Number(words[seedAt + 1]);
+  const count = words.find((w, i) => /^\d+$/.test(w) && (seedAt < 0 || i !== seedAt + 1));
+  const kills = count === undefined ? DEFAULT_KILLS : Number(count);
+  if (!Number.isInteger(seed)) {
+    console.error(
+      '--seed takes a whole number. Usage: npm run torture -- [KILLS] [--seed N] [--json]',
+    );
+    return 2;
+  }
+  const r = await torture(kills, seed, (line) => console.error(line));
+  if (json) console.log(JSON.stringify(r));
+  else
+    console.log(
+      [
+        `kills                              ${r.kills}  (seed ${r.seed}, ${r.seconds} s)`,
+        `utterances acknowledged            ${r.acknowledged}`,
+        `of those lost                      ${r.lost}`,
+        `logs that could not be opened      ${r.unopenable}`,
+        `logs that do not verify            ${r.broken}`,
+        `chunks of sound acknowledged       ${r.chunks}`,
+        `chunks that do not play            ${r.chunksLost}`,
+      ].join('\n'),
+    );
+  return r.lost + r.unopenable + r.broken + r.chunksLost === 0 ? 0 : 1;
+}
