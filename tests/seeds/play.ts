@@ -55,3 +55,21 @@ export async function play(catalogue: string, heard: readonly Heard[]): Promise<
   });
   return coverage;
 }
+
+/** Typed words as an utterance, the nth of its walk. */
+export function typedHeard(text: string, n: number): Heard {
+  return {
+    v: 1,
+    id: `typed-${n}`,
+    by: 'typed',
+    text,
+    words: [],
+    alternatives: [],
+    from: null,
+    to: null,
+    confidence: null,
+    sound: null,
+    speaker: null,
+    sentAway: false,
+  };
+}
