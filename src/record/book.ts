@@ -116,7 +116,16 @@ export function enter(book: Book, event: Event, means: Means): void {
       seat(book);
       return;
     case 'spoken':
-      book.windows.push({ from: what.from, to: what.to });
+      // Told when our voice begins (no end yet) and again when it ends: one window.
+      book.windows.splice(
+        0,
+        book.windows.length,
+        ...book.windows.filter((w) => w.from !== what.from),
+        {
+          from: what.from,
+          to: what.to,
+        },
+      );
       return;
     case 'circumstance-set':
       book.circumstances.set(what.circumstance, what.holds);

@@ -1,4 +1,5 @@
 import type { Heard } from '#shared/heard';
+import { LONGEST_PROMPT } from '#shared/speech';
 
 /** When our own voice sounded, seconds since the walk began; `to` null while it still sounds. */
 export interface Window {
@@ -15,11 +16,19 @@ export interface Window {
 export const ECHO_SECONDS = 1.5;
 
 /**
+ * Seconds after which a voice whose end was never told, such as before a crash,
+ * counts as ended: twice the longest prompt. Without it the walk would stay deaf.
+ */
+export const LONGEST_VOICE = 2 * LONGEST_PROMPT;
+
+/**
  * Whether something heard began while our own voice sounded (R11). Typed words
  * and words without times cannot be ours.
  */
 export function isOwnVoice(heard: Heard, windows: readonly Window[]): boolean {
   const from = heard.from;
   if (from === null || heard.by === 'typed') return false;
-  return windows.some((w) => from >= w.from && (w.to === null || from < w.to + ECHO_SECONDS));
+  return windows.some(
+    (w) => from >= w.from && from < (w.to ?? w.from + LONGEST_VOICE) + ECHO_SECONDS,
+  );
 }
