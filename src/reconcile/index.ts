@@ -3,3 +3,11 @@ export { kappa, kappaOf, type Kappa } from './kappa.ts';
 export { leftAt, leftText, openAtFinish } from './left.ts';
 export { fold, inOrder, start, stateOf, step } from './step.ts';
 export type { State } from './state.ts';
+export {
+  isCarried,
+  NEXT_STEPS,
+  overdueText,
+  sameFaults,
+  squawksOf,
+  type Today,
+} from './squawks.ts';

@@ -8,3 +8,4 @@ export {
 export { happeningsOf } from './drafts.ts';
 export { questionsOf } from './questions.ts';
 export { ECHO_SECONDS, isOwnVoice, type Window } from './gate.ts';
+export { faultOf, openedAsSaid, squawkSteps, writtenUp, type Told } from './squawk.ts';

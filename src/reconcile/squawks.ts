@@ -1,0 +1,199 @@
+import type { Event } from '#shared/event';
+import type { Fault, Squawk, SquawkState, SquawkStep } from '#shared/squawk';
+
+/**
+ * The squawks that a log tells of: a pure fold over their steps, oldest first.
+ * A step that comes out of turn is taken all the same, since it happened, and
+ * the squawk says what is irregular about it.
+ */
+export function squawksOf(events: readonly Event[]): readonly Squawk[] {
+  const squawks = new Map<string, Squawk>();
+  const seen = new Set<string>();
+  const ordered = [...events].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  for (const event of ordered) {
+    if (event.what.kind !== 'squawk' || seen.has(event.id)) continue;
+    seen.add(event.id);
+    const { squawk: id, step } = event.what;
+    const before = squawks.get(id) ?? null;
+    const after = taken(before, id, event, step);
+    if (after !== null) squawks.set(id, after);
+  }
+  return [...squawks.values()];
+}
+
+type StepName = SquawkStep['step'];
+
+/** Steps that come in turn, by state. Whatever else happens is irregular and named. */
+export const NEXT_STEPS: Readonly<Record<SquawkState, readonly StepName[]>> = {
+  open: ['amended', 'jasc-confirmed', 'deferred', 'rectified', 'rechecked', 'joined'],
+  deferred: ['amended', 'jasc-confirmed', 'deferred', 'rectified', 'rechecked', 'joined'],
+  rectified: ['amended', 'jasc-confirmed', 'rechecked'],
+  rechecked: ['jasc-confirmed', 'closed', 'amended', 'rechecked'],
+  closed: [],
+  joined: [],
+};
+
+/** What was left out before a step that came out of turn. */
+const LEFT_OUT: Readonly<Partial<Record<StepName, Partial<Record<SquawkState, string>>>>> = {
+  closed: {
+    open: 'It was closed without having been rectified and rechecked.',
+    deferred: 'It was closed without having been rectified and rechecked.',
+    rectified: 'It was closed without having been rechecked by a pilot.',
+  },
+  deferred: { rectified: 'It was deferred after it had been rectified.' },
+  rectified: { rechecked: 'It was rectified after it had been rechecked.' },
+};
+
+function taken(before: Squawk | null, id: string, event: Event, step: SquawkStep): Squawk | null {
+  const line = { event: event.id, at: event.at, step };
+  if (before === null) {
+    return step.step === 'opened' ? opened(id, event, step, line) : null;
+  }
+  const irregular = [...before.irregular, ...irregularity(before, step)];
+  const squawk = { ...before, history: [...before.history, line], irregular };
+  switch (step.step) {
+    case 'opened':
+      // Told twice, by two devices say: the first telling stands.
+      return squawk;
+    case 'amended':
+      return {
+        ...squawk,
+        fault: amended(before.fault, step.fault),
+        state: isOver(before.state) ? 'open' : before.state,
+      };
+    case 'jasc-confirmed':
+      return { ...squawk, jasc: step.code };
+    case 'deferred':
+      return { ...squawk, state: 'deferred' };
+    case 'rectified':
+      return { ...squawk, state: 'rectified' };
+    case 'rechecked':
+      return { ...squawk, state: recheckedTo(before.state, step.outcome) };
+    case 'closed':
+      return { ...squawk, state: 'closed' };
+    case 'joined':
+      return { ...squawk, state: 'joined' };
+  }
+}
+
+function opened(
+  id: string,
+  event: Event,
+  step: Extract<SquawkStep, { step: 'opened' }>,
+  line: Squawk['history'][number],
+): Squawk {
+  return {
+    v: 1,
+    id,
+    aircraft: step.aircraft,
+    state: 'open',
+    fault: step.fault,
+    opened: event.at,
+    hours: step.hours,
+    reporter: step.reporter,
+    found: step.found,
+    jasc: null,
+    history: [line],
+    irregular: [],
+  };
+}
+
+function irregularity(before: Squawk, step: SquawkStep): string[] {
+  if (step.step === 'opened' || NEXT_STEPS[before.state].includes(step.step)) return [];
+  const known = LEFT_OUT[step.step]?.[before.state];
+  return [known ?? `"${step.step}" came after it was ${before.state}.`];
+}
+
+function isOver(state: SquawkState): boolean {
+  return state === 'rectified' || state === 'rechecked' || state === 'closed';
+}
+
+/** Found still there, a rectified fault is open again; a deferred one stays deferred. */
+function recheckedTo(
+  state: SquawkState,
+  outcome: Extract<SquawkStep, { step: 'rechecked' }>['outcome'],
+): SquawkState {
+  if (outcome === 'gone') return 'rechecked';
+  return state === 'deferred' && outcome === 'still-there' ? 'deferred' : 'open';
+}
+
+/** The later telling, with what it left unsaid filled from the earlier. */
+function amended(before: Fault, after: Fault): Fault {
+  return {
+    words: after.words,
+    check: after.check ?? before.check,
+    part: after.part ?? before.part,
+    side: after.side ?? before.side,
+    position: after.position ?? before.position,
+    conditions: after.conditions.length > 0 ? after.conditions : before.conditions,
+    value: after.value ?? before.value,
+    severity: after.severity ?? before.severity,
+  };
+}
+
+/** Still to be looked at on the next walk. */
+export function isCarried(squawk: Squawk): boolean {
+  return squawk.state !== 'closed' && squawk.state !== 'joined' && squawk.state !== 'rechecked';
+}
+
+/** Where the aircraft is in time; null where it is not known. */
+export interface Today {
+  /** Milliseconds since 1970. */
+  readonly now: number;
+  /** Aircraft time in service, hours. */
+  readonly hours: number | null;
+  /** Walks of this aircraft that were finished since the deferral. */
+  readonly flights: number | null;
+}
+
+/** One loud sentence when the deferral in force has run out; null otherwise. */
+export function overdueText(squawk: Squawk, today: Today): string | null {
+  if (squawk.state !== 'deferred') return null;
+  const deferral = squawk.history.map((h) => h.step).findLast((s) => s.step === 'deferred');
+  if (deferral?.step !== 'deferred') return null;
+  const { untilDate, untilHours, untilFlights } = deferral;
+  if (untilDate !== null && today.now > endOfDay(untilDate)) {
+    return `The deferral ran out on ${untilDate}.`;
+  }
+  if (untilHours !== null && today.hours !== null && today.hours >= untilHours) {
+    return `The deferral ran out at ${untilHours} hours; the aircraft has ${today.hours}.`;
+  }
+  if (untilFlights !== null && today.flights !== null && today.flights >= untilFlights) {
+    return `The deferral was for ${untilFlights} flights, and ${today.flights} have been walked since.`;
+  }
+  return null;
+}
+
+function endOfDay(date: string): number {
+  return Date.parse(`${date}T23:59:59.999Z`);
+}
+
+/** Two open squawks that may be the same fault: offered to a person, never joined unasked. */
+export function sameFaults(
+  squawks: readonly Squawk[],
+): readonly { one: string; other: string; why: string }[] {
+  const open = squawks.filter(isCarried);
+  return open.flatMap((one, i) =>
+    open.slice(i + 1).flatMap((other) => {
+      const why = sameness(one, other);
+      return why === null ? [] : [{ one: one.id, other: other.id, why }];
+    }),
+  );
+}
+
+function sameness(a: Squawk, b: Squawk): string | null {
+  if (a.aircraft !== b.aircraft) return null;
+  const part = a.fault.check !== null ? a.fault.check === b.fault.check : sameText(a, b, 'part');
+  if (!part) return null;
+  if (a.fault.side !== null && b.fault.side !== null && a.fault.side !== b.fault.side) return null;
+  const shared = a.fault.conditions
+    .map((c) => c.condition)
+    .find((c) => b.fault.conditions.some((d) => d.condition === c));
+  if (shared === undefined) return null;
+  return `Both say ${shared.replaceAll('-', ' ')} of ${a.fault.part ?? 'the same part'}.`;
+}
+
+function sameText(a: Squawk, b: Squawk, field: 'part'): boolean {
+  const one = a.fault[field];
+  return one !== null && one.toLowerCase() === b.fault[field]?.toLowerCase();
+}

@@ -1,0 +1,212 @@
+import { limitText } from '#shared/abnormal';
+import type { Catalogue } from '#shared/catalogue';
+import { instancesOf, ONCE } from '#shared/catalogue';
+import type { Happening } from '#shared/event';
+import type { Coverage, Finding } from '#shared/coverage';
+import type { Heard } from '#shared/heard';
+import { placeOf } from '#shared/names';
+import { proposedSeverity } from '#shared/sign';
+import type { Fault, SquawkStep } from '#shared/squawk';
+import type { Observation, Statement } from '#shared/statement';
+
+/** What a squawk needs to know of where it was said. */
+export interface Told {
+  readonly aircraft: string;
+  readonly catalogue: Catalogue;
+  readonly reporter: string | null;
+  readonly found: string | null;
+  readonly hours: number | null;
+  /** Open squawks carried into the walk. */
+  readonly carried: readonly { readonly squawk: string; readonly check: string | null }[];
+}
+
+type SquawkHappening = Extract<Happening, { kind: 'squawk' }>;
+
+/** Words that say on which side or at which end something is. */
+const SIDES =
+  /^(left|right|upper|lower|forward|aft|inboard|outboard|front|rear|top|bottom|port|starboard)\b/i;
+
+/**
+ * The squawk steps that one statement demands: a dictated squawk is opened, a
+ * carried one that was compared is rechecked, and amended where it has grown.
+ */
+export function squawkSteps(
+  statement: Statement,
+  heard: Heard,
+  told: Told,
+): readonly SquawkHappening[] {
+  if (statement.kind !== 'observation' || statement.force !== 'result') return [];
+  if (statement.squawk) return [openedBy(statement, heard, told)];
+  if (statement.compared === null || statement.about.kind !== 'check') return [];
+  const { check } = statement.about;
+  const carried = told.carried.find((c) => c.check === check);
+  if (carried === undefined) return [];
+  return comparedSteps(statement, told, carried.squawk);
+}
+
+function comparedSteps(said: Observation, told: Told, squawk: string): readonly SquawkHappening[] {
+  const outcome = {
+    same: 'still-there',
+    better: 'still-there',
+    worse: 'worse',
+    gone: 'gone',
+  } as const;
+  const compared = said.compared;
+  if (compared === null) return [];
+  const recheck = step(squawk, {
+    step: 'rechecked',
+    by: told.reporter,
+    statement: said.id,
+    outcome: outcome[compared],
+  });
+  if (compared === 'gone') return [recheck];
+  return [
+    recheck,
+    step(squawk, {
+      step: 'amended',
+      fault: faultOf(said, said.span.words, told.catalogue),
+      statement: said.id,
+      compared,
+      by: told.reporter,
+    }),
+  ];
+}
+
+/** A squawk keeps the id of the statement that first told of it, so that it is never opened twice. */
+function openedBy(said: Observation, heard: Heard, told: Told): SquawkHappening {
+  return step(said.id, {
+    step: 'opened',
+    aircraft: told.aircraft,
+    fault: faultOf(said, heard.text, told.catalogue),
+    statement: said.id,
+    heard: heard.id,
+    sound: heard.sound,
+    reporter: told.reporter,
+    found: told.found,
+    hours: told.hours,
+    legacy: false,
+  });
+}
+
+/**
+ * A squawk from words of which nothing could be read: they are kept as said,
+ * and it is filed all the same (R4).
+ */
+export function openedAsSaid(heard: Heard, told: Told): SquawkHappening {
+  return step(`${heard.id}.0`, {
+    step: 'opened',
+    aircraft: told.aircraft,
+    fault: {
+      words: heard.text,
+      check: null,
+      part: null,
+      side: null,
+      position: null,
+      conditions: [],
+      value: null,
+      severity: null,
+    },
+    statement: null,
+    heard: heard.id,
+    sound: heard.sound,
+    reporter: told.reporter,
+    found: told.found,
+    hours: told.hours,
+    legacy: false,
+  });
+}
+
+/**
+ * The findings of a finished walk, written up: each that stands and is not
+ * written up yet, and that no carried squawk already tells of.
+ */
+export function writtenUp(
+  coverage: Coverage,
+  statements: ReadonlyMap<string, Observation>,
+  known: ReadonlySet<string>,
+  told: Told,
+): readonly SquawkHappening[] {
+  const carried = new Set(told.carried.map((c) => c.check));
+  return coverage.findings
+    .filter((f) => f.settled !== 'taken-back' && !f.statements.some((id) => known.has(id)))
+    .filter((f) => f.check === null || !carried.has(f.check) || isNew(f, statements))
+    .flatMap((finding) => {
+      const said = statements.get(finding.id);
+      return said === undefined ? [] : [fromFinding(finding, said, told)];
+    });
+}
+
+/** At a check with a carried squawk a finding is another fault only when nobody compared it. */
+function isNew(finding: Finding, statements: ReadonlyMap<string, Observation>): boolean {
+  return finding.statements.every((id) => statements.get(id)?.compared === null);
+}
+
+function fromFinding(finding: Finding, said: Observation, told: Told): SquawkHappening {
+  return step(finding.id, {
+    step: 'opened',
+    aircraft: told.aircraft,
+    fault: { ...faultOf(said, finding.words, told.catalogue), severity: finding.severity },
+    statement: finding.id,
+    heard: said.heard,
+    sound: null,
+    reporter: told.reporter,
+    found: told.found,
+    hours: told.hours,
+    legacy: false,
+  });
+}
+
+function step(squawk: string, what: SquawkStep): SquawkHappening {
+  return { kind: 'squawk', squawk, step: what };
+}
+
+/** What is wrong, from one observation. Holds nothing that was not said, but for the catalogue's names. */
+export function faultOf(said: Observation, words: string, catalogue: Catalogue): Fault {
+  const about = said.about;
+  const place = about.kind === 'check' ? placeOf(catalogue, about.check) : null;
+  const check = place?.check ?? null;
+  const named =
+    about.kind === 'check' && about.which.how === 'named'
+      ? about.which.instances.filter((i) => i !== ONCE)
+      : [];
+  const all = check === null ? [] : instancesOf(check);
+  const where = named.length > 0 && named.length < Math.max(all.length, 2) ? named : [];
+  const sides = where.filter((i) => SIDES.test(i));
+  const others = where.filter((i) => !SIDES.test(i));
+  const value = said.values[0];
+  const measure = check?.measures.find((m) => m.id === value?.measure) ?? null;
+  return {
+    words,
+    check: check?.id ?? null,
+    part: check?.name ?? (about.kind === 'unplaced' ? about.part : null),
+    side: sides.length > 0 ? sides.join(' and ') : sideIn(check?.name ?? ''),
+    position:
+      [...others, ...said.conditions.flatMap((c) => (c.place === null ? [] : [c.place]))].join(
+        ', ',
+      ) || null,
+    conditions: said.conditions
+      .filter((c) => c.present)
+      .map(({ condition, sign, degree, extent, span }) => ({
+        condition,
+        sign,
+        degree,
+        extent,
+        words: span.words,
+      })),
+    value:
+      value === undefined
+        ? null
+        : {
+            measure: measure?.name ?? null,
+            said: value.span.words,
+            inUnit: value.inUnit?.low ?? null,
+            unit: value.inUnit?.unit ?? value.unit,
+            limit: measure === null ? null : limitText(measure),
+          },
+    severity: said.severity ?? proposedSeverity(catalogue, check, said),
+  };
+}
+
+function sideIn(name: string): string | null {
+  return /\b(left|right)\b/i.exec(name)?.[1]?.toLowerCase() ?? null;
+}
