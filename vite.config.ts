@@ -2,7 +2,9 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { configDefaults } from 'vitest/config';
+import { metaPolicy } from './src/serve/headers.mjs';
 
 const modelFolder = fileURLToPath(
   new URL('./node_modules/soundswallower/model/en-us/', import.meta.url),
@@ -39,10 +41,81 @@ function modelFiles(): Plugin {
   };
 }
 
+/** What changed from version to version: asked for over the network only, to say it before an update. */
+function changesFile(): Plugin {
+  return {
+    name: 'talkround-changes',
+    generateBundle() {
+      if (this.environment.name !== 'client') return;
+      const source = readFileSync(new URL('./src/store/changes.json', import.meta.url));
+      this.emitFile({ type: 'asset', fileName: 'changes.json', source });
+    },
+  };
+}
+
+/** The policy of our own server as a <meta>, for hosts that set no headers. Not while developing: Vite needs inline script there. */
+function policyInPage(): Plugin {
+  return {
+    name: 'talkround-policy',
+    apply: 'build',
+    transformIndexHtml: () => [
+      {
+        tag: 'meta',
+        attrs: { 'http-equiv': 'Content-Security-Policy', content: metaPolicy() },
+        // Before anything that loads: a policy holds for what comes after it.
+        injectTo: 'head-prepend',
+      },
+    ],
+  };
+}
+
+/**
+ * The app without a network: everything that was built is kept at the first
+ * visit, the recogniser's model included. A new version waits until it is
+ * asked in (`watchForUpdate` in #store), so that it never interrupts a walk.
+ */
+const offline = VitePWA({
+  registerType: 'prompt',
+  // A script file of its own: the policy forbids inline script.
+  injectRegister: 'script-defer',
+  manifest: {
+    name: 'Talkround',
+    short_name: 'Talkround',
+    description:
+      'Talk through the pre-flight walk; see what was spoken for, half said and skipped.',
+    lang: 'en',
+    start_url: './',
+    scope: './',
+    id: './',
+    display: 'standalone',
+    background_color: '#ffffff',
+    theme_color: '#ffffff',
+    categories: ['utilities'],
+    icons: [
+      { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
+      { src: 'icon-192.png', sizes: '192x192', type: 'image/png', purpose: 'any' },
+      { src: 'icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
+      { src: 'icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+    ],
+  },
+  workbox: {
+    globPatterns: ['**/*'],
+    globIgnores: ['sw.js', 'workbox-*.js', '**/*.map', 'changes.json'],
+    // The largest file is the recogniser's dictionary (3.3 MB); its parts come to 10 MB.
+    maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
+    navigateFallback: 'index.html',
+    cleanupOutdatedCaches: true,
+    // The first visit is offline-ready without being loaded again.
+    clientsClaim: true,
+    inlineWorkboxRuntime: true,
+    sourcemap: false,
+  },
+});
+
 export default defineConfig(({ isSsrBuild }) => ({
   // Relative, so that the build can be hosted under any path.
   base: './',
-  plugins: [react(), modelFiles()],
+  plugins: [react(), modelFiles(), changesFile(), policyInPage(), ...(isSsrBuild ? [] : [offline])],
   worker: { format: 'es' },
   resolve: {
     alias: {

@@ -26,3 +26,4 @@ export type { FileVerdict };
 export async function verifyFile(bytes: Uint8Array): Promise<FileVerdict> {
   return (await import('./verify-file.ts')).verifyFile(bytes);
 }
+export { browserUpdates, VERSION, watchForUpdate, type Update } from './offline.ts';
