@@ -17,9 +17,18 @@ export function placeOf(
 export function nameAt(check: Check, instances: readonly string[]): string {
   const places = instances.filter((i) => i !== ONCE);
   if (places.length === 0 || places.length === instancesOf(check).length) return check.name;
+  const name = places.length === 1 ? singular(check.name) : check.name;
   return places.every((p) => /^\d+$/.test(p))
-    ? `${check.name} ${joined(places, 'and')}`
-    : `${joined(places, 'and')} ${soft(check.name)}`;
+    ? `${name} ${joined(places, 'and')}`
+    : `${joined(places, 'and')} ${soft(name)}`;
+}
+
+/** "Skid tubes" as one of them is called. A word that does not look like a plural stays. */
+export function singular(name: string): string {
+  return name
+    .replace(/ies$/, 'y')
+    .replace(/(ch|sh|x|ss)es$/, '$1')
+    .replace(/([^sui])s$/, '$1');
 }
 
 /** A name inside a sentence: "Brake line" becomes "brake line", "VHF antenna" stays. */

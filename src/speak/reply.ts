@@ -268,14 +268,19 @@ function found(happened: Happened, around: Around, { catalogue }: ReplySettings)
 }
 
 /** Checks that a finding has just made necessary. */
-function demanded({ before, after }: Around, { catalogue }: ReplySettings): Line[] {
+function demanded(around: Around, { catalogue }: ReplySettings): Line[] {
+  const { before, after } = around;
   const known = new Set(
     (before?.checks ?? []).filter((c) => c.required.by === 'follow-up').map((c) => c.check),
   );
   const fresh = after.checks.filter((c) => c.required.by === 'follow-up' && !known.has(c.check));
   if (fresh.length === 0) return [];
   const names = fresh.map((c) => checkName(catalogue, c.check));
-  return [exception(list('Now also:', names, 5), 1), exception('Maintenance decides', 1)];
+  const decides = signCautions(around, catalogue).some((text) => /maintenance decides/i.test(text));
+  return [
+    exception(list('Now also:', names, 4), 1),
+    ...(decides ? [] : [exception('Maintenance decides', 1)]),
+  ];
 }
 
 /** Cautions of the station just reached, of the check that is next or was just announced, and of a sign. */
@@ -294,17 +299,19 @@ function cautions(happened: Happened, around: Around, { catalogue }: ReplySettin
       texts.push(placeOf(catalogue, s.about.check)?.check.caution ?? '');
     }
   }
-  for (const finding of newFindings(around)) {
-    for (const { sign } of finding.conditions) {
-      if (sign !== null) texts.push(signCaution(catalogue, sign));
-    }
-  }
+  texts.push(...signCautions(around, catalogue));
   return texts.filter((t) => t !== '').map((text) => exception(text, 0));
 }
 
 function nextHere(coverage: Coverage): CheckCoverage | null {
   const open = coverage.open.find((o) => o.check !== null && o.station === coverage.station);
   return coverage.checks.find((c) => c.check === open?.check) ?? null;
+}
+
+function signCautions(around: Around, catalogue: Catalogue): string[] {
+  return newFindings(around).flatMap((finding) =>
+    finding.conditions.map(({ sign }) => (sign === null ? '' : signCaution(catalogue, sign))),
+  );
 }
 
 function signCaution(catalogue: Catalogue, id: string): string {

@@ -6,7 +6,7 @@ import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
  * it alone is too long.
  */
 export function list(head: string, items: readonly string[], most = LONGEST_PROMPT - 1): string {
-  const trimmed = items.map((item) => item.trim().replace(/[.;]+$/, ''));
+  const trimmed = items.map((item) => item.trim().replace(/[.;?]+$/, ''));
   for (let count = trimmed.length; count >= 0; count -= 1) {
     const rest = trimmed.length - count;
     const tail = rest === 0 ? '' : count === 0 ? 'see the screen' : `and ${rest} more`;

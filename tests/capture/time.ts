@@ -15,7 +15,7 @@ export function fakeTime(): FakeTime {
   let ids = 0;
   const due = new Set<{ at: number; then: () => void }>();
   const settle = async () => {
-    for (let i = 0; i < 20; i += 1) await Promise.resolve();
+    for (let i = 0; i < 200; i += 1) await Promise.resolve();
   };
   return {
     world: {

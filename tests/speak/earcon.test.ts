@@ -81,9 +81,8 @@ function contour({ notes }: Earcon): string {
 test('any two differ in rhythm and in contour, so that losing pitch loses nothing', () => {
   expect(new Set(all.map(rhythm)).size).toBe(all.length);
   expect(new Set(all.map(contour)).size).toBe(all.length);
-  expect(
-    Object.fromEntries(all.map((e) => [e.name, `${rhythm(e)} ${contour(e)}`])),
-  ).toMatchInlineSnapshot(`
+  expect(Object.fromEntries(all.map((e) => [e.name, `${rhythm(e)} ${contour(e)}`])))
+    .toMatchInlineSnapshot(`
     {
       "finding": "0:3 3:1 2:1 =\\=\\=",
       "not-understood": "0:2 3:2 ===",

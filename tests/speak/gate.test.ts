@@ -16,14 +16,12 @@ function heard(
     words:
       times === undefined
         ? []
-        : text
-            .split(' ')
-            .map((w, i) => ({
-              text: w,
-              from: (times[i] ?? 0) - 0.3,
-              to: times[i] ?? 0,
-              confidence: null,
-            })),
+        : text.split(' ').map((w, i) => ({
+            text: w,
+            from: (times[i] ?? 0) - 0.3,
+            to: times[i] ?? 0,
+            confidence: null,
+          })),
     alternatives: [{ text: 'other', confidence: null }],
     from,
     to,
