@@ -16,7 +16,11 @@ import './parts/parts.css';
 // Only what the first two touches need is loaded at once.
 const Finish = lazy(() => import('./finish/Finish.tsx'));
 const Sheet = lazy(() => import('./sheet/Sheet.tsx'));
+const Debrief = lazy(() => import('./debrief/Debrief.tsx'));
+const Several = lazy(() => import('./debrief/Several.tsx'));
 const Walks = lazy(() => import('./walks/Walks.tsx'));
+const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
+const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
 const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
@@ -44,8 +48,18 @@ export function App({ services }: { services: Services }) {
                       <Finish />
                     </Route>
                     <Route path="/sheet/:id">{(p) => <Sheet key={p.id} id={p.id} />}</Route>
+                    <Route path="/debrief/:id">{(p) => <Debrief key={p.id} id={p.id} />}</Route>
+                    <Route path="/several/:ids">
+                      {(p) => <Several key={p.ids} ids={(named(p.ids) ?? '').split(',')} />}
+                    </Route>
                     <Route path="/walks">
                       <Walks />
+                    </Route>
+                    <Route path="/squawks/:aircraft?">
+                      {(p) => <Squawks aircraft={named(p.aircraft)} />}
+                    </Route>
+                    <Route path="/squawk/:aircraft?">
+                      {(p) => <QuickSquawk aircraft={named(p.aircraft)} />}
                     </Route>
                     <Route path="/settings">
                       <SettingsPage />
@@ -62,4 +76,15 @@ export function App({ services }: { services: Services }) {
       </TellPlace>
     </House>
   );
+}
+
+/** A part of the address as it was before it was put there. */
+function named(part: string | undefined): string | null {
+  if (part === undefined || part === '') return null;
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    // A stray % in an address that somebody typed: take it as it is.
+    return part;
+  }
 }

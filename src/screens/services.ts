@@ -289,6 +289,20 @@ export interface Player {
   stop(): void;
 }
 
+/** Dictating outside a walk, such as a quick squawk. */
+export interface Dictation {
+  readonly now: Live<{
+    readonly state: 'off' | 'starting' | 'listening' | 'deaf';
+    /** Words so far, final ones included. */
+    readonly words: string;
+    /** One sentence while it should hear and does not. */
+    readonly why: string | null;
+  }>;
+  start(aircraft: string): void;
+  /** Stops listening; the words stay for the screen to file. */
+  stop(): void;
+}
+
 export interface Services {
   readonly choices: Live<Choices>;
   readonly settings: Live<Settings>;
@@ -352,6 +366,8 @@ export interface Services {
   paper(walk: string, kind: Paper): Promise<Outcome<{ name: string; blob: Blob }>>;
 
   squawkBook(aircraft: string): Promise<Outcome<SquawkBook>>;
+  /** Left out: squawks are typed. */
+  readonly dictation?: Dictation;
   /** Files a squawk from words, also with no walk begun. */
   fileSquawk(aircraft: string, words: string): Promise<Outcome<FiledSquawk>>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;

@@ -32,12 +32,12 @@ export function Open({ walk }: { walk: WalkView }) {
   return (
     <>
       <ol className="open lines">
-        {items.map((item) => (
+        {items.map((item, i) => (
           <li key={`${item.kind} ${item.check ?? ''} ${item.finding ?? ''} ${item.question ?? ''}`}>
             <Mark of={SHAPES[item.kind]} />
             <div>
               <p className="open-text">{capital(item.text)}</p>
-              {item.station !== null && (
+              {item.station !== null && item.station !== items[i - 1]?.station && (
                 <p className="quiet small">{names.station.get(item.station)?.name}</p>
               )}
             </div>

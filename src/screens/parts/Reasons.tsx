@@ -7,8 +7,7 @@ export function Reasons({ reasons }: { reasons: readonly Reason[] }) {
     <ul className="reasons">
       {reasons.map((r, i) => (
         <li key={i}>
-          {r.text}
-          {r.words !== null && <span className="words"> {r.words}</span>}{' '}
+          {r.text} {r.words !== null && <span className="words">{r.words}</span>}{' '}
           <span className="quiet small">{r.rule}</span>
         </li>
       ))}

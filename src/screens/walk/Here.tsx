@@ -1,10 +1,15 @@
+import { useState } from 'react';
 import type { CheckCoverage } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { capital, counts, isOpen, missingWords, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
 
+/** More than this at once is not read at a glance. */
+const AT_A_GLANCE = 5;
+
 /** What is open where the pilot stands, large; the nearest station with something open otherwise. */
 export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCoverage) => void }) {
+  const [all, setAll] = useState<string | null>(null);
   const names = namesOf(walk.catalogue);
   const open = walk.coverage.checks.filter((c) => counts(c) && isOpen(c.standing));
   const here = open.filter((c) => c.station === walk.station);
@@ -24,9 +29,10 @@ export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCovera
       </p>
     );
   }
+  const rest = all === walk.station ? 0 : Math.max(0, here.length - AT_A_GLANCE);
   return (
     <ul className="here">
-      {here.map((c) => {
+      {here.slice(0, here.length - rest).map((c) => {
         const check = names.check.get(c.check);
         const missing = c.standing === 'part' ? missingWords(c, check) : '';
         return (
@@ -44,6 +50,13 @@ export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCovera
           </li>
         );
       })}
+      {rest > 0 && (
+        <li>
+          <button type="button" className="quiet" onClick={() => setAll(walk.station)}>
+            and {rest} more here
+          </button>
+        </li>
+      )}
     </ul>
   );
 }

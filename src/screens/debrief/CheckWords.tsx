@@ -1,0 +1,66 @@
+import type { CheckCoverage } from '#shared/coverage';
+import { STANDING_WORDS } from '#shared/coverage';
+import type { Catalogue } from '#shared/catalogue';
+import { Mark } from '../parts/Mark.tsx';
+import { Reasons } from '../parts/Reasons.tsx';
+import { capital, clock, missingWords, namesOf } from '../parts/words.ts';
+import { readingWords } from './readings.ts';
+import type { Utterance } from './talk.ts';
+import { Play } from './Words.tsx';
+
+/** Every word that counted for or against one check. */
+export function CheckWords({
+  catalogue,
+  coverage,
+  utterances,
+}: {
+  catalogue: Catalogue;
+  coverage: CheckCoverage;
+  utterances: readonly Utterance[];
+}) {
+  const names = namesOf(catalogue);
+  const check = names.check.get(coverage.check);
+  const counted = new Set(coverage.statements);
+  const behind = new Set(coverage.reasons.flatMap((r) => r.events));
+  const heard = utterances.filter(
+    (u) =>
+      behind.has(u.event) ||
+      u.statements.some(
+        (s) =>
+          counted.has(s.id) ||
+          (s.kind === 'observation' &&
+            s.about.kind === 'check' &&
+            s.about.check === coverage.check),
+      ),
+  );
+  const missing = coverage.standing === 'part' ? missingWords(coverage, check) : '';
+  return (
+    <div className="check-words">
+      <h3>
+        <Mark of={coverage.standing} label="" /> {capital(check?.name ?? coverage.check)}
+      </h3>
+      <p>
+        {capital(STANDING_WORDS[coverage.standing])}
+        {missing !== '' && `: ${missing} missing`}
+        {coverage.reviewed !== null && `. Reviewer: ${STANDING_WORDS[coverage.reviewed]}`}
+      </p>
+      <Reasons reasons={coverage.reasons} />
+      {heard.length > 0 && (
+        <ol className="lines">
+          {heard.map((u) => (
+            <li key={u.event} className="heard-line">
+              <span className="number quiet">{clock(u.from)}</span>
+              <span>
+                <span className="words">{u.heard.text}</span>
+                <span className="quiet small">
+                  {u.statements.map((s) => readingWords(s, names)).join(' · ')}
+                </span>
+              </span>
+              {u.heard.sound !== null && <Play utterance={u} />}
+            </li>
+          ))}
+        </ol>
+      )}
+    </div>
+  );
+}

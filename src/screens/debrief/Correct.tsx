@@ -1,0 +1,188 @@
+import { useState, type FormEvent } from 'react';
+import { instancesOf, ONCE } from '#shared/catalogue';
+import type { Catalogue } from '#shared/catalogue';
+import type { CheckCoverage, Standing } from '#shared/coverage';
+import { STANDING_WORDS } from '#shared/coverage';
+import { useHouse } from '../parts/house.ts';
+import { useTell } from '../parts/Tell.tsx';
+import { capital, namesOf } from '../parts/words.ts';
+import type { WalkRecord } from '../services.ts';
+import { readingWords } from './readings.ts';
+import type { Utterance } from './talk.ts';
+
+interface Reviewing {
+  readonly record: WalkRecord;
+  readonly by: string;
+  readonly put: (record: WalkRecord) => void;
+}
+
+/** "That was the upper bearing": beside the original reading, never instead of it. */
+export function CorrectReading({
+  utterance,
+  record,
+  by,
+  put,
+}: Reviewing & { utterance: Utterance }) {
+  const house = useHouse();
+  const { tell, say } = useTell();
+  const names = namesOf(record.catalogue);
+  const choices = utterance.statements;
+  const [statement, setStatement] = useState(choices[0]?.id ?? '');
+  const [check, setCheck] = useState('');
+  const [place, setPlace] = useState('');
+  const [note, setNote] = useState('');
+  const picked = names.check.get(check);
+  const places = picked === undefined ? [] : instancesOf(picked).filter((i) => i !== ONCE);
+  if (choices.length === 0) return null;
+  const send = async (event: FormEvent) => {
+    event.preventDefault();
+    const outcome = await house.reviewReading(record.id, {
+      statement,
+      instead:
+        picked === undefined
+          ? null
+          : { check, instances: place === '' ? instancesOf(picked) : [place] },
+      by,
+      note: note.trim(),
+    });
+    if (tell(outcome) && outcome.ok) {
+      put(outcome.value);
+      say('Recorded beside the original reading.');
+      setNote('');
+    }
+  };
+  return (
+    <form className="correct" onSubmit={(e) => void send(e)}>
+      <h3>It was read wrongly</h3>
+      {choices.length > 1 && (
+        <label className="field">
+          <span>Which reading</span>
+          <select value={statement} onChange={(e) => setStatement(e.target.value)}>
+            {choices.map((s) => (
+              <option key={s.id} value={s.id}>
+                {readingWords(s, names)}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      <CheckPicker catalogue={record.catalogue} value={check} set={setCheck} />
+      {places.length > 0 && (
+        <label className="field">
+          <span>Which one</span>
+          <select value={place} onChange={(e) => setPlace(e.target.value)}>
+            <option value="">All of them</option>
+            {places.map((p) => (
+              <option key={p} value={p}>
+                {p}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      <Noted note={note} set={setNote} by={by} />
+    </form>
+  );
+}
+
+function CheckPicker({
+  catalogue,
+  value,
+  set,
+}: {
+  catalogue: Catalogue;
+  value: string;
+  set: (check: string) => void;
+}) {
+  return (
+    <label className="field">
+      <span>It was about</span>
+      <select value={value} onChange={(e) => set(e.target.value)}>
+        <option value="">no check at all</option>
+        {catalogue.stations.map((s) => (
+          <optgroup key={s.id} label={s.name}>
+            {s.checks.map((c) => (
+              <option key={c.id} value={c.id}>
+                {capital(c.name)}
+              </option>
+            ))}
+          </optgroup>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+const STANDINGS: readonly Exclude<Standing, 'skipped'>[] = [
+  'spoken',
+  'part',
+  'question',
+  'unspoken',
+  'set-aside',
+];
+
+/** The reviewer's own standing for a check. */
+export function CorrectStanding({
+  coverage,
+  record,
+  by,
+  put,
+}: Reviewing & { coverage: CheckCoverage }) {
+  const house = useHouse();
+  const { tell, say } = useTell();
+  const was = coverage.standing === 'skipped' ? 'unspoken' : coverage.standing;
+  const [standing, setStanding] = useState<(typeof STANDINGS)[number]>(
+    coverage.reviewed === null || coverage.reviewed === 'skipped' ? was : coverage.reviewed,
+  );
+  const [note, setNote] = useState('');
+  const send = async (event: FormEvent) => {
+    event.preventDefault();
+    const outcome = await house.reviewStanding(record.id, {
+      check: coverage.check,
+      standing,
+      by,
+      note: note.trim(),
+    });
+    if (tell(outcome) && outcome.ok) {
+      put(outcome.value);
+      say('Recorded beside the sheet’s own standing.');
+      setNote('');
+    }
+  };
+  return (
+    <form className="correct" onSubmit={(e) => void send(e)}>
+      <h3>The reviewer’s standing</h3>
+      <label className="field">
+        <span>It was</span>
+        <select
+          value={standing}
+          onChange={(e) => {
+            const found = STANDINGS.find((s) => s === e.target.value);
+            if (found !== undefined) setStanding(found);
+          }}
+        >
+          {STANDINGS.map((s) => (
+            <option key={s} value={s}>
+              {STANDING_WORDS[s]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <Noted note={note} set={setNote} by={by} />
+    </form>
+  );
+}
+
+function Noted({ note, set, by }: { note: string; set: (note: string) => void; by: string }) {
+  return (
+    <>
+      <label className="field">
+        <span>Why</span>
+        <input value={note} onChange={(e) => set(e.target.value)} autoComplete="off" />
+      </label>
+      <button type="submit" className="press" disabled={by === ''}>
+        {by === '' ? 'Say who reviews first' : `Record as ${by}`}
+      </button>
+    </>
+  );
+}

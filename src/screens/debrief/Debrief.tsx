@@ -1,0 +1,178 @@
+import { useMemo, useState } from 'react';
+import type { Coverage } from '#shared/coverage';
+import { Plan } from '../plan/Plan.tsx';
+import { Waiting } from '../parts/Frame.tsx';
+import { handOut } from '../parts/handOut.ts';
+import { useHouse } from '../parts/house.ts';
+import { useLive } from '../parts/live.ts';
+import { useTell } from '../parts/Tell.tsx';
+import { useRecord } from '../parts/useRecord.ts';
+import { counts, dateTime, many, namesOf, type Names } from '../parts/words.ts';
+import type { Agreement, WalkRecord } from '../services.ts';
+import { Findings } from '../sheet/Findings.tsx';
+import { CheckWords } from './CheckWords.tsx';
+import { CorrectReading, CorrectStanding } from './Correct.tsx';
+import { Table } from './Table.tsx';
+import { talkOf } from './talk.ts';
+import { talkWords, Timeline } from './Timeline.tsx';
+import { playUtterance, Words } from './Words.tsx';
+import '../sheet/sheet.css';
+import './debrief.css';
+import './print.css';
+
+/** Instructor and student going through a finished walk. */
+export default function Debrief({ id }: { id: string }) {
+  const opened = useRecord(id);
+  if (opened.state === 'opening') return <Waiting what="Opening the walk …" />;
+  if (opened.state === 'failed') return <p role="alert">{opened.error}</p>;
+  return <Opened record={opened.record} put={opened.put} />;
+}
+
+function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord) => void }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const settings = useLive(house.settings);
+  const { catalogue, coverage, events } = record;
+  const names = namesOf(catalogue);
+  const talk = useMemo(() => talkOf(catalogue, events, coverage), [catalogue, events, coverage]);
+  const [at, setAt] = useState(-1);
+  const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
+  const [by, setBy] = useState(settings.pilot);
+  const utterance = talk.utterances[at];
+  const check = coverage.checks.find((c) => c.check === picked);
+  const begun = record.events[0];
+  const play = () => {
+    if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
+  };
+  const give = async () => {
+    const outcome = await house.paper(record.id, 'debrief-pdf');
+    if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
+  };
+  return (
+    <div className="debrief">
+      <header className="head">
+        <p className="quiet">
+          Debrief: {record.aircraft}, {catalogue.name}
+          {begun !== undefined && `, ${dateTime(begun.at)}`}
+        </p>
+        <h1>{headline(coverage, names)}</h1>
+      </header>
+      <div className="two">
+        <figure className="debrief-plan">
+          <Plan catalogue={catalogue} coverage={coverage} flags />
+        </figure>
+        <section className="debrief-found">
+          <h2>Findings</h2>
+          <Findings catalogue={catalogue} findings={coverage.findings} />
+          {coverage.remarks.length > 0 && (
+            <>
+              <h2>How the walk went</h2>
+              <ul className="lines remarks">
+                {coverage.remarks.map((r, i) => (
+                  <li key={i}>{r.text}</li>
+                ))}
+              </ul>
+            </>
+          )}
+        </section>
+      </div>
+      <section aria-labelledby="in-time">
+        <h2 id="in-time">In time</h2>
+        <p className="quiet">{talkWords(talk)}</p>
+        <Timeline catalogue={catalogue} talk={talk} at={at} pick={setAt} play={play} />
+        <div className="two lean noprint">
+          <Words utterances={talk.utterances} at={at} pick={setAt} names={names} />
+          {utterance === undefined ? (
+            <p className="quiet">
+              Touch a mark, or move along the line with the arrow keys; Enter plays its sound.
+            </p>
+          ) : (
+            <CorrectReading
+              key={utterance.event}
+              utterance={utterance}
+              record={record}
+              by={by}
+              put={put}
+            />
+          )}
+        </div>
+      </section>
+      <section aria-labelledby="by-check">
+        <h2 id="by-check">Check by check</h2>
+        <Agreed agreement={house.agreement(record)} />
+        <label className="field reviewer noprint">
+          <span>Who reviews</span>
+          <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
+        </label>
+        <div className="two">
+          <Table catalogue={catalogue} coverage={coverage} picked={picked} pick={setPicked} />
+          {check !== undefined && (
+            <div className="check-side noprint">
+              <CheckWords catalogue={catalogue} coverage={check} utterances={talk.utterances} />
+              <CorrectStanding
+                key={check.check}
+                coverage={check}
+                record={record}
+                by={by.trim()}
+                put={put}
+              />
+            </div>
+          )}
+        </div>
+      </section>
+      <div className="tools noprint">
+        <button type="button" className="press" onClick={() => window.print()}>
+          Print one page
+        </button>
+        <button type="button" className="press" onClick={() => void give()}>
+          PDF
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function firstOpen(coverage: Coverage): string | null {
+  const first = coverage.checks.find(
+    (c) => c.required.today && c.standing !== 'spoken' && c.standing !== 'set-aside',
+  );
+  return first?.check ?? coverage.checks.find(counts)?.check ?? null;
+}
+
+/** At most this many names fit in a headline. */
+const NAMED = 3;
+
+/** The one sentence an instructor came for: what was skipped. */
+function headline(coverage: Coverage, names: Names): string {
+  const required = coverage.checks.filter((c) => c.required.today);
+  const gone = required.filter((c) => c.standing === 'skipped' || c.standing === 'unspoken');
+  const rest = required.filter((c) => c.standing === 'part' || c.standing === 'question');
+  if (gone.length === 0 && rest.length === 0) {
+    return `All ${required.length} required checks were spoken for`;
+  }
+  const name = (c: (typeof required)[number]) => names.check.get(c.check)?.name ?? c.check;
+  const list = (gone.length > 0 ? gone : rest).slice(0, NAMED).map(name).join(', ');
+  const more = Math.max(0, (gone.length > 0 ? gone : rest).length - NAMED);
+  const what =
+    gone.length > 0
+      ? `${gone.length} of ${required.length} ${coverage.finished ? 'skipped' : 'unspoken'}`
+      : `${rest.length} of ${required.length} part spoken or in question`;
+  return `${what}: ${list}${more > 0 ? ` and ${more} more` : ''}`;
+}
+
+function Agreed({ agreement }: { agreement: Agreement }) {
+  if (agreement.marked === 0) {
+    return <p className="quiet">No reviewer has marked a check yet.</p>;
+  }
+  const { kappa, interval } = agreement;
+  return (
+    <p>
+      The reviewer marked {many(agreement.marked, 'check')}; the sheet agrees on {agreement.agreed}.
+      {kappa !== null && ` Cohen’s kappa ${kappa.toFixed(2)}`}
+      {kappa !== null &&
+        interval !== null &&
+        ` (95 % interval ${interval[0].toFixed(2)} to ${interval[1].toFixed(2)})`}
+      {kappa !== null && '.'}
+    </p>
+  );
+}

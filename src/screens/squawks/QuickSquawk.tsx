@@ -1,0 +1,137 @@
+import { useEffect, useState, type FormEvent } from 'react';
+import { Link } from 'wouter';
+import { useHouse } from '../parts/house.ts';
+import { useLive } from '../parts/live.ts';
+import { Mark } from '../parts/Mark.tsx';
+import { useTell } from '../parts/Tell.tsx';
+import type { Dictation, FiledSquawk } from '../services.ts';
+import './squawks.css';
+
+/** A fault reported in ten seconds, with or without a walk: say it, hear it back, done. */
+export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const choices = useLive(house.choices);
+  const walking = useLive(house.walk);
+  const [on, setOn] = useState(aircraft || walking?.aircraft || choices.last?.aircraft || '');
+  const [typed, setTyped] = useState('');
+  const [filed, setFiled] = useState<FiledSquawk | null>(null);
+  const [busy, setBusy] = useState(false);
+  const file = async (words: string) => {
+    if (words.trim() === '' || on.trim() === '' || busy) return;
+    setBusy(true);
+    const outcome = await house.fileSquawk(on.trim(), words.trim());
+    setBusy(false);
+    if (tell(outcome) && outcome.ok) {
+      setFiled(outcome.value);
+      setTyped('');
+    }
+  };
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    void file(typed);
+  };
+  return (
+    <div className="quick">
+      <header className="head">
+        <h1>Squawk</h1>
+        <p>
+          Say the part, its side, what is wrong and how bad: “left main tyre, flat spot with cords
+          showing, ground it”.
+        </p>
+      </header>
+      <label className="field">
+        <span>Aircraft</span>
+        <input
+          value={on}
+          list="known-aircraft"
+          autoComplete="off"
+          onChange={(e) => setOn(e.target.value)}
+        />
+      </label>
+      <datalist id="known-aircraft">
+        {choices.aircraft.map((a) => (
+          <option key={a.aircraft} value={a.aircraft} />
+        ))}
+      </datalist>
+      {filed === null ? (
+        <>
+          {house.dictation !== undefined && (
+            <Dictate dictation={house.dictation} aircraft={on} file={file} />
+          )}
+          <form className="quick-typed" onSubmit={send}>
+            <label className="field">
+              <span>In your own words</span>
+              <textarea rows={3} value={typed} onChange={(e) => setTyped(e.target.value)} />
+            </label>
+            <button
+              type="submit"
+              className="press main glove"
+              disabled={busy || typed.trim() === '' || on.trim() === ''}
+            >
+              File it
+            </button>
+          </form>
+        </>
+      ) : (
+        <section className="filed" role="status">
+          <h2>
+            <Mark of="finding" label="" /> Filed: {filed.title}
+          </h2>
+          <p>{filed.readBack}</p>
+          {filed.unplaced !== null && (
+            <p>
+              Kept as said: <span className="words">{filed.unplaced}</span>
+            </p>
+          )}
+          <div className="tools">
+            <button type="button" className="press main glove" onClick={() => setFiled(null)}>
+              Another
+            </button>
+            <Link className="press glove" href={`/squawks/${encodeURIComponent(on)}`}>
+              All of {on}
+            </Link>
+            {walking !== null && (
+              <Link className="press glove" href="/walk">
+                Back to the walk
+              </Link>
+            )}
+          </div>
+        </section>
+      )}
+    </div>
+  );
+}
+
+function Dictate({
+  dictation,
+  aircraft,
+  file,
+}: {
+  dictation: Dictation;
+  aircraft: string;
+  file: (words: string) => Promise<void>;
+}) {
+  const now = useLive(dictation.now);
+  // Leaving the screen must not leave the microphone open.
+  useEffect(() => () => dictation.stop(), [dictation]);
+  const on = now.state === 'listening' || now.state === 'starting';
+  return (
+    <section className="dictate" aria-label="Dictate">
+      <button
+        type="button"
+        className={`press glove ${on ? 'strong' : 'main'}`}
+        onClick={() => {
+          if (!on) return dictation.start(aircraft);
+          dictation.stop();
+          return void file(now.words);
+        }}
+      >
+        {now.state === 'starting' ? 'Starting …' : on ? 'File what I said' : 'Say it'}
+      </button>
+      <p className="dictated" role="status">
+        {now.why ?? now.words}
+      </p>
+    </section>
+  );
+}

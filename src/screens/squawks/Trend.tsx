@@ -1,0 +1,89 @@
+import { scaleLinear } from 'd3-scale';
+import { line } from 'd3-shape';
+import type { TrendView } from '../services.ts';
+import { dateTime } from '../parts/words.ts';
+
+const W = 640;
+const H = 220;
+const PAD = { left: 64, right: 20, top: 16, bottom: 34 };
+const DAY = 86_400_000;
+
+/** One measured value over hours or days, with its limit and, where the data support one, its trend. */
+export default function Trend({ trend }: { trend: TrendView }) {
+  const first = trend.points[0]?.at ?? 0;
+  const xOf = (p: TrendView['points'][number]) =>
+    trend.over === 'hours' ? (p.hours ?? 0) : (p.at - first) / DAY;
+  const xs = trend.points.map(xOf);
+  const limits = [trend.limit.low, trend.limit.high].filter((l) => l !== null);
+  const ys = [...trend.points.map((p) => p.value), ...limits];
+  const reach = trend.reaches === null ? [] : [trend.reaches.at, trend.reaches.to];
+  const x = scaleLinear(span([...xs, ...reach]), [PAD.left, W - PAD.right]);
+  const y = scaleLinear(span(ys), [H - PAD.bottom, PAD.top]).nice();
+  const unit = trend.unit ?? '';
+  const path = line<number>(
+    (v) => x(v),
+    (v) => y((trend.line?.slope ?? 0) * v + (trend.line?.intercept ?? 0)),
+  );
+  const [from, to] = x.domain();
+  return (
+    <figure className="trend">
+      <figcaption>
+        <h3>{trend.name}</h3>
+        <p>{trend.text}</p>
+      </figcaption>
+      <svg
+        className="chart"
+        viewBox={`0 0 ${W} ${H}`}
+        role="img"
+        aria-label={`${trend.name}: ${trend.points.map((p) => `${p.value} ${unit} on ${dateTime(p.at).slice(0, 10)}`).join(', ')}. ${trend.text}`}
+      >
+        {y.ticks(4).map((t) => (
+          <g key={t}>
+            <line className="grid" x1={PAD.left} x2={W - PAD.right} y1={y(t)} y2={y(t)} />
+            <text x={PAD.left - 8} y={y(t)} textAnchor="end" dominantBaseline="central">
+              {t}
+            </text>
+          </g>
+        ))}
+        {x.ticks(6).map((t) => (
+          <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
+            {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
+          </text>
+        ))}
+        <text x={PAD.left - 8} y={H - 12} textAnchor="end">
+          {trend.over === 'hours' ? 'h' : ''}
+        </text>
+        {trend.reaches !== null && (
+          <rect
+            className="interval"
+            x={x(trend.reaches.from)}
+            width={Math.max(1, x(trend.reaches.to) - x(trend.reaches.from))}
+            y={PAD.top}
+            height={H - PAD.top - PAD.bottom}
+          />
+        )}
+        {limits.map((l) => (
+          <g key={l}>
+            <line className="limit" x1={PAD.left} x2={W - PAD.right} y1={y(l)} y2={y(l)} />
+            <text className="limit-name" x={W - PAD.right} y={y(l) - 6} textAnchor="end">
+              limit {l} {unit}
+            </text>
+          </g>
+        ))}
+        {trend.line !== null && from !== undefined && to !== undefined && (
+          <path className="trend-line" d={path([from, to]) ?? ''} />
+        )}
+        {trend.points.map((p) => (
+          <circle key={p.at} className="dot new" cx={x(xOf(p))} cy={y(p.value)} r="5" />
+        ))}
+      </svg>
+    </figure>
+  );
+}
+
+/** Least and greatest; a little room when all are the same. */
+function span(values: readonly number[]): [number, number] {
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  return low === high ? [low - 1, high + 1] : [low, high];
+}
