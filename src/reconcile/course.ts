@@ -4,6 +4,7 @@ import type { Event } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import { secondsToSay } from '#shared/speech';
 import type { Spot } from './atlas.ts';
+import { EMPTY, get, put, type PMap } from './map.ts';
 import {
   ACT_SECONDS,
   LONG_SILENCE,
@@ -50,7 +51,7 @@ export interface Course {
   /** Seconds at this station since it was reached, holds left out. */
   readonly here: number;
   /** Seconds at each station before that. */
-  readonly times: ReadonlyMap<string, { from: number | null; seconds: number }>;
+  readonly times: PMap<{ readonly from: number | null; readonly seconds: number }>;
   /** Latest time in the walk, seconds. */
   readonly t: number;
   readonly holds: readonly Hold[];
@@ -66,14 +67,14 @@ export interface Course {
   readonly lastAt: Station | null;
   /** Furthest station reached, and furthest check at each station. */
   readonly furthest: number;
-  readonly furthestAt: ReadonlyMap<string, number>;
+  readonly furthestAt: PMap<number>;
   readonly remarks: readonly Remark[];
 }
 
 export const FIRST_COURSE: Course = {
   station: null,
   here: 0,
-  times: new Map(),
+  times: EMPTY,
   t: 0,
   holds: [],
   held: false,
@@ -84,7 +85,7 @@ export const FIRST_COURSE: Course = {
   run: null,
   lastAt: null,
   furthest: -1,
-  furthestAt: new Map(),
+  furthestAt: EMPTY,
   remarks: [],
 };
 
@@ -96,14 +97,16 @@ export function passTime(course: Course, event: Event): Course {
   return { ...course, t, here: course.here + (t - course.t) };
 }
 
-/** Seconds at each station so far. */
-export function timesOf(course: Course): Course['times'] {
-  if (course.station === null || course.here === 0) return course.times;
-  const known = course.times.get(course.station);
-  return new Map(course.times).set(course.station, {
-    from: known?.from ?? null,
-    seconds: (known?.seconds ?? 0) + course.here,
-  });
+/** Time spent at a station so far; null when nobody was there. */
+export function timeAt(
+  course: Course,
+  station: string,
+): { from: number | null; seconds: number } | null {
+  const known = get(course.times, station);
+  if (known === undefined) return null;
+  return course.station === station
+    ? { from: known.from, seconds: known.seconds + course.here }
+    : known;
 }
 
 /** An utterance begins: silence before it, and time for the acts. */
@@ -138,8 +141,11 @@ export function hearWords(course: Course, event: Event, heard: Heard): Course {
 /** The speaker is at a station now. */
 export function goTo(course: Course, station: string): Course {
   if (course.station === station) return course;
-  const times = new Map(timesOf(course));
-  if (!times.has(station)) times.set(station, { from: course.t, seconds: 0 });
+  const left = course.station === null ? null : timeAt(course, course.station);
+  let times = course.times;
+  if (left !== null && course.here > 0) times = put(times, course.station ?? '', left);
+  if (get(times, station) === undefined)
+    times = put(times, station, { from: course.t, seconds: 0 });
   return { ...course, station, here: 0, times };
 }
 
@@ -159,17 +165,22 @@ export function giveResult(
   let next = leftOrder(course, event, spot, first);
   next = jumped(next, event, spot);
   next = pace(next, event, spots, places);
-  const holds = next.holds.map((h) =>
-    h.until !== null && h.resumedAt === null ? { ...h, resumedAt: spot.station.id } : h,
-  );
-  return { ...goTo({ ...next, holds }, spot.station.id), lastAt: spot.station };
+  next = takenUp(goTo(next, spot.station.id), spot.station.id);
+  return next.lastAt === spot.station ? next : { ...next, lastAt: spot.station };
+}
+
+/** The first result after a hold tells where the walk was taken up again. */
+function takenUp(course: Course, station: string): Course {
+  const last = course.holds.at(-1);
+  if (last === undefined || last.until === null || last.resumedAt !== null) return course;
+  return { ...course, holds: [...course.holds.slice(0, -1), { ...last, resumedAt: station }] };
 }
 
 function leftOrder(course: Course, event: Event, spot: Spot, first: readonly Spot[]): Course {
   let next = course;
   const here = spot.station.id;
-  const been = course.furthestAt.has(here);
-  if (spot.walkInOrder && !been && spot.stationIndex < course.furthest) {
+  const before = get(course.furthestAt, here);
+  if (spot.walkInOrder && before === undefined && spot.stationIndex < course.furthest) {
     next = remark(next, {
       kind: 'out-of-order',
       text: `${spot.station.name} was walked later than its turn; this catalogue asks for its order.`,
@@ -180,7 +191,7 @@ function leftOrder(course: Course, event: Event, spot: Spot, first: readonly Spo
       events: [event.id],
     });
   }
-  let furthest = course.furthestAt.get(here) ?? -1;
+  let furthest = before ?? -1;
   for (const s of first) {
     if (spot.station.inOrder && s.placed < furthest) {
       next = remark(next, {
@@ -196,13 +207,11 @@ function leftOrder(course: Course, event: Event, spot: Spot, first: readonly Spo
     furthest = Math.max(furthest, s.placed);
   }
   const reached = Math.max(furthest, spot.placed);
+  if (before === reached && spot.stationIndex <= next.furthest) return next;
   return {
     ...next,
     furthest: Math.max(course.furthest, spot.stationIndex),
-    furthestAt:
-      course.furthestAt.get(here) === reached
-        ? course.furthestAt
-        : new Map(course.furthestAt).set(here, reached),
+    furthestAt: put(course.furthestAt, here, reached),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Coverage, Finding, Remark, StationTime } from '#shared/coverage';
 import type { Question } from '#shared/question';
-import { runRemark, timesOf, type Hold } from './course.ts';
+import { runRemark, timeAt, type Hold } from './course.ts';
 import { isLive } from './ledger.ts';
 import { get } from './map.ts';
 import { openItems } from './open.ts';
@@ -79,10 +79,9 @@ function lastCompleted(state: State): string | null {
 }
 
 function stationTimes(state: State): StationTime[] {
-  const times = timesOf(state.course);
   return state.atlas.catalogue.stations.flatMap((s) => {
-    const time = times.get(s.id);
-    return time === undefined ? [] : [{ station: s.id, ...time }];
+    const time = timeAt(state.course, s.id);
+    return time === null ? [] : [{ station: s.id, ...time }];
   });
 }
 

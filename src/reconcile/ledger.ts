@@ -36,8 +36,10 @@ export interface Records {
   readonly marks: PMap<readonly Mark[]>;
 }
 
+const UNMARKED: readonly Mark[] = [];
+
 export function marksOn(records: Records, id: string): readonly Mark[] {
-  return get(records.marks, id) ?? [];
+  return get(records.marks, id) ?? UNMARKED;
 }
 
 /** Taken back, and the taking back was not itself taken back. */

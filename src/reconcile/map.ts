@@ -1,6 +1,9 @@
 /**
  * A map that is never changed: `put` gives a new one that shares all but the
  * path to what was put. Keys are spread by a 32-bit hash over branches of 32.
+ *
+ * Whoever makes many puts in a row may pass an owner: branches made for that
+ * owner are written to again, since nobody else has seen them yet.
  */
 export interface PMap<V> {
   readonly size: number;
@@ -13,7 +16,8 @@ interface Leaf<V> {
   readonly pairs: readonly (readonly [string, V])[];
 }
 interface Branch<V> {
-  readonly kids: readonly (Node<V> | undefined)[];
+  readonly kids: (Node<V> | undefined)[];
+  readonly owner: object | null;
 }
 type Node<V> = Leaf<V> | Branch<V>;
 
@@ -32,19 +36,21 @@ function hashOf(key: string): number {
 }
 
 export function get<V>(map: PMap<V>, key: string): V | undefined {
+  if (map.root === null) return undefined;
   const hash = hashOf(key);
-  let node: Node<V> | undefined = map.root ?? undefined;
+  let node: Node<V> | undefined = map.root;
   for (let shift = 0; node !== undefined && 'kids' in node; shift += BITS) {
     node = node.kids[(hash >>> shift) & MASK];
   }
   if (node === undefined || !('pairs' in node) || node.hash !== hash) return undefined;
-  return node.pairs.find(([k]) => k === key)?.[1];
+  for (const pair of node.pairs) if (pair[0] === key) return pair[1];
+  return undefined;
 }
 
-export function put<V>(map: PMap<V>, key: string, value: V): PMap<V> {
+export function put<V>(map: PMap<V>, key: string, value: V, owner: object | null = null): PMap<V> {
   const hash = hashOf(key);
   const known = get(map, key) !== undefined;
-  const root = putIn(map.root ?? { kids: [] }, 0, hash, key, value);
+  const root = putIn(map.root ?? { kids: [], owner }, 0, hash, key, value, owner);
   return { size: map.size + (known ? 0 : 1), root: root as Branch<V> };
 }
 
@@ -54,6 +60,7 @@ function putIn<V>(
   hash: number,
   key: string,
   value: V,
+  owner: object | null,
 ): Node<V> {
   if (node === undefined) return { hash, pairs: [[key, value]] };
   if ('pairs' in node) {
@@ -63,10 +70,11 @@ function putIn<V>(
     // Two hashes that agree so far: one branch more, then both go their ways.
     const kids: (Node<V> | undefined)[] = [];
     kids[(node.hash >>> shift) & MASK] = node;
-    return putIn({ kids }, shift, hash, key, value);
+    return putIn({ kids, owner }, shift, hash, key, value, owner);
   }
-  const kids = node.kids.slice();
+  const mine = owner !== null && node.owner === owner;
+  const kids = mine ? node.kids : node.kids.slice();
   const at = (hash >>> shift) & MASK;
-  kids[at] = putIn(kids[at], shift + BITS, hash, key, value);
-  return { kids };
+  kids[at] = putIn(kids[at], shift + BITS, hash, key, value, owner);
+  return mine ? node : { kids, owner };
 }

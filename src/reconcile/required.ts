@@ -12,6 +12,8 @@ export interface Today {
 }
 
 const no: Pick<Required, 'circumstance' | 'because'> = { circumstance: null, because: null };
+const ALWAYS: Required = { ...no, today: true, by: 'always' };
+const NOT: Required = { ...no, today: false, by: 'not' };
 
 /**
  * Whether and why a check is required today. What a finding demands and what an
@@ -28,10 +30,10 @@ export function requiredToday(spot: Spot, today: Today, demands: readonly Demand
     return { ...no, today: true, by: 'squawk', because: squawks.join('; ') };
   }
   const required = spot.check.required;
-  if (required === 'always') return { ...no, today: true, by: 'always' };
-  if (required === 'follow-up') return { ...no, today: false, by: 'not' };
+  if (required === 'always') return ALWAYS;
+  if (required === 'follow-up') return NOT;
   const holds = required.find((c) => today.circumstances.has(c));
   return holds === undefined
-    ? { ...no, today: false, by: 'not' }
+    ? NOT
     : { today: true, by: 'circumstance', circumstance: holds, because: CIRCUMSTANCE_WORDS[holds] };
 }

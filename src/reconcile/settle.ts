@@ -127,9 +127,9 @@ function reviewedStanding(
 ): Standing | null {
   const outright = state.reviewed.get(spot.check.id);
   if (outright !== undefined) return calledAtLast(outright, state.finished, required.today);
-  const read = ledger.some(
-    (e) => e.review !== undefined || lastMark(state, e.id, 'reviewed') !== null,
-  );
+  const read =
+    state.anyReview &&
+    ledger.some((e) => e.review !== undefined || lastMark(state, e.id, 'reviewed') !== null);
   if (!read) return null;
   const options = { reviewed: true };
   const tally = tallyOf(state.atlas.catalogue, state, spot, ledger, required, options);

@@ -64,6 +64,8 @@ export interface State {
 
   readonly entries: PMap<Entry>;
   readonly marks: PMap<readonly Mark[]>;
+  /** Whether any reading was reviewed. */
+  readonly anyReview: boolean;
   /** Entries of each check, and last those of no check. */
   readonly ledgers: readonly (readonly Entry[])[];
   /** Demands on each check, with the check that the finding is at. */
@@ -103,6 +105,7 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     signed: null,
     entries: EMPTY,
     marks: EMPTY,
+    anyReview: false,
     ledgers: [...atlas.spots.map(() => NONE), NONE],
     demands: atlas.spots.map(() => NONE),
     reviewed: new Map(),

@@ -71,10 +71,15 @@ const TAKERS: Takers = {
   asked: (work, event, what) => {
     const { state } = work;
     if (get(state.questions, what.question.id) !== undefined) return;
-    state.questions = put(state.questions, what.question.id, {
-      question: what.question,
-      event: event.id,
-    });
+    state.questions = put(
+      state.questions,
+      what.question.id,
+      {
+        question: what.question,
+        event: event.id,
+      },
+      work,
+    );
     const asked = work.own(state.asked);
     asked.push(what.question.id);
     state.asked = asked;
@@ -82,7 +87,7 @@ const TAKERS: Takers = {
   'question-closed': (work, _event, what) => {
     // Nobody answered: it stays on the list of what is open.
     if (what.how === 'unanswered') return;
-    work.state.closed = put(work.state.closed, what.question, true);
+    work.state.closed = put(work.state.closed, what.question, true, work);
   },
   spoken: nothing,
   'circumstance-set': (work, _event, what) => setCircumstance(work, what.circumstance, what.holds),
@@ -175,7 +180,7 @@ function onlyPlace(spot: Spot): readonly string[] {
 export function take(work: Work, event: Event): void {
   const { state } = work;
   if (get(state.seen, event.id) === true) return;
-  state.seen = put(state.seen, event.id, true);
+  state.seen = put(state.seen, event.id, true, work);
   noteClock(work, event);
   state.past = { event, earlier: state.past };
   if (state.walk !== null && event.walk !== null && event.walk !== state.walk) {

@@ -1,7 +1,7 @@
 import { ONCE, type Act, type Catalogue } from '#shared/catalogue';
 import type { Required } from '#shared/coverage';
 import { WHOLE, type Spot } from './atlas.ts';
-import { isLive, lastMark, observationIn, type Entry, type Records } from './ledger.ts';
+import { isLive, lastMark, marksOn, observationIn, type Entry, type Records } from './ledger.ts';
 import { readBlanket, readNamed, type Reading } from './reading.ts';
 
 /** A reading with the places it was given to. */
@@ -71,7 +71,7 @@ export function tallyOf(
   let aside: Entry | null = null;
   for (const entry of ledger) {
     if (!countsHere(records, entry, options)) continue;
-    if (!isLive(records, entry.id)) {
+    if (marksOn(records, entry.id).length > 0 && !isLive(records, entry.id)) {
       dead.push(entry);
       continue;
     }
@@ -147,80 +147,90 @@ function asideInstances(spot: Spot, aside: Entry | null): readonly string[] {
   return aside.said.instances.length === 0 ? spot.instances : aside.said.instances;
 }
 
-/** What was said at each place of a check: aspects, and measures with a usable value. */
+/**
+ * What was said at each place of a check: a bit for each aspect, then one for
+ * each measure with a usable value. A check has at most 12 and 8 of them.
+ */
 class Cells {
-  private readonly said = new Map<string, Set<string>>();
+  private readonly said: number[];
   private readonly spot: Spot;
 
   constructor(spot: Spot) {
     this.spot = spot;
+    this.said = spot.instances.map(() => 0);
   }
 
-  private at(instance: string): Set<string> {
-    let cell = this.said.get(instance);
-    if (cell === undefined) {
-      cell = new Set();
-      this.said.set(instance, cell);
+  private bitsOf(reading: Reading): number {
+    const { aspects, check } = this.spot;
+    let bits = 0;
+    for (const aspect of reading.aspects) bits |= bit(aspects.indexOf(aspect));
+    for (const { measure } of reading.values) {
+      bits |= bit(aspects.length + check.measures.findIndex((m) => m.id === measure));
     }
-    return cell;
+    return bits;
   }
 
   enter(reading: Placed): void {
+    const bits = this.bitsOf(reading);
     for (const instance of reading.at) {
-      const cell = this.at(instance);
-      for (const aspect of reading.aspects) cell.add(`a/${aspect}`);
-      for (const { measure } of reading.values) cell.add(`m/${measure}`);
+      const i = this.spot.instances.indexOf(instance);
+      if (i >= 0) this.said[i] = (this.said[i] ?? 0) | bits;
     }
   }
 
   /** The first place that still lacks what a reading says: "rivet line" counts one more. */
   next(reading: Reading): readonly string[] {
-    const wants = [
-      ...reading.aspects.map((a) => `a/${a}`),
-      ...reading.values.map((v) => `m/${v.measure}`),
-    ];
-    if (wants.length === 0) return [];
-    const free = this.spot.instances.find((i) => {
-      const cell = this.said.get(i);
-      return cell === undefined || wants.some((w) => !cell.has(w));
-    });
-    return free === undefined ? [] : [free];
+    const wanted = this.bitsOf(reading);
+    const free = this.said.findIndex((bits) => (bits & wanted) !== wanted);
+    const instance = this.spot.instances[free];
+    return instance === undefined ? NONE : [instance];
   }
 
   anything(): boolean {
-    return [...this.said.values()].some((cell) => cell.size > 0);
+    return this.said.some((bits) => bits !== 0);
   }
 
   missing(aside: readonly string[], readings: readonly Placed[]): Tally['missing'] {
+    const { instances: places, aspects: all, check } = this.spot;
     const aspects: { instance: string; aspect: string }[] = [];
     const instances: string[] = [];
     const measures: { instance: string; measure: string }[] = [];
     const named = readings.some((r) => r.how === 'named');
-    for (const instance of this.spot.instances) {
-      if (aside.includes(instance)) continue;
-      const cell = this.said.get(instance);
-      for (const m of this.spot.check.measures) {
-        if (cell?.has(`m/${m.id}`) !== true) measures.push({ instance, measure: m.id });
+    const whole = all[0] === WHOLE;
+    places.forEach((instance, i) => {
+      if (aside.includes(instance)) return;
+      const bits = this.said[i] ?? 0;
+      const lacks = (index: number) => (bits & bit(index)) === 0;
+      check.measures.forEach((m, k) => {
+        if (lacks(all.length + k)) measures.push({ instance, measure: m.id });
+      });
+      if (whole ? lacks(0) : bits === 0 && (instance !== ONCE || !named)) instances.push(instance);
+      else if (!whole) {
+        all.forEach((aspect, k) => {
+          if (lacks(k)) aspects.push({ instance, aspect });
+        });
       }
-      const lacking = this.spot.aspects.filter((a) => cell?.has(`a/${a}`) !== true);
-      if (lacking.length === 0) continue;
-      const whole = this.spot.aspects[0] === WHOLE;
-      const nothing = cell === undefined || cell.size === 0;
-      if (whole || (nothing && (instance !== ONCE || !named))) instances.push(instance);
-      else aspects.push(...lacking.map((aspect) => ({ instance, aspect })));
-    }
+    });
     return { aspects, instances, measures, acts: this.acts(readings) };
   }
 
   /** Acts that nobody can have made, because only looking was said. */
   private acts(readings: readonly Placed[]): readonly Act[] {
+    if (readings.length === 0) return NONE;
     const wanted: readonly Act[] = this.spot.check.acts.filter((a) => a !== 'look');
-    if (wanted.length === 0 || readings.length === 0) return [];
+    if (wanted.length === 0) return NONE;
     const told = readings.filter((r) => r.aspects.length > 0 || r.actOnly);
     const enough = (r: Placed) =>
       r.acts.length === 0 || r.values.length > 0 || r.acts.some((a) => wanted.includes(a));
-    return told.length > 0 && !told.some(enough) ? wanted : [];
+    return told.length > 0 && !told.some(enough) ? wanted : NONE;
   }
+}
+
+const NONE: readonly never[] = [];
+
+/** The bit of an index; none for one that is not there. */
+function bit(index: number): number {
+  return index < 0 ? 0 : 1 << index;
 }
 
 function overlap(a: readonly string[], b: readonly string[]): boolean {

@@ -27,7 +27,7 @@ export class Work {
   }
 
   enter(entry: Entry): void {
-    this.state.entries = put(this.state.entries, entry.id, entry);
+    this.state.entries = put(this.state.entries, entry.id, entry, this);
     for (const spot of entry.spots) this.enterAt(spot, entry);
   }
 
@@ -42,7 +42,8 @@ export class Work {
 
   mark(id: string, mark: Mark): void {
     const marks = get(this.state.marks, id) ?? [];
-    this.state.marks = put(this.state.marks, id, [...marks, mark]);
+    this.state.marks = put(this.state.marks, id, [...marks, mark], this);
+    if (mark.kind === 'reviewed') this.state.anyReview = true;
     this.touchAround(id);
   }
 
