@@ -4,7 +4,7 @@ import { FIRST_SCENE } from '#shared/scene';
 import type { SpeechPlatform } from './browser/api.ts';
 import { browserEar, localAvailability } from './browser/browser.ts';
 import { chooseEar, PRIVACY, type Allowed, type Source } from './choose.ts';
-import { listeners, type Ear, type EarParts } from './ear.ts';
+import { listeners, type Ear, type EarParts, type Off } from './ear.ts';
 import type { Awake } from './platform/awake.ts';
 import { watchInterruptions, type Interruption } from './platform/interruption.ts';
 import { realWait, type Wait } from './scripted.ts';
@@ -28,6 +28,11 @@ export interface LiveParts<Stream extends StreamLike> extends EarParts {
   readonly recording: Pick<RecorderParts, 'make' | 'supports'>;
   readonly page: { visible(): boolean; onVisibility(take: () => void): () => void };
   readonly awake?: Awake;
+  /**
+   * The right to listen, of which there is one on a device: gives the way to
+   * return it, or null when another page has it.
+   */
+  readonly claim?: () => Promise<Off | null>;
   /** Whether the pilot has agreed to sound leaving the device. */
   agreed(): boolean;
   /** Shows the sentence and waits for yes or no; asked once, before first use. */
@@ -69,7 +74,8 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
   let lastLevel = -Infinity;
   let heardOn: Stream | null = null;
   let beginning = false;
-  let offs: (() => void)[] = [];
+  let offs: Off[] = [];
+  let claimed: Off | null = null;
 
   const kept: Recorder = recorder({
     world: parts.world,
@@ -215,6 +221,17 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
     beginning = true;
     try {
       out.state('starting', 'Looking for what can listen here.');
+      if (parts.claim !== undefined && claimed === null) {
+        claimed = await parts.claim();
+        if (claimed === null) {
+          out.state(
+            'trouble',
+            'Another tab of Talkround is listening. Close it there, then start again here.',
+            'microphone',
+          );
+          return;
+        }
+      }
       const source = await choose();
       if (source === null || !wanted || !(await openSound(source))) return;
       board = switchboard({
@@ -267,6 +284,8 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
       parts.microphone.close();
       for (const off of offs) off();
       offs = [];
+      claimed?.();
+      claimed = null;
       board = null;
       void parts.awake?.off();
       out.state('stopped', 'Listening is closed.');

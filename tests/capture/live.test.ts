@@ -34,6 +34,7 @@ function stage(
     opens?: ('ok' | 'NotFound')[];
     agree?: boolean;
     keep?: boolean;
+    claims?: boolean[];
   } = {},
 ) {
   const time = fakeTime();
@@ -158,6 +159,10 @@ function stage(
         return () => void pageTakers.delete(take);
       },
     },
+    claim: () => {
+      const granted = options.claims?.shift() ?? true;
+      return Promise.resolve(granted ? () => log.push('given back') : null);
+    },
     agreed: () => false,
     agree: (sentence) => {
       log.push(`asked: ${sentence.slice(0, 44)}`);
@@ -211,7 +216,13 @@ test('on this device only: our own recogniser, the sound kept, every utterance w
   expect(s.log).toEqual(['starting', 'mic open', 'record', 'own start on 1', 'listening']);
   await s.live.stop();
   expect(s.watchers()).toBe(0);
-  expect(s.log.slice(-4)).toEqual(['own stop', 'record stop', 'mic closed', 'stopped']);
+  expect(s.log.slice(-5)).toEqual([
+    'own stop',
+    'record stop',
+    'mic closed',
+    'given back',
+    'stopped',
+  ]);
 });
 
 test('the service: asked before first use; declined, our own listens', async () => {
@@ -332,4 +343,15 @@ test('no sound wanted: none is kept', async () => {
   await s.time.pass(3);
   expect(s.log).not.toContain('record');
   expect(s.chunks).toEqual([]);
+});
+
+test('two tabs: the second says so, listens to nothing, and can start once the first is closed', async () => {
+  const s = stage({ claims: [false, true] });
+  await s.live.start();
+  expect(s.log).toEqual([
+    'starting',
+    '! Another tab of Talkround is listening. Close it there, then start again here.',
+  ]);
+  await s.live.start();
+  expect(s.log.at(-1)).toBe('listening');
 });
