@@ -317,7 +317,7 @@ function scoreQuestions(item: Item, truth: readonly Claim[], tally: Tally, fault
   );
   tally.questions += asks.length;
   const due = item.truth.filter(
-    (l) => isAsked(l) && (l.kind === 'unclear' || l.force === 'result'),
+    (l) => l.kind === 'unclear' || (l.kind === 'claim' && l.asked && l.force === 'result'),
   );
   tally.askedDue += due.length;
   const asked = Math.min(due.length, asks.length);

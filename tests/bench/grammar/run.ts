@@ -1,0 +1,172 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { ConditionLabels, Label, Utterance } from '../../corpus/format.ts';
+import { conditionLabels, ownCorpus, type CorpusSet } from '../../corpus/load.ts';
+import { damageAll, plainWords } from '../channel.ts';
+import { labelsOf } from './claims.ts';
+import { heardOf, ourReader, sceneOf } from './ours.ts';
+import {
+  chosen,
+  matchesOf,
+  peerLabels,
+  PEERS,
+  phrasesOf,
+  remembering,
+  type Matcher,
+  type Peer,
+} from './peers.ts';
+import { emptyTally, figures, score, type Figures, type Tally } from './score.ts';
+
+export const LEVELS = [0, 10, 20, 30] as const;
+
+/** Reads one utterance, as damaged, into labels. */
+export type Read = (text: string, utterance: Utterance) => readonly Label[];
+export type BuildReader = (catalogue: Catalogue) => Read;
+
+/** Our grammar. An utterance that makes it throw reads as nothing, and is named. */
+export function ourRead(crashes: string[]): BuildReader {
+  return (catalogue) => {
+    const reader = ourReader(catalogue);
+    return (text, utterance) => {
+      try {
+        const scene = sceneOf(reader, utterance, catalogue);
+        // Other readings of the sound are given only where the words are as written.
+        const heard = text === utterance.say ? utterance.heard : [];
+        return labelsOf(reader.read(heardOf(text, 'h', heard), scene).statements, catalogue);
+      } catch (error) {
+        crashes.push(`${utterance.id} | ${text} | ${error instanceof Error ? error.message : ''}`);
+        return [];
+      }
+    };
+  };
+}
+
+export interface Level {
+  readonly measured: number;
+  readonly tally: Tally;
+  readonly figures: Figures;
+}
+
+/** Scores a reader at one word error rate, over some seeds of damage. */
+export function scoreAt(
+  sets: readonly CorpusSet[],
+  build: BuildReader,
+  percent: number,
+  seeds: readonly number[],
+  conditions: ConditionLabels = conditionLabels(),
+): Level {
+  const tally = emptyTally();
+  let measured = 0;
+  for (const set of sets) {
+    const read = build(set.catalogue);
+    for (const seed of percent === 0 ? [1] : seeds) {
+      const damaged = damagedOf(set, percent, seed);
+      measured += damaged.measured / (percent === 0 ? 1 : seeds.length) / sets.length;
+      set.utterances.forEach((utterance, i) => {
+        const text = damaged.texts[i] ?? utterance.say;
+        score(
+          {
+            id: utterance.id,
+            say: text,
+            truth: utterance.labels,
+            read: read(text, utterance),
+            catalogue: set.catalogue,
+            conditions,
+          },
+          tally,
+        );
+      });
+    }
+  }
+  return { measured, tally, figures: figures(tally) };
+}
+
+const kept = new Map<string, ReturnType<typeof damageAll>>();
+
+function damagedOf(set: CorpusSet, percent: number, seed: number): ReturnType<typeof damageAll> {
+  const key = `${set.name} ${set.utterances.length} ${percent} ${seed}`;
+  const old = kept.get(key);
+  if (old !== undefined) return old;
+  const made = damageAll(
+    set.utterances.map((u) => u.say),
+    percent / 100,
+    seed,
+  );
+  kept.set(key, made);
+  return made;
+}
+
+/** Check F1 of a peer at each level, at the threshold that is best for it on the work part. */
+export interface PeerFigures {
+  readonly name: string;
+  readonly threshold: number;
+  readonly levels: Readonly<Record<number, Figures>>;
+}
+
+export function peersOf(sets: readonly CorpusSet[]): PeerFigures[] {
+  const work = ownCorpus('work');
+  return PEERS.map((peer) => {
+    let threshold = peer.thresholds[0] ?? 0;
+    if (peer.thresholds.length > 1) {
+      const scores = tallies(peer, work, [0, 20], peer.thresholds);
+      const mean = (t: number) =>
+        [0, 20].reduce((sum, level) => sum + (scores.get(`${level} ${t}`)?.checkF1 ?? 0), 0);
+      threshold = peer.thresholds.reduce((a, b) => (mean(b) > mean(a) ? b : a));
+    }
+    const own = tallies(peer, sets, LEVELS, [threshold]);
+    const levels = Object.fromEntries(
+      LEVELS.map((level) => [level, own.get(`${level} ${threshold}`) ?? figures(emptyTally())]),
+    );
+    return { name: peer.name, threshold, levels };
+  });
+}
+
+const built = new Map<string, Matcher>();
+
+function matcherOf(peer: Peer, catalogue: Catalogue): Matcher {
+  const key = `${peer.name} ${catalogue.id}`;
+  const old = built.get(key);
+  if (old !== undefined) return old;
+  const matcher = remembering(peer.build(phrasesOf(catalogue, true)));
+  built.set(key, matcher);
+  return matcher;
+}
+
+function tallies(
+  peer: Peer,
+  sets: readonly CorpusSet[],
+  levels: readonly number[],
+  thresholds: readonly number[],
+): Map<string, Figures> {
+  const conditions = conditionLabels();
+  const counts = new Map<string, Tally>();
+  for (const set of sets) {
+    const matcher = matcherOf(peer, set.catalogue);
+    for (const level of levels) {
+      const damaged = damagedOf(set, level, 1);
+      set.utterances.forEach((utterance, i) => {
+        const text = damaged.texts[i] ?? utterance.say;
+        const words = plainWords(text);
+        const hits = matchesOf(words, matcher);
+        for (const threshold of thresholds) {
+          const key = `${level} ${threshold}`;
+          const tally = counts.get(key) ?? emptyTally();
+          counts.set(key, tally);
+          const picked = chosen(hits, threshold);
+          score(
+            {
+              id: utterance.id,
+              say: text,
+              truth: utterance.labels,
+              read: peerLabels(utterance, text, words, picked, set.catalogue),
+              catalogue: set.catalogue,
+              conditions,
+            },
+            tally,
+          );
+          tally.errors.length = 0;
+        }
+      });
+    }
+  }
+  return new Map([...counts].map(([key, tally]) => [key, figures(tally)]));
+}
