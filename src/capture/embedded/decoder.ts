@@ -1,5 +1,5 @@
 import createModule from 'soundswallower';
-import type { Network } from './network.ts';
+import { END, type Network } from './network.ts';
 
 /** The recogniser's own rate: its model looks at nothing above 3,700 Hz, so 8,000 a second are enough. */
 export const DECODER_RATE = 8_000;
@@ -24,12 +24,8 @@ export interface Decoded {
 export interface Weights {
   /** Likelihood of one sound of the phone loop beside the network; null leaves the loop out. */
   readonly loop: number | null;
-  /** true: one utterance may hold several sentences of the grammar. */
-  readonly several: boolean;
-  /** Likelihood that the speaker begins another sentence. */
-  readonly again: number;
-  /** Likelihood of an arc of the network; left out: all arcs of a state alike. */
-  readonly arc?: (state: number, word: string | null) => number;
+  /** Factor on an arc of the network: above 1 what is expected now. */
+  readonly boost?: (state: number, word: string) => number;
 }
 
 export interface Decoder {
@@ -182,27 +178,26 @@ function decoderOf(module: Inner, raw: Raw): Decoder {
         return known;
       };
       network.arcs.forEach((arcs, from) => {
-        const alike = 1 / (arcs.size + (network.ends.has(from) ? 1 : 0));
-        for (const [word, to] of arcs)
-          module._fsg_model_trans_add(
-            fsg,
-            from,
-            to,
-            log(weights.arc?.(from, word) ?? alike),
-            id(word),
-          );
-        if (network.ends.has(from)) {
-          const p = weights.arc?.(from, null) ?? alike;
-          module._fsg_model_null_trans_add(fsg, from, end, log(p));
-          if (weights.several && from !== 0)
-            module._fsg_model_null_trans_add(fsg, from, 0, log(p * weights.again));
+        for (const [word, to] of arcs) {
+          const p = (weights.boost?.(from, word) ?? 1) / arcs.size;
+          module._fsg_model_trans_add(fsg, from, to, log(p), id(word));
         }
       });
-      if (weights.loop !== null) {
+      network.joins.forEach((out, from) => {
+        for (const [to, p] of out) {
+          if (to === network.loop && weights.loop === null) continue;
+          module._fsg_model_null_trans_add(fsg, from, to === END ? end : to, log(p));
+        }
+      });
+      if (network.loop !== null && weights.loop !== null)
         for (const phone of PHONES)
-          module._fsg_model_trans_add(fsg, 0, 0, log(weights.loop), id(`ph_${phone.toLowerCase()}`));
-        if (!network.ends.has(0)) module._fsg_model_null_trans_add(fsg, 0, end, log(1));
-      }
+          module._fsg_model_trans_add(
+            fsg,
+            network.loop,
+            network.loop,
+            log(weights.loop),
+            id(`ph_${phone.toLowerCase()}`),
+          );
       module._fsg_set_states(fsg, 0, end);
       if (module._decoder_set_fsg(raw.cdecoder, fsg) < 0) {
         const missing = [...ids.keys()].filter((word) => raw.lookup_word(word) === null);

@@ -91,3 +91,10 @@ export function parseJsgf(text: string): Rules {
   }
   return { rules, roots };
 }
+
+/** One expression by itself, such as `[the] <side> belt`. */
+export function expressionOf(text: string): Expression {
+  const rule = parseJsgf(`<it> = ${text};`).rules.get('it');
+  if (rule === undefined) throw new Error(`"${text}" is no expression.`);
+  return rule;
+}

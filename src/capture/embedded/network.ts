@@ -1,15 +1,42 @@
-import { parseJsgf, type Expression, type Rules } from './jsgf.ts';
+import { expressionOf, parseJsgf, type Expression, type Rules } from './jsgf.ts';
 
 /**
  * A word network: what may be said after what. States are numbers from 0, the
- * start. Deterministic and minimal, because the recogniser's own compiler copies
- * each use of a rule and closes over its empty arcs, which takes minutes with a
- * real catalogue (measured: more than ten), and each copy costs time at every
- * frame of sound.
+ * start. Compiled here because the recogniser's own compiler copies each use of a
+ * rule and closes over its empty arcs, which takes minutes with a real catalogue
+ * (measured: more than ten), and each copy costs time at every frame of sound.
  */
 export interface Network {
   readonly arcs: readonly ReadonlyMap<string, number>[];
-  readonly ends: ReadonlySet<number>;
+  /** Empty arcs with their likelihood; one leads only to a state that has none itself. `END` ends the utterance. */
+  readonly joins: readonly ReadonlyMap<number, number>[];
+  /** State at which anything else may be said: the phone loop, if it is used, turns here. */
+  readonly loop: number | null;
+}
+
+/** In `joins`: the utterance may end here. */
+export const END = -1;
+
+/**
+ * A grammar in pieces. Each hub is compiled by itself, which keeps the whole
+ * small: a verdict ends in an empty arc to what may follow, instead of in a copy
+ * of all of it.
+ */
+export interface Plan {
+  /** Rules in JSGF that the hubs use. */
+  readonly rules: string;
+  readonly hubs: Readonly<Record<string, readonly Path[]>>;
+  /** What may follow: hubs, `end` or `loop`, each with its likelihood. */
+  readonly groups: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  /** Group that an utterance begins with. */
+  readonly start: string;
+}
+
+export interface Path {
+  /** JSGF expression. */
+  readonly say: string;
+  /** Group that follows. */
+  readonly then: string;
 }
 
 /** More states than this cannot be decoded in time on a phone: the grammar has to be simpler. */
@@ -29,82 +56,150 @@ interface Raw {
 export function networkOf(jsgf: string): Network {
   const rules = parseJsgf(jsgf);
   if (rules.roots.length === 0) throw new Error('The grammar has no public rule.');
+  const part = compile(
+    rules,
+    rules.roots.map((name) => ({ say: { kind: 'rule', name }, then: 'end' })),
+  );
+  const joins = part.labels.map(
+    (labels, s) =>
+      new Map(labels.size > 0 ? [[END, 1 / (1 + (part.arcs[s]?.size ?? 0))]] : []),
+  );
+  return { arcs: part.arcs, joins, loop: null };
+}
+
+/** Compiles a plan. @throws Error as `networkOf`. */
+export function networkOfPlan(plan: Plan): Network {
+  const arcs: Map<string, number>[] = [new Map(), new Map()];
+  const loop = 1;
+  const labels: ReadonlySet<string>[] = [new Set([plan.start]), new Set([plan.start])];
+  const starts = new Map<string, number>();
+  const rules = parseJsgf(plan.rules);
+  for (const [hub, paths] of Object.entries(plan.hubs)) {
+    const part = compile(
+      rules,
+      paths.map(({ say, then }) => ({ say: expressionOf(say), then })),
+    );
+    const offset = arcs.length;
+    starts.set(hub, offset);
+    part.arcs.forEach((out, s) => {
+      arcs.push(new Map([...out].map(([word, to]) => [word, to + offset])));
+      labels.push(part.labels[s] ?? new Set());
+    });
+  }
+  const joins = labels.map((of, s) => {
+    const out = new Map<number, number>();
+    for (const group of of)
+      for (const [hub, p] of Object.entries(plan.groups[group] ?? {})) {
+        const to = hub === 'end' ? END : hub === 'loop' ? loop : starts.get(hub);
+        if (to === undefined) throw new Error(`The plan has no hub "${hub}".`);
+        if (to !== s) out.set(to, Math.max(p, out.get(to) ?? 0));
+      }
+    return out;
+  });
+  return { arcs, joins, loop };
+}
+
+interface Part {
+  readonly arcs: readonly ReadonlyMap<string, number>[];
+  readonly labels: readonly ReadonlySet<string>[];
+}
+
+function compile(rules: Rules, paths: readonly { say: Expression; then: string }[]): Part {
   const raw: Raw = { words: [], empty: [] };
+  const ends = new Map<number, string>();
+  const endOf = new Map<string, number>();
   const start = state(raw);
-  const end = state(raw);
-  for (const root of rules.roots) build(raw, rules, { kind: 'rule', name: root }, start, end, []);
-  return minimal(deterministic(raw, start, end));
+  const entry = builder(raw, rules);
+  for (const { say, then } of paths) {
+    let end = endOf.get(then);
+    if (end === undefined) {
+      end = state(raw);
+      endOf.set(then, end);
+      ends.set(end, then);
+    }
+    raw.empty[start]?.push(entry(say, end));
+  }
+  return minimal(deterministic(raw, start, ends));
 }
 
 function state(raw: Raw): number {
+  if (raw.words.length > MOST_STATES * 40)
+    throw new Error('The grammar for the recogniser is too large.');
   raw.words.push(new Map());
   raw.empty.push([]);
   return raw.words.length - 1;
 }
 
-function build(
-  raw: Raw,
-  rules: Rules,
-  e: Expression,
-  from: number,
-  to: number,
-  inside: readonly string[],
-): void {
-  if (raw.words.length > MOST_STATES * 40)
-    throw new Error('The grammar for the recogniser is too large.');
-  switch (e.kind) {
-    case 'word': {
-      const there = raw.words[from];
-      if (there === undefined) return;
-      const next = there.get(e.word);
-      if (next === undefined) there.set(e.word, [to]);
-      else next.push(to);
-      return;
-    }
-    case 'rule': {
-      const rule = rules.rules.get(e.name);
-      if (rule === undefined) throw new Error(`The grammar uses <${e.name}>, which it never says.`);
-      if (inside.includes(e.name))
-        throw new Error(`Rule <${e.name}> contains itself: use * or + instead.`);
-      // Own ends for each use: a loop at the end of one must not leak into the other.
-      const a = state(raw);
-      const b = state(raw);
-      raw.empty[from]?.push(a);
-      raw.empty[b]?.push(to);
-      build(raw, rules, rule, a, b, [...inside, e.name]);
-      return;
-    }
-    case 'choice':
-      for (const part of e.parts) build(raw, rules, part, from, to, inside);
-      return;
-    case 'sequence': {
-      let at = from;
-      e.parts.forEach((part, i) => {
-        const next = i === e.parts.length - 1 ? to : state(raw);
-        build(raw, rules, part, at, next, inside);
-        at = next;
-      });
-      if (e.parts.length === 0) raw.empty[from]?.push(to);
-      return;
-    }
-    case 'option':
-      build(raw, rules, e.part, from, to, inside);
-      raw.empty[from]?.push(to);
-      return;
-    case 'star':
-    case 'plus': {
-      const a = state(raw);
-      const b = state(raw);
-      raw.empty[from]?.push(a);
-      raw.empty[b]?.push(a, to);
-      if (e.kind === 'star') raw.empty[a]?.push(b);
-      build(raw, rules, e.part, a, b, inside);
+/**
+ * Builds from the right: what may be said before a given state is made once for
+ * each pair of expression and state, so that all sentences share their tails.
+ */
+function builder(raw: Raw, rules: Rules): (e: Expression, to: number) => number {
+  const made = new Map<string, number>();
+  const numbers = new Map<Expression, number>();
+  const open: string[] = [];
+
+  function key(e: Expression, to: number): string {
+    if (e.kind === 'word') return `w ${e.word} ${String(to)}`;
+    if (e.kind === 'rule') return `r ${e.name} ${String(to)}`;
+    let number = numbers.get(e);
+    if (number === undefined) numbers.set(e, (number = numbers.size));
+    return `${String(number)} ${String(to)}`;
+  }
+
+  function entry(e: Expression, to: number): number {
+    const k = key(e, to);
+    const known = made.get(k);
+    if (known !== undefined) return known;
+    const from = build(e, to);
+    made.set(k, from);
+    return from;
+  }
+
+  function build(e: Expression, to: number): number {
+    switch (e.kind) {
+      case 'word': {
+        const from = state(raw);
+        raw.words[from]?.set(e.word, [to]);
+        return from;
+      }
+      case 'rule': {
+        const rule = rules.rules.get(e.name);
+        if (rule === undefined)
+          throw new Error(`The grammar uses <${e.name}>, which it never says.`);
+        if (open.includes(e.name))
+          throw new Error(`Rule <${e.name}> contains itself: use * or + instead.`);
+        open.push(e.name);
+        const from = entry(rule, to);
+        open.pop();
+        return from;
+      }
+      case 'sequence':
+        return e.parts.reduceRight((next, part) => entry(part, next), to);
+      case 'choice': {
+        const from = state(raw);
+        raw.empty[from]?.push(...e.parts.map((part) => entry(part, to)));
+        return from;
+      }
+      case 'option': {
+        const from = state(raw);
+        raw.empty[from]?.push(to, entry(e.part, to));
+        return from;
+      }
+      case 'star':
+      case 'plus': {
+        const again = state(raw);
+        const from = entry(e.part, again);
+        raw.empty[again]?.push(to, from);
+        return e.kind === 'star' ? again : from;
+      }
     }
   }
+  return entry;
 }
 
 /** Subset construction over the closures of the empty arcs. */
-function deterministic(raw: Raw, start: number, end: number): Network {
+function deterministic(raw: Raw, start: number, finals: ReadonlyMap<number, string>): Part {
   const closures = new Map<number, number[]>();
   const mark = new Int32Array(raw.words.length).fill(-1);
   let round = 0;
@@ -120,7 +215,7 @@ function deterministic(raw: Raw, start: number, end: number): Network {
           seen.add(next);
           todo.push(next);
         }
-    const kept = [...seen].filter((s) => s === end || (raw.words[s]?.size ?? 0) > 0);
+    const kept = [...seen].filter((s) => finals.has(s) || (raw.words[s]?.size ?? 0) > 0);
     closures.set(of, kept);
     return kept;
   }
@@ -138,7 +233,7 @@ function deterministic(raw: Raw, start: number, end: number): Network {
   const numbers = new Map<string, number>();
   const sets: number[][] = [];
   const arcs: Map<string, number>[] = [];
-  const ends = new Set<number>();
+  const labels: Set<string>[] = [];
   function number(set: number[]): number {
     const key = set.join(' ');
     const known = numbers.get(key);
@@ -148,7 +243,7 @@ function deterministic(raw: Raw, start: number, end: number): Network {
     numbers.set(key, made);
     sets.push(set);
     arcs.push(new Map());
-    if (set.includes(end)) ends.add(made);
+    labels.push(new Set(set.flatMap((s) => finals.get(s) ?? [])));
     return made;
   }
   number(union([start]));
@@ -162,17 +257,18 @@ function deterministic(raw: Raw, start: number, end: number): Network {
       }
     for (const [word, next] of targets) arcs[i]?.set(word, number(union(next)));
   }
-  return { arcs, ends };
+  return { arcs, labels };
 }
 
 /** Merges states from which the same can be said (Moore's partition refinement). */
-function minimal(network: Network): Network {
+function minimal(network: Part): Part {
   const count = network.arcs.length;
-  let block = Array.from({ length: count }, (_, s) => (network.ends.has(s) ? 1 : 0));
+  let block = Array.from({ length: count }, () => 0);
+  const label = network.labels.map((of) => [...of].sort().join(' '));
   for (let blocks = 0; ; ) {
     const numbers = new Map<string, number>();
     const next = network.arcs.map((arcs, s) => {
-      const key = `${String(block[s])}|${[...arcs]
+      const key = `${String(block[s])}|${label[s] ?? ''}|${[...arcs]
         .map(([word, to]) => `${word}>${String(block[to])}`)
         .sort()
         .join(',')}`;
@@ -187,13 +283,13 @@ function minimal(network: Network): Network {
   // The start keeps number 0: it was the first to be numbered.
   const size = new Set(block).size;
   const arcs = Array.from({ length: size }, () => new Map<string, number>());
-  const ends = new Set<number>();
+  const labels: ReadonlySet<string>[] = Array.from({ length: size }, () => new Set());
   network.arcs.forEach((out, s) => {
     const b = block[s] ?? 0;
-    if (network.ends.has(s)) ends.add(b);
+    labels[b] = network.labels[s] ?? new Set();
     for (const [word, to] of out) arcs[b]?.set(word, block[to] ?? 0);
   });
-  return { arcs, ends };
+  return { arcs, labels };
 }
 
 /** Every word of a network, in order of first use. */

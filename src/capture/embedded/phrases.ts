@@ -1,0 +1,278 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Path, Plan } from './network.ts';
+
+/**
+ * What people say on a walk around one aircraft, as a plan for the
+ * recogniser's network: each name is followed by the verdicts that its own aspects take
+ * and by any condition. Narrower than what the phrase grammar reads, because
+ * every rare synonym costs accuracy in noise: the common forms only.
+ */
+export interface Lexicon {
+  readonly verdicts: readonly {
+    readonly aspect?: string | undefined;
+    readonly say: readonly string[];
+  }[];
+  readonly conditions: readonly { readonly id: string; readonly say: readonly string[] }[];
+  readonly aspects: readonly { readonly id: string; readonly names: readonly string[] }[];
+  readonly units: readonly { readonly code: readonly string[]; readonly say: readonly string[] }[];
+  readonly severities: Readonly<Record<string, readonly string[]>>;
+  readonly commands: Readonly<Record<string, readonly string[]>>;
+}
+
+export interface Word {
+  readonly word: string;
+  readonly phones: readonly string[];
+}
+
+export interface Phrases {
+  readonly plan: Plan;
+  /** Words that the recogniser's dictionary lacks. */
+  readonly words: readonly Word[];
+}
+
+/** Forms of each entry that are listened for, most usual first in the lexicon. */
+const GENERAL_FORMS = 30;
+const ASPECT_FORMS = 14;
+const CONDITION_FORMS = 6;
+const UNIT_FORMS = 4;
+const SEVERITY_FORMS = 6;
+const COMMAND_FORMS = 5;
+
+const SIDES =
+  'left | right | upper | lower | top | bottom | forward | aft | front | rear | inboard | outboard | middle | main | both | all | each | first | second | third | number one | number two | left hand | right hand';
+const DEGREE = 'slight | slightly | small | minor | bit of | a bit of | some | badly | severe | large | deep | two | three | one | several';
+const PLACE =
+  'on the left side | on the right side | on the left | on the right | at the tip | at the root | near the tip | at the top | at the bottom | at the front | at the back | in the middle | underneath | inside | near the hub | at the edge | along the edge';
+const NUMBER = `
+<digit> = zero | oh | one | two | three | four | five | six | seven | eight | nine | niner;
+<teen> = ten | eleven | twelve | thirteen | fourteen | fifteen | sixteen | seventeen | eighteen | nineteen;
+<ten> = twenty | thirty | forty | fifty | sixty | seventy | eighty | ninety;
+<whole> = <digit> | <digit> <digit> | <digit> <digit> <digit> | <teen> | <ten> | <ten> <digit> | <digit> hundred | <digit> hundred [and] <ten> | <digit> thousand;
+<number> = <whole> | <whole> (point | decimal) <digit> [<digit>] | <whole> and a (half | quarter) | <whole> and three quarters | half | a quarter | three quarters;`;
+const TALK =
+  "right | okay | so | now | and | then | right then | okay so | let's see | looking at | next | here";
+
+/** Words that are said when a check is set aside or a statement taken back. */
+const AFTERTHOUGHTS = ['take that back', 'scratch that', 'no sorry', 'correction', 'forget that'];
+
+/**
+ * @param pronounce phones of a word, or null where there is no telling.
+ * @param known whether the recogniser's own dictionary has the word.
+ */
+export function walkPhrases(
+  catalogue: Catalogue,
+  lexicon: Lexicon,
+  pronounce: (word: string) => readonly string[] | null,
+  known: (word: string) => boolean,
+): Phrases {
+  const own = new Map<string, readonly string[]>();
+  const extra = new Map<string, readonly string[]>();
+  const checks = catalogue.stations.flatMap((s) => s.checks);
+  for (const check of checks)
+    for (const [word, phones] of Object.entries(check.pronounce))
+      own.set(word.toLowerCase(), phones.toUpperCase().replace(/\d/g, '').split(/\s+/));
+
+  function sayable(word: string): boolean {
+    const given = own.get(word);
+    if (given !== undefined) {
+      extra.set(word, given);
+      return true;
+    }
+    if (known(word) || extra.has(word)) return true;
+    const base = word.replace(/['’]s$/, '');
+    const phones = base === word ? pronounce(word) : possessive(own.get(base) ?? pronounce(base));
+    if (phones === null || phones.length === 0) return false;
+    extra.set(word, phones);
+    return true;
+  }
+
+  /** Forms whose every word can be listened for. */
+  function forms(said: readonly string[], most = Infinity): string[] {
+    const out = new Set<string>();
+    for (const phrase of said) {
+      const words = spoken(phrase);
+      if (words.length === 0 || words.length > 7 || !words.every(sayable)) continue;
+      out.add(words.join(' '));
+      if (out.size >= most) break;
+    }
+    return [...out];
+  }
+
+  function rule(name: string, body: readonly string[]): string {
+    return body.length === 0 ? '' : `<${name}> = ${body.join(' | ')};\n`;
+  }
+
+  const kinds = new Map<string, string>();
+  for (const aspect of lexicon.aspects)
+    for (const name of [aspect.id, ...aspect.names]) kinds.set(name.toLowerCase(), aspect.id);
+
+  let rules = NUMBER;
+  const hubs: Record<string, Path[]> = {};
+  const groups: Record<string, Record<string, number>> = {};
+  function hub(name: string, said: readonly string[], then: string): void {
+    if (said.length === 0) return;
+    (hubs[name] ??= []).push({ say: said.join(' | '), then });
+  }
+
+  // Verdicts: general ones, and those of each kind of aspect that this catalogue has.
+  const ofKind = new Map<string, readonly string[]>();
+  for (const aspect of checks.flatMap((c) => c.aspects)) {
+    const kind = kinds.get(aspect.name.toLowerCase()) ?? kinds.get(aspect.id);
+    if (kind === undefined || ofKind.has(kind)) continue;
+    const said = forms(
+      lexicon.verdicts.filter((v) => v.aspect === kind).flatMap((v) => v.say.slice(0, ASPECT_FORMS)),
+    );
+    if (said.length > 0) ofKind.set(kind, said);
+  }
+  for (const [kind, said] of ofKind) hub(`is-${kind}`, said, 'more');
+  const general = forms(
+    lexicon.verdicts
+      .filter((v) => v.aspect === undefined)
+      .flatMap((v) => v.say.slice(0, GENERAL_FORMS)),
+  );
+  hub('general', general, 'more');
+  hub('be', ['is', 'are', 'looks', 'look', 'feels', 'feel', 'has', 'have'], 'after-be');
+  hub('article', ['a', 'an', 'some', 'the'], 'after-article');
+  hub('degree', [DEGREE], 'after-degree');
+  hub('condition', forms(lexicon.conditions.flatMap((c) => c.say.slice(0, CONDITION_FORMS))), 'more');
+  hub('absent', ['(no | not | without) [any]'], 'after-no');
+  const units = new Set(
+    checks.flatMap((c) => c.measures.flatMap((m) => (m.unit === undefined ? [] : [m.unit]))),
+  );
+  const unitForms = forms(
+    lexicon.units
+      .filter((u) => u.code.some((code) => units.has(code)))
+      .flatMap((u) => u.say.slice(0, UNIT_FORMS)),
+  );
+  hub('value', ['[at | about | around] <number>'], 'after-number');
+  hub('unit', unitForms, 'more');
+  hub('join', ['and', 'but', 'with', 'or'], 'result');
+  hub('at', ['on', 'in', 'at', 'near', 'of'], 'after-at');
+  hub('place', [PLACE], 'last');
+  hub(
+    'severity',
+    forms(Object.values(lexicon.severities).flatMap((s) => s.slice(0, SEVERITY_FORMS))),
+    'last',
+  );
+
+  // Names, each with what may follow it.
+  checks.forEach((check, i) => {
+    const names = forms([check.name, ...check.say]);
+    if (names.length === 0) return;
+    const owners = names.flatMap((name) => {
+      const last = name.split(' ').pop() ?? '';
+      return !last.endsWith('s') && sayable(`${last}'s`) ? [`${name}'s`] : [];
+    });
+    rules += rule(`n${String(i)}`, [...names, ...owners]);
+    const then: Record<string, number> = {};
+    const of = check.aspects.flatMap((a) => kinds.get(a.name.toLowerCase()) ?? kinds.get(a.id) ?? []);
+    const own = new Set(of.filter((kind) => ofKind.has(kind)));
+    for (const kind of own) then[`is-${kind}`] = 0.35 / own.size;
+    const parts = forms(check.aspects.flatMap((a) => [a.name, ...a.say]));
+    const steps = forms(
+      check.measures.flatMap((m) => {
+        const gauge = catalogue.gauges.find((g) => g.id === m.gauge);
+        return [m.name, ...m.say, ...(gauge?.steps.flatMap((s) => [s.name, ...s.say]) ?? [])];
+      }),
+    );
+    const signs = forms(
+      check.signs.flatMap((s) => (typeof s === 'string' ? [] : [s.name, ...s.say])),
+    );
+    hub(`own-${String(i)}`, parts, 'result');
+    hub(`own-${String(i)}`, steps.length === 0 ? [] : [`[at | past | to | on] [the] (${steps.join(' | ')})`], 'more');
+    hub(`own-${String(i)}`, signs, 'more');
+    if (hubs[`own-${String(i)}`] !== undefined) then[`own-${String(i)}`] = 0.1;
+    if (check.measures.length > 0) then['value'] = 0.3;
+    groups[`name-${String(i)}`] = { ...RESULT, severity: 0.01, unfitted: 0.01, end: 0.1, ...then };
+    hub('name', [`<n${String(i)}>`], `name-${String(i)}`);
+  });
+  hub('talk', [TALK], 'start');
+  hub('the', ['the', `[the] (${SIDES}) [the]`], 'names');
+  const stations = forms(catalogue.stations.flatMap((s) => [s.name, ...s.say]));
+  hub('everything', ['(everything | everything else | all else) [on | in | at | around] [the]'], 'station');
+  hub('now', ['(now | next | at | going to | on to | over to) [the]'], 'station-or-name');
+  hub('station', stations, 'after-station');
+  hub('skip', ['skip [the]', 'set aside [the]'], 'names');
+  hub('unfitted', ["[it's | it] (not fitted | isn't fitted)"], 'last');
+  hub('it', ["it's", "they're", 'it is', 'they are', "that's", "there's", 'there is', 'we have', 'i have', 'got'], 'result');
+  hub(
+    'order',
+    [
+      ...forms(Object.values(lexicon.commands).flatMap((s) => s.slice(0, COMMAND_FORMS))),
+      ...forms(AFTERTHOUGHTS),
+      `(${SIDES}) [one | side]`,
+    ],
+    'last',
+  );
+  const kinds_ = [...ofKind.keys()];
+  const spread = Object.fromEntries(kinds_.map((kind) => [`is-${kind}`, 0.25 / kinds_.length]));
+  const result = { ...RESULT, ...spread, value: 0.1 };
+  const afterFinding = { at: 0.08, place: 0.1, severity: 0.1 };
+  Object.assign(groups, {
+    start: { ...scaled(result, 0.2), severity: 0.02, value: 0.03, ...START },
+    names: { name: 1 },
+    result,
+    'after-be': { ...result, article: 0.1 },
+    'after-article': { degree: 0.3, condition: 0.7 },
+    'after-degree': { condition: 1 },
+    'after-no': { condition: 1 },
+    'after-number': { unit: 0.8, ...scaled(START, 0.05), join: 0.05, end: 0.3 },
+    'after-at': { name: 0.3, the: 0.7 },
+    more: {
+      ...scaled(START, 0.2),
+      ...scaled(result, 0.25),
+      join: 0.1,
+      ...afterFinding,
+      end: 0.5,
+    },
+    last: { ...scaled(START, 0.3), severity: 0.1, place: 0.05, end: 0.5 },
+    station: { station: 1 },
+    'station-or-name': { station: 0.5, name: 0.4, the: 0.2 },
+    'after-station': { be: 0.5, general: 0.4, ...scaled(START, 0.1), end: 0.5 },
+  });
+  return {
+    plan: { rules, hubs, groups: existing(groups, hubs), start: 'start' },
+    words: [...extra].map(([word, phones]) => ({ word, phones })),
+  };
+}
+
+/** Likelihoods of what follows, set by hand from the sample walks' habits; the sums need not be 1. */
+const RESULT = { be: 0.25, general: 0.35, condition: 0.08, degree: 0.03, article: 0.02, absent: 0.12 };
+const START = { name: 0.45, the: 0.3, talk: 0.05, everything: 0.03, now: 0.04, skip: 0.01, it: 0.02, order: 0.06, loop: 0.1, end: 0.01 };
+
+function scaled(group: Record<string, number>, by: number): Record<string, number> {
+  return Object.fromEntries(Object.entries(group).map(([hub, p]) => [hub, p * by]));
+}
+
+/** Hubs that nothing was said for are left out. */
+function existing(
+  groups: Record<string, Record<string, number>>,
+  hubs: Record<string, unknown>,
+): Record<string, Record<string, number>> {
+  return Object.fromEntries(
+    Object.entries(groups).map(([name, group]) => [
+      name,
+      Object.fromEntries(
+        Object.entries(group).filter(([hub]) => hub === 'end' || hub === 'loop' || hub in hubs),
+      ),
+    ]),
+  );
+}
+
+/** A name as a sequence of dictionary words: "push-pull tube" is three, "O.K." two. */
+export function spoken(phrase: string): string[] {
+  return phrase
+    .toLowerCase()
+    .replace(/[‘’ʼ]/g, "'")
+    .replace(/[^a-z0-9']+/g, ' ')
+    .trim()
+    .split(' ')
+    .filter((w) => w !== '' && !/\d/.test(w));
+}
+
+function possessive(phones: readonly string[] | null): readonly string[] | null {
+  const last = phones?.at(-1);
+  if (phones === null || last === undefined) return null;
+  if (['S', 'Z', 'SH', 'ZH', 'CH', 'JH'].includes(last)) return [...phones, 'IH', 'Z'];
+  return [...phones, ['P', 'T', 'K', 'F', 'TH'].includes(last) ? 'S' : 'Z'];
+}
