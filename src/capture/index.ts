@@ -29,6 +29,7 @@ export {
 export { switchboard, type Switchboard, type SwitchboardOptions } from './switchboard.ts';
 export {
   microphone,
+  permissionChanges,
   type Microphone,
   type MicrophoneState,
   type Opened,

@@ -271,7 +271,16 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
     },
     place: (from, to) => kept.place(from, to),
     async start() {
-      if (board !== null || beginning) return;
+      if (beginning) return;
+      if (board !== null) {
+        // Started by hand after a loss that the platform told nobody about.
+        if (needsOurs() && parts.microphone.stream() === null) {
+          const opened = await parts.microphone.open();
+          if (opened.ok) await regained();
+          else out.state('trouble', opened.sentence, opened.trouble);
+        }
+        return;
+      }
       wanted = true;
       held = false;
       if (offs.length === 0) offs.push(parts.microphone.onChange(onMicrophone));

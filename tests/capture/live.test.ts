@@ -355,3 +355,14 @@ test('two tabs: the second says so, listens to nothing, and can start once the f
   await s.live.start();
   expect(s.log.at(-1)).toBe('listening');
 });
+
+test('permission withdrawn and given again without a word from the platform: started by hand it goes on', async () => {
+  const s = stage();
+  await s.live.start();
+  s.unplug();
+  await s.time.pass(1);
+  await s.live.start();
+  await s.time.pass(1);
+  expect(s.log).toContain('own start on 2');
+  expect(s.log.filter((l) => l === 'record')).toHaveLength(2);
+});

@@ -251,3 +251,24 @@ test('there was none, and it is plugged in later: it opens by itself', async () 
   await turns();
   expect(states).toEqual(['open']);
 });
+
+test('permission withdrawn and given again: taken again by itself', async () => {
+  const d = devices(['ok', 'NotAllowedError', 'ok']);
+  let change: () => void = () => undefined;
+  let watched = false;
+  const mic = microphone(d.api, {}, (take) => {
+    change = take;
+    watched = true;
+    return () => (watched = false);
+  });
+  const states: string[] = [];
+  mic.onChange((state) => states.push(state));
+  await mic.open();
+  d.tracks[0]?.listeners.get('ended')?.();
+  await turns();
+  change();
+  await turns();
+  expect(states).toEqual(['lost', 'open']);
+  mic.close();
+  expect(watched).toBe(false);
+});

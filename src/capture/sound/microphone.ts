@@ -73,6 +73,8 @@ export function microphone<Stream extends StreamLike>(
     noiseSuppression: false,
     autoGainControl: true,
   },
+  /** Calls back when the permission changes, where the platform tells: given back, it is taken again. */
+  onPermission?: (take: () => void) => Off,
 ): Microphone<Stream> {
   const takers = new Set<(state: MicrophoneState, sentence: string) => void>();
   let current: Stream | null = null;
@@ -145,10 +147,12 @@ export function microphone<Stream extends StreamLike>(
   }
 
   const onDevices = () => void again();
+  let offPermission: Off | null = null;
   return {
     async open() {
       if (current !== null) return { ok: true, stream: current };
       if (!wanted) devices?.addEventListener?.('devicechange', onDevices);
+      offPermission ??= onPermission?.(onDevices) ?? null;
       wanted = true;
       return take();
     },
@@ -160,7 +164,31 @@ export function microphone<Stream extends StreamLike>(
     close() {
       wanted = false;
       devices?.removeEventListener?.('devicechange', onDevices);
+      offPermission?.();
+      offPermission = null;
       drop();
     },
+  };
+}
+
+/** Changes of the microphone's permission in this browser, for `microphone`. */
+export function permissionChanges(browser: Navigator): (take: () => void) => Off {
+  return (take) => {
+    let off: Off = () => undefined;
+    let over = false;
+    browser.permissions
+      .query({ name: 'microphone' })
+      .then((status) => {
+        if (over) return;
+        status.addEventListener('change', take);
+        off = () => status.removeEventListener('change', take);
+      })
+      .catch(() => {
+        // This browser does not tell; the pilot starts again by hand.
+      });
+    return () => {
+      over = true;
+      off();
+    };
   };
 }
