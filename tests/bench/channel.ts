@@ -189,7 +189,7 @@ export function errorRate(pairs: readonly (readonly [string, string])[]): number
 
 /**
  * Damages all texts so that the measured word error rate comes to `target`.
- * The hit rate is found by measuring, at most six times.
+ * The hit rate is found by measuring, at most twelve times.
  */
 export function damageAll(
   texts: readonly string[],
@@ -199,7 +199,7 @@ export function damageAll(
   if (target === 0) return { texts: [...texts], measured: 0 };
   let rate = target;
   let best = { texts: [...texts], measured: 0 };
-  for (let turn = 0; turn < 6; turn += 1) {
+  for (let turn = 0; turn < 12; turn += 1) {
     const draw = random(seed);
     const damaged = texts.map((text) => damage(text, rate, draw));
     const measured = errorRate(texts.map((t, i) => [t, damaged[i] ?? ''] as const));

@@ -274,9 +274,16 @@ function scoreSafety(
   const said = spokenUnits(item.read, item.catalogue);
   tally.stakes += Math.max(stakes(item.truth, item.catalogue), due.size);
   tally.dueSpoken += due.size;
+  // A finding that should have been asked about and is taken as one clears nothing.
+  const doubted = spokenUnits(
+    truth
+      .filter((c) => c.asked && isFinding(c, item.catalogue))
+      .map((c) => ({ ...c, asked: false })),
+    item.catalogue,
+  );
   for (const unit of said) {
     if (due.has(unit)) tally.rightSpoken += 1;
-    else {
+    else if (!doubted.has(unit) || !read.some((c) => isFinding(c, item.catalogue))) {
       tally.falseSpoken += 1;
       fault(`FALSE SPOKEN FOR: ${unit}`);
     }
