@@ -91,6 +91,6 @@ export async function ensureBuilt(target) {
   console.error(target === 'app' ? 'Building the app …' : 'Building the command line …');
   const began = Date.now();
   const { build } = await import('vite');
-  await build({ root, logLevel: 'warn', ...(target === 'cli' ? { build: { ssr: true } } : {}) });
+  await build({ root, logLevel: 'warn', ...(target === 'cli' ? { build: { ssr: 'src/cli/main.ts' } } : {}) });
   stamp(`built-${target}`, String(began));
 }
