@@ -157,6 +157,19 @@ test('rolling captions lose their repeats; three rivet lines stay three', () => 
   expect(rows(three)).toHaveLength(3);
 });
 
+test('a sentence broken where the line was full is one utterance; without punctuation nothing is joined', () => {
+  const cue = (from: number, to: number, text: string) =>
+    `00:0${from}.000 --> 00:0${to}.000\n${text}\n\n`;
+  const broken = cue(1, 3, "Right skid tube's got a") + cue(3, 4, 'small dent. Watch it.');
+  expect(rows(`WEBVTT\n\n${broken}${cue(5, 6, 'Belts good.')}${cue(7, 8, 'and tight.')}`)).toEqual([
+    "1-4 Right skid tube's got a small dent. Watch it.",
+    '5-6 Belts good.',
+    '7-8 and tight.',
+  ]);
+  const bare = cue(1, 2, 'rivet line good') + cue(2, 3, 'rivet line good') + cue(3, 4, 'hold');
+  expect(rows(`WEBVTT\n\n${bare}`)).toHaveLength(3);
+});
+
 const bytes = (text: string, how: 'utf16le' | 'latin1' | 'utf8') =>
   new Uint8Array(Buffer.from(text, how));
 const swapped = (b: Uint8Array) => b.map((_, i) => b[i ^ 1] ?? 0);

@@ -4,18 +4,11 @@ import type { SoundPlace } from '#shared/heard';
 import { heardOf, listeners, type Ear, type EarParts, type Trouble } from '../ear.ts';
 import { realWait, type Wait } from '../scripted.ts';
 import type { ApiRecognition, SpeechPlatform } from './api.ts';
-import { collector, type Collected, type Collector } from './collect.ts';
+import type { Collected } from './collect.ts';
+import { type NO_AUDIO_BY, openSession, type Session, type SessionHooks } from './session.ts';
 
 /** Seconds between two starts. Sessions end by themselves; faster restarts are punished by platforms. */
 export const RESTART = 1;
-/** Seconds in which sound has to begin. Installed apps on iOS often expose an API that does nothing. */
-export const NO_AUDIO = 3;
-/** The same by the state of the permission: being asked takes a person's time. */
-export const NO_AUDIO_BY = { granted: NO_AUDIO, denied: NO_AUDIO, prompt: 45, unknown: 8 } as const;
-/** Seconds without any event after which a session is taken for dead. Live ones end within about 10 s of silence. */
-export const SILENT_SESSION = 20;
-/** Seconds to wait for `end` after an error or a stop: some platforms never send it. */
-export const NO_END = 1.5;
 /** Sessions in a row that another page or app broke off: then two are fighting over the recogniser. */
 const TAKEN_AWAY = 3;
 /** Sessions in a row that ended before any sound: then it is not routine. */
@@ -184,9 +177,34 @@ export function browserEar(options: BrowserEarOptions): Ear {
     // Where "on this device" was promised it is set every time; no retry ever takes it away.
     if (local) recognition.processLocally = true;
     const biased = !plain && bias(recognition);
-    current = session(recognition, biased);
+    current = openSession(recognition, biased, hooks);
     current.start();
   }
+
+  const hooks: SessionHooks = {
+    patient: platform.android,
+    seconds: () => options.seconds(),
+    wait,
+    permission: () => permission,
+    give,
+    partial: out.partial,
+    state(state) {
+      if (held) return;
+      if (state === 'hearing') out.state('hearing', 'Hearing you.');
+      else if (state === 'listening') out.state('listening', listeningSentence(local));
+      else out.state('starting', 'Allow the microphone when the browser asks.');
+    },
+    noWords() {
+      out.notice({
+        kind: 'lost',
+        sentence: 'Something was said, and the browser made no words of it.',
+      });
+    },
+    sounded() {
+      permission = 'granted';
+    },
+    ended,
+  };
 
   function bias(recognition: ApiRecognition): boolean {
     const Phrase = platform.phrase;
@@ -200,174 +218,6 @@ export function browserEar(options: BrowserEarOptions): Ear {
     } catch {
       return false;
     }
-  }
-
-  interface Session {
-    readonly biased: boolean;
-    start(): void;
-    /** Asks for what was heard so far, then ends. */
-    stop(): Promise<void>;
-    /** Ends at once; what was heard so far goes out. */
-    close(): void;
-  }
-
-  function session(recognition: ApiRecognition, biased: boolean): Session {
-    const words: Collector = collector(platform.android);
-    let over = false;
-    let ours = false;
-    let sound = false;
-    let error: string | null = null;
-    let speech: number | null = null;
-    let resolveEnd: () => void = () => undefined;
-    const end = new Promise<void>((resolve) => (resolveEnd = resolve));
-    const timers = new Map<string, () => void>();
-
-    function timer(name: string, seconds: number | null, then: () => void): void {
-      timers.get(name)?.();
-      timers.delete(name);
-      if (seconds !== null) timers.set(name, wait(seconds, then));
-    }
-
-    function finish(): void {
-      if (over) return;
-      over = true;
-      for (const cancel of timers.values()) cancel();
-      timers.clear();
-      give(words.end(options.seconds()), speech);
-      out.partial('');
-      resolveEnd();
-      ended(self, { sound, error });
-    }
-
-    function alive(): void {
-      if (over) return;
-      timer('silent', SILENT_SESSION, () => {
-        abort();
-        finish();
-      });
-    }
-
-    function abort(): void {
-      ours = true;
-      try {
-        recognition.abort();
-      } catch {
-        // It was never started, or is gone: both are what we want.
-      }
-    }
-
-    function settleLater(): void {
-      const due = words.due;
-      timer('settle', due === null ? null : Math.max(0, due - options.seconds()), () => {
-        give(words.settle(options.seconds()), speech);
-        out.partial(words.partial);
-        settleLater();
-      });
-    }
-
-    function waitForSound(seconds: number): void {
-      timer('audio', seconds, () => {
-        error = 'service-not-allowed';
-        abort();
-        finish();
-      });
-    }
-
-    recognition.addEventListener('start', () => {
-      alive();
-      // Where nobody is being asked, sound has to come now.
-      if (!sound && !over && permission !== 'prompt') waitForSound(NO_AUDIO);
-    });
-    recognition.addEventListener('audiostart', () => {
-      sound = true;
-      permission = 'granted';
-      timer('audio', null, finish);
-      alive();
-      if (!over && !held) out.state('listening', listeningSentence(local));
-    });
-    recognition.addEventListener('speechstart', () => {
-      speech = options.seconds();
-      alive();
-      if (!over && !held) out.state('hearing', 'Hearing you.');
-    });
-    recognition.addEventListener('speechend', () => {
-      alive();
-      if (!over && !held) out.state('listening', listeningSentence(local));
-    });
-    recognition.addEventListener('nomatch', () => {
-      alive();
-      out.notice({
-        kind: 'lost',
-        sentence: 'Something was said, and the browser made no words of it.',
-      });
-    });
-    recognition.addEventListener('result', (event) => {
-      // Words are proof of sound, also where `audiostart` was never sent.
-      sound = true;
-      timer('audio', null, finish);
-      alive();
-      const now = options.seconds();
-      const results = Array.from({ length: event.results.length }, (_, i) => event.results[i])
-        .filter((result) => result !== undefined && result.length > 0)
-        .map((result) => ({
-          final: result?.isFinal ?? false,
-          alternatives: Array.from({ length: result?.length ?? 0 }, (_, k) => ({
-            text: result?.[k]?.transcript.trim() ?? '',
-            confidence: confidence(result?.[k]?.confidence),
-          })),
-        }));
-      const given = words.take(results, now);
-      give(given, speech);
-      // What comes next in this session was begun after this.
-      if (given.length > 0) speech = null;
-      if (over) give(words.end(now), speech);
-      else {
-        out.partial(words.partial);
-        settleLater();
-      }
-    });
-    recognition.addEventListener('error', (event) => {
-      if (!(ours && event.error === 'aborted')) error ??= event.error;
-      alive();
-      // Sometimes twice, sometimes without `end`.
-      if (!over) timer('end', NO_END, finish);
-    });
-    recognition.addEventListener('end', finish);
-
-    const self: Session = {
-      biased,
-      start() {
-        try {
-          recognition.start();
-        } catch {
-          // A session of ours or of another page is still closing: as if it had ended at once.
-          timer('end', 0, finish);
-          return;
-        }
-        alive();
-        if (!sound) waitForSound(NO_AUDIO_BY[permission]);
-        if (permission === 'prompt') {
-          timer('silent', null, finish);
-          out.state('starting', 'Allow the microphone when the browser asks.');
-        }
-      },
-      stop() {
-        if (over) return Promise.resolve();
-        ours = true;
-        try {
-          recognition.stop();
-        } catch {
-          finish();
-        }
-        if (!over) timer('end', NO_END, finish);
-        return end;
-      },
-      close() {
-        abort();
-        finish();
-      },
-    };
-    return self;
   }
 
   return {
@@ -442,10 +292,6 @@ function listeningSentence(local: boolean): string {
   return local
     ? "Listening with the browser's recogniser on this device."
     : "Listening with the browser's speech service; the sound leaves this device.";
-}
-
-function confidence(value: number | undefined): number | null {
-  return value === undefined || !(value > 0) ? null : Math.min(1, value);
 }
 
 export type LocalAvailability = 'available' | 'downloadable' | 'none' | 'untold';
