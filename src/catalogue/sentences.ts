@@ -23,6 +23,7 @@ function sentencesOf(issue: Issue, above: Path, value: unknown): Found[] {
         .slice(0, MAX_PROBLEMS)
         .map((key) => ({ path, key, text: unknownField(key, path) }));
     case 'invalid_union':
+      if (there === undefined) return found(`${what} is missing; expected ${expected(path)}.`);
       return (
         branchOf(issue, path, value) ??
         found(`${what} is ${shown(there)}; expected ${expected(path)}.`)
@@ -101,10 +102,14 @@ function shown(value: unknown): string {
   return typeof value === 'number' ? `the number ${value}` : quoted(value);
 }
 
+/** YAML takes 7 for a number and [psi] for a list, where words were meant. */
 function quotesHelp(expectedType: string, there: unknown): string {
-  return expectedType === 'string' && (typeof there === 'number' || typeof there === 'boolean')
-    ? ` Put it in quotes: "${String(there)}".`
-    : '';
+  if (expectedType !== 'string') return '';
+  if (typeof there === 'number' || typeof there === 'boolean') {
+    return ` Put it in quotes: "${String(there)}".`;
+  }
+  const [only] = Array.isArray(there) && there.length === 1 ? (there as unknown[]) : [];
+  return typeof only === 'string' ? ` Put it in quotes: "[${only}]".` : '';
 }
 
 function unitOf(origin: string): string {

@@ -256,6 +256,20 @@ test.each([
     'stations[1].checks[0].required[0]',
     'first-flight',
   ],
+  [
+    'a unit without quotes',
+    bent('"[qt_us]"', '[qt_us]'),
+    38,
+    'stations[0].checks[1].measures[0].unit',
+    'Put it in quotes: "[qt_us]"',
+  ],
+  [
+    'a repeat without its places',
+    bent('repeat: 2', 'repeat: { plural: true }'),
+    25,
+    'stations[0].checks[0].repeat.of',
+    '"of" is missing; expected a whole number or a list',
+  ],
   ['a newer format', bent('v: 1', 'v: 2'), 1, 'v', 'expected 1'],
 ])('refuses %s in one sentence with its line', (_what, text, line, path, sentence) => {
   const read = parseCatalogue(text, FILE);
