@@ -49,3 +49,4 @@ export { awakePlatform, stayAwake, type Awake } from './platform/awake.ts';
 export { headset, headsetPlatform, type Headset, type HeadsetActions } from './platform/headset.ts';
 export { watchInterruptions, type Interruption } from './platform/interruption.ts';
 export { liveEar, type LiveEar, type LiveParts } from './live.ts';
+export { liveEarHere, type LiveNeeds } from './here.ts';
