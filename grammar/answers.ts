@@ -7,6 +7,7 @@ import type { Piece } from './pieces.ts';
 import type { Compiled } from './read.ts';
 import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
+import { convert, unitTrie } from './units.ts';
 
 /** More words than this are no short answer: they are read as any other sentence. */
 const SHORT = 7;
@@ -67,7 +68,9 @@ export function answerOf(
       why: [`answers "${question.text}"`],
     };
   }
-  const option = optionOf(question, words);
+  if (question.kind === 'unit' || question.kind === 'value')
+    return unitSaid(speaker, from, to, scene, compiled);
+  const option = optionOf(question, words, compiled);
   if (option === null) return null;
   const before = scene.last !== null && scene.last.id === question.about ? scene.last : null;
   const { candidate } = option;
@@ -111,6 +114,58 @@ export function answerOf(
   return answered;
 }
 
+/** "Quarts." to "seven of what?": the number said before, now with its unit (R8). */
+function unitSaid(
+  speaker: Speaker,
+  from: number,
+  to: number,
+  scene: Scene,
+  compiled: Compiled,
+): Statement | null {
+  const { question, last } = scene;
+  if (
+    question === null ||
+    last === null ||
+    last.id !== question.about ||
+    last.about.kind !== 'check'
+  )
+    return null;
+  const words = speaker.words(from, to).filter((w) => !EMPTY.has(w));
+  const unit = unitTrie().longest(words, 0);
+  if (unit === null || unit.to !== words.length) return null;
+  const entry = compiled.names.byId.get(last.about.check);
+  if (entry === undefined) return null;
+  const values = last.values.map((value) => {
+    if (value.trouble === null || value.low === null || value.high === null) return value;
+    for (const measure of entry.check.measures) {
+      if (value.measure !== null && measure.id !== value.measure) continue;
+      for (const code of unit.item) {
+        const low = measure.unit === undefined ? null : convert(value.low, code, measure.unit);
+        const high = measure.unit === undefined ? null : convert(value.high, code, measure.unit);
+        if (low === null || high === null || measure.unit === undefined) continue;
+        return {
+          ...value,
+          measure: measure.id,
+          unit: code,
+          inUnit: { low, high, unit: measure.unit },
+          trouble: null,
+        };
+      }
+    }
+    return { ...value, unit: unit.item[0] ?? null, trouble: 'wrong-unit' as const };
+  });
+  return {
+    ...last,
+    id: speaker.nextId(),
+    heard: speaker.heard.id,
+    span: speaker.span(from, to),
+    why: [`answers "${question.text}" with the unit`],
+    values,
+    amends: question.about,
+    answers: question.id,
+  };
+}
+
 function carried(
   verdict: NonNullable<Observation['verdict']>,
   check: string,
@@ -128,6 +183,7 @@ function carried(
 function optionOf(
   question: Question,
   words: readonly string[],
+  compiled: Compiled,
 ): Question['options'][number] | null {
   const content = words.filter((w) => !EMPTY.has(w));
   if (content.length === 0) return null;
@@ -136,13 +192,18 @@ function optionOf(
   let best: { option: Question['options'][number]; hits: number } | null = null;
   let tie = false;
   for (const option of question.options) {
-    const label = new Set([...stems(option.label), ...phraseWords(option.label)]);
+    const entry =
+      option.candidate === null ? undefined : compiled.names.byId.get(option.candidate.check);
+    const label = new Set([
+      ...stems(option.label),
+      ...phraseWords(option.label),
+      ...(entry === undefined ? [] : entry.words),
+      ...(option.candidate?.instances ?? []).flatMap((i) => stems(i)),
+    ]);
     const hits = own.filter((w) => label.has(w)).length;
     if (hits < own.length) continue;
-    if (best === null || label.size < stems(best.option.label).length) {
-      best = { option, hits };
-      tie = false;
-    } else tie = true;
+    if (best === null) best = { option, hits };
+    else tie = true;
   }
   if (best !== null && !tie) return best.option;
   return ordinal === undefined ? null : (question.options[ordinal] ?? null);

@@ -30,17 +30,52 @@ export function ownPronunciations(catalogue: Catalogue): Map<string, readonly st
   return own;
 }
 
-/** Listens for names and for longer words of the lexicon that a recogniser mangled. */
-export function byEarOf(
-  names: Names,
-  ear: Ear,
-): (tokens: readonly Token[], exact: readonly Piece[]) => Piece[] {
+/** A word that a recogniser puts for "left" or "right": a side is heard through it only before a whole name. */
+const SIDE_MATCH = 0.86;
+/** Words that never give way to a name that sounds like them: they turn a meaning round. */
+const FIRM = new Set([
+  'no',
+  'not',
+  'nothing',
+  'none',
+  'never',
+  'without',
+  'but',
+  'except',
+  'if',
+  'is',
+  'are',
+  'and',
+  'or',
+  'has',
+  'it',
+  'that',
+  'there',
+  'was',
+  'left',
+  'right',
+]);
+
+export interface ByEar {
+  /** Names and longer words of the lexicon that a recogniser mangled. */
+  find(tokens: readonly Token[], exact: readonly Piece[]): Piece[];
+  /** The names that the words [from, to) sound most like, for a question; best first. */
+  guess(tokens: readonly Token[], from: number, to: number): ItemPiece[];
+}
+
+export function byEarOf(names: Names, ear: Ear): ByEar {
   const phrases: Sounding<Heardable>[] = [];
-  for (const entry of names.entries)
+  for (const entry of [...names.entries, ...names.sided]) {
     phrases.push({ item: { kind: 'name', entry }, words: entry.words });
+  }
+  const whole = new Listener(
+    [...names.entries.filter((e) => (e.targets[0]?.score ?? 0) >= WHOLE), ...names.sided].map(
+      (entry) => ({ item: entry, words: entry.words }),
+    ),
+    ear,
+  );
   const senses = new Map<string, Extract<Heardable, { kind: 'sense' }>>();
-  const { conditions } = lexicon();
-  for (const c of conditions) {
+  for (const c of lexicon().conditions) {
     for (const say of c.say) {
       const words = phraseWords(say);
       if (say.length < SENSE_LETTERS || words.some((w) => /^(no|not|without)$/.test(w))) continue;
@@ -54,7 +89,7 @@ export function byEarOf(
   const listener = new Listener(phrases, ear);
   const plain = harmless();
 
-  return (tokens, exact) => {
+  const find = (tokens: readonly Token[], exact: readonly Piece[]): Piece[] => {
     const words = tokens.map((t) => t.word);
     /** Words that a full name or a phrase of the lexicon already explains, to the letter. */
     const known = new Uint8Array(words.length);
@@ -62,24 +97,29 @@ export function byEarOf(
       const full = piece.kind !== 'item' || piece.entry.targets[0]?.score === 1;
       if (full) known.fill(1, piece.from, piece.to);
     }
-    if (words.every((w, i) => known[i] === 1 || plain.has(w) || isNumberWord(w))) return [];
     const found: Piece[] = [];
-    const bySpan = new Map<
-      string,
-      { from: number; to: number; entries: { entry: NameEntry; match: number }[] }
-    >();
+    const bySpan = new Map<string, Row>();
     for (const hit of listener.hear(words)) {
       if (crosses(tokens, hit.from, hit.to)) continue;
       const own = new Set(hit.item.kind === 'name' ? hit.item.entry.words : hit.item.words);
+      const sided = hit.item.kind === 'name' && hit.item.entry.targets[0]?.sides !== undefined;
       let fresh = false;
       let swallows = false;
       for (let i = hit.from; i < hit.to; i += 1) {
         const word = words[i] ?? '';
-        const same = own.has(word) || own.has(stem(word));
-        const fixed = known[i] === 1 || plain.has(word) || isNumberWord(word);
-        if (!same && fixed && !ARTICLES.has(word)) swallows = true;
-        if (!same && (i === hit.from || i === hit.to - 1) && ARTICLES.has(word)) swallows = true;
-        if (!same && !fixed) fresh = true;
+        if (own.has(word) || own.has(stem(word))) continue;
+        const edge = i === hit.from || i === hit.to - 1;
+        const side =
+          sided &&
+          i === hit.from &&
+          hit.match >= SIDE_MATCH &&
+          !FIRM.has(word) &&
+          !isNumberWord(word) &&
+          known[i] !== 1;
+        if (side && !ARTICLES.has(word)) fresh = true;
+        else if (ARTICLES.has(word)) swallows ||= edge;
+        else if (known[i] === 1 || plain.has(word) || isNumberWord(word)) swallows = true;
+        else fresh = true;
       }
       if (swallows || !fresh) continue;
       if (hit.item.kind === 'sense') {
@@ -91,23 +131,49 @@ export function byEarOf(
           match: hit.match,
         };
         found.push(piece);
-        continue;
-      }
-      const key = `${String(hit.from)}-${String(hit.to)}`;
-      let row = bySpan.get(key);
-      if (row === undefined) bySpan.set(key, (row = { from: hit.from, to: hit.to, entries: [] }));
-      row.entries.push({ entry: hit.item.entry, match: hit.match });
+      } else put(bySpan, hit.from, hit.to, hit.item.entry, hit.match);
     }
     for (const row of bySpan.values()) found.push(joined(row, tokens));
     return found;
   };
+
+  const guess = (tokens: readonly Token[], from: number, to: number): ItemPiece[] => {
+    const words = tokens.slice(from, to).map((t) => t.word);
+    const bySpan = new Map<string, Row>();
+    for (const hit of whole.hear(words, true)) {
+      const strange = words.slice(hit.from, hit.to).some((w) => !plain.has(w) && !isNumberWord(w));
+      if (strange) put(bySpan, hit.from + from, hit.to + from, hit.item, hit.match);
+    }
+    return [...bySpan.values()]
+      .map((row) => joined(row, tokens))
+      .sort((a, b) => b.match - a.match || b.to - b.from - (a.to - a.from));
+  };
+  return { find, guess };
+}
+
+/** A part of a name is never guessed at. */
+const WHOLE = 0.95;
+
+interface Row {
+  readonly from: number;
+  readonly to: number;
+  readonly entries: { entry: NameEntry; match: number }[];
+}
+function put(
+  rows: Map<string, Row>,
+  from: number,
+  to: number,
+  entry: NameEntry,
+  match: number,
+): void {
+  const key = `${String(from)}-${String(to)}`;
+  let row = rows.get(key);
+  if (row === undefined) rows.set(key, (row = { from, to, entries: [] }));
+  row.entries.push({ entry, match });
 }
 
 /** Names heard on the same words, as one piece: the likest, and those near it. */
-function joined(
-  row: { from: number; to: number; entries: { entry: NameEntry; match: number }[] },
-  tokens: readonly Token[],
-): ItemPiece {
+function joined(row: Row, tokens: readonly Token[]): ItemPiece {
   const worth = (e: { entry: NameEntry; match: number }): number =>
     e.match * (e.entry.targets[0]?.score ?? 0);
   const sorted = [...row.entries].sort((a, b) => worth(b) - worth(a));

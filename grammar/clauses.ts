@@ -168,6 +168,9 @@ export function cuesIn(
   return out;
 }
 
+/** Behind a comma these begin a sentence of their own. */
+const SUBJECT = /^(nobody|somebody|someone|everybody|he|she|we|you|they|i|who)$/;
+const COPULA = /^(is|are|looks?|was|were)$/;
 const PLACE_ALONE =
   /^(left|right|one|two|three|four|five|six|first|second|third|fourth|fifth|sixth|upper|lower|front|rear|inboard|outboard|port|starboard)$/;
 const PRED_KINDS = new Set([
@@ -301,6 +304,7 @@ export function clausesOf(
       i = piece.to - 1;
       continue;
     }
+    if ((tokens[i]?.gap ?? 0) > 0 && SUBJECT.test(word) && cur.preds.some(speaks)) cut(i, false);
     if (CONTRAST.has(word) && word !== 'only') {
       if (!isEmpty()) cut(i, false, true);
       else cur.contrast = true;
@@ -318,8 +322,9 @@ export function clausesOf(
       const gapped = (tokens[start]?.gap ?? 0) > 0;
       if (cur.items.length === 0 && cur.stations.length === 0) {
         // "no cracks on the blade", "cracked blade"; but "good, left tyre" is two.
-        if (!linked && hasOwn(item) && (gapped || start - (last?.to ?? start) > 2))
-          cut(start, true);
+        const told = last !== undefined && COPULA.test(tokens[last.from - 1]?.word ?? '');
+        const far = start - (last?.to ?? start) > 2;
+        if (!linked && hasOwn(item) && (gapped || told || far)) cut(start, true);
         cur.items.push(item);
       } else if (last !== undefined && isCondition(last) && linked && start - last.to <= 6) {
         cur.places.push(item);
@@ -345,6 +350,8 @@ export function clausesOf(
     for (let k = p; k < sorted.length; k += 1) {
       const next = sorted[k];
       if (next === undefined || next.from >= to || next.kind !== 'sense') break;
+      for (let i = item.to; i < next.from; i += 1)
+        if (CONTRAST.has(tokens[i]?.word ?? '')) return false;
       if (speaks(next)) return true;
     }
     for (let i = item.to; i < Math.min(to, item.to + 4); i += 1) {
@@ -443,6 +450,7 @@ export function clausesOf(
         return false;
       }
       if (LINK.has(word)) linked = true;
+      else if (linked && /^(it|them|that|this|one)$/.test(word)) return false;
       else if (!isNounStart(word) && word !== 'any' && word !== 'or') return false;
     }
     return false;

@@ -4,6 +4,7 @@ import { aspectsOf } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
 import { saidOf } from './said.ts';
+import { siblingOf } from './sibling.ts';
 import type { Speaker } from './speaker.ts';
 import { subjectOf } from './subject.ts';
 import { whichOf, whichWords } from './which.ts';
@@ -49,16 +50,19 @@ export function amend(
       : speaker.whichWordsAt(item, rest);
   const subject = item === undefined ? null : subjectOf(item, names, words, scene);
   const lastCheck = last.about.kind === 'check' ? last.about.check : null;
+  const before = lastCheck === null ? undefined : names.byId.get(lastCheck);
   const entry =
     item === undefined
-      ? lastCheck === null
+      ? before === undefined
         ? undefined
-        : names.byId.get(lastCheck)
+        : (siblingOf(before, words.sides, names) ?? before)
       : subject?.near[0]?.entry;
   if (entry === undefined || (subject !== null && subject.near.length > 1)) return null;
   const said = saidOf(rest, entry, speaker.tokens, speaker.raw, true);
   const fresh = said.verdict !== null || said.conditions.length > 0;
-  if (item !== undefined && entry.check.id !== lastCheck && fresh && !PLAIN.test(mark)) return null;
+  const here = last.heard === speaker.heard.id && (speaker.tokens[cue.from]?.gap ?? 0) > 0;
+  if (item !== undefined && entry.check.id !== lastCheck && fresh && !PLAIN.test(mark) && !here)
+    return null;
   const placed =
     words.sides.length + words.ordinals.length > 0 ||
     words.all ||

@@ -44,6 +44,20 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'begins with "any": what would be, no result (R2)',
     };
   }
+  // "A chafed fuel line is a no-go": of any such thing, not of this one.
+  const item = clause.items[0];
+  if (
+    /^(a|an)$/.test(tokens[first]?.word ?? '') &&
+    item !== undefined &&
+    clause.preds.some((p) => p.to <= item.from) &&
+    /^(is|means|mean|becomes|would|can|will)$/.test(tokens[item.to]?.word ?? '')
+  ) {
+    return {
+      force: 'teaching',
+      doubt: null,
+      why: 'of any such thing, not of this one: no result (R2)',
+    };
+  }
   const lastPred = clause.preds[clause.preds.length - 1];
   const end = lastPred?.to ?? clause.to;
   for (const kind of ['hypothesis', 'teaching', 'intention', 'hearsay'] as const) {

@@ -16,6 +16,8 @@ export interface NameTarget {
   /** 1 for the full name, less for a part of it. */
   readonly score: number;
   readonly full: string;
+  /** Places that the name itself says ("left door"). */
+  readonly sides?: readonly string[];
 }
 export interface CheckEntry {
   readonly index: number;
@@ -24,6 +26,8 @@ export interface CheckEntry {
   readonly names: readonly string[];
   /** Side words in its own names and its station's. */
   readonly sides: ReadonlySet<string>;
+  /** Every word of its names and its station's. */
+  readonly words: ReadonlySet<string>;
   /** Signs that can be found at it, the catalogue's own resolved. */
   readonly signs: readonly Sign[];
 }
@@ -124,6 +128,8 @@ export interface Names {
   readonly byId: ReadonlyMap<string, CheckEntry>;
   readonly stations: ReadonlyMap<string, Station>;
   readonly entries: readonly NameEntry[];
+  /** Names with a side before them, for listening. */
+  readonly sided: readonly NameEntry[];
   readonly trie: Trie<NameEntry>;
   readonly stationTrie: Trie<string>;
 }
@@ -142,7 +148,15 @@ export function namesOf(catalogue: Catalogue): Names {
         const sign = typeof s === 'string' ? general.get(s) : s;
         return sign === undefined ? [] : [sign];
       });
-      checks.push({ index: checks.length, check, station, names, sides, signs });
+      checks.push({
+        index: checks.length,
+        check,
+        station,
+        names,
+        sides,
+        words: new Set([...names, station.name, ...station.say].flatMap(stems)),
+        signs,
+      });
     }
   }
   const vague = generic();
@@ -213,6 +227,25 @@ export function namesOf(catalogue: Catalogue): Names {
       }
     }
   }
+  // With the side said before the name, so that a mangled side is still heard
+  // ("deft fuel cap"): only for listening, the exact words are read by `whichOf`.
+  const sided: NameEntry[] = [];
+  for (const entry of checks) {
+    const own = new Set(stems(entry.station.name).filter((w) => SIDE_WORDS.has(w)));
+    const places = entry.check.repeat?.instances.flatMap((i) => stems(i)) ?? [];
+    const sides = [...new Set([...own, ...places.filter((w) => SIDE_WORDS.has(w))])];
+    for (const name of entry.names) {
+      const words = stems(name);
+      if (words.some((w) => SIDE_WORDS.has(w))) continue;
+      for (const side of sides) {
+        sided.push({
+          words: [side, ...words],
+          text: `${side} ${name}`,
+          targets: [{ check: entry.index, score: 1, full: name, sides: [side] }],
+        });
+      }
+    }
+  }
   const entries: NameEntry[] = [];
   const trie = new Trie<NameEntry>();
   for (const row of table.values()) {
@@ -233,6 +266,7 @@ export function namesOf(catalogue: Catalogue): Names {
     byId: new Map(checks.map((c) => [c.check.id, c])),
     stations: new Map(catalogue.stations.map((s) => [s.id, s])),
     entries,
+    sided,
     trie,
     stationTrie,
   };

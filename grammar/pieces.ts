@@ -186,12 +186,29 @@ export function crosses(tokens: readonly Token[], from: number, to: number): boo
   return false;
 }
 
+const CLOSING: Readonly<Record<string, string>> = { on: 'secure', in: 'present' };
+
 /** Phrases of the lexicon: the longest at each place, all its senses. */
 export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SensePiece[] {
   const words = tokens.map((t) => t.word);
   const out: SensePiece[] = [];
   for (let i = 0; i < words.length; i += 1) {
     const hits = trie.at(words, i).filter((h) => !crosses(tokens, h.from, h.to));
+    // "Cap on.", "pins all in.": only where nothing follows.
+    const closing = CLOSING[words[i] ?? ''];
+    if (
+      closing !== undefined &&
+      i > 0 &&
+      (i + 1 === words.length || (tokens[i + 1]?.gap ?? 0) > 0)
+    ) {
+      out.push({
+        kind: 'sense',
+        from: i,
+        to: i + 1,
+        senses: [{ kind: 'verdict', id: closing, weak: true }],
+        match: 1,
+      });
+    }
     const lengths = [...new Set(hits.map((h) => h.to))];
     for (const to of lengths) {
       out.push({

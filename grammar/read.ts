@@ -4,6 +4,7 @@ import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Force, Statement } from '#shared/statement';
 import { answerOf } from './answers.ts';
+import type { ByEar } from './byear.ts';
 import { clausesOf, cuesIn } from './clauses.ts';
 import { completed } from './ellipsis.ts';
 import { commandOf } from './commands.ts';
@@ -22,7 +23,7 @@ export interface Compiled {
   readonly senses: Trie<Sense>;
   readonly places: Places;
   /** Further pieces found by sound, where a recogniser mangled a word. */
-  byEar(tokens: readonly Token[], exact: readonly Piece[]): readonly Piece[];
+  readonly byEar: ByEar;
 }
 
 /** Pieces of the words: names, stations and the lexicon's phrases, none overlapping. */
@@ -31,7 +32,7 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
     ...exactItems(tokens, compiled.names),
     ...sensePieces(tokens, compiled.senses),
   ];
-  const chosen = choosePieces([...exact, ...compiled.byEar(tokens, exact)], tokens);
+  const chosen = choosePieces([...exact, ...compiled.byEar.find(tokens, exact)], tokens);
   return completed(tokens, chosen, compiled.names);
 }
 
@@ -50,7 +51,8 @@ export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Readi
   let now = scene;
   const speaker = new Speaker(heard, tokens, raw, compiled);
   const tell = (made: readonly Statement[]): void => {
-    for (const statement of made) {
+    for (const read of made) {
+      const statement = answering(read, now);
       statements.push(statement);
       now = followScene(now, statement, compiled.places);
     }
@@ -96,6 +98,33 @@ export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Readi
   }
   return { statements: tidy(statements), scene: now };
 }
+
+/** A plain result about the check that a question was about settles that question. */
+function answering(statement: Statement, scene: Scene): Statement {
+  const { question, last } = scene;
+  if (
+    statement.kind !== 'observation' ||
+    statement.force !== 'result' ||
+    statement.doubtful !== null
+  )
+    return statement;
+  if (question === null || last === null || last.id !== question.about || statement.amends !== null)
+    return statement;
+  if (
+    !SETTLES.has(question.kind) ||
+    last.about.kind !== 'check' ||
+    statement.about.kind !== 'check'
+  )
+    return statement;
+  if (last.about.check !== statement.about.check) return statement;
+  return {
+    ...statement,
+    amends: last.id,
+    answers: question.id,
+    why: [...statement.why, `answers "${question.text}"`],
+  };
+}
+const SETTLES: ReadonlySet<string> = new Set(['polarity', 'value', 'unit']);
 
 function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
   const out: { from: number; to: number }[] = [];

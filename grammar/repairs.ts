@@ -64,14 +64,32 @@ const PLACE_WORD = new Set([
   'starboard',
 ]);
 
+/** Thinking aloud: never part of a statement. */
+const ASIDE = [
+  'let me see',
+  'let me think',
+  'let us see',
+  'how do you say',
+  'you know',
+  'what do you call it',
+  'what was it',
+  'how to say',
+].map((phrase) => phraseWords(phrase));
+
 /** Indices of tokens that were taken back, or null where nothing was. */
 export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): Set<number> | null {
   const words = tokens.map((t) => t.word);
   const out = new Set<number>();
   const starts = new Map(pieces.map((p) => [p.from, p]));
-  for (let i = 1; i < tokens.length; i += 1) {
+  for (let i = 0; i < tokens.length; i += 1) {
+    const aside = ASIDE.find((c) => c.every((w, k) => words[i + k] === w));
+    if (aside !== undefined) {
+      for (let k = 0; k < aside.length; k += 1) out.add(i + k);
+      i += aside.length - 1;
+      continue;
+    }
     const cue = CUES.find((c) => c.every((w, k) => words[i + k] === w));
-    if (cue === undefined) continue;
+    if (cue === undefined || i === 0) continue;
     const bare = cue.length === 1 && cue[0] === 'no';
     const end = i + cue.length;
     const apart = (tokens[i]?.gap ?? 0) > 0 && (tokens[end]?.gap ?? 0) > 0;

@@ -315,7 +315,10 @@ export function saidOf(
     }
     const denied = deniedIn(clause, piece, tokens);
     if (pick.kind === 'condition') {
-      if (denied.count > 1) doubt = `denied twice: "${denied.cue ?? ''}"`;
+      if (denied.count > 1) {
+        doubt = `denied twice: "${denied.cue ?? ''}"`;
+        continue;
+      }
       const present = denied.count === 0;
       const place = present ? placeOf(clause, piece, tokens, raw, clause.items) : null;
       const said = {
@@ -342,8 +345,8 @@ export function saidOf(
     const verdict = verdictEntry(pick.id);
     if (verdict === undefined) continue;
     if (denied.count > 0 && denied.near) {
-      if (denied.count > 1) doubt = 'denied twice';
-      bads.push({ piece, entry: verdict });
+      if (denied.count > 1) doubt = `denied twice: "${denied.cue ?? ''}"`;
+      else bads.push({ piece, entry: verdict });
     } else goods.push({ piece, entry: verdict });
   }
   for (const { piece, entry: denied } of bads) {
@@ -413,6 +416,8 @@ function pickSense(
   });
   if (about !== undefined) return about;
   // A word that is a condition and a verdict ("open"): a finding unless the check declares the verdict's aspect.
+  if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
+    return usable[0] ?? null;
   return strong ?? usable[0] ?? null;
 }
 

@@ -5,13 +5,14 @@ import type { Clause } from './clauses.ts';
 import { amend, isCorrection } from './corrections.ts';
 import { forceOf, type ForceRead } from './forces.ts';
 import { leftovers } from './leftovers.ts';
+import { nameless, speaking } from './nameless.ts';
+import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
-import { numberAt } from './numbers.ts';
 import type { ItemPiece } from './pieces.ts';
 import type { Compiled } from './read.ts';
 import { deniedIn, saidOf, type Said } from './said.ts';
 import { subjectOf } from './subject.ts';
-import { spanOf, type Token } from './tokens.ts';
+import { phraseWords, spanOf, type Token } from './tokens.ts';
 import { quantitiesIn, valuesOf, type Quantity } from './values.ts';
 import { whichOf, whichWords, type WhichWords } from './which.ts';
 
@@ -25,21 +26,13 @@ export interface Spoken {
 /** A name heard less surely than this is asked about before it counts: a wrong check spoken for can kill. */
 export const SURE_MATCH = 0.86;
 
-const PRONOUN = new Set([
-  'it',
-  'its',
-  'they',
-  'them',
-  'that',
-  'this',
-  'these',
-  'those',
-  'one',
-  'ones',
-  'thing',
-  'he',
-  'she',
-]);
+const UNIT_WORD = /^(psi|quarts?|gallons?|volts?|litres?|percent|celsius)$/;
+
+let parts: Set<string> | null = null;
+function partWords(): Set<string> {
+  parts ??= new Set(lexicon().places.parts.flatMap((p) => phraseWords(p)));
+  return parts;
+}
 
 /** Turns the clauses of one utterance into statements. */
 export class Speaker {
@@ -113,7 +106,7 @@ export class Speaker {
       const same = this.same(clause, scene, read, null);
       if (same !== null) return done(same);
     }
-    return done(this.withoutName(clause, scene, read, squawk));
+    return done(...nameless({ speaker: this, clause, scene, read, squawk }));
   }
 
   common(
@@ -261,14 +254,14 @@ export class Speaker {
       : topic;
   }
 
-  private aboutItems(
+  aboutItems(
     clause: Clause,
     scene: Scene,
     read: ForceRead,
     squawk: boolean,
     source: Clause = clause,
   ): (Statement | null)[] {
-    const out: (Statement | null)[] = [];
+    const out: Statement[] = [];
     const denied = clause.items.filter((it) => this.isDenied(it, clause));
     if (
       denied.length > 0 &&
@@ -296,7 +289,13 @@ export class Speaker {
           continue;
         }
       }
-      const { which, why } = whichOf(entry, words, scene);
+      const { which, why } = whichOf(
+        entry,
+        subject.sides.length > 0
+          ? { ...words, sides: [...new Set([...words.sides, ...subject.sides])] }
+          : words,
+        scene,
+      );
       const about: About = {
         kind: 'check',
         check: entry.check.id,
@@ -330,7 +329,9 @@ export class Speaker {
           observation.values.map((v) => v.span),
         );
         const tail = this.tokens[clause.to - 1]?.word ?? '';
-        const cut = /^(is|are|has|have|looks|look|not|no|feels|seems)$/.test(tail);
+        const cut =
+          /^(is|are|has|have|got|looks|look|not|no|a|the|feels|seems)$/.test(tail) ||
+          this.tokens[clause.to - 1]?.short === true;
         observation =
           rest.length > 0 || cut
             ? {
@@ -396,21 +397,42 @@ export class Speaker {
         ...observation,
         doubtful: `not sure of "${this.span(unsure.from, unsure.to).words}"`,
       };
-    const clean =
-      observation.conditions.every((c) => !c.present) &&
-      (observation.verdict?.good === true || observation.conditions.length > 0);
-    if (!clean) return observation;
-    const rest = leftovers(
-      clause,
-      this.tokens,
-      clause.preds.some((p) => item !== null && p.from < item.from)
-        ? clause.from
-        : (item?.to ?? clause.from),
-      observation.values.map((v) => v.span),
-    );
-    return rest.length === 0
-      ? observation
-      : { ...observation, doubtful: `"${rest.join(' ')}" was not understood` };
+    const spans = observation.values.map((v) => v.span);
+    const found = observation.conditions.some((c) => c.present);
+    let rest: string[];
+    if (found) {
+      // A finding stands with its details; only the words between the name and it can put it on the wrong thing.
+      const last = clause.preds.filter((p) => speaking(p)).at(-1);
+      const start =
+        item === null
+          ? clause.from
+          : Math.max(clause.from, Math.min(item.from, last?.from ?? item.from) - 2);
+      const end = Math.max(last?.to ?? clause.from, item?.to ?? clause.from);
+      rest = leftovers({ ...clause, to: end }, this.tokens, start, spans);
+    } else rest = leftovers(clause, this.tokens, clause.from, spans);
+    if (rest.length > 0)
+      return { ...observation, doubtful: `"${rest.join(' ')}" was not understood` };
+    if (this.strayUnit(clause, spans))
+      return { ...observation, doubtful: 'a unit without its number' };
+    return observation;
+  }
+
+  /** "Oil quarts, that's fine": the number was lost, and it might have been out of limits (R8). */
+  private strayUnit(clause: Clause, values: readonly Span[]): boolean {
+    for (let i = clause.from; i < clause.to; i += 1) {
+      if (!UNIT_WORD.test(this.tokens[i]?.word ?? '')) continue;
+      const at = this.tokens[i]?.at ?? -1;
+      if (
+        !values.some((v) => v.from <= at && at < v.to) &&
+        clause.items.every((it) => i < it.from || i >= it.to)
+      ) {
+        const number = quantitiesIn(this.tokens, clause.from, clause.to).some(
+          (q) => q.from <= i && i < q.to,
+        );
+        if (!number) return true;
+      }
+    }
+    return false;
   }
 
   private setAside(clause: Clause, scene: Scene): Statement | null {
@@ -562,127 +584,28 @@ export class Speaker {
     );
   }
 
-  /** No name in it: "it" and plain verdicts go back to what was just named; the rest is kept unplaced or asked about. */
-  private withoutName(
-    clause: Clause,
-    scene: Scene,
-    read: ForceRead,
-    squawk: boolean,
-  ): Statement | null {
-    const words = this.words(clause.from, clause.to);
-    const severity = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'severity');
-    const speaking = clause.preds.filter((p) =>
-      p.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict' || s.kind === 'compared'),
-    );
-    if (severity?.kind === 'severity' && speaking.length === 0 && read.force === 'result') {
-      return {
-        ...this.common(clause, [`"${words.join(' ')}" rates the latest finding`]),
-        kind: 'rating',
-        severity: severity.severity,
-        of: scene.last?.conditions.some((c) => c.present) === true ? scene.last.id : null,
-      };
-    }
-    const first = speaking[0];
-    const pronoun = words.some((w) => PRONOUN.has(w));
-    const entry = scene.check === null ? null : (this.compiled.names.byId.get(scene.check) ?? null);
-    const rest = leftovers(clause, this.tokens, clause.from);
-    const before =
-      first === undefined
-        ? rest
-        : leftovers({ ...clause, to: first.from }, this.tokens, clause.from);
-    if (first === undefined) {
-      if (entry !== null && rest.length === 0) {
-        const value = this.aboutScene(clause, scene, read, squawk, entry);
-        if (value.values.length > 0) return value;
-      }
-      return this.chatter(clause);
-    }
-    const open =
-      entry !== null &&
-      scene.last !== null &&
-      scene.last.about.kind === 'check' &&
-      scene.last.about.check === entry.check.id &&
-      scene.last.force === 'intention';
-    const said = saidOf(clause, entry, this.tokens, this.raw, pronoun || open);
-    if (said.verdict === null && said.conditions.length === 0) {
-      if (entry !== null && rest.length === 0) {
-        const value = this.aboutScene(clause, scene, read, squawk, entry);
-        if (value.values.length > 0) return value;
-      }
-      return this.chatter(clause);
-    }
-    const found = said.conditions.some((c) => c.present);
-    if (entry !== null && before.length === 0) {
-      const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
-      if (general && !pronoun && !open)
-        return this.chatter(
-          clause,
-          true,
-          'a remark, no result: nothing was named and nothing is open',
-        );
-      return this.doubt(this.aboutScene(clause, scene, read, squawk, entry), clause, null);
-    }
-    if (found) return this.unplaced(clause, scene, read, squawk, before.join(' '));
-    if (read.force !== 'result') return this.chatter(clause);
-    if (said.verdict !== null && isRemark(words)) return this.chatter(clause);
-    return this.chatter(clause, false, 'sounds like a result, but of what was not understood (R5)');
-  }
-
-  private aboutScene(
-    clause: Clause,
-    scene: Scene,
-    read: ForceRead,
-    squawk: boolean,
-    entry: CheckEntry,
-  ): Observation {
-    const words = this.placeWords(clause, scene, entry);
-    const { which, why } = whichOf(entry, words, scene, true);
-    const said = saidOf(clause, entry, this.tokens, this.raw, true);
-    const about: About = { kind: 'check', check: entry.check.id, which, span: null };
-    return this.observation(
-      clause,
-      read,
-      about,
-      [
-        {
-          check: entry.check.id,
-          instances: which.instances,
-          score: 0.9,
-          how: 'the one just named',
-        },
-      ],
-      said,
-      entry,
-      squawk,
-      scene,
-      ['goes back to the one just named', `places: ${why}`],
-    );
-  }
-
-  /** Side and count words of a clause without a name. */
-  private placeWords(clause: Clause, scene: Scene, entry: CheckEntry): WhichWords {
-    const { last } = scene;
-    const plural =
-      last !== null &&
-      last.about.kind === 'check' &&
-      last.about.check === entry.check.id &&
-      last.about.which.how === 'plural';
-    const first = clause.preds.find((p) => speaking(p));
-    let i = first?.from ?? clause.from;
+  /** A part said before a predicate ("the lower bolt is loose"): its words, or nothing. */
+  partBefore(clause: Clause, at: number): string {
+    let to = at;
     while (
-      i > clause.from &&
-      /^(is|are|has|have|looks?|got|a|an|no|not)$/.test(this.tokens[i - 1]?.word ?? '')
+      to > clause.from &&
+      /^(is|are|has|have|looks?|seems?|was|were|a|bit|very|slightly|badly)$/.test(
+        this.tokens[to - 1]?.word ?? '',
+      )
     )
-      i -= 1;
-    const number = this.tokens[i - 1]?.word ?? '';
-    // "rivet line one good two good": counts on from a numbered place.
-    const counted =
-      scene.instances.length === 1 &&
-      /^\d+$/.test(scene.instances[0] ?? '') &&
-      numberAt([number], 0) !== null &&
-      i > clause.from;
-    const words = this.words(clause.from, clause.to);
-    return counted ? whichWords([], plural, [number]) : whichWords(words, plural);
+      to -= 1;
+    let from = to;
+    while (
+      from > clause.from &&
+      !/^(but|and|the|a|an|there|is|so|with|because|that|it|one|of|i|we|see|can|no|not|got|have|has|found|on|in)$/.test(
+        this.tokens[from - 1]?.word ?? '',
+      )
+    )
+      from -= 1;
+    const words = this.words(from, to);
+    return words.length > 0 && words.some((w) => partWords().has(w))
+      ? this.span(from, to).words
+      : '';
   }
 
   unplaced(
@@ -708,20 +631,4 @@ export class Speaker {
       'a finding whose check is not clear: kept, to be placed (R4)',
     ]);
   }
-}
-
-function speaking(piece: Clause['preds'][number]): boolean {
-  return piece.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict');
-}
-
-/** "Okay", "great", "good": small talk as often as a verdict. */
-function isRemark(words: readonly string[]): boolean {
-  return (
-    words.length <= 3 &&
-    words.every((w) =>
-      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound)$/.test(
-        w,
-      ),
-    )
-  );
 }

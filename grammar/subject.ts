@@ -19,6 +19,8 @@ export interface Subject {
   readonly near: readonly { entry: CheckEntry; score: number; how: string }[];
   readonly candidates: readonly Candidate[];
   readonly why: string;
+  /** Sides that the heard name says itself. */
+  readonly sides: readonly string[];
 }
 
 /** Which check a name means, given sides beside it and where the speaker is. */
@@ -33,7 +35,7 @@ export function subjectOf(
   for (const target of item.entry.targets) {
     const entry = names.checks[target.check];
     if (entry === undefined) continue;
-    const fit = sideFit(entry, words.sides);
+    const fit = sideFit(entry, [...new Set([...words.sides, ...(target.sides ?? [])])]);
     if (fit < 0) continue;
     const here = scene.station !== null && entry.station.id === scene.station;
     const base = target.score * item.match;
@@ -56,6 +58,16 @@ export function subjectOf(
     if (named.length > 0) near = named;
   }
   if (near.length > 1) {
+    // "pitch link of the tail": words beside the name that only one of them has.
+    const told = near.map(
+      (s) =>
+        words.near.filter((w) => s.entry.words.has(w) && !near.every((n) => n.entry.words.has(w)))
+          .length,
+    );
+    const most = Math.max(...told);
+    if (most > 0) near = near.filter((_, i) => told[i] === most);
+  }
+  if (near.length > 1) {
     const here = near.filter((s) => s.here);
     if (here.length > 0) near = here;
   }
@@ -72,7 +84,9 @@ export function subjectOf(
     score: Math.min(1, Math.round(s.score * 1000) / 1000),
     how: s.how,
   }));
+  const first = near[0]?.entry.index;
   return {
+    sides: item.entry.targets.find((t) => t.check === first)?.sides ?? [],
     near,
     candidates,
     why:

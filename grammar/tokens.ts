@@ -16,6 +16,8 @@ export interface Token {
   readonly asks: boolean;
   /** Capital letters and marks as heard. */
   readonly raw: string;
+  /** Ended in 's: "bearing's" may be "bearing is". */
+  readonly short?: boolean;
 }
 
 /**
@@ -167,6 +169,7 @@ export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
         gap: i === 0 ? gap : 0,
         asks: last && /\?["')]*$/.test(text),
         raw: text,
+        ...(last && /[a-z]['\u2019]s\W*$/i.test(text) ? { short: true } : {}),
       });
     });
     if (words.length > 0) gap = 0;

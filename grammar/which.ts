@@ -112,7 +112,17 @@ export function whichWords(
             i += 3;
             continue;
           }
-        } else if (n > 1) count = n;
+        } else if (n > 1) {
+          // "two of the three": some, without saying which.
+          let k = i + 1;
+          while (/^(of|the|out)$/.test(list[k] ?? '')) k += 1;
+          if (k > i + 1 && SMALL[list[k] ?? ''] !== undefined) {
+            count = n;
+            i = k + 1;
+            continue;
+          }
+          count = n;
+        }
       }
       i += 1;
     }

@@ -32,6 +32,12 @@ export function leastMatch(phones: number): number {
   if (phones <= 9) return 0.8;
   return 0.74;
 }
+/** For a guess that is only ever asked about. */
+const LOOSE_SHARE = 0.15;
+const LOOSE_PHONES = 6;
+function looseMatch(phones: number): number {
+  return phones <= SHORT_PHONES ? 0.66 : 0.58;
+}
 /** A plural s more or less at the end is no confusion worth counting. */
 const FINAL_S = 0.1;
 const S = phoneIndex('S') ?? 0;
@@ -46,6 +52,8 @@ interface Variant {
 export class Listener<T> {
   private readonly variants: Variant[] = [];
   private readonly postings: number[][] = [];
+  /** Phrases so short that one wrong phone leaves nothing in common. */
+  private readonly short: number[] = [];
   private readonly counts: Uint16Array;
   private readonly seen: Int32Array;
   private stamp = 0;
@@ -63,6 +71,7 @@ export class Listener<T> {
         const id = this.variants.length;
         this.variants.push({ phones, phrase: index, threes: keys.size });
         for (const key of keys) (this.postings[key] ??= []).push(id);
+        if (phones.length <= LOOSE_PHONES) this.short.push(id);
       }
     });
     this.counts = new Uint16Array(this.variants.length);
@@ -70,16 +79,22 @@ export class Listener<T> {
   }
 
   /** Phrases heard in the words, likest first for each phrase, overlaps included. */
-  hear(words: readonly string[]): HeardAs<T>[] {
+  hear(words: readonly string[], loose = false): HeardAs<T>[] {
     const out: HeardAs<T>[] = [];
     for (let from = 0; ; from += WINDOW - OVERLAP) {
-      this.window(words, from, Math.min(words.length, from + WINDOW), out);
+      this.window(words, from, Math.min(words.length, from + WINDOW), out, loose);
       if (from + WINDOW >= words.length) break;
     }
     return out;
   }
 
-  private window(words: readonly string[], from: number, to: number, out: HeardAs<T>[]): void {
+  private window(
+    words: readonly string[],
+    from: number,
+    to: number,
+    out: HeardAs<T>[],
+    loose: boolean,
+  ): void {
     const row: number[] = [];
     /** For a phone position: the word that begins or ends there, or -1. */
     const begins: number[] = [];
@@ -105,12 +120,21 @@ export class Listener<T> {
         this.counts[id] = (this.counts[id] ?? 0) + 1;
       }
     }
+    if (loose) {
+      for (const id of this.short) {
+        if (this.seen[id] === this.stamp) continue;
+        this.counts[id] = 0;
+        touched.push(id);
+      }
+    }
     for (const id of touched) {
       const variant = this.variants[id];
       if (variant === undefined) continue;
-      const share = variant.phones.length <= SHORT_PHONES ? 1 : SHARE;
-      if ((this.counts[id] ?? 0) < Math.max(1, variant.threes * share)) continue;
-      this.align(variant, stream, begins, ends, out);
+      const share = loose ? LOOSE_SHARE : variant.phones.length <= SHORT_PHONES ? 1 : SHARE;
+      const enough =
+        loose && variant.phones.length <= LOOSE_PHONES ? 0 : Math.max(1, variant.threes * share);
+      if ((this.counts[id] ?? 0) < enough) continue;
+      this.align(variant, stream, begins, ends, out, loose);
     }
   }
 
@@ -120,13 +144,14 @@ export class Listener<T> {
     begins: readonly number[],
     ends: readonly number[],
     out: HeardAs<T>[],
+    loose: boolean,
   ): void {
     const name = variant.phones;
     const n = name.length;
     const m = stream.length;
     const phrase = this.phrases[variant.phrase];
     if (phrase === undefined) return;
-    const least = leastMatch(n);
+    const least = loose ? looseMatch(n) : leastMatch(n);
     const most = (1 - least) * n;
     let before = new Float32Array(n + 1);
     let now = new Float32Array(n + 1);

@@ -1,0 +1,281 @@
+import { instancesOf } from '#shared/catalogue';
+import type { Scene } from '#shared/scene';
+import type { About, Observation, Statement } from '#shared/statement';
+import type { Clause } from './clauses.ts';
+import type { ForceRead } from './forces.ts';
+import { leftovers } from './leftovers.ts';
+import type { CheckEntry } from './names.ts';
+import { numberAt } from './numbers.ts';
+import type { ItemPiece, SensePiece } from './pieces.ts';
+import { saidOf } from './said.ts';
+import { SURE_MATCH, type Speaker } from './speaker.ts';
+import { quantitiesIn } from './values.ts';
+import { convert } from './units.ts';
+import { sideFit, whichOf, whichWords, type WhichWords } from './which.ts';
+
+const PRONOUN = new Set([
+  'it',
+  'its',
+  'they',
+  'them',
+  'that',
+  'this',
+  'these',
+  'those',
+  'one',
+  'ones',
+  'thing',
+  'ours',
+  'he',
+  'she',
+]);
+const LINK = new Set([
+  'on',
+  'in',
+  'at',
+  'of',
+  'to',
+  'around',
+  'along',
+  'near',
+  'inside',
+  'under',
+  'behind',
+  'from',
+  'with',
+]);
+
+export function speaking(piece: SensePiece): boolean {
+  return piece.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict');
+}
+
+interface Context {
+  readonly speaker: Speaker;
+  readonly clause: Clause;
+  readonly scene: Scene;
+  readonly read: ForceRead;
+  readonly squawk: boolean;
+}
+
+/**
+ * A clause without a name. "It" and plain verdicts go back to what was just named; a
+ * mangled name is guessed at and asked about; a finding that fits nothing is kept
+ * unplaced (R4); the rest is small talk.
+ */
+export function nameless(context: Context): Statement[] {
+  const { speaker, clause, scene, read, squawk } = context;
+  const words = speaker.words(clause.from, clause.to);
+  const preds = clause.preds.filter(
+    (p) => speaking(p) || p.senses.some((s) => s.kind === 'compared'),
+  );
+  const severity = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'severity');
+  if (
+    severity?.kind === 'severity' &&
+    preds.length === 0 &&
+    read.force === 'result' &&
+    (scene.last !== null || words.length <= 6)
+  ) {
+    return [
+      {
+        ...speaker.common(clause, [`"${words.join(' ')}" rates the latest finding`]),
+        kind: 'rating',
+        severity: severity.severity,
+        of: scene.last?.conditions.some((c) => c.present) === true ? scene.last.id : null,
+      },
+    ];
+  }
+  const first = preds[0];
+  const entry =
+    scene.check === null ? null : (speaker.compiled.names.byId.get(scene.check) ?? null);
+  const rest = leftovers(clause, speaker.tokens, clause.from);
+  const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).some(
+    (q) => q.units.length > 0,
+  );
+  if (first === undefined) {
+    if (entry !== null && rest.length === 0) {
+      const value = aboutEntry(context, entry, true);
+      if (value.values.some((v) => v.trouble !== 'no-measure'))
+        return [speaker.doubt(value, clause, null)];
+    }
+    if (!measured || read.force !== 'result') return [speaker.chatter(clause)];
+    return (
+      guessed(context, clause.from, clause.to) ??
+      byUnit(context) ?? [
+        speaker.chatter(clause, false, 'a value, but of what was not understood (R5)'),
+      ]
+    );
+  }
+  const pronoun = words.some((w) => PRONOUN.has(w));
+  const asked = scene.question !== null && scene.question.about === scene.last?.id;
+  const open =
+    entry !== null &&
+    scene.last !== null &&
+    scene.last.about.kind === 'check' &&
+    scene.last.about.check === entry.check.id &&
+    (scene.last.force === 'intention' || asked);
+  const said = saidOf(
+    clause,
+    entry,
+    speaker.tokens,
+    speaker.raw,
+    pronoun || open || rest.length > 0,
+  );
+  if (said.verdict === null && said.conditions.length === 0) {
+    if (said.doubt !== null && entry !== null && rest.length === 0)
+      return [aboutEntry(context, entry, true)];
+    if (entry !== null && rest.length === 0) {
+      const value = aboutEntry(context, entry, true);
+      if (value.values.length > 0) return [speaker.doubt(value, clause, null)];
+    }
+    return [speaker.chatter(clause)];
+  }
+  const before = leftovers({ ...clause, to: first.from }, speaker.tokens, clause.from);
+  const behind = linkedBehind(context, first);
+  if (read.force === 'result' && (before.length > 0 || behind !== null)) {
+    const guess =
+      before.length > 0
+        ? guessed(context, clause.from, first.from)
+        : guessed(context, behind ?? clause.to, clause.to);
+    if (guess !== null) return guess;
+  }
+  const found = said.conditions.some((c) => c.present);
+  if (entry !== null && before.length === 0 && (behind === null || !found)) {
+    const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
+    if (general && !pronoun && !open) {
+      return [
+        speaker.chatter(clause, true, 'a remark, no result: nothing was named and nothing is open'),
+      ];
+    }
+    return [speaker.doubt(aboutEntry(context, entry, true), clause, null)];
+  }
+  if (found) return [speaker.unplaced(clause, scene, read, squawk, before.join(' '))];
+  if (read.force !== 'result' || (said.verdict !== null && isRemark(words)))
+    return [speaker.chatter(clause)];
+  return [
+    speaker.chatter(clause, false, 'sounds like a result, but of what was not understood (R5)'),
+  ];
+}
+
+/** Where words that were not understood begin behind a predicate and a link ("no damage to the rubber"). */
+function linkedBehind({ speaker, clause }: Context, pred: SensePiece): number | null {
+  for (let i = pred.to; i < clause.to; i += 1) {
+    if (!LINK.has(speaker.tokens[i]?.word ?? '')) continue;
+    return leftovers({ ...clause }, speaker.tokens, i).length > 0 ? i + 1 : null;
+  }
+  return null;
+}
+
+/** The name that words not understood sound most like: always asked about, never counted (R5). */
+function guessed(context: Context, from: number, to: number): Statement[] | null {
+  const { speaker, clause, scene, read, squawk } = context;
+  const end = Math.min(clause.to, to);
+  const found = speaker.compiled.byEar.guess(speaker.tokens, from, end);
+  const here = (piece: ItemPiece): number =>
+    piece.match +
+    (piece.entry.targets.some(
+      (t) => speaker.compiled.names.checks[t.check]?.station.id === scene.station,
+    )
+      ? HERE
+      : 0);
+  const best = [...found].sort((a, b) => here(b) - here(a) || b.to - b.from - (a.to - a.from))[0];
+  if (best === undefined) return null;
+  const item = { ...best, match: Math.min(best.match, SURE_MATCH - 0.01) };
+  return speaker.aboutItems({ ...clause, items: [item] }, scene, read, squawk);
+}
+/** What the station is worth in a guess, which is asked about anyway. */
+const HERE = 0.08;
+
+/** A value whose unit only one check is measured in: "today it's twenty six volts". */
+function byUnit(context: Context): Statement[] | null {
+  const { speaker, clause, scene } = context;
+  const words = whichWords(speaker.words(clause.from, clause.to), false);
+  const units = quantitiesIn(speaker.tokens, clause.from, clause.to).flatMap((q) => q.units);
+  const fits = speaker.compiled.names.checks.filter(
+    (e) =>
+      e.check.measures.some(
+        (m) => m.unit !== undefined && units.some((u) => convert(1, u, m.unit ?? '') !== null),
+      ) && sideFit(e, words.sides) >= 0,
+  );
+  const sided = fits.filter((e) => sideFit(e, words.sides) > 0);
+  const pool = sided.length > 0 ? sided : fits;
+  const here = pool.filter((e) => e.station.id === scene.station);
+  const entry = pool.length === 1 ? pool[0] : here.length === 1 ? here[0] : undefined;
+  if (entry === undefined) return null;
+  const made = aboutEntry(context, entry, false);
+  const sure =
+    pool.length === 1 &&
+    leftovers(
+      clause,
+      speaker.tokens,
+      clause.from,
+      made.values.map((v) => v.span),
+    ).every((w) => /^(tank|tanks)$/.test(w));
+  return [sure ? made : { ...made, doubtful: made.doubtful ?? `took it for ${entry.check.name}` }];
+}
+
+/** An observation on a check that the words did not name. */
+function aboutEntry(context: Context, entry: CheckEntry, back: boolean): Observation {
+  const { speaker, clause, scene, read, squawk } = context;
+  const words = placeWords(context, entry);
+  const { which, why } = whichOf(entry, words, scene, true);
+  const said = saidOf(clause, entry, speaker.tokens, speaker.raw, true);
+  const about: About = { kind: 'check', check: entry.check.id, which, span: null };
+  const how = back ? 'the one just named' : 'the only one measured so';
+  const made = speaker.observation(
+    clause,
+    read,
+    about,
+    [{ check: entry.check.id, instances: which.instances, score: 0.9, how }],
+    said,
+    entry,
+    squawk,
+    scene,
+    [back ? 'goes back to the one just named' : 'its unit fits one check only', `places: ${why}`],
+  );
+  // "but the lower bolt is loose": a part of the thing just named is its place.
+  const first = clause.preds.find(speaking);
+  const part = first === undefined ? '' : speaker.partBefore(clause, first.from);
+  if (part === '') return made;
+  return {
+    ...made,
+    conditions: made.conditions.map((c) =>
+      c.present && c.place === null ? { ...c, place: part } : c,
+    ),
+  };
+}
+
+/** Side and count words of a clause without a name. */
+function placeWords({ speaker, clause, scene }: Context, entry: CheckEntry): WhichWords {
+  const { last } = scene;
+  const plural =
+    last !== null &&
+    last.about.kind === 'check' &&
+    last.about.check === entry.check.id &&
+    last.about.which.how === 'plural';
+  const first = clause.preds.find(speaking);
+  let i = first?.from ?? clause.from;
+  while (
+    i > clause.from &&
+    /^(is|are|has|have|looks?|got|a|an|no|not)$/.test(speaker.tokens[i - 1]?.word ?? '')
+  )
+    i -= 1;
+  const number = speaker.tokens[i - 1]?.word ?? '';
+  // "rivet line one good two good": counts on from a numbered place.
+  const numbered = instancesOf(entry.check).every((n) => /^\d+$/.test(n));
+  const counted =
+    numbered && scene.instances.length === 1 && numberAt([number], 0) !== null && i > clause.from;
+  const words = speaker.words(clause.from, clause.to);
+  return counted ? whichWords([], plural, [number]) : whichWords(words, plural);
+}
+
+/** "Okay", "great", "good": small talk as often as a verdict. */
+export function isRemark(words: readonly string[]): boolean {
+  return (
+    words.length <= 3 &&
+    words.every((w) =>
+      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound)$/.test(
+        w,
+      ),
+    )
+  );
+}
