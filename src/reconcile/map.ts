@@ -12,8 +12,10 @@ export interface PMap<V> {
 
 interface Leaf<V> {
   readonly hash: number;
-  /** More than one only where two keys have the same hash. */
-  readonly pairs: readonly (readonly [string, V])[];
+  readonly key: string;
+  readonly value: V;
+  /** Another key of the same hash; hardly ever there. */
+  readonly next: Leaf<V> | null;
 }
 interface Branch<V> {
   readonly kids: (Node<V> | undefined)[];
@@ -42,8 +44,10 @@ export function get<V>(map: PMap<V>, key: string): V | undefined {
   for (let shift = 0; node !== undefined && 'kids' in node; shift += BITS) {
     node = node.kids[(hash >>> shift) & MASK];
   }
-  if (node === undefined || !('pairs' in node) || node.hash !== hash) return undefined;
-  for (const pair of node.pairs) if (pair[0] === key) return pair[1];
+  if (node === undefined || !('key' in node) || node.hash !== hash) return undefined;
+  for (let leaf: Leaf<V> | null = node; leaf !== null; leaf = leaf.next) {
+    if (leaf.key === key) return leaf.value;
+  }
   return undefined;
 }
 
@@ -62,11 +66,9 @@ function putIn<V>(
   value: V,
   owner: object | null,
 ): Node<V> {
-  if (node === undefined) return { hash, pairs: [[key, value]] };
-  if ('pairs' in node) {
-    if (node.hash === hash) {
-      return { hash, pairs: [...node.pairs.filter(([k]) => k !== key), [key, value]] };
-    }
+  if (node === undefined) return { hash, key, value, next: null };
+  if ('key' in node) {
+    if (node.hash === hash) return { hash, key, value, next: without(node, key) };
     // Two hashes that agree so far: one branch more, then both go their ways.
     const kids: (Node<V> | undefined)[] = [];
     kids[(node.hash >>> shift) & MASK] = node;
@@ -77,4 +79,10 @@ function putIn<V>(
   const at = (hash >>> shift) & MASK;
   kids[at] = putIn(kids[at], shift + BITS, hash, key, value, owner);
   return mine ? node : { kids, owner };
+}
+
+function without<V>(leaf: Leaf<V> | null, key: string): Leaf<V> | null {
+  if (leaf === null) return null;
+  const next = without(leaf.next, key);
+  return leaf.key === key ? next : { ...leaf, next };
 }

@@ -48,7 +48,7 @@ export const ROWS: readonly Row[] = [
 ];
 
 /** The standing of a check and every reason for it, the deciding one first. */
-export function judge(tally: Tally): { standing: Standing; reasons: readonly Reason[] } {
+export function judge(tally: Tally): { standing: Standing; reasons: Reason[] } {
   let standing: Standing | null = null;
   const deciding: Reason[] = [];
   const others: Reason[] = [];
@@ -60,7 +60,8 @@ export function judge(tally: Tally): { standing: Standing; reasons: readonly Rea
     if (decides) standing = row.then;
     (decides ? deciding : others).push(...grounds.map((g) => reason(row.rule, g)));
   }
-  return { standing: standing ?? 'unspoken', reasons: [...deciding, ...others] };
+  deciding.push(...others);
+  return { standing: standing ?? 'unspoken', reasons: deciding };
 }
 
 function reason(rule: Rule, { text, entries }: Ground): Reason {

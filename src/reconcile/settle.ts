@@ -92,13 +92,8 @@ function resultAt(state: State, index: number): Result | null {
     station: spot.station.id,
     standing: calledAtLast(standing, state.finished, required.today),
     required,
-    missing: {
-      aspects: [...tally.missing.aspects],
-      instances: [...tally.missing.instances],
-      measures: [...tally.missing.measures],
-      acts: [...tally.missing.acts],
-    },
-    reasons: [...reasons],
+    missing: tally.missing,
+    reasons,
     statements: [...new Set(tally.readings.map((r) => r.entry.id))],
     reviewed: reviewedStanding(state, spot, ledger, required),
   };

@@ -45,7 +45,6 @@ export interface State {
   /** Edition of the catalogue that is used, where the caller knows it. */
   readonly using: string | null;
   readonly past: Past | null;
-  readonly seen: PMap<true>;
   /** Statements so far: the next one's place in the walk. */
   readonly order: number;
 
@@ -91,7 +90,6 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     atlas,
     using,
     past: null,
-    seen: EMPTY,
     order: 0,
     walk: null,
     aircraft: null,

@@ -2,7 +2,6 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import { coverageOf } from './coverage.ts';
-import { get } from './map.ts';
 import { isSame } from './same.ts';
 import { settle } from './settle.ts';
 import { bareState, type Past, type State } from './state.ts';
@@ -34,9 +33,10 @@ export function start(catalogue: Catalogue, edition: string | null = null): Stat
  * the order of arrival never matters.
  */
 export function step(state: State, event: Event): { state: State; changed: readonly string[] } {
-  if (isKnown(state, event)) return { state, changed: [] };
   const last = state.past?.event;
-  if (last !== undefined && inOrder(event, last) < 0) {
+  const place = last === undefined ? 1 : inOrder(event, last);
+  if (place <= 0) {
+    if (isKnown(state, event)) return { state, changed: [] };
     const events = [...pastOf(state), event];
     const next = stateOf(state.atlas.catalogue, events, state.using);
     return { state: next, changed: differences(state, next) };
@@ -54,7 +54,11 @@ export function stateOf(
   edition: string | null = null,
 ): State {
   const work = new Work(start(catalogue, edition));
-  for (const event of sorted(events)) take(work, event);
+  let last: Event | null = null;
+  for (const event of sorted(events)) {
+    if (last === null || inOrder(last, event) !== 0) take(work, event);
+    last = event;
+  }
   settle(work);
   return work.state;
 }
@@ -68,8 +72,13 @@ export function fold(
   return coverageOf(stateOf(catalogue, events, edition));
 }
 
+/** Whether an event is among those taken already. Only asked of one that is not the latest. */
 function isKnown(state: State, event: Event): boolean {
-  return get(state.seen, event.id) === true;
+  for (let past: Past | null = state.past; past !== null; past = past.earlier) {
+    const place = inOrder(event, past.event);
+    if (place >= 0) return place === 0;
+  }
+  return false;
 }
 
 /**

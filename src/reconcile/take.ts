@@ -179,8 +179,6 @@ function onlyPlace(spot: Spot): readonly string[] {
 /** Takes one event into the work. Never throws: what cannot be used is named among the oddities. */
 export function take(work: Work, event: Event): void {
   const { state } = work;
-  if (get(state.seen, event.id) === true) return;
-  state.seen = put(state.seen, event.id, true, work);
   noteClock(work, event);
   state.past = { event, earlier: state.past };
   if (state.walk !== null && event.walk !== null && event.walk !== state.walk) {

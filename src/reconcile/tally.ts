@@ -1,5 +1,5 @@
 import { ONCE, type Act, type Catalogue } from '#shared/catalogue';
-import type { Required } from '#shared/coverage';
+import type { CheckCoverage, Required } from '#shared/coverage';
 import { WHOLE, type Spot } from './atlas.ts';
 import { isLive, lastMark, marksOn, observationIn, type Entry, type Records } from './ledger.ts';
 import { readBlanket, readNamed, type Reading } from './reading.ts';
@@ -26,12 +26,7 @@ export interface Tally {
   readonly contradictions: readonly { bad: Placed; good: Placed }[];
   /** Values that cannot be used and were not said again (R8). */
   readonly untold: readonly { reading: Placed; words: string; measure: string | null }[];
-  readonly missing: {
-    readonly aspects: readonly { instance: string; aspect: string }[];
-    readonly instances: readonly string[];
-    readonly measures: readonly { instance: string; measure: string }[];
-    readonly acts: readonly Act[];
-  };
+  readonly missing: CheckCoverage['missing'];
   /** Something was said about it by a result, whole or not. */
   readonly touched: boolean;
   /** Every part of it was spoken for. */
@@ -211,7 +206,7 @@ class Cells {
         });
       }
     });
-    return { aspects, instances, measures, acts: this.acts(readings) };
+    return { aspects, instances, measures, acts: [...this.acts(readings)] };
   }
 
   /** Acts that nobody can have made, because only looking was said. */
