@@ -112,18 +112,30 @@ const offline = VitePWA({
   },
 });
 
-export default defineConfig(({ isSsrBuild }) => ({
+export default defineConfig(({ command, isSsrBuild }) => ({
   // Relative, so that the build can be hosted under any path.
   base: './',
   plugins: [react(), modelFiles(), changesFile(), policyInPage(), ...(isSsrBuild ? [] : [offline])],
   worker: { format: 'es' },
   resolve: {
-    alias: {
-      // The recogniser asks for a polyfill that no supported platform needs.
-      'blob-polyfill': fileURLToPath(
-        new URL('./src/capture/embedded/blob-polyfill.ts', import.meta.url),
-      ),
-    },
+    alias: [
+      {
+        // The recogniser asks for a polyfill that no supported platform needs.
+        find: 'blob-polyfill',
+        replacement: fileURLToPath(
+          new URL('./src/capture/embedded/blob-polyfill.ts', import.meta.url),
+        ),
+      },
+      // In the page, the library of the contracts may make no function out of text.
+      ...(command === 'build' && !isSsrBuild
+        ? [
+            {
+              find: /^zod$/,
+              replacement: fileURLToPath(new URL('./src/store/plain-zod.ts', import.meta.url)),
+            },
+          ]
+        : []),
+    ],
   },
   build: isSsrBuild
     ? {

@@ -35,10 +35,8 @@ export const HEADER_ONLY = { 'frame-ancestors': ["'none'"] };
 export const PERMISSIONS = {
   microphone: '(self)',
   'screen-wake-lock': '(self)',
-  'web-share': '(self)',
   autoplay: '(self)',
   accelerometer: '()',
-  bluetooth: '()',
   camera: '()',
   'display-capture': '()',
   fullscreen: '(self)',

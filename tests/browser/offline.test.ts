@@ -1,0 +1,141 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { APP, serveFolder, startChromium, wireTo } from './store-chromium.ts';
+
+/** The app without a network, and what it asks of one during a walk. */
+let browser: Browser;
+let server: Awaited<ReturnType<typeof serveFolder>>;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([startChromium(), serveFolder(APP)]);
+});
+afterAll(async () => {
+  await browser.close();
+  await server.close();
+});
+
+/** Until everything is kept on the device. */
+async function kept(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    if (navigator.serviceWorker.controller === null)
+      await new Promise((resolve) =>
+        navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true }),
+      );
+  });
+}
+
+/** Begins a walk with the keyboard, so that the test needs no sound. */
+async function begin(page: Page): Promise<void> {
+  await page.getByText('Who walks, and what listens').click();
+  await page.getByLabel('Words come from').selectOption({ label: 'the keyboard only' });
+  await page.getByRole('button', { name: 'Begin the walk' }).click();
+  await page.getByRole('textbox', { name: 'Type instead of speaking' }).waitFor();
+}
+async function say(page: Page, words: string): Promise<void> {
+  await page.getByRole('textbox', { name: 'Type instead of speaking' }).fill(words);
+  await page.getByRole('button', { name: 'Say', exact: true }).click();
+  await page.getByText(words, { exact: false }).first().waitFor();
+}
+
+test('after the first visit the app starts without a network and does a whole walk', async () => {
+  const wire = await wireTo(server.port);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(wire.url);
+  await kept(page);
+  await page.close();
+
+  wire.cut();
+  const offline = await context.newPage();
+  const failed: string[] = [];
+  offline.on('requestfailed', (request) => failed.push(request.url()));
+  await offline.goto(wire.url);
+  await begin(offline);
+  await say(offline, 'fuel, drain the left tank, good');
+  await say(offline, 'main rotor blade, there is a crack');
+  await offline.getByRole('button', { name: 'Finish' }).click();
+  await offline.getByText('crack').first().waitFor();
+
+  // The recogniser is there as well: its program and every part of its model.
+  const model = await offline.evaluate(async () => {
+    const files = ['mdef', 'means', 'variances', 'sendump', 'transition_matrices', 'dict.txt'];
+    const sizes = await Promise.all(
+      files.map(async (name) => {
+        const answer = await fetch(new URL(`model/en-us/${name}`, document.baseURI));
+        return answer.ok ? (await answer.arrayBuffer()).byteLength : 0;
+      }),
+    );
+    return Math.min(...sizes);
+  });
+  expect(model).toBeGreaterThan(1000);
+  expect(failed).toEqual([]);
+
+  // Closed and opened again, still without a network: the walk is where it was.
+  await offline.close();
+  const again = await context.newPage();
+  await again.goto(wire.url);
+  await again.getByRole('link', { name: 'Walks' }).first().click();
+  await again.getByText('Training helicopter').first().waitFor();
+  await context.close();
+  await wire.close();
+});
+
+test('a walk asks nothing of the network', async () => {
+  const wire = await wireTo(server.port);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(wire.url);
+  await kept(page);
+  expect(wire.requests.length).toBeGreaterThan(0);
+  // The browser may still be comparing its worker with the server's.
+  await page.waitForTimeout(1000);
+  const before = wire.requests.length;
+  await begin(page);
+  for (const words of ['cabin, doors good', 'pedals free', 'left tank, there is a dent'])
+    await say(page, words);
+  await page.getByRole('button', { name: 'Finish' }).click();
+  await page.getByText('dent').first().waitFor();
+  expect(wire.requests.slice(before)).toEqual([]);
+  await context.close();
+  await wire.close();
+});
+
+test('no other origin is ever asked, from the first visit on', async () => {
+  const wire = await wireTo(server.port);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  const elsewhere: string[] = [];
+  context.on('request', (request) => {
+    if (!request.url().startsWith(wire.url) && !/^(data|blob):/.test(request.url()))
+      elsewhere.push(request.url());
+  });
+  await page.goto(wire.url);
+  await kept(page);
+  for (const place of ['#/walks', '#/squawks', '#/settings']) {
+    await page.goto(`${wire.url}${place}`);
+    await page.getByRole('main').waitFor();
+  }
+  expect(elsewhere).toEqual([]);
+  await context.close();
+  await wire.close();
+});
+
+test('can be installed: a manifest with icons that are there', async () => {
+  const base = `http://localhost:${server.port}/`;
+  const answer = await fetch(`${base}manifest.webmanifest`);
+  const manifest = (await answer.json()) as {
+    name: string;
+    display: string;
+    start_url: string;
+    icons: { src: string; sizes: string; type: string }[];
+  };
+  expect(manifest).toMatchObject({ name: 'Talkround', display: 'standalone', start_url: './' });
+  for (const icon of manifest.icons) {
+    const picture = await fetch(`${base}${icon.src}`);
+    expect(picture.status, icon.src).toBe(200);
+    expect(picture.headers.get('content-type'), icon.src).toBe(icon.type);
+  }
+  expect(manifest.icons.map((i) => i.sizes)).toEqual(
+    expect.arrayContaining(['192x192', '512x512']),
+  );
+});
