@@ -338,6 +338,44 @@ const SEQUENCES: readonly [
     ['left tyre good', 'no cuts'],
   ],
   [
+    'any: what is new is not cut off from its "not"',
+    true,
+    [
+      [1, { results: [['swashplate is not', 1]] }],
+      [4, { results: [['swashplate is not secure', 1]] }],
+      [6, 'end'],
+    ],
+    ['swashplate is not', 'swashplate is not secure'],
+  ],
+  [
+    'any: "no" as an answer, then "no cracks"',
+    false,
+    [
+      [1, { results: [['no', 1]] }],
+      [
+        3,
+        {
+          results: [
+            ['no', 1],
+            ['no', 0],
+          ],
+          index: 1,
+        },
+      ],
+      [
+        4,
+        {
+          results: [
+            ['no', 1],
+            ['no cracks', 1],
+          ],
+          index: 1,
+        },
+      ],
+    ],
+    ['no', 'no cracks'],
+  ],
+  [
     'any: an interim that never becomes final goes out at the end',
     false,
     [

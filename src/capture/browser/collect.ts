@@ -45,6 +45,33 @@ export const SETTLE = 0.6;
 /** Seconds after which the very same words may have been said again. Echoes of finals come within tenths. */
 export const SAID_AGAIN = 1;
 
+/**
+ * Words in common from which on a result in a new place is taken to repeat the
+ * one before it. "No" / "no cracks" are two utterances; where results are known
+ * to grow two words are enough, elsewhere three.
+ */
+const REPEATED = { growing: 2, other: 3 } as const;
+/**
+ * Words that hold on to what follows or comes before. What is new is never cut
+ * off at one of these: "not" / "secure" would turn a finding into its opposite.
+ * Then the whole goes out, and its begin is heard twice.
+ */
+const CLINGS = new Set(
+  (
+    'no not nor never without neither cannot nothing is are was were be been has have had does do ' +
+    'the a an of on in at to for by from with and or but if than that this these when where its'
+  ).split(' '),
+);
+
+function clings(word: string | undefined): boolean {
+  return word !== undefined && (CLINGS.has(word) || word.endsWith("n't"));
+}
+
+/** Whether the words can be parted after `count` of them without changing what they mean. */
+function parts(words: readonly string[], count: number): boolean {
+  return words.length === count || !(clings(words[count - 1]) || clings(words[count]));
+}
+
 interface Slot {
   /** The words already gone out from this place. */
   taken: string;
@@ -123,7 +150,7 @@ export function collector(patient = false): Collector {
   function echoed(index: number, text: string, now: number): number {
     const words = wordsOf(text);
     const own = wordsOf(slots[index]?.taken ?? '');
-    if (own.length > 0 && begins(words, own)) return own.length;
+    if (own.length > 0 && begins(words, own)) return parts(words, own.length) ? own.length : 0;
     const shortest = slots[index]?.shortest ?? null;
     for (let i = index - 1; i >= 0; i -= 1) {
       const slot = slots[i];
@@ -132,8 +159,10 @@ export function collector(patient = false): Collector {
       if (!begins(words, before)) return 0;
       // Said anew: its interims began from the first word again.
       if (shortest !== null && wordsOf(shortest).length < before.length) return 0;
-      if (words.length === before.length && now - slot.takenAt >= SAID_AGAIN) return 0;
-      return before.length;
+      if (words.length === before.length)
+        return now - slot.takenAt >= SAID_AGAIN ? 0 : before.length;
+      if (before.length < (patient ? REPEATED.growing : REPEATED.other)) return 0;
+      return parts(words, before.length) ? before.length : 0;
     }
     return 0;
   }
