@@ -2,10 +2,14 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
 import type { Reader } from '#shared/reader';
 import type { Scene } from '#shared/scene';
+import { biasPhrases, type BiasPhrase } from './bias.ts';
 import { byEarOf, ownPronunciations } from './byear.ts';
+import { explainStatements } from './explain.ts';
+import { compileJsgf, grammarWords, type JsgfOptions } from './jsgf.ts';
 import { namesOf } from './names.ts';
 import { senseTrie } from './pieces.ts';
 import { readHeard, type Compiled } from './read.ts';
+import { sampleSentences, type Sample } from './sample.ts';
 import { followScene, placesOf } from './scene.ts';
 import type { Pronunciations } from './sound/dictionary.ts';
 import { earOf } from './sound/ear.ts';
@@ -13,6 +17,14 @@ import { earOf } from './sound/ear.ts';
 export interface Grammar extends Reader {
   /** Why an utterance was read as it was, for a person. */
   explain(heard: Heard, scene: Scene): string;
+  /** The grammar for a recogniser on the device. */
+  jsgf(options?: JsgfOptions): string;
+  /** Phrases that the browser's recogniser should expect. */
+  phrases(): BiasPhrase[];
+  /** Random sentences and what they were made from. */
+  sample(seed: number, count: number): Sample[];
+  /** Every word of `jsgf()`, with its phones in ARPABET. */
+  vocabulary(): { word: string; phones: string[] }[];
 }
 
 /** The phrase grammar of one catalogue. Compiles once; `read` is pure and synchronous. */
@@ -33,8 +45,11 @@ export function createGrammar(
     read: (heard, scene) => readHeard(heard, scene, compiled),
     follow: (scene, statement) => followScene(scene, statement, compiled.places),
     explain: (heard, scene) =>
-      readHeard(heard, scene, compiled)
-        .statements.map((s) => [s.span.words, ...s.why].join('\n  '))
-        .join('\n'),
+      explainStatements(heard.text, readHeard(heard, scene, compiled).statements),
+    jsgf: (wanted) => compileJsgf(names, wanted),
+    phrases: () => biasPhrases(names),
+    sample: (seed, count) => sampleSentences(names, seed, count),
+    vocabulary: () =>
+      grammarWords(names).map((word) => ({ word, phones: [...(ear.spoken(word)[0] ?? [])] })),
   };
 }

@@ -113,6 +113,7 @@ const FILES = {
   }),
   places: z.strictObject({ at: Say, on: Say, away: Say, parts: Say }),
   fillers: z.strictObject({ words: Say }),
+  written: z.record(Id, Say),
 } as const;
 export type Lexicon = { readonly [K in keyof typeof FILES]: z.infer<(typeof FILES)[K]> };
 

@@ -117,6 +117,16 @@ export function denialOf(
   };
 }
 
+/** Whether the words at `span` are denied inside their own sentence. */
+export function deniedAt(
+  words: readonly string[],
+  span: { from: number; to: number },
+  tokens: readonly { gap: number }[],
+): boolean {
+  const breaks = tokens.flatMap((t, i) => (t.gap === 2 ? [i] : []));
+  return denialOf(words, span, breaks).negated;
+}
+
 export interface Scope {
   negated: boolean;
   time: 'recent' | 'historical' | 'hypothetical';

@@ -239,3 +239,25 @@ export function soundsOf(words: readonly string[], ear: Ear): Uint8Array[] {
   });
   return out.slice(0, 4);
 }
+
+/** How alike two rows of phones sound, 0 to 1, over the longer of them. */
+export function likeness(a: Uint8Array, b: Uint8Array): number {
+  const n = a.length;
+  const m = b.length;
+  if (n === 0 || m === 0) return 0;
+  let before = new Float32Array(m + 1);
+  for (let j = 1; j <= m; j += 1) before[j] = (before[j - 1] ?? 0) + (LOSS[b[j - 1] ?? 0] ?? 1);
+  for (let i = 1; i <= n; i += 1) {
+    const now = new Float32Array(m + 1);
+    now[0] = (before[0] ?? 0) + (LOSS[a[i - 1] ?? 0] ?? 1);
+    for (let j = 1; j <= m; j += 1) {
+      now[j] = Math.min(
+        (before[j - 1] ?? 0) + (CONFUSION[(a[i - 1] ?? 0) * PHONE_COUNT + (b[j - 1] ?? 0)] ?? 1),
+        (before[j] ?? 0) + (LOSS[a[i - 1] ?? 0] ?? 1),
+        (now[j - 1] ?? 0) + (LOSS[b[j - 1] ?? 0] ?? 1),
+      );
+    }
+    before = now;
+  }
+  return Math.max(0, 1 - (before[m] ?? 0) / Math.max(n, m));
+}

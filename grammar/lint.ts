@@ -1,0 +1,190 @@
+import { instancesOf, type Catalogue } from '#shared/catalogue';
+import { FIRST_SCENE } from '#shared/scene';
+import type { Heard } from '#shared/heard';
+import { ownPronunciations } from './byear.ts';
+import { commandOf } from './commands.ts';
+import { lexicon } from './lexicon.ts';
+import { namesOf, SIDE_WORDS, stems, type CheckEntry, type Names } from './names.ts';
+import { senseTrie } from './pieces.ts';
+import { byEarOf } from './byear.ts';
+import { readHeard, type Compiled } from './read.ts';
+import { placesOf } from './scene.ts';
+import type { Pronunciations } from './sound/dictionary.ts';
+import { earOf, type Ear } from './sound/ear.ts';
+import { likeness, soundsOf } from './sound/hear.ts';
+import { phraseWords } from './tokens.ts';
+
+/** A fault of a catalogue that is heard and not seen. Line and column are 0: it is about names, not places. */
+export interface LintProblem {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly path: string;
+  readonly text: string;
+}
+
+/** Names as like as this are taken for one another by a recogniser in noise. */
+const TOO_LIKE = 0.86;
+/** Opposites must differ more: a left taken for a right is a check spoken for that was not. */
+const OPPOSITE_LIKE = 0.75;
+
+export function lintCatalogue(catalogue: Catalogue, pronunciations: Pronunciations): LintProblem[] {
+  const names = namesOf(catalogue);
+  const ear = earOf(pronunciations, ownPronunciations(catalogue));
+  const problems: LintProblem[] = [];
+  const add = (entry: CheckEntry, text: string): void => {
+    problems.push({
+      file: catalogue.id,
+      line: 0,
+      column: 0,
+      path: `stations.${entry.station.id}.checks.${entry.check.id}`,
+      text,
+    });
+  };
+  stolen(names, add);
+  alike(names, ear, add);
+  opposites(names, ear, add);
+  unread(catalogue, names, ear, add);
+  return problems;
+}
+
+type Add = (entry: CheckEntry, text: string) => void;
+
+/** Names that are also something else to the grammar. */
+function stolen(names: Names, add: Add): void {
+  const { conditions, verdicts } = lexicon();
+  const words = new Map<string, string>();
+  for (const c of conditions)
+    for (const say of c.say) words.set(phraseWords(say).join(' '), `the condition "${c.id}"`);
+  for (const v of verdicts)
+    for (const say of v.say) words.set(phraseWords(say).join(' '), `the verdict "${v.id}"`);
+  for (const entry of names.checks) {
+    for (const name of entry.names) {
+      const list = phraseWords(name);
+      const other = words.get(list.join(' '));
+      if (other !== undefined)
+        add(
+          entry,
+          `"${name}" is also ${other}: sentences with it are read in two ways. Give the check a longer name.`,
+        );
+      if (commandOf(list, false) !== null)
+        add(entry, `"${name}" is also an order to Talkround. Give the check another name.`);
+    }
+  }
+}
+
+/** Different names of different checks that sound alike. */
+function alike(names: Names, ear: Ear, add: Add): void {
+  const rows = names.checks.flatMap((entry) =>
+    entry.names.map((name) => ({ entry, name, words: stems(name) })),
+  );
+  const sounds = rows.map((row) => soundsOf(row.words, ear)[0] ?? new Uint8Array(0));
+  for (let i = 0; i < rows.length; i += 1) {
+    for (let j = i + 1; j < rows.length; j += 1) {
+      const a = rows[i];
+      const b = rows[j];
+      const x = sounds[i];
+      const y = sounds[j];
+      if (
+        a === undefined ||
+        b === undefined ||
+        x === undefined ||
+        y === undefined ||
+        a.entry === b.entry
+      )
+        continue;
+      const plain = (words: readonly string[]): string =>
+        words.filter((w) => !SIDE_WORDS.has(w)).join(' ');
+      if (a.words.join(' ') === b.words.join(' ')) {
+        const apart =
+          [...a.entry.sides].some((s) => !b.entry.sides.has(s)) ||
+          [...b.entry.sides].some((s) => !a.entry.sides.has(s)) ||
+          a.entry.station !== b.entry.station;
+        if (!apart)
+          add(
+            a.entry,
+            `"${a.name}" also names the check "${b.entry.check.id}" at the same station: every sentence with it is asked about.`,
+          );
+        continue;
+      }
+      if (plain(a.words) === plain(b.words) || Math.abs(x.length - y.length) > 3) continue;
+      const like = likeness(x, y);
+      if (like >= TOO_LIKE)
+        add(
+          a.entry,
+          `"${a.name}" sounds like "${b.name}" (check "${b.entry.check.id}", ${like.toFixed(2)}). Give one of them another name or a pronunciation.`,
+        );
+    }
+  }
+}
+
+/** Places of one check that sound alike. */
+function opposites(names: Names, ear: Ear, add: Add): void {
+  for (const entry of names.checks) {
+    const places = instancesOf(entry.check).filter((p) => !/\d/.test(p));
+    for (let i = 0; i < places.length; i += 1) {
+      for (let j = i + 1; j < places.length; j += 1) {
+        const like = likeness(
+          soundsOf(phraseWords(places[i] ?? ''), ear)[0] ?? new Uint8Array(0),
+          soundsOf(phraseWords(places[j] ?? ''), ear)[0] ?? new Uint8Array(0),
+        );
+        const shared = phraseWords(places[i] ?? '').some((w) =>
+          phraseWords(places[j] ?? '').includes(w),
+        );
+        if (!shared && like >= OPPOSITE_LIKE)
+          add(
+            entry,
+            `its places "${places[i] ?? ''}" and "${places[j] ?? ''}" sound alike (${like.toFixed(2)}). Name them differently.`,
+          );
+      }
+    }
+  }
+}
+
+/** "NAME is cracked" must come back as the check, for each of its names. */
+function unread(catalogue: Catalogue, names: Names, ear: Ear, add: Add): void {
+  const compiled: Compiled = {
+    catalogue,
+    names,
+    senses: senseTrie(catalogue),
+    places: placesOf(catalogue),
+    byEar: byEarOf(names, ear),
+  };
+  for (const entry of names.checks) {
+    for (const name of entry.names) {
+      const side = [...entry.sides][0];
+      const text = `${side !== undefined && !stems(name).some((w) => SIDE_WORDS.has(w)) ? `${side} ` : ''}${name} is cracked`;
+      const scene = { ...FIRST_SCENE, station: entry.station.id };
+      const { statements } = readHeard(said(text), scene, compiled);
+      const hit = statements.some(
+        (s) =>
+          (s.kind === 'observation' &&
+            s.about.kind === 'check' &&
+            s.about.check === entry.check.id) ||
+          (s.kind === 'two-candidates' && s.candidates.some((c) => c.check === entry.check.id)),
+      );
+      if (!hit)
+        add(
+          entry,
+          `"${text}" is not read as a sentence about this check. Another name or word takes it away.`,
+        );
+    }
+  }
+}
+
+function said(text: string): Heard {
+  return {
+    v: 1,
+    id: 'lint',
+    by: 'typed',
+    text,
+    words: [],
+    alternatives: [],
+    from: null,
+    to: null,
+    confidence: null,
+    sound: null,
+    speaker: null,
+    sentAway: false,
+  };
+}
