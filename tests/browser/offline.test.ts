@@ -54,7 +54,7 @@ test('after the first visit the app starts without a network and does a whole wa
   await say(offline, 'fuel, drain the left tank, good');
   await say(offline, 'main rotor blade, there is a crack');
   await offline.getByRole('button', { name: 'Finish' }).click();
-  await offline.getByText('crack').first().waitFor();
+  await offline.getByText(/spoken for, 1 finding/).waitFor();
 
   // The recogniser is there as well: its program and every part of its model.
   const model = await offline.evaluate(async () => {
@@ -94,7 +94,7 @@ test('a walk asks nothing of the network', async () => {
   for (const words of ['cabin, doors good', 'pedals free', 'left tank, there is a dent'])
     await say(page, words);
   await page.getByRole('button', { name: 'Finish' }).click();
-  await page.getByText('dent').first().waitFor();
+  await page.getByText(/spoken for, 1 finding/).waitFor();
   expect(wire.requests.slice(before)).toEqual([]);
   await context.close();
   await wire.close();

@@ -152,7 +152,7 @@ async function look(walk: string): Promise<unknown> {
 }
 
 /** Everything, at the end and now and then. */
-async function lookAtAll(): Promise<unknown> {
+async function lookAtAll() {
   const s = await opened;
   const [events, verdict] = await Promise.all([s.all(), s.verify()]);
   return {
@@ -162,7 +162,39 @@ async function lookAtAll(): Promise<unknown> {
   };
 }
 
+/** Appends this many utterances one by one and gives their ids. */
+async function sayOnly(walk: string, count: number): Promise<string[]> {
+  const s = await opened;
+  const draft = drafts(walk);
+  const ids: string[] = [];
+  for (let n = 0; n < count; n += 1) {
+    const [event] = await s.append([draft({ kind: 'station-set', station: `s${n}` }, n)]);
+    if (event !== undefined) ids.push(event.id);
+  }
+  return ids;
+}
+
+/** Keeps one chunk of about so many bytes. */
+async function keep(walk: string, chunk: number, bytes: number) {
+  const recording = `sound-${walk}`;
+  // Noise: a tone would be packed by the database and take no room.
+  const random = seeded(chunk + 1);
+  const data = new Uint8Array(bytes).map(() => random() * 256).buffer;
+  return (await opened).keepSound({
+    walk,
+    aircraft: AIRCRAFT,
+    t: chunk,
+    recording,
+    chunk,
+    place: { recording, from: chunk, to: chunk + 1 },
+    mime: 'audio/wav',
+    data,
+  });
+}
+
 const ordeal = {
+  say: sayOnly,
+  keep,
   opened: () => opened.then(() => true),
   talk: (seed: number) => {
     void talk(seed).catch((error: unknown) => say({ failed: String(error) }));
