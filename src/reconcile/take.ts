@@ -215,7 +215,7 @@ function noteClock(work: Work, event: Event): void {
   const [far, way] = wall < 0 ? [-wall, 'back'] : [drift, 'forward'];
   work.odd(
     'R6',
-    `The device's clock jumped ${way} by ${minutes(far)}; the times here are counted from the walk's begin.`,
+    `The device’s clock jumped ${way} by ${minutes(far)}; the times here are counted from the walk’s begin.`,
     [before.id, event.id],
   );
 }
@@ -332,6 +332,18 @@ function isUsable(said: Statement): boolean {
   return said.kind !== 'two-candidates' || (Array.isArray(said.candidates) && whole(said.said));
 }
 
+/**
+ * While the walk is held the speaker talks to somebody else: nothing of it is a
+ * result. A fault is kept all the same (R4).
+ */
+function isTalkAside(work: Work, said: Statement): boolean {
+  if (!work.state.course.held) return false;
+  if (said.kind === 'set-aside') return true;
+  const observation = said.kind === 'two-candidates' ? said.said : said;
+  if (observation.kind !== 'observation' || observation.force !== 'result') return false;
+  return !isAbnormal(work, observation);
+}
+
 function takeStatement(work: Work, event: Event, said: Statement): void {
   const { state } = work;
   if (!isUsable(said)) {
@@ -343,6 +355,15 @@ function takeStatement(work: Work, event: Event, said: Statement): void {
       'R6',
       `The statement ${quoted(said.span.words)} is in the log twice; the first counts.`,
       [event.id],
+    );
+    return;
+  }
+  if (isTalkAside(work, said)) {
+    work.odd(
+      'R2',
+      `${quoted(said.span.words)} was said while the walk was held; it counts for no check.`,
+      [event.id],
+      said.span.words,
     );
     return;
   }

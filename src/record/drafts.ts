@@ -1,3 +1,4 @@
+import { isFinding } from '#shared/abnormal';
 import type { Happening } from '#shared/event';
 import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
@@ -19,11 +20,19 @@ export function happeningsOf(
   catalogue: Catalogue,
 ): readonly Happening[] {
   const { statements, scene } = reading;
-  const stated = statements.map((statement): Happening => ({ kind: 'stated', statement }));
-  const closed = closedBy(statements, book, catalogue);
+  // What is ordered comes right after the order, so that "resume, belts good" counts.
+  let held = book.held;
+  const done: Happening[] = [];
+  const counting: Statement[] = [];
+  for (const statement of statements) {
+    done.push({ kind: 'stated', statement }, ...ordered(statement, book, held));
+    held = heldAfter(statement, held);
+    if (!held || isKept(statement, catalogue)) counting.push(statement);
+  }
+  const closed = closedBy(counting, book, catalogue);
   const raised = [
-    ...raisedBy(statements, book, catalogue),
-    ...recheckHere(book, catalogue, scene.station, statements),
+    ...raisedBy(counting, book, catalogue),
+    ...(held ? [] : recheckHere(book, catalogue, scene.station, statements)),
   ];
   // The pilot went on to something else that now wants asking: the older
   // question keeps its place on the list and is not pressed.
@@ -32,16 +41,29 @@ export function happeningsOf(
       ? [{ kind: 'question-closed', question: book.current, how: 'unanswered' }]
       : [];
   return [
-    ...stated,
+    ...done,
     ...closed,
-    ...statements.flatMap((s) => ordered(s, book)),
     ...passedOver,
     ...raised.map((question): Happening => ({ kind: 'asked', question })),
   ];
 }
 
+function heldAfter(statement: Statement, held: boolean): boolean {
+  if (statement.kind !== 'command') return held;
+  return statement.command === 'hold' || (held && statement.command !== 'resume');
+}
+
+/**
+ * What is said while the walk is held is talk with somebody else: it counts for
+ * nothing and is not asked about. A fault is kept all the same (R4).
+ */
+function isKept(statement: Statement, catalogue: Catalogue): boolean {
+  const said = statement.kind === 'two-candidates' ? statement.said : statement;
+  return said.kind === 'observation' && isFinding(catalogue, checkAbout(catalogue, said), said);
+}
+
 /** What a statement orders or sets, beside having been said. */
-function ordered(statement: Statement, book: Book): readonly Happening[] {
+function ordered(statement: Statement, book: Book, held: boolean): readonly Happening[] {
   if (statement.kind === 'circumstance') {
     const { circumstance, holds } = statement;
     return [{ kind: 'circumstance-set', circumstance, holds }];
@@ -52,8 +74,8 @@ function ordered(statement: Statement, book: Book): readonly Happening[] {
     return [{ kind: 'circumstance-set', circumstance: of.circumstance, holds: !of.holds }];
   }
   if (statement.kind !== 'command') return [];
-  if (statement.command === 'hold' && !book.held) return [{ kind: 'held', why: 'said' }];
-  if (statement.command === 'resume' && book.held) return [{ kind: 'resumed' }];
+  if (statement.command === 'hold' && !held) return [{ kind: 'held', why: 'said' }];
+  if (statement.command === 'resume' && held) return [{ kind: 'resumed' }];
   return [];
 }
 

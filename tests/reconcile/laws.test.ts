@@ -6,7 +6,7 @@ import type { Event } from '#shared/event';
 import * as n from './notation.ts';
 
 const SEED = 20261125;
-const RUNS = { seed: SEED, numRuns: 100 };
+const RUNS = { seed: SEED, numRuns: 60 };
 const named = (law: string) => `${law} (seed ${SEED})`;
 
 const checks = n.AIRCRAFT.stations.flatMap((s) => s.checks.map((c) => c.id));

@@ -394,6 +394,29 @@ rows('R8 values', [
   ],
 ]);
 
+rows('what is said while the walk is held is talk with somebody else', [
+  ['held, fan good → unspoken', [n.holdOn, said('fan', good())], 'fan', 'unspoken'],
+  [
+    'held, a near-tie → unspoken',
+    [n.holdOn, n.nearTie(['fan', 'belts'], good())],
+    'fan',
+    'unspoken',
+  ],
+  ['held, a crack → kept (R4)', [n.holdOn, said('fan', has('crack'))], 'fan', 'spoken for'],
+  [
+    'held, resumed, fan good → spoken',
+    [n.holdOn, n.goOn, said('fan', good())],
+    'fan',
+    'spoken for',
+  ],
+  [
+    'held, a correction → does not count',
+    [said('fan', has('crack')), n.holdOn, said('fan', good(), n.amends(1))],
+    'fan',
+    'spoken for',
+  ],
+]);
+
 rows('set aside', [
   ['antenna not fitted → set aside', [n.setAside('antenna', 'not fitted')], 'antenna', 'set aside'],
   [

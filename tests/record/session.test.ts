@@ -370,3 +370,12 @@ test('further events that a statement demands are written with it', async () => 
   expect(kinds(log.events)).toEqual(['walk-begun', 'heard', 'stated', 'sound-missing']);
   expect(log.writes).toBe(3);
 });
+
+test('what is said while the walk is held is not asked about, a fault is', async () => {
+  const { start, say } = begun();
+  await start;
+  await say('hold');
+  expect((await say('fan or belts good')).asked).toBeNull();
+  expect((await say('brake lines good')).asked).toBeNull();
+  expect((await say('strut thing cracked')).asked?.kind).toBe('place');
+});
