@@ -60,6 +60,16 @@ test('the sound of the microphone is kept in slices within 2 s, and joined it is
   expect(Math.max(...kept.tenths)).toBeGreaterThan(0.05);
 });
 
+test('the tap passes every sample on, and tells speech from silence', async () => {
+  // The file begins anew with each opening of the microphone.
+  const heard = await page.evaluate((n) => window.harness.listen(n), (places[0]?.to ?? 0) + 1);
+  expect(heard).not.toBe(null);
+  if (heard === null) return;
+  expect(heard.seconds).toBeGreaterThan((places[0]?.to ?? 0) + 0.4);
+  expect(Math.max(...heard.levels)).toBeGreaterThan(0.5);
+  expect(Math.min(...heard.levels)).toBeLessThan(0.1);
+});
+
 test('every tone sounds to its end', async () => {
   const names = await page.evaluate(() => window.harness.earcons);
   for (const name of names) {

@@ -5,6 +5,7 @@ import {
   recorder,
   type RecordedChunk,
 } from '../../../src/capture/sound/recorder.ts';
+import { loudness, tap } from '../../../src/capture/sound/tap.ts';
 import { awakePlatform, stayAwake } from '../../../src/capture/platform/awake.ts';
 import { headset, headsetPlatform } from '../../../src/capture/platform/headset.ts';
 import { browserSounder, browserSynth, EARCONS, type EarconName } from '#speak';
@@ -70,6 +71,27 @@ async function record(length: number) {
   };
 }
 
+/** Taps the microphone for so many seconds: how much came, and how loud it was. */
+async function listen(length: number) {
+  const mic = microphone<MediaStream>(navigator.mediaDevices, {
+    echoCancellation: false,
+    noiseSuppression: false,
+    autoGainControl: false,
+  });
+  const opened = await mic.open();
+  if (!opened.ok) return null;
+  const levels: number[] = [];
+  let samples = 0;
+  const it = await tap(opened.stream, (block) => {
+    samples += block.length;
+    levels.push(loudness(block));
+  });
+  await new Promise((resolve) => setTimeout(resolve, length * 1000));
+  it.close();
+  mic.close();
+  return { rate: it.rate, seconds: samples / it.rate, levels };
+}
+
 let context: AudioContext | null = null;
 const sounder = browserSounder(() => (context ??= new AudioContext()));
 
@@ -102,7 +124,7 @@ async function awake() {
   return granted;
 }
 
-const harness = { record, sound, speak, buttons, awake, earcons: Object.keys(EARCONS) };
+const harness = { record, listen, sound, speak, buttons, awake, earcons: Object.keys(EARCONS) };
 export type Harness = typeof harness;
 declare global {
   interface Window {
