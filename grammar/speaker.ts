@@ -66,7 +66,7 @@ export class Speaker {
     const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
     const read = forceOf(clause, this.tokens, before);
     const squawk = squawking || kinds.has('squawk');
-    const done = (...statements: (Statement | null)[]): Spoken => ({
+    const done = (...statements: Statement[]): Spoken => ({
       statements: statements.filter((s) => s !== null),
       force: read.force,
       squawk,
@@ -260,7 +260,7 @@ export class Speaker {
     read: ForceRead,
     squawk: boolean,
     source: Clause = clause,
-  ): (Statement | null)[] {
+  ): Statement[] {
     const out: Statement[] = [];
     const denied = clause.items.filter((it) => this.isDenied(it, clause));
     if (
