@@ -26,7 +26,7 @@ export const EVENTFUL: Partial<Plot> = {
 };
 
 /** One skipped check in a walk that is otherwise whole. */
-export const ONE_SKIPPED: Partial<Plot> = { skip: new Set(['tail-gearbox-oil']) };
+export const ONE_SKIPPED: Partial<Plot> = { skip: new Set(['elevator-hinges']) };
 
 /** Half way round. */
 export const HALF_WAY: Partial<Plot> = {

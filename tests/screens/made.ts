@@ -160,7 +160,7 @@ export function madeWalk(catalogue: Catalogue, walk: string, change: Partial<Plo
         continue;
       }
       for (let i = 0; i < plot.times; i += 1)
-        say(wordsFor(check, plot), (c) => good(c, check, plot.half.has(check.id)));
+        say(wordsFor(check, plot), (c) => good(c, check, plot.half.has(check.id), catalogue));
       const found = plot.found.get(check.id);
       if (found !== undefined) say(found[1], (c) => bad(c, check, found));
       if (plot.contradicted.has(check.id)) {
@@ -218,7 +218,7 @@ function base(c: Common, check: Check): Extract<Statement, { kind: 'observation'
   };
 }
 
-function good(c: Common, check: Check, half: boolean): Statement {
+function good(c: Common, check: Check, half: boolean, catalogue: Catalogue): Statement {
   const said = base(c, check);
   const aspects = check.aspects.map((a) => a.id).slice(0, half ? 1 : undefined);
   return {
@@ -238,10 +238,7 @@ function good(c: Common, check: Check, half: boolean): Statement {
             high: value,
             unit: m.unit ?? null,
             inUnit: m.unit === undefined ? null : { low: value, high: value, unit: m.unit },
-            step:
-              m.gauge === undefined
-                ? null
-                : { gauge: m.gauge, index: 0, name: m.atMost ?? m.atLeast ?? 'first' },
+            step: stepWithin(catalogue, m),
             approximate: false,
             trouble: null,
             span: c.span,
@@ -271,4 +268,12 @@ function bad(
       },
     ],
   };
+}
+
+/** A step of the measure's gauge that is within its limits. */
+function stepWithin(catalogue: Catalogue, m: Check['measures'][number]) {
+  const gauge = catalogue.gauges.find((g) => g.id === m.gauge);
+  if (gauge === undefined) return null;
+  const name = m.atLeast ?? m.atMost ?? gauge.steps[0]?.name ?? '';
+  return { gauge: gauge.id, index: gauge.steps.findIndex((s) => s.name === name), name };
 }

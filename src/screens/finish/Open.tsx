@@ -36,12 +36,18 @@ export function Open({ walk }: { walk: WalkView }) {
           <li key={`${item.kind} ${item.check ?? ''} ${item.finding ?? ''} ${item.question ?? ''}`}>
             <Mark of={SHAPES[item.kind]} />
             <div>
-              <p className="open-text">{capital(item.text)}</p>
+              {item.check === null ? (
+                <p className="open-text">{capital(item.text)}</p>
+              ) : (
+                <button type="button" className="open-text" onClick={() => setPicked(item.check)}>
+                  {capital(item.text)}
+                </button>
+              )}
               {item.station !== null && item.station !== items[i - 1]?.station && (
                 <p className="quiet small">{names.station.get(item.station)?.name}</p>
               )}
             </div>
-            <Settle item={item} walk={walk} more={setPicked} />
+            <Settle item={item} walk={walk} more={() => setPicked(item.check)} />
           </li>
         ))}
       </ol>
@@ -58,15 +64,7 @@ export function Open({ walk }: { walk: WalkView }) {
 }
 
 /** The one touch that settles it, by its kind. */
-function Settle({
-  item,
-  walk,
-  more,
-}: {
-  item: OpenItem;
-  walk: WalkView;
-  more: (check: string) => void;
-}) {
+function Settle({ item, walk, more }: { item: OpenItem; walk: WalkView; more: () => void }) {
   const house = useHouse();
   const { tell } = useTell();
   const question = walk.coverage.questions.find((q) => q.id === item.question);
@@ -111,24 +109,14 @@ function Settle({
   const check = item.check;
   const measured = (namesOf(walk.catalogue).check.get(check)?.measures.length ?? 0) > 0;
   return (
-    <div className="settle">
-      {!measured && (
-        <button
-          type="button"
-          className="press"
-          aria-label={`Good: ${name}`}
-          onClick={() => void house.settle(check, 'good').then(tell)}
-        >
-          Good
-        </button>
-      )}
+    <div className="settle short">
       <button
         type="button"
         className="press"
-        aria-label={`More about: ${name}`}
-        onClick={() => more(check)}
+        aria-label={measured ? `Give the value: ${name}` : `Good: ${name}`}
+        onClick={measured ? more : () => void house.settle(check, 'good').then(tell)}
       >
-        {measured ? 'Needs its value' : 'More'}
+        {measured ? 'Value' : 'Good'}
       </button>
     </div>
   );

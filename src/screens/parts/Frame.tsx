@@ -16,12 +16,18 @@ export function Frame({ children }: { children: ReactNode }) {
   return (
     <div className="page">
       <header className="top noprint">
-        <Link className="name" href="/" aria-label="Talkround, begin">
-          <Sigil />
-          Talkround
-        </Link>
+        {walking ? (
+          <Link className="name" href="/walk">
+            <Sigil />
+            Back to the walk
+          </Link>
+        ) : (
+          <Link className="name" href="/" aria-label="Talkround, begin">
+            <Sigil />
+            Talkround
+          </Link>
+        )}
         <nav aria-label="Places">
-          {walking && <Link href="/walk">Back to the walk</Link>}
           {PLACES.map((p) => (
             <Link key={p.to} href={p.to} aria-current={at.startsWith(p.to) ? 'page' : undefined}>
               {p.name}

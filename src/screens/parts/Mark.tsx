@@ -11,7 +11,7 @@ export type Shape = Standing | 'finding';
 
 export function Mark({
   of,
-  severity = null,
+  severity,
   label,
 }: {
   of: Shape;
@@ -21,7 +21,7 @@ export function Mark({
   const name = label ?? (of === 'finding' ? 'finding' : STANDING_WORDS[of]);
   return (
     <svg
-      className={`mark is-${of}${of === 'finding' && severity !== null ? ` sev-${severity}` : ''}`}
+      className={`mark is-${of}${of === 'finding' && severity !== undefined ? ` sev-${severity ?? 'unrated'}` : ''}`}
       viewBox="0 0 20 20"
       {...(label === '' ? { 'aria-hidden': true } : { role: 'img', 'aria-label': name })}
     >

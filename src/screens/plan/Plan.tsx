@@ -1,10 +1,11 @@
 import { memo } from 'react';
 import type { Catalogue } from '#shared/catalogue';
-import type { CheckCoverage, Coverage, Finding } from '#shared/coverage';
-import { MarkShape } from '../parts/Mark.tsx';
-import { byStation, countOf, counts, isOpen, many, namesOf } from '../parts/words.ts';
+import type { Coverage, Finding } from '#shared/coverage';
+import { MarkShape, type Shape } from '../parts/Mark.tsx';
+import { byStation, capital, countOf, counts, isOpen, many, namesOf } from '../parts/words.ts';
+import { calloutsOf, type Callout } from './callouts.ts';
 import { Drawing } from './Drawing.tsx';
-import type { Line } from './line.ts';
+import type { Line, Piece, Point } from './line.ts';
 import { headingAt, lineOf, pieces, pointAt, runs, stretch } from './line.ts';
 import './plan.css';
 
@@ -15,19 +16,25 @@ export interface PlanProps {
   readonly here?: string | null;
   /** Checks that changed with the last words: drawn in. */
   readonly fresh?: ReadonlySet<string>;
-  /** Name the skipped and questioned checks on the drawing. */
+  /** Name the skipped and questioned checks and the findings in the margins. */
   readonly flags?: boolean;
 }
 
-/** What of the plan is shown: the machine and a margin for the marks. */
+/** What of the plan is shown: the machine and a margin for the marks, or for their names. */
 const BOX = {
-  helicopter: '9 -1 82 101',
-  aeroplane: '-2 -1 104 101',
-  other: '9 -1 82 101',
+  helicopter: { left: 9, right: 91 },
+  aeroplane: { left: -2, right: 102 },
+  other: { left: 9, right: 91 },
 } as const;
+/** Width of a letter of a name in the margin, in plan units: a little more than the mean. */
+const LETTER = 2.45;
 
 /** How far a mark stands off the line, in plan units. */
-const OFF = 4.2;
+const OFF = 5;
+/** More names than this are a list, not a drawing. */
+const NAMED = 16;
+/** Letters of a name in the margin. */
+const LONGEST = 26;
 
 /** The aircraft in plan and the walk round it as a line that fills as checks are spoken for. */
 export const Plan = memo(function Plan({
@@ -46,19 +53,25 @@ export const Plan = memo(function Plan({
         ? s.checks.map((c) => c.id)
         : (groups.get(s.id) ?? []).filter(counts).map((c) => c.check),
   }));
-  const standings = new Map(coverage?.checks.map((c) => [c.check, c]));
+  const standings = new Map(coverage?.checks.map((c) => [c.check, c.standing]));
   const parts = pieces(line, shown);
-  const worst = worstFindings(coverage);
+  const signs = signsOf(line, parts, coverage);
+  const box = BOX[catalogue.kind];
+  const callouts = flags ? calloutsFor(catalogue, signs, box) : [];
+  const room = (side: 'left' | 'right') =>
+    Math.max(0, ...callouts.filter((c) => c.side === side).map((c) => c.text.length * LETTER + 4));
+  const left = box.left - room('left');
+  const width = box.right + room('right') - left;
   return (
     <svg
       className="plan"
-      viewBox={BOX[catalogue.kind]}
+      viewBox={`${left} -1 ${width} 101`}
       role="img"
       aria-label={describe(catalogue, coverage, here)}
     >
       <Drawing kind={catalogue.kind} />
       <path className="way" d={stretch(line, 0, line.length)} />
-      {runs(parts, (c) => standings.get(c)?.standing ?? 'unspoken').map((r) => {
+      {runs(parts, (c) => standings.get(c) ?? 'unspoken').map((r) => {
         const d = stretch(line, r.from, r.to);
         return (
           <g key={r.checks[0]}>
@@ -72,89 +85,113 @@ export const Plan = memo(function Plan({
         .map((p) => (
           <path key={p.check} className="piece fresh" d={stretch(line, p.from, p.to)} />
         ))}
-      {parts.map((p) => (
-        <Sign
-          key={p.check}
-          line={line}
-          way={(p.from + p.to) / 2}
-          coverage={standings.get(p.check)}
-          finding={worst.get(p.check)}
-          flag={flags ? (namesOf(catalogue).check.get(p.check)?.name ?? '') : ''}
-        />
+      {callouts.map((c) => (
+        <Named key={c.id} callout={c} />
       ))}
       {catalogue.stations.map((s, i) => {
         const at = pointAt(line, line.stops[i] ?? 0);
-        const checks = groups?.get(s.id) ?? [];
-        const done = checks.length > 0 && checks.filter(counts).every((c) => !isOpen(c.standing));
+        const checks = (groups?.get(s.id) ?? []).filter(counts);
+        const done = checks.length > 0 && checks.every((c) => !isOpen(c.standing));
         const kind = s.id === here ? 'here' : done ? 'done' : '';
         return (
           <g key={s.id}>
-            {s.id === here && <circle className="halo" cx={at.x} cy={at.y} r="4.2" />}
-            <circle className={`node ${kind}`} cx={at.x} cy={at.y} r="2.7" />
+            {s.id === here && <circle className="halo" cx={at.x} cy={at.y} r="4.7" />}
+            <circle className={`node ${kind}`} cx={at.x} cy={at.y} r="3.1" />
             <text className={kind} x={at.x} y={at.y + 0.15}>
               {i + 1}
             </text>
           </g>
         );
       })}
+      {signs.map((s) => (
+        <g
+          key={s.check}
+          className={`mark is-${s.shape}${s.shape === 'finding' ? ` sev-${s.severity ?? 'unrated'}` : ''}`}
+          transform={`translate(${s.mark.x - 2.3} ${s.mark.y - 2.3}) scale(0.23)`}
+        >
+          <MarkShape of={s.shape} />
+        </g>
+      ))}
     </svg>
   );
 });
 
-/** A finding, a question or a skipped check, beside its piece of the line, away from the aircraft. */
-function Sign({
-  line,
-  way,
-  coverage,
-  finding,
-  flag,
-}: {
-  line: Line;
-  way: number;
-  coverage: CheckCoverage | undefined;
-  finding: Finding | undefined;
-  flag: string;
-}) {
-  const standing = coverage?.standing;
-  const what = finding !== undefined ? 'finding' : standing;
-  if (what !== 'finding' && what !== 'question' && what !== 'skipped') return null;
-  const at = pointAt(line, way);
-  const along = headingAt(line, way);
-  // The side that faces away from the middle of the drawing.
-  const out = (at.x - 50) * -along.y + (at.y - 50) * along.x >= 0 ? 1 : -1;
-  const x = at.x - along.y * OFF * out;
-  const y = at.y + along.x * OFF * out;
-  const right = x >= 50;
+interface SignAt {
+  readonly check: string;
+  readonly shape: Shape;
+  readonly severity: Finding['severity'];
+  /** On the line. */
+  readonly foot: Point;
+  /** Beside it, away from the aircraft. */
+  readonly mark: Point;
+}
+
+/** Findings, questions and skipped checks, each beside its piece of the line. */
+function signsOf(
+  line: Line,
+  parts: readonly Piece[],
+  coverage: Coverage | null,
+): readonly SignAt[] {
+  if (coverage === null) return [];
+  const found = worstFindings(coverage);
+  const standings = new Map(coverage.checks.map((c) => [c.check, c.standing]));
+  return parts.flatMap((p): SignAt[] => {
+    const standing = standings.get(p.check);
+    const finding = found.get(p.check);
+    const shape = finding !== undefined ? 'finding' : standing;
+    if (shape !== 'finding' && shape !== 'question' && shape !== 'skipped') return [];
+    const way = (p.from + p.to) / 2;
+    const foot = pointAt(line, way);
+    const along = headingAt(line, way);
+    // The side of the line that faces away from the middle of the drawing.
+    const out = (foot.x - 50) * -along.y + (foot.y - 50) * along.x >= 0 ? 1 : -1;
+    const mark = { x: foot.x - along.y * OFF * out, y: foot.y + along.x * OFF * out };
+    return [{ check: p.check, shape, severity: finding?.severity ?? null, foot, mark }];
+  });
+}
+
+function calloutsFor(
+  catalogue: Catalogue,
+  signs: readonly SignAt[],
+  margins: { readonly left: number; readonly right: number },
+): readonly Callout[] {
+  const names = namesOf(catalogue);
+  const text = (check: string) => capital(names.check.get(check)?.name ?? check);
+  const named = [...signs]
+    .sort((a, b) => SHAPE_ORDER.indexOf(a.shape) - SHAPE_ORDER.indexOf(b.shape))
+    .slice(0, NAMED)
+    .map((s) => ({ id: s.check, mark: s.mark, text: cut(text(s.check)) }));
+  return calloutsOf(named, margins);
+}
+
+function cut(text: string): string {
+  return text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text;
+}
+
+function Named({ callout: c }: { callout: Callout }) {
+  const inward = c.side === 'left' ? 1 : -1;
   return (
     <g>
-      {what === 'skipped' && <line className="leader" x1={at.x} y1={at.y} x2={x} y2={y} />}
-      <g
-        className={`mark is-${what} ${finding?.severity ? `sev-${finding.severity}` : ''}`}
-        transform={`translate(${x - 2.1} ${y - 2.1}) scale(0.21)`}
-      >
-        <MarkShape of={what} />
-      </g>
-      {flag !== '' && (
-        <text
-          className={`flag ${right ? 'to-right' : 'to-left'}`}
-          x={right ? x + 3.2 : x - 3.2}
-          y={y}
-        >
-          {flag}
-        </text>
-      )}
+      <path
+        className="leader"
+        d={`M${c.mark.x} ${c.mark.y}L${c.at.x + 6 * inward} ${c.at.y}L${c.at.x} ${c.at.y}`}
+      />
+      <text className={`flag on-${c.side}`} x={c.at.x - inward} y={c.at.y}>
+        {c.text}
+      </text>
     </g>
   );
 }
 
-const ORDER = ['ground', 'defer', 'watch', 'note'];
+const SHAPE_ORDER: readonly Shape[] = ['skipped', 'finding', 'question'];
+const WORST_FIRST: readonly Finding['severity'][] = ['ground', null, 'defer', 'watch', 'note'];
 
-function worstFindings(coverage: Coverage | null): ReadonlyMap<string, Finding> {
+function worstFindings(coverage: Coverage): ReadonlyMap<string, Finding> {
   const out = new Map<string, Finding>();
-  for (const f of coverage?.findings ?? []) {
+  for (const f of coverage.findings) {
     if (f.check === null || f.settled === 'taken-back') continue;
     const before = out.get(f.check);
-    const rank = (x: Finding) => (x.severity === null ? 0.5 : ORDER.indexOf(x.severity));
+    const rank = (x: Finding) => WORST_FIRST.indexOf(x.severity);
     if (before === undefined || rank(f) < rank(before)) out.set(f.check, f);
   }
   return out;

@@ -3,9 +3,9 @@ import { line } from 'd3-shape';
 import type { TrendView } from '../services.ts';
 import { dateTime } from '../parts/words.ts';
 
-const W = 640;
+const W = 440;
 const H = 220;
-const PAD = { left: 64, right: 20, top: 16, bottom: 34 };
+const PAD = { left: 64, right: 24, top: 16, bottom: 34 };
 const DAY = 86_400_000;
 
 /** One measured value over hours or days, with its limit and, where the data support one, its trend. */
@@ -15,8 +15,10 @@ export default function Trend({ trend }: { trend: TrendView }) {
     trend.over === 'hours' ? (p.hours ?? 0) : (p.at - first) / DAY;
   const xs = trend.points.map(xOf);
   const limits = [trend.limit.low, trend.limit.high].filter((l) => l !== null);
-  const ys = [...trend.points.map((p) => p.value), ...limits];
   const reach = trend.reaches === null ? [] : [trend.reaches.at, trend.reaches.to];
+  const along = (v: number) =>
+    trend.line === null ? [] : [trend.line.slope * v + trend.line.intercept];
+  const ys = [...trend.points.map((p) => p.value), ...limits, ...reach.flatMap(along)];
   const x = scaleLinear(span([...xs, ...reach]), [PAD.left, W - PAD.right]);
   const y = scaleLinear(span(ys), [H - PAD.bottom, PAD.top]).nice();
   const unit = trend.unit ?? '';
@@ -45,7 +47,7 @@ export default function Trend({ trend }: { trend: TrendView }) {
             </text>
           </g>
         ))}
-        {x.ticks(6).map((t) => (
+        {x.ticks(5).map((t) => (
           <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
             {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
           </text>
@@ -65,7 +67,7 @@ export default function Trend({ trend }: { trend: TrendView }) {
         {limits.map((l) => (
           <g key={l}>
             <line className="limit" x1={PAD.left} x2={W - PAD.right} y1={y(l)} y2={y(l)} />
-            <text className="limit-name" x={W - PAD.right} y={y(l) - 6} textAnchor="end">
+            <text className="limit-name" x={PAD.left + 4} y={y(l) - 7}>
               limit {l} {unit}
             </text>
           </g>

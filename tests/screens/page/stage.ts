@@ -1,5 +1,6 @@
 import type { LastHeard, Listening, Settings } from '#screens';
 import { catalogueOf, EVENTFUL, HALF_WAY, ONE_SKIPPED } from '../cases.ts';
+import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
 import { madeWalk } from '../made.ts';
 
@@ -27,6 +28,25 @@ export function stage(name: string, theme: string): Fake {
     catalogue: helicopter,
     events: madeWalk(helicopter, 'w-full', EVENTFUL),
   };
+  const earlier = {
+    id: 'w-earlier',
+    catalogue: helicopter,
+    events: madeWalk(helicopter, 'w-earlier', {
+      skip: new Set(['strobe', 'firewall', 'tail-gearbox-strip', 'cooling-fan']),
+      pace: 2.4,
+      begun: Date.UTC(2026, 8, 2, 7, 5),
+    }),
+  };
+  const first = {
+    id: 'w-first',
+    catalogue: helicopter,
+    events: madeWalk(helicopter, 'w-first', {
+      skip: new Set(['strobe', 'firewall', 'mast-fairing', 'flex-coupling', 'antennas']),
+      half: new Set(['boom-skin', 'swashplate']),
+      pace: 6,
+      begun: Date.UTC(2026, 7, 21, 9, 15),
+    }),
+  };
   const one = {
     id: 'w-one',
     catalogue: aeroplane,
@@ -36,12 +56,30 @@ export function stage(name: string, theme: string): Fake {
     catalogues: [helicopter, aeroplane, other],
     last: LAST,
     question: null,
-    squawks: null,
+    squawks: BOOK,
     listening: HEARS,
     settings: { theme: theme as Settings['theme'] },
   };
   if (name === 'new') return fakeServices({ ...common, kept: [], walking: null });
-  if (name === 'begin') return fakeServices({ ...common, kept: [full, one], walking: null });
+  if (name === 'begin')
+    return fakeServices({ ...common, kept: [full, one, earlier, first], walking: null });
+  if (name === 'finished') {
+    const left = {
+      id: 'w-left',
+      catalogue: helicopter,
+      events: madeWalk(helicopter, 'w-left', { ...EVENTFUL, signed: false }),
+    };
+    return fakeServices({ ...common, kept: [left], walking: 'w-left' });
+  }
+  if (name === 'long') {
+    // About 10,000 events: every check said 36 times over.
+    const long = {
+      id: 'w-long',
+      catalogue: helicopter,
+      events: madeWalk(helicopter, 'w-long', { ...EVENTFUL, times: 36, pace: 0.4, signed: false }),
+    };
+    return fakeServices({ ...common, kept: [long], walking: 'w-long' });
+  }
   if (name === 'held') {
     return fakeServices({
       ...common,
@@ -80,5 +118,5 @@ export function stage(name: string, theme: string): Fake {
       },
     });
   }
-  return fakeServices({ ...common, kept: [half, full, one], walking: 'w-half' });
+  return fakeServices({ ...common, kept: [half, full, one, earlier, first], walking: 'w-half' });
 }

@@ -1,0 +1,170 @@
+import type { SquawkBook, SquawkView, TrendView } from '#screens';
+import type { Fault, Squawk, SquawkState, SquawkStep } from '#shared/squawk';
+
+const DAY = 86_400_000;
+const BASE = Date.UTC(2026, 7, 20, 8, 10);
+
+function fault(words: string, part: string, severity: Fault['severity']): Fault {
+  return {
+    words,
+    check: null,
+    part,
+    side: null,
+    position: null,
+    conditions: [],
+    value: null,
+    severity,
+  };
+}
+
+function squawk(
+  id: string,
+  state: SquawkState,
+  of: Fault,
+  day: number,
+  steps: readonly SquawkStep[],
+): Squawk {
+  const at = BASE + day * DAY;
+  return {
+    v: 1,
+    id,
+    aircraft: 'Rowan 2',
+    state,
+    fault: of,
+    opened: at,
+    hours: 1180.2 + day,
+    reporter: 'M. Alder',
+    found: 'pre-flight walk',
+    jasc: state === 'open' ? null : '6210',
+    history: steps.map((step, i) => ({ event: `${id}-${i}`, at: at + i * DAY, step })),
+    irregular: [],
+  };
+}
+
+function opened(of: Fault): SquawkStep {
+  return {
+    step: 'opened',
+    aircraft: 'Rowan 2',
+    fault: of,
+    statement: null,
+    heard: null,
+    sound: null,
+    reporter: 'M. Alder',
+    found: 'on a pre-flight walk',
+    hours: 1180.2,
+    legacy: false,
+  };
+}
+
+const TYRE = fault('left ground wheel flat, watch it', 'left ground wheel', 'watch');
+const LIGHT = fault('landing light lens cracked, defer it', 'landing light', 'defer');
+const LINE = fault('oil line chafed through to the braid, ground it', 'oil line', 'ground');
+const DOOR = fault('right door hinge pin loose', 'right door hinge', 'note');
+
+const deferred: SquawkStep = {
+  step: 'deferred',
+  by: 'P. Hazel',
+  authority: 'chief engineer',
+  untilDate: '2026-09-01',
+  untilHours: null,
+  untilFlights: null,
+  placarded: true,
+  note: 'Day flights only.',
+};
+const rectified: SquawkStep = {
+  step: 'rectified',
+  by: 'P. Hazel',
+  certificate: '0000',
+  certificateKind: 'mechanic',
+  reference: 'work order 12',
+  date: '2026-09-10',
+};
+
+function view(s: Squawk, title: string, narrative: string, part: Partial<SquawkView>): SquawkView {
+  return { squawk: s, title, narrative, jasc: [], overdue: null, next: [], ...part };
+}
+
+const hours = [1102, 1121.5, 1140.2, 1163.9, 1180.2, 1199.4];
+const SLACK: TrendView = {
+  id: 'belt-slack',
+  name: 'Drive belts: slack',
+  unit: 'mm',
+  limit: { low: null, high: 12 },
+  points: [6.1, 6.6, 7.4, 8.3, 8.8, 9.9].map((value, i) => ({
+    at: BASE - (90 - i * 16) * DAY,
+    hours: hours[i] ?? null,
+    value,
+    walk: null,
+  })),
+  over: 'hours',
+  line: { slope: 0.039, intercept: -37 },
+  reaches: { at: 1256, from: 1238, to: 1281 },
+  text: 'Reaches its limit of 12 mm at about 1256 h (between 1238 h and 1281 h).',
+};
+const TYRES: TrendView = {
+  id: 'tyre',
+  name: 'Left tyre: pressure',
+  unit: 'psi',
+  limit: { low: 28, high: 34 },
+  points: [31, 30.5, 31.5].map((value, i) => ({
+    at: BASE + i * 9 * DAY,
+    hours: null,
+    value,
+    walk: null,
+  })),
+  over: 'days',
+  line: null,
+  reaches: null,
+  text: 'Within limits. Three values are too few for a trend.',
+};
+
+/** A made-up book with every state a squawk can be in. */
+export const BOOK: SquawkBook = {
+  aircraft: 'Rowan 2',
+  squawks: [
+    view(
+      squawk('q-light', 'deferred', LIGHT, 1, [opened(LIGHT), deferred]),
+      'Landing light: lens cracked',
+      'Landing light, lens cracked. Found on a pre-flight walk at 1181.2 h. Deferred by the reporter’s word.',
+      {
+        overdue:
+          'Its deferral ran out on 2026-09-01. It counts as open until it is rectified or deferred again.',
+        next: ['deferred', 'rectified', 'rechecked'],
+      },
+    ),
+    view(
+      squawk('q-line', 'open', LINE, 24, [opened(LINE)]),
+      'Oil line: chafed',
+      'Oil line, chafed through to the braid. Found on a pre-flight walk at 1204.2 h. Reporter says ground it.',
+      {
+        jasc: [
+          { code: '7900', name: 'ENGINE OIL SYSTEM (AIRFRAME)' },
+          { code: '8550', name: 'RECIPROCATING ENGINE OIL SYSTEM' },
+        ],
+        next: ['deferred', 'rectified', 'rechecked'],
+      },
+    ),
+    view(
+      squawk('q-tyre', 'open', TYRE, 20, [opened(TYRE)]),
+      'Left ground wheel: flat',
+      'Left ground wheel flat.',
+      {
+        next: ['deferred', 'rectified', 'rechecked'],
+      },
+    ),
+    view(
+      squawk('q-door', 'rectified', DOOR, 3, [opened(DOOR), rectified]),
+      'Right door hinge: pin loose',
+      'Right door, hinge pin loose.',
+      { next: ['rechecked'] },
+    ),
+  ],
+  trends: [SLACK, TYRES],
+  same: [
+    {
+      one: 'q-line',
+      other: 'q-tyre',
+      why: 'Both were found at the same station within four days.',
+    },
+  ],
+};
