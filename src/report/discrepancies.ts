@@ -1,7 +1,7 @@
 import Papa from 'papaparse';
 import type { Catalogue } from '#shared/catalogue';
 import { SEVERITY_WORDS } from '#shared/severity';
-import type { SquawkStep} from '#shared/squawk';
+import type { SquawkStep } from '#shared/squawk';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
 import { conditionWords, partWords, squawkTitle } from './squawk-title.ts';
