@@ -64,7 +64,8 @@ function rotor(length: number, rate: number, random: () => number): Float32Array
     const t = i / rate;
     const swell = Math.max(0, Math.sin(2 * Math.PI * blades * t)) ** 3;
     const thump = Math.sin(2 * Math.PI * blades * 3 * t) * swell;
-    out[i] = (wash[i] ?? 0) * (0.5 + 1.2 * swell) + thump * 0.8 + Math.sin(2 * Math.PI * whine * t) * 0.12;
+    out[i] =
+      (wash[i] ?? 0) * (0.5 + 1.2 * swell) + thump * 0.8 + Math.sin(2 * Math.PI * whine * t) * 0.12;
   }
   return out;
 }

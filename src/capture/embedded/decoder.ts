@@ -179,7 +179,8 @@ function decoderOf(module: Inner, raw: Raw): Decoder {
       };
       network.arcs.forEach((arcs, from) => {
         for (const [word, to] of arcs) {
-          const p = (weights.boost?.(from, word) ?? 1) / arcs.size;
+          const share = network.likely[from]?.get(word) ?? 1 / arcs.size;
+          const p = Math.min(1, share * (weights.boost?.(from, word) ?? 1));
           module._fsg_model_trans_add(fsg, from, to, log(p), id(word));
         }
       });

@@ -8,10 +8,14 @@ import { expressionOf, parseJsgf, type Expression, type Rules } from './jsgf.ts'
  */
 export interface Network {
   readonly arcs: readonly ReadonlyMap<string, number>[];
+  /** Likelihood of each arc among those of its state; where it is missing, all alike. */
+  readonly likely: readonly ReadonlyMap<string, number>[];
   /** Empty arcs with their likelihood; one leads only to a state that has none itself. `END` ends the utterance. */
   readonly joins: readonly ReadonlyMap<number, number>[];
   /** State at which anything else may be said: the phone loop, if it is used, turns here. */
   readonly loop: number | null;
+  /** States at which names begin. */
+  readonly nameStarts: readonly number[];
 }
 
 /** In `joins`: the utterance may end here. */
@@ -37,6 +41,8 @@ export interface Path {
   readonly say: string;
   /** Group that follows. */
   readonly then: string;
+  /** How often it is said beside the other paths of its hub; only for plain words. Left out: 1. */
+  readonly weight?: number;
 }
 
 /** More states than this cannot be decoded in time on a phone: the grammar has to be simpler. */
@@ -61,10 +67,15 @@ export function networkOf(jsgf: string): Network {
     rules.roots.map((name) => ({ say: { kind: 'rule', name }, then: 'end' })),
   );
   const joins = part.labels.map(
-    (labels, s) =>
-      new Map(labels.size > 0 ? [[END, 1 / (1 + (part.arcs[s]?.size ?? 0))]] : []),
+    (labels, s) => new Map(labels.size > 0 ? [[END, 1 / (1 + (part.arcs[s]?.size ?? 0))]] : []),
   );
-  return { arcs: part.arcs, joins, loop: null };
+  return {
+    arcs: part.arcs,
+    likely: part.arcs.map(() => new Map()),
+    joins,
+    loop: null,
+    nameStarts: [0],
+  };
 }
 
 /** Compiles a plan. @throws Error as `networkOf`. */
@@ -72,6 +83,7 @@ export function networkOfPlan(plan: Plan): Network {
   const arcs: Map<string, number>[] = [new Map(), new Map()];
   const loop = 1;
   const labels: ReadonlySet<string>[] = [new Set([plan.start]), new Set([plan.start])];
+  const likely: ReadonlyMap<string, number>[] = [new Map(), new Map()];
   const starts = new Map<string, number>();
   const rules = parseJsgf(plan.rules);
   for (const [hub, paths] of Object.entries(plan.hubs)) {
@@ -81,6 +93,7 @@ export function networkOfPlan(plan: Plan): Network {
     );
     const offset = arcs.length;
     starts.set(hub, offset);
+    likely.push(...likelihoods(part, rules, paths));
     part.arcs.forEach((out, s) => {
       arcs.push(new Map([...out].map(([word, to]) => [word, to + offset])));
       labels.push(part.labels[s] ?? new Set());
@@ -96,7 +109,44 @@ export function networkOfPlan(plan: Plan): Network {
       }
     return out;
   });
-  return { arcs, joins, loop };
+  const names = starts.get('name');
+  return { arcs, likely, joins, loop, nameStarts: names === undefined ? [] : [names] };
+}
+
+/** Each plain phrase adds its weight to the arcs that it passes; shares of that at each state. */
+function likelihoods(part: Part, rules: Rules, paths: readonly Path[]): Map<string, number>[] {
+  const mass = part.arcs.map(() => new Map<string, number>());
+  for (const path of paths) {
+    const phrases = plainPhrases(expressionOf(path.say), rules);
+    for (const words of phrases) {
+      let at: number | undefined = 0;
+      for (const word of words) {
+        if (at === undefined) break;
+        const of = mass[at];
+        of?.set(word, (of.get(word) ?? 0) + (path.weight ?? 1) / phrases.length);
+        at = part.arcs[at]?.get(word);
+      }
+    }
+  }
+  return mass.map((of, s) => {
+    const arcs = part.arcs[s] ?? new Map();
+    if (of.size < arcs.size) return new Map();
+    const sum = [...of.values()].reduce((a, b) => a + b, 0);
+    return new Map([...of].map(([word, m]) => [word, m / sum]));
+  });
+}
+
+/** The phrases of an expression that is a word, a row of words, or a choice of such; none for any other. */
+function plainPhrases(e: Expression, rules: Rules): string[][] {
+  if (e.kind === 'word') return [[e.word]];
+  if (e.kind === 'choice') return e.parts.flatMap((part) => plainPhrases(part, rules));
+  if (e.kind === 'rule') {
+    const rule = rules.rules.get(e.name);
+    return rule === undefined ? [] : plainPhrases(rule, rules);
+  }
+  if (e.kind === 'sequence' && e.parts.every((part) => part.kind === 'word'))
+    return [e.parts.flatMap((part) => (part.kind === 'word' ? [part.word] : []))];
+  return [];
 }
 
 interface Part {
@@ -265,7 +315,7 @@ function minimal(network: Part): Part {
   const count = network.arcs.length;
   let block = Array.from({ length: count }, () => 0);
   const label = network.labels.map((of) => [...of].sort().join(' '));
-  for (let blocks = 0; ; ) {
+  for (let blocks = 0; ;) {
     const numbers = new Map<string, number>();
     const next = network.arcs.map((arcs, s) => {
       const key = `${String(block[s])}|${label[s] ?? ''}|${[...arcs]

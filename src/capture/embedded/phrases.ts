@@ -37,10 +37,21 @@ const CONDITION_FORMS = 6;
 const UNIT_FORMS = 4;
 const SEVERITY_FORMS = 6;
 const COMMAND_FORMS = 5;
+/** Conditions that make up most findings in maintenance records: common practice, no source. */
+const COMMON: ReadonlySet<string> = new Set(
+  'crack loose leak chafing dent wear corrosion missing broken nick scratch bent damaged low'.split(
+    ' ',
+  ),
+);
+/** How much likelier those are; a rare word taken for a common one is asked about, the other way round it sounds absurd. */
+const COMMON_WEIGHT = 6;
+/** How often the name is said as an owner ("the belt's good"), beside 1 for the plain name. */
+const OWNER = 0.6;
 
 const SIDES =
   'left | right | upper | lower | top | bottom | forward | aft | front | rear | inboard | outboard | middle | main | both | all | each | first | second | third | number one | number two | left hand | right hand';
-const DEGREE = 'slight | slightly | small | minor | bit of | a bit of | some | badly | severe | large | deep | two | three | one | several';
+const DEGREE =
+  'slight | slightly | small | minor | bit of | a bit of | some | badly | severe | large | deep | two | three | one | several';
 const PLACE =
   'on the left side | on the right side | on the left | on the right | at the tip | at the root | near the tip | at the top | at the bottom | at the front | at the back | in the middle | underneath | inside | near the hub | at the edge | along the edge';
 const NUMBER = `
@@ -98,10 +109,6 @@ export function walkPhrases(
     return [...out];
   }
 
-  function rule(name: string, body: readonly string[]): string {
-    return body.length === 0 ? '' : `<${name}> = ${body.join(' | ')};\n`;
-  }
-
   const kinds = new Map<string, string>();
   for (const aspect of lexicon.aspects)
     for (const name of [aspect.id, ...aspect.names]) kinds.set(name.toLowerCase(), aspect.id);
@@ -113,28 +120,38 @@ export function walkPhrases(
     if (said.length === 0) return;
     (hubs[name] ??= []).push({ say: said.join(' | '), then });
   }
+  /** Forms by their rank in the lexicon, which has the usual ones first. */
+  function ranked(
+    name: string,
+    said: readonly string[],
+    most: number,
+    then: string,
+    weight = 1,
+  ): void {
+    forms(said, most).forEach((say, rank) => {
+      (hubs[name] ??= []).push({ say, then, weight: weight / (rank + 1) });
+    });
+  }
 
   // Verdicts: general ones, and those of each kind of aspect that this catalogue has.
-  const ofKind = new Map<string, readonly string[]>();
+  const ofKind = new Set<string>();
   for (const aspect of checks.flatMap((c) => c.aspects)) {
     const kind = kinds.get(aspect.name.toLowerCase()) ?? kinds.get(aspect.id);
     if (kind === undefined || ofKind.has(kind)) continue;
-    const said = forms(
-      lexicon.verdicts.filter((v) => v.aspect === kind).flatMap((v) => v.say.slice(0, ASPECT_FORMS)),
-    );
-    if (said.length > 0) ofKind.set(kind, said);
+    for (const verdict of lexicon.verdicts)
+      if (verdict.aspect === kind) ranked(`is-${kind}`, verdict.say, ASPECT_FORMS, 'more');
+    if (hubs[`is-${kind}`] !== undefined) ofKind.add(kind);
   }
-  for (const [kind, said] of ofKind) hub(`is-${kind}`, said, 'more');
-  const general = forms(
-    lexicon.verdicts
-      .filter((v) => v.aspect === undefined)
-      .flatMap((v) => v.say.slice(0, GENERAL_FORMS)),
-  );
-  hub('general', general, 'more');
+  lexicon.verdicts
+    .filter((v) => v.aspect === undefined)
+    .forEach((verdict, i) => {
+      ranked('general', verdict.say, GENERAL_FORMS, 'more', 1 / (i + 1));
+    });
   hub('be', ['is', 'are', 'looks', 'look', 'feels', 'feel', 'has', 'have'], 'after-be');
   hub('article', ['a', 'an', 'some', 'the'], 'after-article');
   hub('degree', [DEGREE], 'after-degree');
-  hub('condition', forms(lexicon.conditions.flatMap((c) => c.say.slice(0, CONDITION_FORMS))), 'more');
+  for (const { id, say } of lexicon.conditions)
+    ranked('condition', say, CONDITION_FORMS, 'more', COMMON.has(id) ? COMMON_WEIGHT : 1);
   hub('absent', ['(no | not | without) [any]'], 'after-no');
   const units = new Set(
     checks.flatMap((c) => c.measures.flatMap((m) => (m.unit === undefined ? [] : [m.unit]))),
@@ -149,13 +166,11 @@ export function walkPhrases(
   hub('join', ['and', 'but', 'with', 'or'], 'result');
   hub('at', ['on', 'in', 'at', 'near', 'of'], 'after-at');
   hub('place', [PLACE], 'last');
-  hub(
-    'severity',
-    forms(Object.values(lexicon.severities).flatMap((s) => s.slice(0, SEVERITY_FORMS))),
-    'last',
-  );
+  for (const said of Object.values(lexicon.severities))
+    ranked('severity', said, SEVERITY_FORMS, 'last');
 
   // Names, each with what may follow it.
+  const afterName = new Map<string, Record<string, number>>();
   checks.forEach((check, i) => {
     const names = forms([check.name, ...check.say]);
     if (names.length === 0) return;
@@ -163,9 +178,10 @@ export function walkPhrases(
       const last = name.split(' ').pop() ?? '';
       return !last.endsWith('s') && sayable(`${last}'s`) ? [`${name}'s`] : [];
     });
-    rules += rule(`n${String(i)}`, [...names, ...owners]);
     const then: Record<string, number> = {};
-    const of = check.aspects.flatMap((a) => kinds.get(a.name.toLowerCase()) ?? kinds.get(a.id) ?? []);
+    const of = check.aspects.flatMap(
+      (a) => kinds.get(a.name.toLowerCase()) ?? kinds.get(a.id) ?? [],
+    );
     const own = new Set(of.filter((kind) => ofKind.has(kind)));
     for (const kind of own) then[`is-${kind}`] = 0.35 / own.size;
     const parts = forms(check.aspects.flatMap((a) => [a.name, ...a.say]));
@@ -179,33 +195,60 @@ export function walkPhrases(
       check.signs.flatMap((s) => (typeof s === 'string' ? [] : [s.name, ...s.say])),
     );
     hub(`own-${String(i)}`, parts, 'result');
-    hub(`own-${String(i)}`, steps.length === 0 ? [] : [`[at | past | to | on] [the] (${steps.join(' | ')})`], 'more');
+    hub(
+      `own-${String(i)}`,
+      steps.length === 0 ? [] : [`[at | past | to | on] [the] (${steps.join(' | ')})`],
+      'more',
+    );
     hub(`own-${String(i)}`, signs, 'more');
     if (hubs[`own-${String(i)}`] !== undefined) then[`own-${String(i)}`] = 0.1;
     if (check.measures.length > 0) then['value'] = 0.3;
-    groups[`name-${String(i)}`] = { ...RESULT, severity: 0.01, unfitted: 0.01, end: 0.1, ...then };
-    hub('name', [`<n${String(i)}>`], `name-${String(i)}`);
+    afterName.set(`name-${String(i)}`, then);
+    ranked('name', names, Infinity, `name-${String(i)}`);
+    for (const owner of owners)
+      (hubs['name'] ??= []).push({
+        say: owner,
+        then: `name-${String(i)}`,
+        weight: OWNER / owners.length,
+      });
   });
   hub('talk', [TALK], 'start');
   hub('the', ['the', `[the] (${SIDES}) [the]`], 'names');
   const stations = forms(catalogue.stations.flatMap((s) => [s.name, ...s.say]));
-  hub('everything', ['(everything | everything else | all else) [on | in | at | around] [the]'], 'station');
+  hub(
+    'everything',
+    ['(everything | everything else | all else) [on | in | at | around] [the]'],
+    'station',
+  );
   hub('now', ['(now | next | at | going to | on to | over to) [the]'], 'station-or-name');
   hub('station', stations, 'after-station');
   hub('skip', ['skip [the]', 'set aside [the]'], 'names');
   hub('unfitted', ["[it's | it] (not fitted | isn't fitted)"], 'last');
-  hub('it', ["it's", "they're", 'it is', 'they are', "that's", "there's", 'there is', 'we have', 'i have', 'got'], 'result');
   hub(
-    'order',
+    'it',
     [
-      ...forms(Object.values(lexicon.commands).flatMap((s) => s.slice(0, COMMAND_FORMS))),
-      ...forms(AFTERTHOUGHTS),
-      `(${SIDES}) [one | side]`,
+      "it's",
+      "they're",
+      'it is',
+      'they are',
+      "that's",
+      "there's",
+      'there is',
+      'we have',
+      'i have',
+      'got',
     ],
-    'last',
+    'result',
   );
-  const kinds_ = [...ofKind.keys()];
-  const spread = Object.fromEntries(kinds_.map((kind) => [`is-${kind}`, 0.25 / kinds_.length]));
+  for (const said of Object.values(lexicon.commands)) ranked('order', said, COMMAND_FORMS, 'last');
+  ranked('order', AFTERTHOUGHTS, Infinity, 'last', 0.5);
+  for (const side of SIDES.split(' | '))
+    for (const more of ['', ' one', ' side'])
+      (hubs['order'] ??= []).push({ say: `${side}${more}`, then: 'last', weight: 0.1 });
+  // Any kind may be said of anything; the kinds of a check's own aspects are likelier.
+  const spread = Object.fromEntries([...ofKind].map((kind) => [`is-${kind}`, 0.25 / ofKind.size]));
+  for (const [group, then] of afterName)
+    groups[group] = { ...RESULT, ...spread, severity: 0.01, unfitted: 0.01, end: 0.1, ...then };
   const result = { ...RESULT, ...spread, value: 0.1 };
   const afterFinding = { at: 0.08, place: 0.1, severity: 0.1 };
   Object.assign(groups, {
@@ -237,8 +280,26 @@ export function walkPhrases(
 }
 
 /** Likelihoods of what follows, set by hand from the sample walks' habits; the sums need not be 1. */
-const RESULT = { be: 0.25, general: 0.35, condition: 0.08, degree: 0.03, article: 0.02, absent: 0.12 };
-const START = { name: 0.45, the: 0.3, talk: 0.05, everything: 0.03, now: 0.04, skip: 0.01, it: 0.02, order: 0.06, loop: 0.1, end: 0.01 };
+const RESULT = {
+  be: 0.25,
+  general: 0.35,
+  condition: 0.06,
+  degree: 0.01,
+  article: 0.02,
+  absent: 0.12,
+};
+const START = {
+  name: 0.45,
+  the: 0.3,
+  talk: 0.05,
+  everything: 0.03,
+  now: 0.04,
+  skip: 0.01,
+  it: 0.02,
+  order: 0.06,
+  loop: 0.1,
+  end: 0.01,
+};
 
 function scaled(group: Record<string, number>, by: number): Record<string, number> {
   return Object.fromEntries(Object.entries(group).map(([hub, p]) => [hub, p * by]));
@@ -256,6 +317,15 @@ function existing(
         Object.entries(group).filter(([hub]) => hub === 'end' || hub === 'loop' || hub in hubs),
       ),
     ]),
+  );
+}
+
+/** Names of the checks at the station of the scene and at the next one, as they are listened for. */
+export function nearNames(catalogue: Catalogue, station: string | null): string[] {
+  const at = catalogue.stations.findIndex((s) => s.id === station);
+  const here = at < 0 ? catalogue.stations.slice(0, 1) : catalogue.stations.slice(at, at + 2);
+  return here.flatMap((s) =>
+    s.checks.flatMap((c) => [c.name, ...c.say].map((name) => spoken(name).join(' '))),
   );
 }
 

@@ -39,12 +39,16 @@ export function suppress(samples: Float32Array, rate: number): Suppressed {
     for (let i = 0; i < size; i++) re[i] = (samples[at + i] ?? 0) * (window[i] as number);
     fft.forward(re, im);
     const power = new Float64Array(bands);
-    for (let b = 0; b < bands; b++)
-      power[b] = (re[b] as number) ** 2 + (im[b] as number) ** 2;
+    for (let b = 0; b < bands; b++) power[b] = (re[b] as number) ** 2 + (im[b] as number) ** 2;
     spectra.push({ re, im, power });
   }
   const whole = spectra.slice(3, Math.max(4, frames - 4));
-  const noise = smooth(quiet(whole.map((s) => s.power), bands));
+  const noise = smooth(
+    quiet(
+      whole.map((s) => s.power),
+      bands,
+    ),
+  );
   const out = new Float32Array(samples.length);
   const before = new Float64Array(bands);
   for (let f = 0; f < frames; f++) {
@@ -68,7 +72,13 @@ export function suppress(samples: Float32Array, rate: number): Suppressed {
       // Four overlapping squared windows add up to 2.
       out[at + i] = (out[at + i] as number) + ((re[i] as number) * (window[i] as number)) / 2;
   }
-  return { samples: out, snr: ratio(whole.map((s) => s.power), noise) };
+  return {
+    samples: out,
+    snr: ratio(
+      whole.map((s) => s.power),
+      noise,
+    ),
+  };
 }
 
 /** Mean noise power in each band, from a low quantile: noise power in a band is spread exponentially. */

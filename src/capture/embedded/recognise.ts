@@ -1,0 +1,236 @@
+import type { Heard, HeardWord } from '#shared/heard';
+import { FIRST_SCENE, type Scene } from '#shared/scene';
+import { heardOf } from '../ear.ts';
+import { resample } from '../signal/resample.ts';
+import { createSegmenter, type Utterance } from '../signal/segment.ts';
+import { suppress } from '../signal/suppress.ts';
+import { DECODER_RATE, type Decoded, type Decoder } from './decoder.ts';
+import { networkOfPlan, type Network, type Plan } from './network.ts';
+import type { Word } from './phrases.ts';
+
+/** What to listen for, as data. */
+export interface GrammarParts {
+  readonly plan: Plan;
+  /** Words that the recogniser's dictionary may lack. */
+  readonly words: readonly Word[];
+  /** Names that are likely in this scene: the checks of the station and of the next. */
+  readonly near?: (scene: Scene) => readonly string[];
+}
+
+/** The helps of the recogniser, each of which a measurement can switch off. */
+export interface Aids {
+  /** Likelihood of a sound of the phone loop; null: without it the grammar hears itself in everything. */
+  readonly loop: number | null;
+  /** Estimated signal-to-noise ratio, in decibels, under which noise is suppressed. */
+  readonly suppressBelow: number;
+  /** Factor on the names of the station and of the next. */
+  readonly near: number;
+  /** Least share of the voiced time that words must cover. */
+  readonly coverage: number;
+  /** Least mean duration of a word's sounds, in seconds. */
+  readonly shortest: number;
+}
+
+/** As measured by `npm run bench:listening`; each line of its table switches one of them off. */
+export const AIDS: Aids = {
+  loop: 0.003,
+  suppressBelow: 25,
+  near: 8,
+  coverage: 0.6,
+  shortest: 0.045,
+};
+
+/** One utterance in words; null when nothing that was said belongs to a walk. */
+export interface Hearing {
+  readonly text: string;
+  /** Seconds from the utterance's begin. */
+  readonly words: readonly HeardWord[];
+  /** Share of the voiced time that the words cover, 0 to 1. */
+  readonly confidence: number;
+  readonly alternatives: readonly { text: string; confidence: number | null }[];
+}
+
+export interface Recogniser {
+  /** Where the walk is. Takes effect with the next utterance. */
+  expect(scene: Scene): void;
+  /** @param samples one utterance at 8,000 samples a second. */
+  hear(samples: Float32Array): Hearing | null;
+  /** Words as they come, from unsuppressed sound: to be shown, never to be counted. */
+  begin(): void;
+  push(samples: Float32Array): string;
+  cancel(): void;
+}
+
+export function createRecogniser(
+  decoder: Decoder,
+  parts: GrammarParts,
+  aids: Aids = AIDS,
+): Recogniser {
+  decoder.addWords(parts.words);
+  const network = networkOfPlan(parts.plan);
+  let expected = '';
+  let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
+  let running = false;
+  listen();
+
+  function listen(): void {
+    const key = wanted.join('|');
+    if (expected === key && key !== '') return;
+    expected = key;
+    const boosts = boostsOf(network, wanted, aids.near);
+    decoder.listenFor(network, {
+      loop: aids.loop,
+      boost: (state, word) => boosts.get(state)?.get(word) ?? 1,
+    });
+  }
+
+  function cancel(): void {
+    if (running) decoder.finish();
+    running = false;
+  }
+
+  return {
+    expect(scene) {
+      wanted = parts.near?.(scene) ?? [];
+      if (!running) listen();
+    },
+    hear(samples) {
+      cancel();
+      listen();
+      const clean = suppress(samples, DECODER_RATE);
+      const use = clean.snr < aids.suppressBelow ? clean.samples : samples;
+      return hearingOf(decoder.decode(use), aids);
+    },
+    begin() {
+      cancel();
+      listen();
+      decoder.start();
+      running = true;
+    },
+    push(samples) {
+      if (!running) return '';
+      decoder.push(samples);
+      return decoder.partial();
+    },
+    cancel,
+  };
+}
+
+/** The words of a decoded utterance, when they pass the gates. */
+function hearingOf(decoded: Decoded, aids: Aids): Hearing | null {
+  if (decoded.words.length === 0) return null;
+  let voiced = 0;
+  for (const piece of decoded.pieces)
+    if (!/^[<[(]/.test(piece.word)) voiced += piece.to - piece.from;
+  const said = decoded.words.reduce((sum, w) => sum + w.to - w.from, 0);
+  const coverage = voiced === 0 ? 0 : Math.min(1, said / voiced);
+  if (coverage < aids.coverage) return null;
+  return {
+    text: decoded.words.map((w) => w.word).join(' '),
+    words: decoded.words.map((w) => ({
+      text: w.word,
+      from: w.from,
+      to: w.to,
+      confidence: null,
+    })),
+    confidence: coverage,
+    alternatives: [],
+  };
+}
+
+/** Along the words of each expected name, every arc by the factor. */
+function boostsOf(
+  network: Network,
+  names: readonly string[],
+  factor: number,
+): Map<number, Map<string, number>> {
+  const boosts = new Map<number, Map<string, number>>();
+  if (factor === 1) return boosts;
+  for (const name of names) {
+    const words = name.split(' ');
+    for (const start of network.nameStarts) {
+      const path: [number, string][] = [];
+      let at: number | undefined = start;
+      for (const word of words) {
+        if (at === undefined) break;
+        path.push([at, word]);
+        at = network.arcs[at]?.get(word);
+      }
+      if (at === undefined) continue;
+      for (const [state, word] of path) {
+        let of = boosts.get(state);
+        if (of === undefined) boosts.set(state, (of = new Map()));
+        of.set(word, factor);
+      }
+    }
+  }
+  return boosts;
+}
+
+export interface SampleParts {
+  readonly decoder: Decoder;
+  readonly grammar: GrammarParts;
+  /** A new id for each utterance. */
+  id(): string;
+  readonly aids?: Aids;
+  /** Scene after an utterance, where somebody reads them as they come. */
+  readonly after?: (heard: Heard) => Scene | Promise<Scene>;
+  /** Part of the sound that is done, 0 to 1. */
+  readonly progress?: (part: number) => void;
+}
+
+/** Seconds of sound after which others get a turn. */
+const TURN = 2;
+
+/** Hears a whole recording. Times in seconds from its begin. */
+export async function recogniseSamples(
+  samples: Float32Array,
+  rate: number,
+  parts: SampleParts,
+): Promise<Heard[]> {
+  const recogniser = createRecogniser(parts.decoder, parts.grammar, parts.aids);
+  const sound = resample(samples, rate, DECODER_RATE);
+  const done: Heard[] = [];
+  const waiting: Utterance[] = [];
+  const segmenter = createSegmenter(DECODER_RATE, { ended: (u) => waiting.push(u) });
+  const step = TURN * DECODER_RATE;
+  for (let at = 0; at < sound.length + step; at += step) {
+    if (at < sound.length) segmenter.push(sound.subarray(at, at + step));
+    else segmenter.flush();
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
+      const hearing = recogniser.hear(next.samples);
+      if (hearing === null) continue;
+      const heard = heardIn(hearing, next.from, next.voiceEnd, parts.id(), 'sound-file');
+      done.push(heard);
+      if (parts.after !== undefined) recogniser.expect(await parts.after(heard));
+    }
+    parts.progress?.(Math.min(1, at / sound.length));
+    await new Promise((resolve) => setTimeout(resolve, 0));
+  }
+  return done;
+}
+
+/** A hearing as the record keeps it. */
+export function heardIn(
+  hearing: Hearing,
+  from: number,
+  to: number,
+  id: string,
+  by: 'sound-file' | 'embedded',
+): Heard {
+  const words = hearing.words.map((w) => ({
+    ...w,
+    from: w.from === null ? null : from + w.from,
+    to: w.to === null ? null : from + w.to,
+  }));
+  return heardOf({
+    id,
+    by,
+    text: hearing.text,
+    words,
+    alternatives: [...hearing.alternatives],
+    from: words[0]?.from ?? from,
+    to: words.at(-1)?.to ?? to,
+    confidence: hearing.confidence,
+  });
+}
