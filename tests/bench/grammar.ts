@@ -243,6 +243,7 @@ function speedLines(speed: ReturnType<typeof speedOf>): string {
   ];
   return `${table([
     ['25 words, by phrases', ...sizes],
+    row('readings timed', speed.count, 0),
     row('median, µs', speed.medianUs, 0),
     row('mean, µs', speed.meanUs, 0),
     row('p99, ms', speed.p99Ms, 2),

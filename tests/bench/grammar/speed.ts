@@ -76,6 +76,8 @@ export interface Speed {
   /** Milliseconds for a 25-word utterance, by number of phrases. */
   p99Ms: Record<string, number>;
   medianUs: Record<string, number>;
+  /** Readings timed. */
+  count: Record<string, number>;
   meanUs: Record<string, number>;
   heapMB: Record<string, number>;
   buildMs: Record<string, number>;
@@ -86,11 +88,18 @@ export interface Speed {
 const at = (sorted: readonly number[], share: number) =>
   sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
 
+/** The first readings warm the compiler up and are not counted. */
+const WARM = 60;
+/** A size is timed no longer than this, but over at least LEAST readings. */
+const BUDGET_MS = 15_000;
+const LEAST = 100;
+
 /** Times our reader at each size, and fuse.js windows at the smallest. */
 export function speedOf(sizes: readonly number[], runs: number): Speed {
   const out: Speed = {
     p99Ms: {},
     medianUs: {},
+    count: {},
     meanUs: {},
     heapMB: {},
     buildMs: {},
@@ -103,15 +112,18 @@ export function speedOf(sizes: readonly number[], runs: number): Speed {
     const begun = performance.now();
     const reader = ourReader(catalogue);
     out.buildMs[size] = performance.now() - begun;
-    const texts = longUtterances(catalogue, runs + 60, 7);
-    const times = texts.map((text) => {
+    const texts = longUtterances(catalogue, runs + WARM, 7);
+    const times: number[] = [];
+    const until = performance.now() + BUDGET_MS;
+    for (const text of texts) {
       const from = performance.now();
       reader.read(heardOf(text), FIRST_SCENE);
-      return performance.now() - from;
-    });
+      times.push(performance.now() - from);
+      if (times.length >= LEAST + WARM && performance.now() > until) break;
+    }
     out.heapMB[size] = Math.max(0, heapUsed() - before) / 1e6;
-    // The first sixty warm the compiler up.
-    const sorted = times.slice(60).sort((a, b) => a - b);
+    const sorted = times.slice(WARM).sort((a, b) => a - b);
+    out.count[size] = sorted.length;
     out.p99Ms[size] = at(sorted, 0.99);
     out.medianUs[size] = 1000 * at(sorted, 0.5);
     out.meanUs[size] = (1000 * sorted.reduce((a, b) => a + b, 0)) / sorted.length;
