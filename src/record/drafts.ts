@@ -6,6 +6,7 @@ import type { Statement } from '#shared/statement';
 import type { Catalogue } from '#shared/catalogue';
 import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
+import { contradicted } from './contradictions.ts';
 import { questionsOf, recheck } from './questions.ts';
 import { stationOf } from './wording.ts';
 
@@ -144,6 +145,11 @@ function overtakes(
       about.which.how === 'all' || (about.which.how === 'plural' && check?.repeat?.plural);
     return full === true && !asked.conditions.some((c) => c.present);
   }
+  if (question.kind === 'polarity') {
+    // A contradiction is settled when the fault is said again.
+    const check = checkAbout(catalogue, asked);
+    return asked.doubtful === null && isFinding(catalogue, check, statement);
+  }
   if (question.kind === 'unit' || question.kind === 'value') {
     return statement.values.some((v) => v.trouble === null);
   }
@@ -175,9 +181,16 @@ function raisedBy(
           : [],
     ),
   );
+  const known = [...book.statements.values()];
   return statements
-    .filter((s) => !idle.has(s.id))
-    .flatMap((s) => questionsOf(s, { catalogue, rated }))
+    .flatMap((s, i) =>
+      idle.has(s.id)
+        ? []
+        : [
+            ...questionsOf(s, { catalogue, rated }),
+            ...contradicted(s, [...known, ...statements.slice(0, i)], book, catalogue),
+          ],
+    )
     .filter((q) => !book.questions.has(q.id));
 }
 

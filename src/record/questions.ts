@@ -210,6 +210,21 @@ function severity(said: Observation, check: Check | null, known: Known): Questio
   return ask(said.id, 'severity', [`${what}: ${list}?`, `${list}?`], options);
 }
 
+/** R6: asked when a finding is called good later. It is about the finding. */
+export function settle(catalogue: Catalogue, fault: Observation): Question {
+  const what = aboutText(catalogue, fault).toLowerCase();
+  const found = faultText(fault);
+  return ask(
+    fault.id,
+    'polarity',
+    [`${what}: ${found}, or good?`, `${what}: as found, or good?`, 'As found, or good?'],
+    [
+      { label: found, candidate: null },
+      { label: 'good', candidate: null },
+    ],
+  );
+}
+
 /** Asked when the walk reaches the place of a squawk that is still open. */
 export function recheck(squawk: string, text: string): Question {
   const texts = [

@@ -353,6 +353,24 @@ test('calls are done one after the other, in the order they came', async () => {
   ]);
 });
 
+test('R6 what was found and is called good later is asked about; the answer amends the finding', async () => {
+  const { start, say, log } = begun();
+  await start;
+  await say('fan cracked');
+  const asked = await say('fan good');
+  expect(asked.asked).toMatchObject({
+    kind: 'polarity',
+    about: 'h1.0',
+    text: 'Fan: crack, or good?',
+  });
+  expect(n.standing(fold(n.AIRCRAFT, log.events), 'fan')).toBe('in question');
+  await say('fan cracked');
+  const coverage = fold(n.AIRCRAFT, log.events);
+  expect(n.standing(coverage, 'fan')).toBe('spoken for');
+  expect(n.findings(coverage)).toEqual(['fan: crack, ground, stands']);
+  expect(coverage.questions).toEqual([]);
+});
+
 test('further events that a statement demands are written with it', async () => {
   const log = memoryLog();
   const session = createSession({
