@@ -15,16 +15,22 @@ export const REACH_BEFORE = 12;
 export const REACH_AFTER = 5;
 
 let cues: Trie<Cue> | null = null;
+let proseCues: Trie<Cue> | null = null;
 let times: Trie<ForceCue> | null = null;
 
-function cueTrie(): Trie<Cue> {
-  if (cues !== null) return cues;
-  cues = new Trie();
+function cueTrie(prose: boolean): Trie<Cue> {
+  if (prose) {
+    if (proseCues !== null) return proseCues;
+  } else if (cues !== null) return cues;
+  const made = new Trie<Cue>();
   const { negation } = lexicon();
   for (const kind of ['end', 'before', 'after', 'pseudo'] as const) {
-    for (const phrase of negation[kind]) cues.add(phraseWords(phrase), kind);
+    for (const phrase of negation[kind]) made.add(phraseWords(phrase), kind);
   }
-  return cues;
+  if (prose) for (const phrase of negation.prose) made.add(phraseWords(phrase), 'after');
+  if (prose) proseCues = made;
+  else cues = made;
+  return made;
 }
 
 function timeTrie(): Trie<ForceCue> {
@@ -47,8 +53,12 @@ export interface Denial {
 }
 
 /** Cues in a row of words, longest first at each place, none inside another. */
-function cuesIn(words: readonly string[], skip: { from: number; to: number }): Hit<Cue>[] {
-  const trie = cueTrie();
+function cuesIn(
+  words: readonly string[],
+  skip: { from: number; to: number },
+  prose: boolean,
+): Hit<Cue>[] {
+  const trie = cueTrie(prose);
   const out: Hit<Cue>[] = [];
   for (let i = 0; i < words.length;) {
     const hits = trie.at(words, i).filter((h) => h.to <= skip.from || h.from >= skip.to);
@@ -70,11 +80,13 @@ function cuesIn(words: readonly string[], skip: { from: number; to: number }): H
  * @param words lower-case words as `phraseWords` gives them, one clause or sentence
  * @param span positions [from, to) of the phrase in question
  * @param breaks positions that begin a new sentence: a denial never crosses one
+ * @param pauses positions behind a comma, in running prose about other things than a walk
  */
 export function denialOf(
   words: readonly string[],
   span: { from: number; to: number },
   breaks: readonly number[] = [],
+  pauses: ReadonlySet<number> | null = null,
 ): Denial {
   let from = 0;
   let to = words.length;
@@ -84,7 +96,7 @@ export function denialOf(
   }
   const local = words.slice(from, to);
   const here = { from: span.from - from, to: span.to - from };
-  const found = cuesIn(local, here);
+  const found = cuesIn(local, here, pauses !== null);
   let count = 0;
   let cue: Hit<Cue> | null = null;
   for (const hit of found) {
@@ -94,6 +106,14 @@ export function denialOf(
       if (ended) continue;
     } else if (hit.item === 'after' && hit.from >= here.to) {
       if (hit.from - here.to > REACH_AFTER) continue;
+      // "Pain, no fever": a bare "no" denies what is behind it unless nothing is.
+      const bare = local.slice(hit.from, hit.to).join(' ');
+      if (
+        /^(no|negative|none)$/.test(bare) &&
+        hit.to < local.length &&
+        pauses?.has(hit.to + from) !== true
+      )
+        continue;
       const ended = found.some(
         (e) =>
           e.item === 'end' &&
@@ -142,15 +162,17 @@ export interface Scope {
 export function scopeOf(sentence: readonly string[], span: { from: number; to: number }): Scope {
   const words: string[] = [];
   const breaks: number[] = [];
+  const pauses = new Set<number>();
   let from = 0;
   let to = 0;
   sentence.forEach((raw, i) => {
     if (i === span.from) from = words.length;
     words.push(...phraseWords(raw));
     if (i === span.to - 1) to = words.length;
-    if (/[.;!?:]$/.test(raw) && i >= 0) breaks.push(words.length);
+    if (/[.;!?:]$/.test(raw)) breaks.push(words.length);
+    else if (raw.endsWith(',')) pauses.add(words.length);
   });
-  const denial = denialOf(words, { from, to }, breaks);
+  const denial = denialOf(words, { from, to }, breaks, pauses);
   const trie = timeTrie();
   let time: Scope['time'] = 'recent';
   let who: Scope['who'] = 'self';

@@ -66,7 +66,7 @@ export class Speaker {
     const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
     const read = forceOf(clause, this.tokens, before);
     const squawk = squawking || kinds.has('squawk');
-    const done = (...statements: Statement[]): Spoken => ({
+    const done = (...statements: (Statement | null)[]): Spoken => ({
       statements: statements.filter((s) => s !== null),
       force: read.force,
       squawk,

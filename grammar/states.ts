@@ -35,6 +35,25 @@ function states(): Trie<Entry> {
   return trie;
 }
 
+/** Words that more often name a thing than a state: "water pump", "high voltage", "fire extinguisher". */
+const NAMING =
+  /^(water|fire|dust|alarm|alarms|stick|bend|dirt|mud|high|low|full|wear|sand|smoke|heat|warm|hot|slow|gap|tear|light|play|split|noise|open|short|down|flat|issue)$/;
+
+function names(
+  words: readonly string[],
+  tokens: readonly { gap: number }[],
+  hit: { from: number; to: number },
+): boolean {
+  if (hit.to - hit.from !== 1 || !NAMING.test(words[hit.from] ?? '')) return false;
+  const next = words[hit.to];
+  return (
+    next !== undefined &&
+    (tokens[hit.to]?.gap ?? 0) === 0 &&
+    !STOP.test(next) &&
+    !/^(side|front|rear|left|right|when|pressure|level|oil|voltage)$/.test(next)
+  );
+}
+
 const STOP =
   /^(and|or|but|the|a|an|is|are|was|were|be|been|has|have|had|to|of|in|on|at|with|for|from|by|not|no|due|found|very|too|still|also|as|it|this|that|there|when|while|after|during|if)$/;
 
@@ -54,6 +73,7 @@ export function statesIn(text: string): StateFound[] {
       continue;
     }
     i = hit.to;
+    if (names(words, tokens, hit)) continue;
     if (deniedAt(words, { from: hit.from, to: hit.to }, tokens)) continue;
     let from = hit.from;
     while (from > 0 && /^(is|are|was|were|has|have|been)$/.test(words[from - 1] ?? '')) from -= 1;
