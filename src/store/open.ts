@@ -5,7 +5,8 @@ import { localRecorder, lockedRecorder } from './recorder.ts';
 import { idbShelf } from './shelf-idb.ts';
 import { memoryShelf } from './shelf-memory.ts';
 import { storeOver, type Channel } from './store.ts';
-import type { Storage } from './room.ts';
+import { cacheReserve } from './reserve.ts';
+import { RESERVE_FOR_WORDS, type Storage } from './room.ts';
 
 export interface OpenOptions {
   /** Name of the database; one record each. */
@@ -32,6 +33,7 @@ export async function openStore(options: OpenOptions): Promise<Store> {
       platform.locks === undefined ? localRecorder() : lockedRecorder(platform.locks, options.name),
     subtle: globalThis.crypto?.subtle,
     storage: options.storage ?? platform.storage,
+    reserve: typeof caches === 'undefined' ? null : cacheReserve(caches, RESERVE_FOR_WORDS),
     channel: typeof BroadcastChannel === 'undefined' ? null : channelOf(options.name),
   });
 }
@@ -48,6 +50,7 @@ export async function memoryStore(
     // Node calls its own Ed25519 experimental and says so on the screen.
     subtle: undefined,
     storage: options.storage,
+    reserve: null,
     channel: null,
     ...(options.device === undefined ? {} : { device: options.device }),
   });

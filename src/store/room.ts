@@ -14,11 +14,12 @@ export interface Room {
 }
 
 /**
- * Kept free for words: sound stops before it is touched. An hour of talk is
- * about 1 MB of events (1,500 utterances with their statements). Too small
- * loses words, which can kill; too large loses sound a little early.
+ * Kept free for words: sound stops before it is touched, and it is really taken
+ * (see reserve.ts). An hour of talk is about 2 MB of events (1,500 utterances
+ * with what was made of them). Too small loses words, which can kill; too large
+ * loses sound a little early.
  */
-export const RESERVE_FOR_WORDS = 20 * 1024 * 1024;
+export const RESERVE_FOR_WORDS = 8 * 1024 * 1024;
 
 /** 16-bit PCM at 16 kHz, the thirstiest form in which sound is kept. Bytes each second. */
 export const SOUND_RATE = 32_000;
@@ -33,8 +34,15 @@ export interface Storage {
   persisted?(): Promise<boolean>;
 }
 
-/** Asks for persistent storage, then for the room that there is. Never rejects. */
-export async function askRoom(storage: Storage | undefined): Promise<Room> {
+/**
+ * Asks for persistent storage, then for the room that there is. Never rejects.
+ *
+ * @param reserved whether the reserve for words could be taken; null where there is none to take
+ */
+export async function askRoom(
+  storage: Storage | undefined,
+  reserved: boolean | null = null,
+): Promise<Room> {
   const persistent = await persist(storage);
   const { quota, used } = await estimate(storage);
   const free = quota === null || used === null ? null : Math.max(0, quota - used);
@@ -45,8 +53,8 @@ export async function askRoom(storage: Storage | undefined): Promise<Room> {
     used,
     persistent,
     minutesOfSound,
-    enoughForWords: free === null || free > 0,
-    warnings: warningsOf(persistent, minutesOfSound, free),
+    enoughForWords: reserved !== false && (free === null || free > 0),
+    warnings: warningsOf(persistent, minutesOfSound, free, reserved),
   };
 }
 
@@ -54,14 +62,15 @@ function warningsOf(
   persistent: boolean | null,
   minutes: number | null,
   free: number | null,
+  reserved: boolean | null,
 ): string[] {
   const warnings: string[] = [];
   if (persistent !== true)
     warnings.push(
       'This browser has not promised to keep the record: it may delete it when space runs short, and some browsers do so after seven days without use. Install Talkround, or save a backup after the walk.',
     );
-  if (free === 0)
-    warnings.push('There is no room left on this device. Free some space before the walk.');
+  if (free === 0 || reserved === false)
+    warnings.push('There is hardly any room left on this device. Free some space before the walk.');
   else if (minutes === 0)
     warnings.push('There is room for words but not for sound. The walk can be recorded in words.');
   else if (minutes !== null && minutes < ENOUGH_MINUTES)

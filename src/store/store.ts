@@ -14,6 +14,7 @@ import {
 import { takeIn } from './take-in.ts';
 import { readRows } from './reading.ts';
 import type { Recorder } from './recorder.ts';
+import type { Reserve } from './reserve.ts';
 import { askRoom, tooTight, type Storage } from './room.ts';
 import { keyOf, makeKey, type SealKey } from './seal.ts';
 import type { Row, Shelf, Work } from './shelf.ts';
@@ -28,6 +29,8 @@ export interface StoreParts {
   readonly recorder: Recorder;
   readonly subtle: SubtleCrypto | undefined;
   readonly storage: Storage | undefined;
+  /** Room taken for words; null where there is none. */
+  readonly reserve: Reserve | null;
   /** To the other tabs; null where there are none. */
   readonly channel: Channel | null;
   /** Id of the device to use when the shelf is new. */
@@ -48,6 +51,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   const listeners = new Set<(news: News) => void>();
   /** Chunks are refused after this until one fits again; said once in the log. */
   let soundStopped: string | null = null;
+  /** The reserve was given up for words: no sound before it is taken again. */
+  let wordsOnly = false;
 
   function tell(events: readonly Event[], own: boolean): void {
     if (events.length === 0) return;
@@ -56,10 +61,20 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   }
   parts.channel?.listen((events) => tell(events, false));
 
+  /** When the disk is full, words get the room that was kept for them. */
+  async function write(make: Make): Promise<readonly Event[]> {
+    try {
+      return await writeOnce(make);
+    } catch (error) {
+      if (!isFull(error) || wordsOnly) throw error;
+      wordsOnly = true;
+      if ((await parts.reserve?.release()) !== true) throw error;
+      return writeOnce(make);
+    }
+  }
+
   /** Chains and writes; what else belongs to the same moment goes along. */
-  async function write(
-    make: (head: string | null) => { drafts: readonly Draft[] } & Omit<Work, 'rows'>,
-  ): Promise<readonly Event[]> {
+  async function writeOnce(make: Make): Promise<readonly Event[]> {
     let chained: readonly Chained[] = [];
     await shelf.write(device, (head) => {
       const { drafts, ...rest } = make(head);
@@ -72,7 +87,9 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   }
 
   async function writeOne(make: (head: string | null) => Draft, rest: Omit<Work, 'rows'> = {}) {
-    const [event] = await write((head) => ({ drafts: [make(head)], ...rest }));
+    // Sound never gets the room that is kept for words.
+    const way = rest.sounds === undefined ? write : writeOnce;
+    const [event] = await way((head) => ({ drafts: [make(head)], ...rest }));
     if (event === undefined) throw new BadDraft('Nothing was written.');
     return event;
   }
@@ -91,7 +108,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   });
 
   async function keepSound(chunk: SoundChunk): Promise<SoundKept> {
-    if (await tooTight(parts.storage, chunk.data.byteLength)) return noRoom(chunk);
+    if (wordsOnly || (await tooTight(parts.storage, chunk.data.byteLength))) return noRoom(chunk);
     const hash = sha256Hex(new Uint8Array(chunk.data));
     const { recording, place, mime } = chunk;
     try {
@@ -103,7 +120,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       soundStopped = null;
       return { kept: true, event };
     } catch (error) {
-      if (error instanceof StoreTrouble && error.kind === 'full') return noRoom(chunk);
+      if (isFull(error)) return noRoom(chunk);
       throw error;
     }
   }
@@ -199,7 +216,11 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     takeRecorder: () => recorder.take(),
     waitForRecorder: (signal) => recorder.wait(signal),
     recording: () => recorder.taken(),
-    room: () => askRoom(parts.storage),
+    async room() {
+      const reserved = (await parts.reserve?.fill()) ?? null;
+      if (reserved === true) wordsOnly = false;
+      return askRoom(parts.storage, reserved);
+    },
 
     seal,
     publicKey: async () => (await sealKey()).publicKey,
@@ -230,6 +251,12 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     },
   };
   return store;
+}
+
+type Make = (head: string | null) => { drafts: readonly Draft[] } & Omit<Work, 'rows'>;
+
+function isFull(error: unknown): boolean {
+  return error instanceof StoreTrouble && error.kind === 'full';
 }
 
 export function rowOf({ event, text }: Chained): Row {

@@ -54,7 +54,7 @@ describe('room before a walk', () => {
     [
       'no room at all',
       { persisted: async () => true, estimate: async () => ({ quota: 100, usage: 100 }) },
-      /no room left/,
+      /hardly any room left/,
     ],
   ])('%s: the pilot is told', async (_name, storage, sentence) => {
     expect((await askRoom(storage)).warnings.join(' ')).toMatch(sentence);
@@ -135,7 +135,46 @@ describe('the disk fills in mid-walk', () => {
         recorder: localRecorder(),
         subtle: undefined,
         storage: undefined,
+        reserve: null,
         channel: null,
       });
     }));
+
+  test('R10: words get the room that was kept for them when nothing fits any more', async () => {
+    const world = countingWorld();
+    const shelf = memoryShelf();
+    const disk = { full: false, reserve: false };
+    const store = await storeOver({
+      shelf: {
+        ...shelf,
+        async write(device, make) {
+          if (disk.full && disk.reserve) throw new StoreTrouble('full', 'There is no room left.');
+          return shelf.write(device, make);
+        },
+      },
+      world,
+      recorder: localRecorder(),
+      subtle: undefined,
+      storage: undefined,
+      reserve: {
+        fill: async () => !disk.full && (disk.reserve = true),
+        release: async () => disk.reserve && !(disk.reserve = false),
+      },
+      channel: null,
+    });
+    expect((await store.room()).enoughForWords).toBe(true);
+    const walk = world.id();
+    const { begun, said } = drafting(world, walk);
+    await store.append([begun()]);
+    disk.full = true;
+    await store.append([said('a crack at the upper bearing')]);
+    expect(disk.reserve).toBe(false);
+    // The room that was given up is for words: no sound goes into it.
+    expect(await store.keepSound(chunkOf(walk, 0))).toMatchObject({ kept: false });
+    expect((await store.room()).warnings.join(' ')).toMatch(/hardly any room/);
+    disk.full = false;
+    await store.room();
+    expect(await store.keepSound(chunkOf(walk, 1))).toMatchObject({ kept: true });
+    expect((await store.verify()).ok).toBe(true);
+  });
 });

@@ -174,6 +174,21 @@ async function sayOnly(walk: string, count: number): Promise<string[]> {
   return ids;
 }
 
+/** The same with long texts, which no packing makes short. */
+async function sayLong(walk: string, count: number, length: number): Promise<string[]> {
+  const s = await opened;
+  const draft = drafts(walk);
+  const random = seeded(count);
+  const ids: string[] = [];
+  for (let n = 0; n < count; n += 1) {
+    let why = '';
+    while (why.length < length) why += random().toString(36).slice(2);
+    const [event] = await s.append([draft({ kind: 'sound-missing', why }, n)]);
+    if (event !== undefined) ids.push(event.id);
+  }
+  return ids;
+}
+
 /** Keeps one chunk of about so many bytes. */
 async function keep(walk: string, chunk: number, bytes: number) {
   const recording = `sound-${walk}`;
@@ -194,6 +209,7 @@ async function keep(walk: string, chunk: number, bytes: number) {
 
 const ordeal = {
   say: sayOnly,
+  sayLong,
   keep,
   opened: () => opened.then(() => true),
   talk: (seed: number) => {
