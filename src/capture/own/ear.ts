@@ -1,0 +1,298 @@
+import type { Scene } from '#shared/scene';
+import type { Plan } from '../embedded/network.ts';
+import type { Word } from '../embedded/phrases.ts';
+import { heardIn } from '../embedded/recognise.ts';
+import { listeners, type Ear, type EarParts } from '../ear.ts';
+import { realWait, type Wait } from '../scripted.ts';
+import { loudness, type Tap } from '../sound/tap.ts';
+import type { FromWorker, ToWorker } from './protocol.ts';
+
+/** The worker as far as it is used, so that a test can stand in for it and kill it. */
+export interface WorkerLike {
+  post(message: ToWorker): void;
+  onMessage(take: (message: FromWorker) => void): void;
+  /** The worker is gone, or broke. */
+  onDeath(take: (why: string) => void): void;
+  end(): void;
+}
+
+export interface OwnEarParts<Stream> extends EarParts {
+  /** Address of the folder with the model, ending in "/". */
+  readonly modelBase: string;
+  /** What to listen for on this aircraft. */
+  readonly plan: Plan;
+  readonly words: readonly Word[];
+  /** Names that are likely in this scene. */
+  near(scene: Scene): readonly string[];
+  stream(): Stream | null;
+  tap(stream: Stream, take: (samples: Float32Array) => void): Promise<Tap>;
+  worker(): WorkerLike;
+  readonly wait?: Wait;
+}
+
+/** Seconds in which the model has to be there: 10 MB from a slow disk. */
+export const READY = 30;
+/** Seconds between two questions whether the worker lives. */
+const PING = 2;
+/** Seconds without an answer after which it does not. A long utterance is decoded in a third of it. */
+export const DEAD = 10;
+/** Seconds to wait for the last utterance when closing. */
+const LAST_WORDS = 4;
+/** Workers begun in a row without an utterance between, before we give up. */
+const MOST_WORKERS = 4;
+/** Seconds by which sound may be late before its times are taken anew: the platform was asleep. */
+const GAP = 0.5;
+
+interface Block {
+  readonly samples: Float32Array;
+  /** Seconds of sound of this worker's stream at its end. */
+  readonly end: number;
+}
+
+/**
+ * Our own recogniser on a microphone. The worker may die: what it had not dealt
+ * with yet is sent to the next one, so that nothing heard is lost.
+ */
+export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
+  const out = listeners();
+  const wait = parts.wait ?? realWait;
+  let wanted = false;
+  let held = false;
+  let tapped: Tap | null = null;
+  let worker: WorkerLike | null = null;
+  let ready = false;
+  let began = 0;
+  let near: readonly string[] = [];
+  /** Blocks that the worker has not dealt with. */
+  let kept: Block[] = [];
+  let sent = 0;
+  /** Seconds of the walk at the stream's own zero. */
+  let zero: number | null = null;
+  let answered = 0;
+  let flushed: (() => void) | null = null;
+  const timers = new Set<() => void>();
+
+  function later(seconds: number, then: () => void): () => void {
+    const cancel = wait(seconds, () => {
+      timers.delete(cancel);
+      then();
+    });
+    timers.add(cancel);
+    return cancel;
+  }
+
+  function listening(): void {
+    if (!wanted || !ready) return;
+    if (held) out.state('held', 'Held. Nothing is being heard.');
+    else out.state('listening', 'Listening on this device.');
+  }
+
+  function take(samples: Float32Array): void {
+    if (held || !wanted) return;
+    out.level(loudness(samples));
+    const rate = tapped?.rate ?? 48_000;
+    sent += samples.length / rate;
+    const now = parts.seconds();
+    if (zero === null || Math.abs(now - sent - zero) > GAP) zero = now - sent;
+    else zero = Math.min(zero, now - sent);
+    kept.push({ samples, end: sent });
+    worker?.post({ kind: 'sound', samples, rate });
+  }
+
+  function hire(): void {
+    const mine = parts.worker();
+    worker = mine;
+    ready = false;
+    began += 1;
+    answered = parts.world.steady();
+    mine.onMessage((message) => {
+      if (worker !== mine) return;
+      answered = parts.world.steady();
+      told(message);
+    });
+    mine.onDeath((why) => lost(mine, why));
+    mine.post({ kind: 'open', modelBase: parts.modelBase, plan: parts.plan, words: parts.words });
+    mine.post({ kind: 'expect', near });
+    // The stream of a new worker begins with what the last one had not dealt with.
+    const again = kept;
+    const rate = tapped?.rate ?? 48_000;
+    const first = (again[0]?.end ?? sent) - (again[0]?.samples.length ?? 0) / rate;
+    if (zero !== null) zero += first;
+    sent -= first;
+    kept = again.map((block) => ({ ...block, end: block.end - first }));
+    for (const block of kept) mine.post({ kind: 'sound', samples: block.samples, rate });
+    later(READY, () => {
+      if (worker === mine && !ready) lost(mine, 'it did not answer');
+    });
+    ask(mine);
+  }
+
+  function ask(mine: WorkerLike): void {
+    later(PING, () => {
+      if (worker !== mine) return;
+      if (ready && parts.world.steady() - answered > DEAD) {
+        lost(mine, 'it stopped answering');
+        return;
+      }
+      mine.post({ kind: 'ping' });
+      ask(mine);
+    });
+  }
+
+  function lost(mine: WorkerLike, why: string): void {
+    if (worker !== mine) return;
+    worker = null;
+    mine.end();
+    flushed?.();
+    if (!wanted) return;
+    if (began >= MOST_WORKERS) {
+      void fail(`The recogniser of this device stopped again and again: ${why}.`);
+      return;
+    }
+    out.state('starting', 'The recogniser stopped and is being started again; nothing is lost.');
+    hire();
+  }
+
+  async function fail(sentence: string): Promise<void> {
+    wanted = false;
+    close();
+    out.partial('');
+    out.state('trouble', sentence, 'files');
+    await Promise.resolve();
+  }
+
+  function told(message: FromWorker): void {
+    switch (message.kind) {
+      case 'ready':
+        ready = true;
+        listening();
+        break;
+      case 'failed':
+        void fail(
+          `The recogniser's files are missing or damaged on this device; open the page once with a network (${message.why}).`,
+        );
+        break;
+      case 'begun':
+        if (!held) out.state('hearing', 'Hearing you.');
+        break;
+      case 'partial':
+        out.partial(message.text);
+        break;
+      case 'ended': {
+        out.partial('');
+        const at = zero ?? 0;
+        if (message.hearing !== null) {
+          began = 1;
+          out.heard(
+            heardIn(
+              message.hearing,
+              Math.max(0, at + message.from),
+              Math.max(0, at + message.to),
+              parts.world.id(),
+              'embedded',
+            ),
+          );
+        }
+        listening();
+        break;
+      }
+      case 'done':
+        kept = kept.filter((block) => block.end > message.upTo);
+        break;
+      case 'flushed':
+        flushed?.();
+        break;
+      case 'pong':
+        break;
+    }
+  }
+
+  function flush(): Promise<void> {
+    const mine = worker;
+    if (mine === null || !ready) return Promise.resolve();
+    return new Promise((resolve) => {
+      const cancel = later(LAST_WORDS, () => flushed?.());
+      flushed = () => {
+        flushed = null;
+        cancel();
+        timers.delete(cancel);
+        resolve();
+      };
+      mine.post({ kind: 'flush' });
+    });
+  }
+
+  function close(): void {
+    tapped?.close();
+    tapped = null;
+    worker?.end();
+    worker = null;
+    ready = false;
+    for (const cancel of timers) cancel();
+    timers.clear();
+    kept = [];
+    sent = 0;
+    zero = null;
+    began = 0;
+  }
+
+  return {
+    kind: 'embedded',
+    name: "Talkround's own recogniser",
+    sendsAway: false,
+    async start() {
+      if (wanted) return;
+      wanted = true;
+      held = false;
+      out.state('starting', 'The recogniser of this device is being loaded.');
+      const stream = parts.stream();
+      if (stream === null) {
+        wanted = false;
+        out.state('trouble', 'There is no microphone to listen to.', 'microphone');
+        return;
+      }
+      hire();
+      try {
+        const opened = await parts.tap(stream, take);
+        if (wanted) tapped = opened;
+        else opened.close();
+      } catch (error) {
+        if (wanted) await fail(error instanceof Error ? error.message : String(error));
+        return;
+      }
+      if (!wanted || ready) return;
+      await new Promise<void>((resolve) => {
+        const off = out.on.onState((state) => {
+          if (state === 'starting') return;
+          off();
+          resolve();
+        });
+      });
+    },
+    async stop() {
+      if (!wanted) return;
+      wanted = false;
+      await flush();
+      close();
+      out.partial('');
+      out.state('stopped', 'The recogniser of this device is closed.');
+    },
+    pause() {
+      if (!wanted || held) return;
+      held = true;
+      void flush();
+      listening();
+    },
+    resume() {
+      if (!wanted || !held) return;
+      held = false;
+      void tapped?.resume();
+      listening();
+    },
+    expect(scene) {
+      near = parts.near(scene);
+      worker?.post({ kind: 'expect', near });
+    },
+    ...out.on,
+  };
+}

@@ -1,0 +1,64 @@
+import type { GrammarParts } from '../embedded/recognise.ts';
+import type { EarParts } from '../ear.ts';
+import type { LiveParts } from '../live.ts';
+import { tap } from '../sound/tap.ts';
+import { ownEar, type WorkerLike } from './ear.ts';
+import type { FromWorker } from './protocol.ts';
+
+/*
+ * Our own recogniser in this browser, for `liveEarHere`. Not in the stage's
+ * index: a program in Node has neither a worker of this kind nor a microphone.
+ */
+
+export interface OwnNeeds extends EarParts {
+  /** Address of the folder that holds `en-us/`, ending in "/". */
+  readonly modelBase: string;
+  readonly grammar: GrammarParts;
+}
+
+/** What `liveEarHere` wants to have as `embedded`. */
+export function embeddedHere(needs: OwnNeeds): LiveParts<MediaStream>['embedded'] {
+  const { grammar, ...parts } = needs;
+  return {
+    probe: () => probeOwn(needs.modelBase),
+    make: (microphone) =>
+      ownEar<MediaStream>({
+        ...parts,
+        plan: grammar.plan,
+        words: grammar.words,
+        near: (scene) => grammar.near?.(scene) ?? [],
+        stream: () => microphone.stream(),
+        tap,
+        worker: browserWorker,
+      }),
+  };
+}
+
+/** The worker of this browser. */
+export function browserWorker(): WorkerLike {
+  const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+  return {
+    post: (message) => worker.postMessage(message),
+    onMessage: (take) =>
+      worker.addEventListener('message', ({ data }: MessageEvent<FromWorker>) => take(data)),
+    onDeath: (take) =>
+      worker.addEventListener('error', ({ message }) => take(message || 'it broke')),
+    end: () => worker.terminate(),
+  };
+}
+
+/** Whether our own recogniser can run here: what the platform must have, and the model's first file. */
+export async function probeOwn(
+  modelBase: string,
+): Promise<{ able: true } | { able: false; why: string }> {
+  if (typeof WebAssembly === 'undefined' || typeof AudioWorkletNode === 'undefined') {
+    return { able: false, why: 'This browser is too old for the recogniser of this device.' };
+  }
+  try {
+    const answer = await fetch(new URL('en-us/feat_params.json', modelBase));
+    if (answer.ok) return { able: true };
+  } catch {
+    // Not there, and no network to get it.
+  }
+  return { able: false, why: "The recogniser's files are not on this device yet." };
+}

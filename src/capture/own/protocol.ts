@@ -1,0 +1,42 @@
+import type { Plan } from '../embedded/network.ts';
+import type { Word } from '../embedded/phrases.ts';
+import type { Hearing } from '../embedded/recognise.ts';
+
+/*
+ * What passes between the page and the worker that recognises. Times are
+ * seconds of sound since the stream began, as the worker counts its samples;
+ * the page turns them into seconds of the walk.
+ */
+
+export type ToWorker =
+  | {
+      readonly kind: 'open';
+      readonly modelBase: string;
+      readonly plan: Plan;
+      readonly words: readonly Word[];
+    }
+  | { readonly kind: 'sound'; readonly samples: Float32Array; readonly rate: number }
+  /** Names that are likely now. */
+  | { readonly kind: 'expect'; readonly near: readonly string[] }
+  /** What is being said goes out, and then `flushed`. */
+  | { readonly kind: 'flush' }
+  /** Are you there? */
+  | { readonly kind: 'ping' };
+
+export type FromWorker =
+  | { readonly kind: 'ready' }
+  /** The recogniser could not be opened. */
+  | { readonly kind: 'failed'; readonly why: string }
+  | { readonly kind: 'begun'; readonly from: number }
+  | { readonly kind: 'partial'; readonly text: string }
+  /** An utterance is over; null: nothing of it belongs to a walk. */
+  | {
+      readonly kind: 'ended';
+      readonly hearing: Hearing | null;
+      readonly from: number;
+      readonly to: number;
+    }
+  /** Everything before this is dealt with: it need not be sent again if the worker dies. */
+  | { readonly kind: 'done'; readonly upTo: number }
+  | { readonly kind: 'flushed' }
+  | { readonly kind: 'pong' };
