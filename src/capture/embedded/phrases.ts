@@ -113,7 +113,7 @@ export function walkPhrases(
   for (const aspect of lexicon.aspects)
     for (const name of [aspect.id, ...aspect.names]) kinds.set(name.toLowerCase(), aspect.id);
 
-  let rules = NUMBER;
+  const rules = NUMBER;
   const hubs: Record<string, Path[]> = {};
   const groups: Record<string, Record<string, number>> = {};
   function hub(name: string, said: readonly string[], then: string): void {

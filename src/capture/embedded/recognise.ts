@@ -53,6 +53,8 @@ export interface Hearing {
 export interface Recogniser {
   /** Where the walk is. Takes effect with the next utterance. */
   expect(scene: Scene): void;
+  /** Names that are likely now, where the scene is not known here. */
+  near(names: readonly string[]): void;
   /** @param samples one utterance at 8,000 samples a second. */
   hear(samples: Float32Array): Hearing | null;
   /** Words as they come, from unsuppressed sound: to be shown, never to be counted. */
@@ -92,6 +94,10 @@ export function createRecogniser(
   return {
     expect(scene) {
       wanted = parts.near?.(scene) ?? [];
+      if (!running) listen();
+    },
+    near(names) {
+      wanted = names;
       if (!running) listen();
     },
     hear(samples) {
