@@ -1,7 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import { harmless } from './leftovers.ts';
 import { lexicon } from './lexicon.ts';
-import { ARTICLES, isPlural, stem, type NameEntry, type Names, type NameTarget } from './names.ts';
+import { ARTICLES, isPlural, SIDE_WORDS, stem, type NameEntry, type Names, type NameTarget } from './names.ts';
 import { isNumberWord } from './numbers.ts';
 import { crosses, type ItemPiece, type Piece, type Sense, type SensePiece } from './pieces.ts';
 import type { Ear } from './sound/ear.ts';
@@ -111,6 +111,7 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
         const edge = i === hit.from || i === hit.to - 1;
         const side =
           sided &&
+          !SIDE_WORDS.has(stem(word)) &&
           i === hit.from &&
           hit.match >= SIDE_MATCH &&
           !FIRM.has(word) &&

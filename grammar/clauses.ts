@@ -170,7 +170,7 @@ export function cuesIn(
 
 /** Behind a comma these begin a sentence of their own. */
 const SUBJECT = /^(nobody|somebody|someone|everybody|he|she|we|you|they|i|who)$/;
-const COPULA = /^(is|are|looks?|was|were)$/;
+const COPULA = /^(is|are|looks?|was|were|has|have|got)$/;
 const PLACE_ALONE =
   /^(left|right|one|two|three|four|five|six|first|second|third|fourth|fifth|sixth|upper|lower|front|rear|inboard|outboard|port|starboard)$/;
 const PRED_KINDS = new Set([
@@ -322,7 +322,9 @@ export function clausesOf(
       const gapped = (tokens[start]?.gap ?? 0) > 0;
       if (cur.items.length === 0 && cur.stations.length === 0) {
         // "no cracks on the blade", "cracked blade"; but "good, left tyre" is two.
-        const told = last !== undefined && COPULA.test(tokens[last.from - 1]?.word ?? '');
+        const told =
+          last !== undefined &&
+          (COPULA.test(tokens[last.from - 1]?.word ?? '') || /^(it|them|that)$/.test(before));
         const far = start - (last?.to ?? start) > 2;
         if (!linked && hasOwn(item) && (gapped || told || far)) cut(start, true);
         cur.items.push(item);

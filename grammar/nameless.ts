@@ -131,7 +131,8 @@ export function nameless(context: Context): Statement[] {
   }
   const before = leftovers({ ...clause, to: first.from }, speaker.tokens, clause.from);
   const behind = linkedBehind(context, first);
-  if (read.force === 'result' && (before.length > 0 || behind !== null)) {
+  const subject = words.slice(0, Math.max(0, first.from - clause.from)).some((w) => PRONOUN.has(w));
+  if (read.force === 'result' && (before.length > 0 || (behind !== null && !subject))) {
     const guess =
       before.length > 0
         ? guessed(context, clause.from, first.from)
@@ -139,7 +140,8 @@ export function nameless(context: Context): Statement[] {
     if (guess !== null) return guess;
   }
   const found = said.conditions.some((c) => c.present);
-  if (entry !== null && before.length === 0 && (behind === null || !found)) {
+  if (words.includes('nothing') && !found && rest.length === 0 && entry === null) return [speaker.chatter(clause)];
+  if (entry !== null && before.length === 0 && (behind === null || subject || !found)) {
     const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
     if (general && !pronoun && !open) {
       return [
@@ -180,7 +182,15 @@ function guessed(context: Context, from: number, to: number): Statement[] | null
   const best = [...found].sort((a, b) => here(b) - here(a) || b.to - b.from - (a.to - a.from))[0];
   if (best === undefined) return null;
   const item = { ...best, match: Math.min(best.match, SURE_MATCH - 0.01) };
+  if (clause.preds.length === 0 && !measures(context, item)) return null;
   return speaker.aboutItems({ ...clause, items: [item] }, scene, read, squawk);
+}
+/** Whether a check that the name can mean is measured in a unit that was said. */
+function measures({ speaker, clause }: Context, item: ItemPiece): boolean {
+  const units = quantitiesIn(speaker.tokens, clause.from, clause.to).flatMap((q) => q.units);
+  return item.entry.targets.some((t) =>
+    speaker.compiled.names.checks[t.check]?.check.measures.some((m) => m.unit !== undefined && units.some((u) => convert(1, u, m.unit ?? '') !== null)) === true,
+  );
 }
 /** What the station is worth in a guess, which is asked about anyway. */
 const HERE = 0.08;
@@ -271,9 +281,9 @@ function placeWords({ speaker, clause, scene }: Context, entry: CheckEntry): Whi
 /** "Okay", "great", "good": small talk as often as a verdict. */
 export function isRemark(words: readonly string[]): boolean {
   return (
-    words.length <= 3 &&
+    words.length <= 6 &&
     words.every((w) =>
-      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound)$/.test(
+      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound|um|uh|er|erm|oh|yep|mhm)$/.test(
         w,
       ),
     )

@@ -186,7 +186,7 @@ export function crosses(tokens: readonly Token[], from: number, to: number): boo
   return false;
 }
 
-const CLOSING: Readonly<Record<string, string>> = { on: 'secure', in: 'present' };
+const CLOSING: Readonly<Record<string, string>> = { on: 'secure', in: 'present', there: 'present' };
 
 /** Phrases of the lexicon: the longest at each place, all its senses. */
 export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SensePiece[] {

@@ -14,6 +14,8 @@ const CUES = [
   'no sorry',
   'sorry no',
   'no wait',
+  'no hang on',
+  'hang on no',
   'wait no',
   'no i mean',
   'sorry i mean',

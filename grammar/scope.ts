@@ -125,7 +125,7 @@ export function denialOf(
     } else continue;
     count = Math.max(count, 1);
     // "not not secure"; but "no no cracks" is a stammer and "no nicks, no cracks" is a list.
-    const twice = cue !== null && hit.from <= cue.to && hit.item === 'before';
+    const twice = cue !== null && hit.from === cue.to && hit.item === 'before';
     if (twice && !/^(no|negative)$/.test(local.slice(hit.from, hit.to).join(' '))) count += 1;
     cue = hit;
   }

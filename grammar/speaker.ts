@@ -238,11 +238,10 @@ export class Speaker {
   private borrow(clause: Clause, scene: Scene): Clause | null {
     const { topic } = this;
     const first = clause.preds.find((p) => speaking(p));
-    if (
-      topic === null ||
-      (first === undefined && quantitiesIn(this.tokens, clause.from, clause.to).length === 0)
-    )
-      return null;
+    const pointed = /^(this|that|these|those|it)$/.test(this.tokens[clause.from]?.word ?? '');
+    if (topic === null) return null;
+    const measured = quantitiesIn(this.tokens, clause.from, clause.to).length > 0;
+    if (first === undefined && !measured && !pointed) return null;
     const item = topic.items[0];
     if (item === undefined) return null;
     if (leftovers({ ...clause, to: first?.from ?? clause.to }, this.tokens, clause.from).length > 0)
@@ -347,12 +346,16 @@ export class Speaker {
       }
       observation = this.doubt(observation, clause, item);
       if (subject.near.length > 1) {
-        const near = subject.candidates.filter((c) =>
-          subject.near.some((n) => n.entry.check.id === c.check),
-        );
+        const near = subject.candidates.flatMap((c) => {
+          const rival = subject.near.find((n) => n.entry.check.id === c.check);
+          if (rival === undefined) return [];
+          return [{ ...c, instances: whichOf(rival.entry, words, scene).which.instances }];
+        });
         if (observation.force === 'result') {
           out.push({
             ...this.common(clause, observation.why),
+            // The same id: an answer amends what was said, whichever of the two it is called.
+            id: observation.id,
             kind: 'two-candidates',
             candidates: near,
             said: observation,

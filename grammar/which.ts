@@ -91,6 +91,12 @@ export function whichWords(
         } else if (hit.item.kind === 'other') other = true;
         else again = true;
         i = hit.to;
+        // "all three": how many, and not the third.
+        const many = hit.item.kind === 'all' ? SMALL[list[i] ?? ''] : undefined;
+        if (many !== undefined) {
+          count = many;
+          i += 1;
+        }
         continue;
       }
       const word = list[i] ?? '';
