@@ -1,5 +1,8 @@
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { parseJsgf, speaks } from './jsgf.ts';
+import { readCatalogue } from '../corpus/load.ts';
+import { ourReader } from '../bench/grammar/ours.ts';
+import { parseJsgf, speaks, wordsOf } from './jsgf.ts';
 
 /**
  * W3C Note "JSpeech Grammar Format", 5 June 2000, examples of its section on
@@ -69,4 +72,57 @@ test.each([
   ['a rule defined twice', '#JSGF V1.0;\ngrammar x;\npublic <a> = b;\n<a> = c;'],
 ])('refuses %s', (_what, text) => {
   expect(() => parseJsgf(text)).toThrow();
+});
+
+const own = ['helicopter', 'aeroplane'].map((name) => {
+  const file = fileURLToPath(new URL(`../corpus/${name}.yaml`, import.meta.url));
+  return { name, catalogue: readCatalogue(file), reader: ourReader(readCatalogue(file)) };
+});
+
+test.each(own)(
+  'what we compile for the $name is JSGF by the note, with and without the phone loop',
+  ({ reader }) => {
+    for (const phoneLoop of [false, true]) {
+      const grammar = parseJsgf(reader.jsgf({ phoneLoop }));
+      expect(grammar.version).toBe('1.0');
+      expect([...grammar.rules.values()].some((r) => r.shown)).toBe(true);
+      expect(grammar.imports).toEqual([]);
+    }
+  },
+);
+
+test.each(own)(
+  'every word of the $name grammar has a pronunciation for the recogniser',
+  ({ reader }) => {
+    const known = new Map(reader.vocabulary().map((v) => [v.word, v.phones]));
+    const words = wordsOf(parseJsgf(reader.jsgf()));
+    expect(words.size).toBeGreaterThan(100);
+    expect([...words].filter((w) => (known.get(w)?.length ?? 0) === 0)).toEqual([]);
+  },
+);
+
+test.each([
+  'left door good',
+  'windscreen clean',
+  'exhaust collector cracked',
+  'oil seven quarts',
+  'hold',
+  'finish',
+])('the helicopter grammar speaks "%s"', (text) => {
+  const grammar = parseJsgf(own[0]?.reader.jsgf() ?? '');
+  expect(speaks(grammar, text)).toBe(true);
+});
+
+test.each(['the cat sat on the mat', 'good good left', 'once upon a time'])(
+  'and not "%s"',
+  (text) => {
+    const grammar = parseJsgf(own[0]?.reader.jsgf() ?? '');
+    expect(speaks(grammar, text)).toBe(false);
+  },
+);
+
+test('of one station, the grammar speaks its checks and not those of another', () => {
+  const grammar = parseJsgf(own[0]?.reader.jsgf({ station: 'cabin' }) ?? '');
+  expect(speaks(grammar, 'windscreen clean')).toBe(true);
+  expect(speaks(grammar, 'exhaust collector cracked')).toBe(false);
 });

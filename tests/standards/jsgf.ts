@@ -87,6 +87,19 @@ function ruleName(symbol: string): string {
   return name;
 }
 
+/** Every word that a grammar can speak. */
+export function wordsOf(grammar: Grammar): Set<string> {
+  const words = new Set<string>();
+  const walk = (node: Node): void => {
+    if (node.kind === 'token') node.word.split(/\s+/).forEach((w) => words.add(w));
+    else if (node.kind === 'sequence') node.of.forEach(walk);
+    else if (node.kind === 'choice') node.of.forEach((o) => walk(o.node));
+    else if (node.kind !== 'rule') walk(node.node);
+  };
+  for (const { node } of grammar.rules.values()) walk(node);
+  return words;
+}
+
 function namesIn(node: Node): string[] {
   switch (node.kind) {
     case 'token':
