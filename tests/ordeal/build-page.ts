@@ -4,15 +4,22 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 
+const here = (name: string) => fileURLToPath(new URL(`./page/${name}`, import.meta.url));
+
 /** Builds the ordeals' page into a folder of its own and gives the folder. */
 export async function buildPage(): Promise<string> {
   const outDir = mkdtempSync(join(tmpdir(), 'talkround-ordeal-page-'));
   await build({
     configFile: false,
     logLevel: 'error',
-    root: fileURLToPath(new URL('./page/', import.meta.url)),
+    root: here(''),
     base: './',
-    build: { outDir, target: 'es2022', emptyOutDir: true },
+    build: {
+      outDir,
+      target: 'es2022',
+      emptyOutDir: true,
+      rolldownOptions: { input: [here('index.html'), here('soak.html')] },
+    },
   });
   return outDir;
 }

@@ -1,10 +1,6 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { buildPage } from './build-page.ts';
 import { launch, type Browser } from './chromium.ts';
 import { seeded } from './random.ts';
+import { setStage } from './stage.ts';
 
 /**
  * Kills the browser at random moments while somebody talks, and looks whether
@@ -67,19 +63,7 @@ export async function torture(
   seed: number,
   progress: (line: string) => void = () => undefined,
 ): Promise<TortureResult> {
-  const load = (path: string): Promise<Record<string, unknown>> =>
-    import(/* @vite-ignore */ pathToFileURL(join(process.cwd(), path)).href) as never;
-  const { serve } = (await load('src/serve/serve.mjs')) as unknown as {
-    serve(o: { folder: string }): Promise<{ port: number; close(): Promise<void> }>;
-  };
-  const { findChromium } = (await load('tests/chromium.mjs')) as unknown as {
-    findChromium(): string | undefined;
-  };
-  const executable = findChromium();
-  if (executable === undefined) throw new Error('The torture needs Chromium.');
-  const folder = await buildPage();
-  const server = await serve({ folder });
-  const profile = mkdtempSync(join(tmpdir(), 'talkround-ordeal-profile-'));
+  const stage = await setStage('torture');
   const random = seeded(seed);
   const started = Date.now();
   const all = new Set<string>();
@@ -97,9 +81,9 @@ export async function torture(
   let life: Life = newLife();
   const start = () =>
     launch({
-      executable,
-      profile,
-      url: `http://127.0.0.1:${server.port}/`,
+      executable: stage.executable,
+      profile: stage.profile,
+      url: stage.url,
       onTold: (text) => hear(life, text, progress),
     });
 
@@ -137,9 +121,7 @@ export async function torture(
       } else await browser.kill();
     }
   } finally {
-    await server.close();
-    rmSync(profile, { recursive: true, force: true });
-    rmSync(folder, { recursive: true, force: true });
+    await stage.close();
   }
   result.seconds = Math.round((Date.now() - started) / 100) / 10;
   return result;
