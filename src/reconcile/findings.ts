@@ -17,7 +17,7 @@ import {
   type Records,
 } from './ledger.ts';
 import type { Placed, Tally } from './tally.ts';
-import { quoted } from './words.ts';
+import { bare, quoted } from './words.ts';
 
 /** A check that a finding demands, and why (a follow-up). */
 export interface Demand {
@@ -198,7 +198,7 @@ function findingOf(
         ? null
         : {
             measure: outside.measure.id,
-            said: outside.value.span.words,
+            said: bare(outside.value.span.words),
             limit: limitText(outside.measure),
           },
     severity: rated.severity,
@@ -245,7 +245,7 @@ function uniqueEntries(entries: readonly Entry[]): readonly Entry[] {
 
 function partOf({ entry, said }: Assertion): string {
   const about = said.about;
-  if (about.kind === 'unplaced') return about.part;
+  if (about.kind === 'unplaced') return bare(about.part);
   if (about.kind === 'station') return about.station;
   return entry.said.kind === 'two-candidates' ? wordsOf(entry) : about.check;
 }

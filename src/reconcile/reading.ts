@@ -37,7 +37,8 @@ function instancesSaid(said: Observation, spot: Spot): readonly string[] | null 
     case 'all':
       return spot.instances;
     case 'plural':
-      return spot.check.repeat.plural ? spot.instances : known;
+      // Whichever places the reading lists: the plural alone does not say that all were meant.
+      return spot.check.repeat.plural ? spot.instances : [];
     case 'named':
       return known;
     case 'one':

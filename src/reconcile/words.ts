@@ -5,7 +5,12 @@ import type { CheckCoverage } from '#shared/coverage';
 
 /** The words of a speaker inside a sentence of ours. */
 export function quoted(words: string): string {
-  return `“${words}”`;
+  return `“${bare(words)}”`;
+}
+
+/** Words as heard, without the punctuation round them. */
+export function bare(words: string): string {
+  return words.replace(/^[\s\p{P}]+|[\s\p{P}]+$/gu, '');
 }
 
 /** "left", "1 and 3", or nothing for a check that is made once. */

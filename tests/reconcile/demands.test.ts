@@ -12,12 +12,12 @@ const required = (coverage: Coverage, check: string) =>
 test('a hard-landing sign demands its follow-ups, next in what is left, and maintenance decides', () => {
   const before = after(said('fan', good()));
   expect(required(before, 'mast-mount')?.today).toBe(false);
-  const coverage = after(said('skid', has('ripple')));
+  const coverage = after(said('skid', has('wrinkle')));
   expect(required(coverage, 'mast-mount')).toEqual({
     today: true,
     by: 'follow-up',
     circumstance: null,
-    because: 'Hard landing: “skid ripple”. Maintenance decides what it means.',
+    because: 'Hard landing: “skid wrinkle”. Maintenance decides what it means.',
   });
   expect(coverage.open.slice(0, 2).map((o) => o.text)).toEqual([
     'Cross tubes, demanded by a finding',
@@ -31,7 +31,7 @@ test('a hard-landing sign demands its follow-ups, next in what is left, and main
 });
 
 test('the step that brings the sign names the checks that it demands', () => {
-  const events = n.walk(n.begun(), said('skid', has('ripple')));
+  const events = n.walk(n.begun(), said('skid', has('wrinkle')));
   let state = start(n.AIRCRAFT);
   let changed: readonly string[] = [];
   for (const event of events) ({ state, changed } = step(state, event));
@@ -41,13 +41,13 @@ test('the step that brings the sign names the checks that it demands', () => {
 test.each<[string, readonly n.Line[], boolean]>([
   [
     'a sign said anywhere',
-    [n.unplaced('hard landing', has('ripple', { sign: 'hard-landing' }))],
+    [n.unplaced('hard landing', has('wrinkle', { sign: 'hard-landing' }))],
     true,
   ],
-  ['said to be absent', [said('skid', n.no('ripple'))], false],
-  ['of last week', [said('skid', has('ripple'), n.force('past'))], false],
-  ['taken back', [said('skid', has('ripple')), n.takeBack(1)], false],
-  ['in question', [said('skid', has('ripple')), said('skid', good())], true],
+  ['said to be absent', [said('skid', n.no('wrinkle'))], false],
+  ['of last week', [said('skid', has('wrinkle'), n.force('past'))], false],
+  ['taken back', [said('skid', has('wrinkle')), n.takeBack(1)], false],
+  ['in question', [said('skid', has('wrinkle')), said('skid', good())], true],
   ['another sign', [said('skid', has('scrape'))], false],
 ])('follow-ups of a sign %s', (_name, lines, today) => {
   expect(required(after(...lines), 'mast-mount')?.today).toBe(today);

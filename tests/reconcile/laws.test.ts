@@ -18,7 +18,7 @@ const part = fc.constantFrom<n.Part>(
   n.bad(),
   n.checked,
   n.has('crack'),
-  n.has('ripple'),
+  n.has('wrinkle'),
   n.has('chafing'),
   n.has('crack', { aspects: ['condition'] }),
   n.no('crack'),
@@ -224,7 +224,7 @@ test(named('R2 appending teaching never changes the coverage'), () => {
 
 test(named('R3 a condition said to be absent is never a finding'), () => {
   fc.assert(
-    fc.property(check, fc.constantFrom('crack', 'ripple', 'chafing'), places, (c, what, where) => {
+    fc.property(check, fc.constantFrom('crack', 'wrinkle', 'chafing'), places, (c, what, where) => {
       const events = n.walk(n.begun(), n.said(c, n.no(what), where));
       expect(fold(n.AIRCRAFT, events).findings).toEqual([]);
     }),

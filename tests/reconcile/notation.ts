@@ -99,6 +99,8 @@ export const left: Part = named('left');
 export const right: Part = named('right');
 export const all: Part = which('all', []);
 export const plural: Part = which('plural', []);
+/** The plural as a reading gives it that lists the places it may mean. */
+export const listedPlural = (...instances: string[]): Part => which('plural', instances);
 export const oneMore: Part = which('one', []);
 export function named(...instances: string[]): Part {
   return which('named', instances);
@@ -227,7 +229,8 @@ export const ask = (question: Partial<Question> & { about: string }): Happening 
 export function place(number: number, check: string, ...instances: string[]): Happening {
   return { kind: 'finding-placed', statement: s(number), check, instances, by: 'a hand' };
 }
-export function begun(more: Partial<Extract<Happening, { kind: 'walk-begun' }>> = {}): Happening {
+type Begun = Extract<Happening, { kind: 'walk-begun' }>;
+export function begun(more: Partial<Begun> = {}): Begun {
   return {
     kind: 'walk-begun',
     aircraft: 'DEMO-1',
@@ -374,7 +377,7 @@ export const AIRCRAFT = catalogue({
     {
       id: 'hard-landing',
       name: 'Hard landing',
-      conditions: ['ripple'],
+      conditions: ['wrinkle'],
       severity: 'ground',
       suggests: 'It may have landed hard.',
       followUps: ['cross-tubes', 'mast-mount'],

@@ -129,6 +129,12 @@ rows('repeats', [
     'brake-line',
     'part spoken (left, right unspoken)',
   ],
+  [
+    'a plural that lists its places → which?',
+    [said('brake-line', good(), n.listedPlural('left', 'right'))],
+    'brake-line',
+    'part spoken (left, right unspoken)',
+  ],
   ['both brake lines good → spoken', [said('brake-line', good(), all)], 'brake-line', 'spoken for'],
   [
     'left brake line good → right',
@@ -322,19 +328,19 @@ rows('R7 blankets', [
   ['boom checked covers nothing', [n.blanket('boom', n.checked)], 'skin', 'unspoken'],
   [
     'R7 never answers a follow-up',
-    [said('skid', has('ripple')), n.blanket('gear', good())],
+    [said('skid', has('wrinkle')), n.blanket('gear', good())],
     'mast-mount',
     'unspoken',
   ],
   [
     'R7 nor when the blanket came first',
-    [n.blanket('gear', good()), said('skid', has('ripple'))],
+    [n.blanket('gear', good()), said('skid', has('wrinkle'))],
     'cross-tubes',
     'unspoken',
   ],
   [
     'R7 a named result answers it',
-    [said('skid', has('ripple')), said('cross-tubes', good())],
+    [said('skid', has('wrinkle')), said('cross-tubes', good())],
     'cross-tubes',
     'spoken for',
   ],

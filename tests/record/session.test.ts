@@ -58,7 +58,7 @@ function begun(more: Parameters<typeof n.begun>[0] = {}, world = countedWorld())
     walk: 'w',
     open: () => ['belts'],
   });
-  const start = session.begin(n.begun(more) as never);
+  const start = session.begin(n.begun(more));
   let count = 0;
   const say = (text: string, more: Parameters<typeof heard>[2] = {}) => {
     count += 1;
@@ -258,7 +258,7 @@ test.each([
   ['a deferral by nobody', (s: Session) => s.decide('defer', 'A. Pilot'), 'authorised person'],
   ['a signature before the decision', (s: Session) => s.sign('A. Pilot'), 'State the decision'],
   ['a signature without a name', (s: Session) => s.sign(' '), 'needs a name'],
-  ['a second beginning', (s: Session) => s.begin(n.begun() as never), 'begun already'],
+  ['a second beginning', (s: Session) => s.begin(n.begun()), 'begun already'],
   ['going on without a hold', (s: Session) => s.resume(), 'not held'],
   ['placing what is not there', (s: Session) => s.place('x', 'fan', [], 'A'), 'not in this walk'],
 ])('refuses %s with one sentence', async (_name, act, sentence) => {
@@ -383,7 +383,7 @@ test('further events that a statement demands are written with it', async () => 
         ? []
         : [{ kind: 'sound-missing', why: 'only for this test' }],
   });
-  await session.begin(n.begun() as never);
+  await session.begin(n.begun());
   await session.hear(heard('h1', 'fan good'));
   expect(kinds(log.events)).toEqual(['walk-begun', 'heard', 'stated', 'sound-missing']);
   expect(log.writes).toBe(3);
