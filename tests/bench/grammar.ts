@@ -40,6 +40,12 @@ export async function main(words: string[]): Promise<number> {
     console.error(`--part is work, report or all, not "${part}".\n${USAGE}`);
     return 2;
   }
+  if (options.catalogue !== undefined && options.corpus === undefined) {
+    console.error(
+      `--catalogue goes with --corpus: our own corpus has its own catalogues.\n${USAGE}`,
+    );
+    return 2;
+  }
   let sets: CorpusSet[];
   try {
     sets =
@@ -47,8 +53,9 @@ export async function main(words: string[]): Promise<number> {
         ? ownCorpus(options.errors ? 'work' : part)
         : [readCorpus(options.corpus, options.catalogue ?? null)];
   } catch (error) {
-    if (!(error instanceof CorpusError) && !isMissing(error)) throw error;
-    console.error(error.message);
+    if (isMissing(error)) console.error(`There is no file ${String(error.path)}.`);
+    else if (error instanceof CorpusError) console.error(error.message);
+    else throw error;
     return 2;
   }
   if (options.errors) return listErrors(sets);
@@ -83,8 +90,8 @@ export async function main(words: string[]): Promise<number> {
   return 0;
 }
 
-function isMissing(error: unknown): error is Error {
-  return error instanceof Error && 'code' in error && error.code === 'ENOENT';
+function isMissing(error: unknown): error is Error & { path: unknown } {
+  return error instanceof Error && 'code' in error && 'path' in error && error.code === 'ENOENT';
 }
 
 function listErrors(sets: readonly CorpusSet[]): number {
