@@ -11,3 +11,4 @@ export {
   squawksOf,
   type Today,
 } from './squawks.ts';
+export { robustLine, trendsOf, type Trend, type TrendLine, type TrendPoint } from './trend.ts';
