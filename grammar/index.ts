@@ -6,3 +6,5 @@ export type { Sample, SampleOf } from './sample.ts';
 export { parseDictionary, type Pronunciations } from './sound/dictionary.ts';
 export { scopeOf, type Scope } from './scope.ts';
 export { statesIn, type StateFound } from './states.ts';
+export { lexicon } from './lexicon.ts';
+export { spellOut } from './sound/letters.ts';
