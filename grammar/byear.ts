@@ -1,7 +1,15 @@
 import type { Catalogue } from '#shared/catalogue';
 import { harmless } from './leftovers.ts';
 import { lexicon } from './lexicon.ts';
-import { ARTICLES, isPlural, SIDE_WORDS, stem, type NameEntry, type Names, type NameTarget } from './names.ts';
+import {
+  ARTICLES,
+  isPlural,
+  SIDE_WORDS,
+  stem,
+  type NameEntry,
+  type Names,
+  type NameTarget,
+} from './names.ts';
 import { isNumberWord } from './numbers.ts';
 import { crosses, type ItemPiece, type Piece, type Sense, type SensePiece } from './pieces.ts';
 import type { Ear } from './sound/ear.ts';
@@ -124,6 +132,7 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
       }
       if (swallows || !fresh) continue;
       if (hit.item.kind === 'sense') {
+        if (tokens.slice(hit.from + 1, hit.to).some((t) => t.gap > 0)) continue;
         const piece: SensePiece = {
           kind: 'sense',
           from: hit.from,

@@ -61,7 +61,12 @@ export function commandOf(words: readonly string[], asked: boolean): CommandName
   const text = list.join(' ');
   const found = whole ?? commands().get(text);
   if (found !== undefined) {
-    if (!asked && (found === 'yes' || found === 'no') && ONLY_AN_ANSWER.has(text)) return null;
+    if (
+      !asked &&
+      (found === 'yes' || found === 'no') &&
+      (whole === undefined || ONLY_AN_ANSWER.has(text))
+    )
+      return null;
     return found;
   }
   // "hold the checklist at the tail boom": the spoken form of the flight-safety practice.

@@ -26,6 +26,13 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const first = firstWord(clause, tokens);
   const has = (item: CueHit['item']): CueHit | undefined => cues.find((c) => c.item === item);
   const present = cues.find((c) => c.item === 'present' && !WEAK_START.test(say(tokens, c)));
+  const fresh = cues.some((c) => c.item === 'present');
+  /** Says that it is about now, whatever was before: stronger than "last week". */
+  const today = cues.find(
+    (c) =>
+      c.item === 'present' &&
+      /\b(today|now|this time|this morning|currently|moment|still)\b/.test(say(tokens, c)),
+  );
   const doubtCue = has('doubt');
   const doubt = doubtCue === undefined ? null : `said with doubt: "${say(tokens, doubtCue)}"`;
   const asked = tokens[clause.to - 1]?.asks === true;
@@ -49,8 +56,10 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   if (
     /^(a|an)$/.test(tokens[first]?.word ?? '') &&
     item !== undefined &&
-    clause.preds.some((p) => p.to <= item.from) &&
-    /^(is|means|mean|becomes|would|can|will)$/.test(tokens[item.to]?.word ?? '')
+    clause.preds.every((p) => p.from >= item.from || p.to === item.from) &&
+    /^(is|means|mean|becomes|would|can|will|with|that|which|stays|makes|should|could)$/.test(
+      tokens[item.to]?.word ?? '',
+    )
   ) {
     return {
       force: 'teaching',
@@ -61,7 +70,7 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const lastPred = clause.preds[clause.preds.length - 1];
   const end = lastPred?.to ?? clause.to;
   for (const kind of ['hypothesis', 'teaching', 'intention', 'hearsay'] as const) {
-    const cue = cues.find((c) => c.item === kind && c.from < end);
+    const cue = cues.find((c) => c.item === kind && (c.from < end || kind === 'hearsay'));
     if (cue === undefined) continue;
     // "… and there are none": a fresh result behind the cue is a clause of its own by then.
     return { force: kind, doubt: null, why: `"${say(tokens, cue)}": ${kind}, no result (R2)` };
@@ -76,7 +85,7 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const once = tokens[clause.to - 1]?.word === 'once' && clause.preds.length > 0;
   if (once)
     return { force: 'past', doubt: null, why: 'ends in "once": said of the past, no result (R2)' };
-  if (past !== undefined && present === undefined) {
+  if (past !== undefined && today === undefined) {
     return {
       force: 'past',
       doubt: null,
@@ -91,12 +100,20 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
     has('topic') === undefined
   ) {
     const own = clause.items.length > 0;
-    const carries =
-      before === 'teaching' || before === 'hypothesis' || (before === 'question' && !own) || !own;
+    const carries = before === 'teaching' || before === 'hypothesis' || (!own && !fresh);
     if (carries)
       return { force: before, doubt: null, why: `goes on from ${before} before it (R2)` };
   }
   const tense = has('tense');
+  const later =
+    tense !== undefined && tokens.slice(clause.to).some((t) => /^(now|today)$/.test(t.word));
+  if (later && clause.preds.length > 0 && today === undefined) {
+    return {
+      force: 'past',
+      doubt: null,
+      why: 'told as past, and how it is now comes after: no result (R2)',
+    };
+  }
   if (tense !== undefined && present === undefined && clause.preds.length > 0 && tense.from < end) {
     return {
       force: 'result',

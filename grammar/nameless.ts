@@ -140,7 +140,8 @@ export function nameless(context: Context): Statement[] {
     if (guess !== null) return guess;
   }
   const found = said.conditions.some((c) => c.present);
-  if (words.includes('nothing') && !found && rest.length === 0 && entry === null) return [speaker.chatter(clause)];
+  if (words.includes('nothing') && !found && rest.length === 0 && entry === null)
+    return [speaker.chatter(clause)];
   if (entry !== null && before.length === 0 && (behind === null || subject || !found)) {
     const general = said.conditions.length === 0 && said.verdict !== null && isRemark(words);
     if (general && !pronoun && !open) {
@@ -188,8 +189,11 @@ function guessed(context: Context, from: number, to: number): Statement[] | null
 /** Whether a check that the name can mean is measured in a unit that was said. */
 function measures({ speaker, clause }: Context, item: ItemPiece): boolean {
   const units = quantitiesIn(speaker.tokens, clause.from, clause.to).flatMap((q) => q.units);
-  return item.entry.targets.some((t) =>
-    speaker.compiled.names.checks[t.check]?.check.measures.some((m) => m.unit !== undefined && units.some((u) => convert(1, u, m.unit ?? '') !== null)) === true,
+  return item.entry.targets.some(
+    (t) =>
+      speaker.compiled.names.checks[t.check]?.check.measures.some(
+        (m) => m.unit !== undefined && units.some((u) => convert(1, u, m.unit ?? '') !== null),
+      ) === true,
   );
 }
 /** What the station is worth in a guess, which is asked about anyway. */

@@ -209,6 +209,14 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
         match: 1,
       });
     }
+    // "…, no, the left one": "no" between pauses takes back.
+    if (
+      words[i] === 'no' &&
+      (i === 0 || (tokens[i]?.gap ?? 0) > 0) &&
+      (tokens[i + 1]?.gap ?? 0) === 1
+    ) {
+      out.push({ kind: 'sense', from: i, to: i + 1, senses: [{ kind: 'correct' }], match: 1 });
+    }
     const lengths = [...new Set(hits.map((h) => h.to))];
     for (const to of lengths) {
       out.push({

@@ -53,6 +53,21 @@ export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Readi
   const tell = (made: readonly Statement[]): void => {
     for (const read of made) {
       const statement = answering(read, now);
+      const before = statements[statements.length - 1];
+      if (
+        statement.kind === 'rating' &&
+        before?.kind === 'observation' &&
+        before.severity === null &&
+        before.conditions.some((c) => c.present)
+      ) {
+        // "Strut's leaking, she's not going anywhere": the rating belongs to the finding in the same breath.
+        statements[statements.length - 1] = {
+          ...before,
+          severity: statement.severity,
+          why: [...before.why, ...statement.why],
+        };
+        continue;
+      }
       statements.push(statement);
       now = followScene(now, statement, compiled.places);
     }
@@ -67,6 +82,11 @@ export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Readi
       p += 1;
     }
     const words = tokens.slice(from, to).map((t) => t.word);
+    const answer = answerOf(speaker, from, to, own, now, compiled);
+    if (answer !== null) {
+      tell([answer]);
+      continue;
+    }
     const command = commandOf(words, now.question !== null);
     if (command !== null) {
       tell([
@@ -80,11 +100,6 @@ export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Readi
           why: [`"${words.join(' ')}" stands alone: an order to Talkround`],
         },
       ]);
-      continue;
-    }
-    const answer = answerOf(speaker, from, to, own, now, compiled);
-    if (answer !== null) {
-      tell([answer]);
       continue;
     }
     const cues = cuesIn(tokens, own, from, to);

@@ -66,6 +66,22 @@ const PLACE_WORD = new Set([
   'starboard',
 ]);
 
+/** Sounds of thinking. */
+const HESITATION = new Set(['um', 'uh', 'er', 'erm', 'hmm', 'mm', 'uhm']);
+const STAMMER = new Set([
+  'the',
+  'a',
+  'is',
+  'it',
+  'and',
+  'on',
+  'in',
+  'of',
+  'i',
+  'that',
+  'there',
+  'so',
+]);
 /** Thinking aloud: never part of a statement. */
 const ASIDE = [
   'let me see',
@@ -84,6 +100,23 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
   const out = new Set<number>();
   const starts = new Map(pieces.map((p) => [p.from, p]));
   for (let i = 0; i < tokens.length; i += 1) {
+    const word = words[i] ?? '';
+    if (HESITATION.has(word)) {
+      out.add(i);
+      continue;
+    }
+    if (STAMMER.has(word) && words[i + 1] === word && tokens[i + 1]?.gap !== 2) {
+      out.add(i);
+      continue;
+    }
+    if (word === 'not') {
+      // "Not five, seven quarts."
+      const one = numberAt(words, i + 1);
+      if (one !== null && (tokens[one.to]?.gap ?? 0) > 0 && numberAt(words, one.to) !== null) {
+        for (let k = i; k < one.to; k += 1) out.add(k);
+        continue;
+      }
+    }
     const aside = ASIDE.find((c) => c.every((w, k) => words[i + k] === w));
     if (aside !== undefined) {
       for (let k = 0; k < aside.length; k += 1) out.add(i + k);
@@ -101,7 +134,7 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
       numberBefore(words, tokens, i, next) ??
       (bare && !apart ? null : nameBefore(pieces, starts, words, i, next)) ??
       placeBefore(words, tokens, pieces, i, next) ??
-      (bare ? null : stateBefore(pieces, starts, i, next));
+      (bare && !apart ? null : stateBefore(pieces, starts, i, next));
     if (from === null) continue;
     if (from.drop !== undefined) for (const k of from.drop) out.add(k);
     else for (let k = from.from; k < i; k += 1) out.add(k);

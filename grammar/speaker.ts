@@ -320,7 +320,7 @@ export class Speaker {
         said.conditions.length === 0 &&
         observation.values.length === 0 &&
         observation.compared === null;
-      if (empty && read.force === 'result') {
+      if (empty && read.force === 'result' && said.doubt === null) {
         const rest = leftovers(
           clause,
           this.tokens,

@@ -72,6 +72,7 @@ export function whichWords(
   let all = false;
   let other = false;
   let again = false;
+  let some = false;
   let count: number | null = null;
   const trie = markTrie();
   const scan = (list: readonly string[], behind: boolean): void => {
@@ -118,6 +119,13 @@ export function whichWords(
             i += 3;
             continue;
           }
+        } else if (n === 1 && list[i + 1] === 'of') {
+          // "one of the two": one, without saying which.
+          let k = i + 1;
+          while (/^(of|the|out)$/.test(list[k] ?? '')) k += 1;
+          some = true;
+          i = SMALL[list[k] ?? ''] === undefined ? k : k + 1;
+          continue;
         } else if (n > 1) {
           // "two of the three": some, without saying which.
           let k = i + 1;
@@ -142,7 +150,7 @@ export function whichWords(
     count,
     other,
     again,
-    plural,
+    plural: plural && !some,
     near: [...words, ...tail].map(stem),
   };
 }
