@@ -11,8 +11,8 @@ import type { Statement } from '#shared/statement';
 import { lexicon } from '../../grammar/lexicon.ts';
 import { spellOut } from '../../grammar/sound/letters.ts';
 import { heardOf } from '../../src/capture/ear.ts';
-import { nearNames, spoken, walkPhrases } from '../../src/capture/embedded/phrases.ts';
-import type { GrammarParts } from '../../src/capture/embedded/recognise.ts';
+import { spoken } from '../../src/capture/embedded/phrases.ts';
+import { walkGrammar, type GrammarParts } from '../../src/capture/embedded/recognise.ts';
 import { seeded } from '../speech/noise.ts';
 
 /** What is said in the bench, what it means, and where the walk stood when it was said. */
@@ -43,20 +43,11 @@ export function aircraft(): Aircraft[] {
     const read = parseCatalogue(seed.text, seed.file);
     if (!read.ok) throw new Error(`${seed.file} cannot be read.`);
     const { catalogue } = read;
-    const phrases = walkPhrases(
-      catalogue,
-      lexicon(),
-      (word) => {
-        const phones = spellOut(word);
-        return phones.length === 0 ? null : phones;
-      },
-      (word) => pronunciations.of(word).length > 0,
-    );
     return {
       name: seed.name,
       catalogue,
       grammar: createGrammar(catalogue, { pronunciations }),
-      parts: { ...phrases, near: (scene) => nearNames(catalogue, scene.station) },
+      parts: walkGrammar(catalogue, lexicon(), pronunciations, spellOut),
     };
   });
 }

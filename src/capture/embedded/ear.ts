@@ -53,6 +53,7 @@ export function embeddedEar(parts: EmbeddedParts): Ear {
   let ready = false;
   let held = false;
   let near = parts.grammar.near?.(FIRST_SCENE) ?? [];
+  let asked = false;
   /** Sound not yet settled; `keptFrom` is where it begins, in seconds sent since the tap was opened. */
   let kept: Float32Array[] = [];
   let keptFrom = 0;
@@ -262,9 +263,11 @@ export function embeddedEar(parts: EmbeddedParts): Ear {
     },
     expect(scene: Scene) {
       const next = parts.grammar.near?.(scene) ?? [];
-      if (next.join('|') === near.join('|')) return;
+      const question = scene.question !== null;
+      if (question === asked && next.join('|') === near.join('|')) return;
       near = next;
-      worker?.postMessage({ kind: 'near', names: near });
+      asked = question;
+      worker?.postMessage({ kind: 'near', names: near, question });
     },
     ...out.on,
   };

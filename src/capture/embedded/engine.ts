@@ -100,7 +100,7 @@ export function createEngine(
       }
     } else if (before !== null) before.push(message);
     else if (message.kind === 'sound') push?.(message.samples);
-    else if (message.kind === 'near') recogniser?.near(message.names);
+    else if (message.kind === 'near') recogniser?.near(message.names, message.question);
     else {
       flush?.();
       post({ kind: 'flushed' });

@@ -11,7 +11,10 @@ export { baseOf, checkModel, MODEL_FILES, type ModelCheck } from './model.ts';
 export { nearNames, walkPhrases, type Lexicon, type Phrases, type Word } from './phrases.ts';
 export {
   AIDS,
+  createRecogniser,
+  hearSamples,
   recogniseSamples,
+  walkGrammar,
   type Aids,
   type GrammarParts,
   type SampleParts,

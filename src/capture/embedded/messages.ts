@@ -15,7 +15,7 @@ export type ToWorker =
       readonly rate: number;
     }
   | { readonly kind: 'sound'; readonly samples: Float32Array }
-  | { readonly kind: 'near'; readonly names: readonly string[] }
+  | { readonly kind: 'near'; readonly names: readonly string[]; readonly question: boolean }
   /** What is being said goes out; answered with `flushed`. */
   | { readonly kind: 'flush' };
 

@@ -86,7 +86,9 @@ export function networkOfPlan(plan: Plan): Network {
   const likely: ReadonlyMap<string, number>[] = [new Map(), new Map()];
   const starts = new Map<string, number>();
   const rules = parseJsgf(plan.rules);
+  const reached = reachable(plan);
   for (const [hub, paths] of Object.entries(plan.hubs)) {
+    if (!reached.has(hub)) continue;
     const part = compile(
       rules,
       paths.map(({ say, then }) => ({ say: expressionOf(say), then })),
@@ -111,6 +113,19 @@ export function networkOfPlan(plan: Plan): Network {
   });
   const names = starts.get('name');
   return { arcs, likely, joins, loop, nameStarts: names === undefined ? [] : [names] };
+}
+
+/** Hubs that can follow, however indirectly, from the start. */
+function reachable(plan: Plan): Set<string> {
+  const seen = new Set<string>();
+  const todo = [plan.start];
+  for (let group = todo.pop(); group !== undefined; group = todo.pop())
+    for (const hub of Object.keys(plan.groups[group] ?? {}))
+      if (!seen.has(hub)) {
+        seen.add(hub);
+        todo.push(...(plan.hubs[hub] ?? []).map((path) => path.then));
+      }
+  return seen;
 }
 
 /** Each plain phrase adds its weight to the arcs that it passes; shares of that at each state. */

@@ -134,6 +134,11 @@ export function walkPhrases(
   }
 
   // Verdicts: general ones, and those of each kind of aspect that this catalogue has.
+  const answers = [
+    ...forms(lexicon.commands['yes'] ?? [], COMMAND_FORMS),
+    ...forms(lexicon.commands['no'] ?? [], COMMAND_FORMS),
+    ...Object.values(lexicon.severities).flatMap((said) => forms(said, 2)),
+  ];
   const ofKind = new Set<string>();
   for (const aspect of checks.flatMap((c) => c.aspects)) {
     const kind = kinds.get(aspect.name.toLowerCase()) ?? kinds.get(aspect.id);
@@ -245,6 +250,12 @@ export function walkPhrases(
   for (const side of SIDES.split(' | '))
     for (const more of ['', ' one', ' side'])
       (hubs['order'] ??= []).push({ say: `${side}${more}`, then: 'last', weight: 0.1 });
+  // Short answers to a question of ours, listened for alone.
+  const unitChoice = unitForms.length === 0 ? '' : ` [${unitForms.join(' | ')}]`;
+  hub('answer', [`[it's | about] <number>${unitChoice}`], 'answered');
+  hub('answer', ['yes', 'no', `[the] (${SIDES}) [one | side]`, ...answers], 'answered');
+  groups['answer'] = { answer: 1, loop: 0.1 };
+  groups['answered'] = { end: 0.9, answer: 0.1 };
   // Any kind may be said of anything; the kinds of a check's own aspects are likelier.
   const spread = Object.fromEntries([...ofKind].map((kind) => [`is-${kind}`, 0.25 / ofKind.size]));
   for (const [group, then] of afterName)

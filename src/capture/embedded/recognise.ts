@@ -1,3 +1,4 @@
+import type { Catalogue } from '#shared/catalogue';
 import type { Heard, HeardWord } from '#shared/heard';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
@@ -6,7 +7,7 @@ import { createSegmenter, type Utterance } from '../signal/segment.ts';
 import { suppress } from '../signal/suppress.ts';
 import { DECODER_RATE, type Decoded, type Decoder } from './decoder.ts';
 import { networkOfPlan, type Network, type Plan } from './network.ts';
-import type { Word } from './phrases.ts';
+import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 
 /** What to listen for, as data. */
 export interface GrammarParts {
@@ -29,6 +30,8 @@ export interface Aids {
   readonly coverage: number;
   /** Least mean duration of a word's sounds, in seconds. */
   readonly shortest: number;
+  /** While a question is open, short answers are listened for alone before all the rest. */
+  readonly narrow: boolean;
 }
 
 /** As measured by `npm run bench:listening`; each line of its table switches one of them off. */
@@ -38,6 +41,7 @@ export const AIDS: Aids = {
   near: 8,
   coverage: 0.6,
   shortest: 0.045,
+  narrow: true,
 };
 
 /** One utterance in words; null when nothing that was said belongs to a walk. */
@@ -54,7 +58,7 @@ export interface Recogniser {
   /** Where the walk is. Takes effect with the next utterance. */
   expect(scene: Scene): void;
   /** Names that are likely now, where the scene is not known here. */
-  near(names: readonly string[]): void;
+  near(names: readonly string[], question: boolean): void;
   /** @param samples one utterance at 8,000 samples a second. */
   hear(samples: Float32Array): Hearing | null;
   /** Words as they come, from unsuppressed sound: to be shown, never to be counted. */
@@ -70,19 +74,23 @@ export function createRecogniser(
 ): Recogniser {
   decoder.addWords(parts.words);
   const network = networkOfPlan(parts.plan);
-  let expected = '';
+  const answers = networkOfPlan({ ...parts.plan, start: 'answer' });
+  let set: Network | null = null;
+  let setFor = '';
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
+  let asked = false;
   let running = false;
-  listen();
+  listen(network);
 
-  function listen(): void {
-    const key = wanted.join('|');
-    if (expected === key && key !== '') return;
-    expected = key;
-    const boosts = boostsOf(network, wanted, aids.near);
-    decoder.listenFor(network, {
+  function listen(to: Network): void {
+    const key = to === network ? wanted.join('|') : '';
+    if (set === to && setFor === key) return;
+    set = to;
+    setFor = key;
+    const boosts = to === network ? boostsOf(network, wanted, aids.near) : null;
+    decoder.listenFor(to, {
       loop: aids.loop,
-      boost: (state, word) => boosts.get(state)?.get(word) ?? 1,
+      boost: (state, word) => boosts?.get(state)?.get(word) ?? 1,
     });
   }
 
@@ -93,23 +101,28 @@ export function createRecogniser(
 
   return {
     expect(scene) {
-      wanted = parts.near?.(scene) ?? [];
-      if (!running) listen();
+      this.near(parts.near?.(scene) ?? [], scene.question !== null);
     },
-    near(names) {
+    near(names, question) {
       wanted = names;
-      if (!running) listen();
+      asked = question;
+      if (!running && !question) listen(network);
     },
     hear(samples) {
       cancel();
-      listen();
       const clean = suppress(samples, DECODER_RATE);
       const use = clean.snr < aids.suppressBelow ? clean.samples : samples;
+      if (asked && aids.narrow && samples.length < SHORT_ANSWER * DECODER_RATE) {
+        listen(answers);
+        const hearing = hearingOf(decoder.decode(use), { ...aids, coverage: ANSWER_COVERAGE });
+        if (hearing !== null) return hearing;
+      }
+      listen(network);
       return hearingOf(decoder.decode(use), aids);
     },
     begin() {
       cancel();
-      listen();
+      listen(network);
       decoder.start();
       running = true;
     },
@@ -173,6 +186,11 @@ function boostsOf(
   return boosts;
 }
 
+/** Longest sound that is tried as a short answer, in seconds, silence around it included. */
+const SHORT_ANSWER = 2.2;
+/** An answer has nothing but itself in it: a longer sentence that only holds a number is read as a sentence. */
+const ANSWER_COVERAGE = 0.85;
+
 export interface SampleParts {
   readonly decoder: Decoder;
   readonly grammar: GrammarParts;
@@ -189,12 +207,26 @@ export interface SampleParts {
 const TURN = 2;
 
 /** Hears a whole recording. Times in seconds from its begin. */
-export async function recogniseSamples(
+export function recogniseSamples(
   samples: Float32Array,
   rate: number,
   parts: SampleParts,
 ): Promise<Heard[]> {
-  const recogniser = createRecogniser(parts.decoder, parts.grammar, parts.aids);
+  return hearSamples(
+    createRecogniser(parts.decoder, parts.grammar, parts.aids),
+    samples,
+    rate,
+    parts,
+  );
+}
+
+/** The same with a recogniser that is there already. */
+export async function hearSamples(
+  recogniser: Recogniser,
+  samples: Float32Array,
+  rate: number,
+  parts: Pick<SampleParts, 'id' | 'after' | 'progress'>,
+): Promise<Heard[]> {
   const sound = resample(samples, rate, DECODER_RATE);
   const done: Heard[] = [];
   const waiting: Utterance[] = [];
@@ -239,4 +271,29 @@ export function heardIn(
     to: words.at(-1)?.to ?? to,
     confidence: hearing.confidence,
   });
+}
+
+/**
+ * Everything that the recogniser needs to know of one catalogue.
+ *
+ * @param pronunciations the dictionary that the recogniser has too.
+ * @param spell phones of a word by its letters, for words in no dictionary.
+ */
+export function walkGrammar(
+  catalogue: Catalogue,
+  lexicon: Lexicon,
+  pronunciations: { of(word: string): readonly unknown[] },
+  spell: (word: string) => readonly string[],
+): GrammarParts {
+  const known = (word: string) => pronunciations.of(word).length > 0;
+  const phrases = walkPhrases(
+    catalogue,
+    lexicon,
+    (word) => {
+      const phones = spell(word);
+      return phones.length === 0 ? null : phones;
+    },
+    known,
+  );
+  return { ...phrases, near: (scene) => nearNames(catalogue, scene.station) };
 }
