@@ -1,3 +1,9 @@
+import type { LiveParts } from './live.ts';
+import type { OwnNeeds } from './own/here.ts';
+
+import type { Decoder } from './embedded/decoder.ts';
+import type { Decode } from './sound-file.ts';
+
 export * from './ear.ts';
 export { typedEar, type TypedEar } from './typed.ts';
 export { realWait, scriptedEar, type ScriptedEar, type Step, type Wait } from './scripted.ts';
@@ -50,3 +56,31 @@ export { headset, headsetPlatform, type Headset, type HeadsetActions } from './p
 export { watchInterruptions, type Interruption } from './platform/interruption.ts';
 export { liveEar, type LiveEar, type LiveParts } from './live.ts';
 export { liveEarHere, type LiveNeeds } from './here.ts';
+export { ownEar, type OwnEarParts, type WorkerLike } from './own/ear.ts';
+
+/**
+ * Our own recogniser in this browser, for `liveEarHere`. Loaded when it is used:
+ * a program in Node has neither a worker of this kind nor a microphone.
+ */
+export async function embeddedInBrowser(
+  needs: OwnNeeds,
+): Promise<LiveParts<MediaStream>['embedded']> {
+  const { embeddedHere } = await import('./own/here.ts');
+  return embeddedHere(needs);
+}
+export type { OwnNeeds };
+export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
+export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
+
+/**
+ * Recogniser and sound decoder of Node; `folder` holds the model. The condition
+ * keeps both out of the page, where they could not run.
+ */
+export async function soundInNode(folder: string): Promise<{ decoder: Decoder; decode: Decode }> {
+  if (!import.meta.env.SSR) throw new Error('Sound files are heard in a worker here.');
+  const [{ nodeDecoder }, { nodeDecode }] = await Promise.all([
+    import('./embedded/node.ts'),
+    import('./sound-file.ts'),
+  ]);
+  return { decoder: await nodeDecoder(folder), decode: nodeDecode };
+}

@@ -2,9 +2,10 @@ import type { Scene } from '#shared/scene';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import { heardIn } from '../embedded/recognise.ts';
-import { listeners, type Ear, type EarParts } from '../ear.ts';
+import { listeners, type Ear, type EarParts, type Trouble } from '../ear.ts';
 import { realWait, type Wait } from '../scripted.ts';
-import { loudness, type Tap } from '../sound/tap.ts';
+import { loudness } from '../sound/level.ts';
+import type { Tap } from '../sound/tap.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /** The worker as far as it is used, so that a test can stand in for it and kill it. */
@@ -42,6 +43,9 @@ const LAST_WORDS = 4;
 const MOST_WORKERS = 4;
 /** Seconds by which sound may be late before its times are taken anew: the platform was asleep. */
 const GAP = 0.5;
+
+/** Seconds: sums of block lengths do not come out even. */
+const ROUNDING = 1e-6;
 
 interface Block {
   readonly samples: Float32Array;
@@ -99,6 +103,10 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     worker?.post({ kind: 'sound', samples, rate });
   }
 
+  function settle(upTo: number): void {
+    kept = kept.filter((block) => block.end > upTo + ROUNDING);
+  }
+
   function hire(): void {
     const mine = parts.worker();
     worker = mine;
@@ -153,11 +161,11 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     hire();
   }
 
-  async function fail(sentence: string): Promise<void> {
+  async function fail(sentence: string, trouble: Trouble = 'files'): Promise<void> {
     wanted = false;
     close();
     out.partial('');
-    out.state('trouble', sentence, 'files');
+    out.state('trouble', sentence, trouble);
     await Promise.resolve();
   }
 
@@ -169,7 +177,9 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         break;
       case 'failed':
         void fail(
-          `The recogniser's files are missing or damaged on this device; open the page once with a network (${message.why}).`,
+          message.why.endsWith('.')
+            ? message.why
+            : `The recogniser of this device cannot be opened: ${message.why}.`,
         );
         break;
       case 'begun':
@@ -180,6 +190,8 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         break;
       case 'ended': {
         out.partial('');
+        // Sent again it would be heard twice.
+        settle(message.to);
         const at = zero ?? 0;
         if (message.hearing !== null) {
           began = 1;
@@ -197,7 +209,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         break;
       }
       case 'done':
-        kept = kept.filter((block) => block.end > message.upTo);
+        settle(message.upTo);
         break;
       case 'flushed':
         flushed?.();
@@ -257,7 +269,8 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         if (wanted) tapped = opened;
         else opened.close();
       } catch (error) {
-        if (wanted) await fail(error instanceof Error ? error.message : String(error));
+        if (wanted)
+          await fail(error instanceof Error ? error.message : String(error), 'microphone');
         return;
       }
       if (!wanted || ready) return;

@@ -1,3 +1,4 @@
+import { baseOf } from '../embedded/model.ts';
 import type { GrammarParts } from '../embedded/recognise.ts';
 import type { EarParts } from '../ear.ts';
 import type { LiveParts } from '../live.ts';
@@ -35,7 +36,7 @@ export function embeddedHere(needs: OwnNeeds): LiveParts<MediaStream>['embedded'
 }
 
 /** The worker of this browser. */
-export function browserWorker(): WorkerLike {
+function browserWorker(): WorkerLike {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
   return {
     post: (message) => worker.postMessage(message),
@@ -48,14 +49,13 @@ export function browserWorker(): WorkerLike {
 }
 
 /** Whether our own recogniser can run here: what the platform must have, and the model's first file. */
-export async function probeOwn(
-  modelBase: string,
-): Promise<{ able: true } | { able: false; why: string }> {
+async function probeOwn(modelBase: string): Promise<{ able: true } | { able: false; why: string }> {
   if (typeof WebAssembly === 'undefined' || typeof AudioWorkletNode === 'undefined') {
     return { able: false, why: 'This browser is too old for the recogniser of this device.' };
   }
   try {
-    const answer = await fetch(new URL('en-us/feat_params.json', modelBase));
+    // A small one of its files; the worker looks at them all.
+    const answer = await fetch(new URL('en-us/feat_params.json', baseOf(modelBase)));
     if (answer.ok) return { able: true };
   } catch {
     // Not there, and no network to get it.

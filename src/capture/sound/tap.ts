@@ -9,6 +9,19 @@ export interface Tap {
   close(): void;
 }
 
+/** Seconds to wait for the browser to let sound through: without a touch it never does. */
+const LET_THROUGH = 2;
+
+async function letThrough(context: AudioContext): Promise<void> {
+  await Promise.race([
+    context.resume(),
+    new Promise((resolve) => setTimeout(resolve, LET_THROUGH * 1000)),
+  ]);
+  if (context.state !== 'running') {
+    throw new Error('The browser lets no sound through yet. Touch the screen and start again.');
+  }
+}
+
 /**
  * Passes the sound of a stream on in blocks of about 40 ms, one channel,
  * samples in [-1, 1]. The rate is the platform's own: not every browser can
@@ -27,7 +40,7 @@ export async function tap(
     const node = new AudioWorkletNode(context, 'tap', { numberOfOutputs: 0 });
     node.port.onmessage = ({ data }: MessageEvent<Float32Array>) => take(data);
     source.connect(node);
-    if (context.state !== 'running') await context.resume();
+    if (context.state !== 'running') await letThrough(context);
     return {
       rate: context.sampleRate,
       async resume() {
@@ -41,14 +54,7 @@ export async function tap(
     };
   } catch (error) {
     void context.close();
+    if (error instanceof Error && error.message.startsWith('The browser lets')) throw error;
     throw new Error('This browser cannot pass the sound of the microphone on.', { cause: error });
   }
-}
-
-/** Loudness of a block, 0 (silence) to 1 (full scale): root mean square, on a scale of 60 dB. */
-export function loudness(samples: Float32Array): number {
-  let sum = 0;
-  for (const x of samples) sum += x * x;
-  const decibels = 10 * Math.log10(sum / Math.max(1, samples.length) + 1e-12);
-  return Math.min(1, Math.max(0, 1 + decibels / 60));
 }

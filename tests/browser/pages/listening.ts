@@ -5,7 +5,8 @@ import {
   recorder,
   type RecordedChunk,
 } from '../../../src/capture/sound/recorder.ts';
-import { loudness, tap } from '../../../src/capture/sound/tap.ts';
+import { loudness } from '../../../src/capture/sound/level.ts';
+import { tap } from '../../../src/capture/sound/tap.ts';
 import { awakePlatform, stayAwake } from '../../../src/capture/platform/awake.ts';
 import { headset, headsetPlatform } from '../../../src/capture/platform/headset.ts';
 import { browserSounder, browserSynth, EARCONS, type EarconName } from '#speak';

@@ -1,0 +1,110 @@
+import { FIRST_SCENE } from '#shared/scene';
+import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
+import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
+import { createResampler, type Resampler } from '../signal/resample.ts';
+import { createSegmenter, type Segmenter } from '../signal/segment.ts';
+import type { FromWorker, ToWorker } from './protocol.ts';
+
+/**
+ * Seconds of silence that are not called done: the begin of a word may be in
+ * them before it is noticed, and would be lost with the worker.
+ */
+const UNNOTICED = 1;
+/** Seconds of new sound after which the words so far are shown. */
+const PARTIAL_EVERY = 0.12;
+
+/**
+ * The recogniser behind messages, without a worker around it, so that a test
+ * can drive it in Node.
+ *
+ * An utterance is decoded as soon as it may be over, while the last tenths of a
+ * second of silence are still awaited: the answer is then ready when they are.
+ */
+export function createEngine(
+  load: (modelBase: string) => Promise<Decoder>,
+  tell: (message: FromWorker) => void,
+): (message: ToWorker) => Promise<void> {
+  let near: readonly string[] = [];
+  let recogniser: Recogniser | null = null;
+  let segmenter: Segmenter | null = null;
+  let resampler: { from: number; it: Resampler } | null = null;
+  /** What came before the recogniser was ready. */
+  let early: ToWorker[] = [];
+  let taken = 0;
+
+  function segment(made: Recogniser): Segmenter {
+    /** Decoded when the utterance seemed to be over, to be used if it was. */
+    let guess: { voiceEnd: number; hearing: Hearing | null } | null = null;
+    /** Words of the running utterance from before a pause in it. */
+    let before = '';
+    let unshown = 0;
+    return createSegmenter(DECODER_RATE, {
+      begun(from) {
+        guess = null;
+        before = '';
+        unshown = 0;
+        made.begin();
+        tell({ kind: 'begun', from });
+      },
+      sound(samples) {
+        const text = made.push(samples);
+        unshown += samples.length / DECODER_RATE;
+        if (unshown < PARTIAL_EVERY) return;
+        unshown = 0;
+        tell({ kind: 'partial', text: `${before} ${text}`.trim() });
+      },
+      maybeEnded(utterance) {
+        guess = { voiceEnd: utterance.voiceEnd, hearing: made.hear(utterance.samples) };
+      },
+      wentOn() {
+        before = guess?.hearing?.text ?? before;
+        guess = null;
+        made.begin();
+      },
+      ended(utterance) {
+        const known = guess !== null && guess.voiceEnd === utterance.voiceEnd ? guess : null;
+        const hearing = known === null ? made.hear(utterance.samples) : known.hearing;
+        guess = null;
+        made.cancel();
+        tell({ kind: 'ended', hearing, from: utterance.from, to: utterance.voiceEnd });
+      },
+    });
+  }
+
+  function sound(samples: Float32Array, rate: number): void {
+    if (resampler?.from !== rate)
+      resampler = { from: rate, it: createResampler(rate, DECODER_RATE) };
+    segmenter?.push(resampler.it.push(samples));
+    taken += samples.length / rate;
+    // Only then has the worker nothing that would be lost with it.
+    if (segmenter?.speaking === false) tell({ kind: 'done', upTo: taken - UNNOTICED });
+  }
+
+  return async function take(message): Promise<void> {
+    if (message.kind === 'open') {
+      try {
+        recogniser = createRecogniser(await load(message.modelBase), {
+          plan: message.plan,
+          words: message.words,
+          near: () => near,
+        });
+        segmenter = segment(recogniser);
+        tell({ kind: 'ready' });
+        const waiting = early;
+        early = [];
+        for (const next of waiting) await take(next);
+      } catch (error) {
+        tell({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
+      }
+    } else if (message.kind === 'ping') tell({ kind: 'pong' });
+    else if (message.kind === 'expect') {
+      near = message.near;
+      recogniser?.expect(FIRST_SCENE);
+    } else if (segmenter === null) early.push(message);
+    else if (message.kind === 'sound') sound(message.samples, message.rate);
+    else {
+      segmenter.flush();
+      tell({ kind: 'flushed' });
+    }
+  };
+}
