@@ -43,6 +43,10 @@ export interface FakeParts {
 
 export interface Fake extends Services {
   readonly calls: readonly Call[];
+  /** Sounds that were to be played. */
+  readonly played: readonly Call[];
+  /** Events of a kept walk. */
+  eventCount(walk: string): number;
   readonly parts: {
     readonly walk: Settable<WalkView | null>;
     readonly listening: Settable<Listening>;
@@ -112,8 +116,11 @@ export function fakeServices(parts: FakeParts): Fake {
     const now = walk.get();
     if (now !== null) walk.set({ ...now, coverage: change(now.coverage) });
   };
+  const played: Call[] = [];
   const house: Fake = {
     calls,
+    played,
+    eventCount: (id) => records.get(id)?.events.length ?? 0,
     parts: { walk, listening, pulse, settings, choices },
     choices,
     settings,
@@ -203,7 +210,7 @@ export function fakeServices(parts: FakeParts): Fake {
         play: async () => fine,
         stop: () => undefined,
       },
-      calls,
+      played,
     ),
     bringIn: async (file) => ({
       ok: false,

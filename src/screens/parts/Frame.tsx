@@ -19,7 +19,7 @@ export function Frame({ children }: { children: ReactNode }) {
         {walking ? (
           <Link className="name" href="/walk">
             <Sigil />
-            Back to the walk
+            To the walk
           </Link>
         ) : (
           <Link className="name" href="/" aria-label="Talkround, begin">

@@ -93,7 +93,7 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
             </Link>
             {walking !== null && (
               <Link className="press glove" href="/walk">
-                Back to the walk
+                To the walk
               </Link>
             )}
           </div>

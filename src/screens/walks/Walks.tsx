@@ -58,6 +58,7 @@ export default function Walks() {
                   />
                 </label>
                 <Link className="walk-line" href={`/sheet/${w.id}`}>
+                  <Mark of={w.open === 0 ? 'spoken' : 'part'} label="" />
                   <strong>{w.aircraft}</strong>
                   <span className="quiet">{dateTime(w.begun)}</span>
                   <span className="quiet">{clock(w.seconds)}</span>
@@ -68,7 +69,6 @@ export default function Walks() {
                     {STATES[w.state]}
                     {w.brought && ', brought in'}
                   </span>
-                  <Mark of={w.open === 0 ? 'spoken' : 'part'} label="" />
                 </Link>
                 <Link
                   className="press"

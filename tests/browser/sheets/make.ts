@@ -25,28 +25,34 @@ export async function main(words: string[]): Promise<number> {
   const shoot = async (
     screen: (typeof SCREENS)[number],
     theme: string,
-    [width, height]: readonly [number, number],
-  ) => {
-    const tab = await browser.newPage({ viewport: { width, height } });
+    sizes: readonly (readonly [number, number])[],
+  ): Promise<string[]> => {
+    const tab = await browser.newPage();
+    const out: string[] = [];
     await tab.goto(addressOf(served.url, screen, theme));
     await tab.waitForSelector(screen.waits);
     await tab.evaluate(() => document.fonts.ready);
-    await tab.waitForTimeout(150);
-    const shot = await tab.screenshot({ type: 'jpeg', quality: 82 });
+    for (const [width, height] of sizes) {
+      await tab.setViewportSize({ width, height });
+      await tab.waitForTimeout(120);
+      const shot = await tab.screenshot({ type: 'jpeg', quality: 82 });
+      const small = Math.round(width * SMALLER);
+      out.push(
+        `<img src="data:image/jpeg;base64,${shot.toString('base64')}" style="width:${small}px">`,
+      );
+    }
     await tab.close();
-    return `<img src="data:image/jpeg;base64,${shot.toString('base64')}" style="width:${Math.round(width * SMALLER)}px">`;
+    return out;
   };
   for (const screen of SCREENS) {
     const cells: string[] = [];
-    for (const theme of THEMES)
-      for (const size of SIZES) cells.push(await shoot(screen, theme, size));
+    for (const theme of THEMES) cells.push(...(await shoot(screen, theme, SIZES)));
     rows.push(`<section><h2>${screen.name}</h2><div>${cells.join('')}</div></section>`);
   }
   const red: string[] = [];
   for (const i of [0, 1, 2, 6]) {
     const screen = SCREENS[i];
-    if (screen !== undefined)
-      for (const size of SIZES.slice(0, 2)) red.push(await shoot(screen, 'red', size));
+    if (screen !== undefined) red.push(...(await shoot(screen, 'red', SIZES.slice(0, 2))));
   }
   rows.push(`<section><h2>Night red</h2><div>${red.join('')}</div></section>`);
   const sheet = await browser.newPage({ viewport: { width: 2000, height: 1000 } });

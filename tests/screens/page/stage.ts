@@ -61,6 +61,10 @@ export function stage(name: string, theme: string): Fake {
     settings: { theme: theme as Settings['theme'] },
   };
   if (name === 'new') return fakeServices({ ...common, kept: [], walking: null });
+  if (name === 'keyboard') {
+    const none = { ...common, last: { ...LAST, words: 'cabin doors good' } };
+    return fakeServices({ ...none, kept: [half], walking: null });
+  }
   if (name === 'begin')
     return fakeServices({ ...common, kept: [full, one, earlier, first], walking: null });
   if (name === 'finished') {

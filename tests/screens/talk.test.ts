@@ -1,0 +1,90 @@
+import { expect, test } from 'vitest';
+import { fold } from '#reconcile';
+import { marksPath, runnerPath, tickEvery } from '../../src/screens/debrief/axis.ts';
+import { readingWords } from '../../src/screens/debrief/readings.ts';
+import { nearest, talkOf } from '../../src/screens/debrief/talk.ts';
+import { namesOf } from '../../src/screens/parts/words.ts';
+import { catalogueOf, EVENTFUL } from './cases.ts';
+import { madeWalk } from './made.ts';
+
+const catalogue = catalogueOf('training-helicopter');
+const events = madeWalk(catalogue, 'w', EVENTFUL);
+const talk = talkOf(catalogue, events, fold(catalogue, events));
+
+test('every utterance of the walk has its mark, in time order', () => {
+  const heard = events.filter((e) => e.what.kind === 'heard').length;
+  expect(talk.utterances).toHaveLength(heard);
+  talk.utterances.slice(1).forEach((u, i) => {
+    expect(u.from).toBeGreaterThanOrEqual(talk.utterances[i]?.from ?? 0);
+  });
+});
+
+test('stays follow the stations in the order they were walked', () => {
+  expect(talk.stays.map((s) => s.station)).toEqual(catalogue.stations.map((s) => s.id));
+});
+
+test('R2: teaching and chatter are marked as heard and not counted', () => {
+  const chatter = talk.utterances.filter((u) => u.heard.text.startsWith('now you want no play'));
+  expect(chatter.length).toBeGreaterThan(0);
+  for (const u of chatter) expect(u.sort).toBe('nothing');
+});
+
+test('each finding is a mark of its own kind at its station', () => {
+  const found = talk.utterances.filter((u) => u.sort === 'finding').map((u) => u.heard.text);
+  expect(found).toContain('oil line chafed through to the braid, ground it');
+  const line = talk.utterances.find((u) => u.heard.text.startsWith('oil line chafed'));
+  expect(line?.station).toBe('engine-right');
+});
+
+test('the hold is a span of its length', () => {
+  expect(talk.holds).toHaveLength(1);
+  const [hold] = talk.holds;
+  expect((hold?.to ?? 0) - (hold?.from ?? 0)).toBeCloseTo(48, 0);
+});
+
+test('the nearest utterance to a time is found, at both ends too', () => {
+  expect(nearest([], 3)).toBe(-1);
+  expect(nearest(talk.utterances, -5)).toBe(0);
+  expect(nearest(talk.utterances, 1e9)).toBe(talk.utterances.length - 1);
+  const third = talk.utterances[3];
+  expect(nearest(talk.utterances, (third?.from ?? 0) + 0.1)).toBe(3);
+});
+
+test('a walk without events is an empty talk, not an error', () => {
+  const empty = talkOf(catalogue, [], fold(catalogue, []));
+  expect(empty.utterances).toEqual([]);
+  expect(empty.seconds).toBe(1);
+});
+
+test('labels of the time axis have room at every scale', () => {
+  for (const perSecond of [0.01, 0.2, 0.83, 4, 30, 200]) {
+    expect(tickEvery(perSecond) * perSecond).toBeGreaterThanOrEqual(64);
+  }
+});
+
+test('ten thousand utterances are one path each kind', () => {
+  const many = Array.from({ length: 10_000 }, (_, i) => ({
+    from: i,
+    to: i + 0.5,
+    sort: 'counted' as const,
+    station: 'a',
+  }));
+  const path = marksPath(many, 'counted', new Map([['a', 10]]), 1, 0);
+  expect(path.match(/M/g)).toHaveLength(10_000);
+  expect(marksPath(many, 'finding', new Map(), 1, 0)).toBe('');
+  expect(runnerPath(talk.stays, new Map(), 1)).toBe('');
+});
+
+test('every reading has words, with the force said when it is not a result', () => {
+  const names = namesOf(catalogue);
+  for (const u of talk.utterances) {
+    for (const s of u.statements) expect(readingWords(s, names)).not.toBe('');
+  }
+  const one = talk.utterances.flatMap((u) => u.statements).find((s) => s.kind === 'observation');
+  expect(one).toBeDefined();
+  if (one?.kind === 'observation') {
+    expect(readingWords({ ...one, force: 'intention' }, names)).toContain(
+      'an intention, not counted',
+    );
+  }
+});
