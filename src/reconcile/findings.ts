@@ -16,7 +16,8 @@ import {
   type Entry,
   type Records,
 } from './ledger.ts';
-import type { Placed, Tally } from './tally.ts';
+import type { Reading } from './reading.ts';
+import type { Tally } from './tally.ts';
 import { bare, quoted } from './words.ts';
 
 /** A check that a finding demands, and why (a follow-up). */
@@ -98,7 +99,7 @@ function inOrder(made: readonly (Found & { order: number })[]): Found {
   };
 }
 
-function assertionOf(reading: Placed): Assertion[] {
+function assertionOf(reading: Reading): Assertion[] {
   const said = observationIn(reading.entry);
   if (said === null) return [];
   // "One more" of left and right is a guess at the side; of numbered places it is a count.

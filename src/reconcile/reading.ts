@@ -8,8 +8,10 @@ import type { Entry } from './ledger.ts';
 export interface Reading {
   readonly entry: Entry;
   readonly how: 'named' | 'blanket';
-  /** null: one more, whichever is next; empty: none that could be told. */
-  readonly instances: readonly string[] | null;
+  /** Places that it is given to; empty when none could be told. */
+  readonly at: readonly string[];
+  /** "One more", whichever is next: the tally gives it its place. */
+  readonly oneMore: boolean;
   /** Aspects that it speaks for, with or without a fault. */
   readonly aspects: readonly string[];
   /** Aspects that it calls good by a general verdict. */
@@ -69,6 +71,9 @@ function aspectsOfVerdict(spot: Spot, read: readonly string[]): readonly string[
   return known.length > 0 || read.length > 0 ? known : generalAspects(spot);
 }
 
+/** Readings that were made; a statement in the ledger of a check always says the same about it. */
+const made = new WeakMap<Entry, Reading>();
+
 /** What an observation says when it is taken as being about this check by name. */
 export function readNamed(
   catalogue: Catalogue,
@@ -76,6 +81,14 @@ export function readNamed(
   entry: Entry,
   said: Observation,
 ): Reading {
+  const known = made.get(entry);
+  if (known !== undefined) return known;
+  const reading = namedReading(catalogue, spot, entry, said);
+  made.set(entry, reading);
+  return reading;
+}
+
+function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Observation): Reading {
   const { verdict } = said;
   const judged = verdict === null || verdict.actOnly ? [] : aspectsOfVerdict(spot, verdict.aspects);
   const compared = said.compared === null ? [] : aspectsOfVerdict(spot, []);
@@ -101,13 +114,15 @@ export function readNamed(
   const measured = values.flatMap(aspectsOf);
   const outside = values.filter((v) => !v.inside).flatMap(aspectsOf);
   const gone = said.compared === 'gone';
+  const at =
+    entry.placed === undefined
+      ? instancesSaid(said, spot)
+      : entry.placed.instances.filter((i) => spot.instances.includes(i));
   return {
     entry,
     how: 'named',
-    instances:
-      entry.placed === undefined
-        ? instancesSaid(said, spot)
-        : entry.placed.instances.filter((i) => spot.instances.includes(i)),
+    at: at ?? [],
+    oneMore: at === null,
     aspects: unique([...judged, ...compared, ...faulty, ...clear, ...measured]),
     good: unique([...(verdict?.good === true ? judged : []), ...(gone ? compared : [])]),
     absent: said.conditions.filter((c) => !c.present).map((c) => c.condition),
@@ -138,7 +153,8 @@ export function readBlanket(spot: Spot, entry: Entry, said: Observation): Readin
   return {
     entry,
     how: 'blanket',
-    instances: spot.instances,
+    at: spot.instances,
+    oneMore: false,
     aspects,
     good: whole ? spot.aspects : [],
     absent: [],

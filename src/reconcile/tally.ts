@@ -4,17 +4,12 @@ import { WHOLE, type Spot } from './atlas.ts';
 import { isLive, lastMark, marksOn, observationIn, type Entry, type Records } from './ledger.ts';
 import { readBlanket, readNamed, type Reading } from './reading.ts';
 
-/** A reading with the places it was given to. */
-export interface Placed extends Reading {
-  readonly at: readonly string[];
-}
-
 /** Everything the rules ask about one check, gathered from its ledger. */
 export interface Tally {
   readonly spot: Spot;
   readonly required: Required;
   /** Readings that count, oldest first. */
-  readonly readings: readonly Placed[];
+  readonly readings: readonly Reading[];
   /** Statements about it that no longer count, and blankets that may not (R6, R7). */
   readonly dead: readonly Entry[];
   readonly refusedBlankets: readonly Entry[];
@@ -23,9 +18,9 @@ export interface Tally {
   /** The last "skip it", when nothing was said about the check after it. */
   readonly setAside: Entry | null;
   /** A fault and a later reading that calls the same thing good (R6). */
-  readonly contradictions: readonly { bad: Placed; good: Placed }[];
+  readonly contradictions: readonly { bad: Reading; good: Reading }[];
   /** Values that cannot be used and were not said again (R8). */
-  readonly untold: readonly { reading: Placed; words: string; measure: string | null }[];
+  readonly untold: readonly { reading: Reading; words: string; measure: string | null }[];
   readonly missing: CheckCoverage['missing'];
   /** Something was said about it by a result, whole or not. */
   readonly touched: boolean;
@@ -57,7 +52,7 @@ export function tallyOf(
   required: Required,
   options: TallyOptions = { reviewed: false },
 ): Tally {
-  const readings: Placed[] = [];
+  const readings: Reading[] = [];
   const dead: Entry[] = [];
   const refusedBlankets: Entry[] = [];
   const doubtful: Entry[] = [];
@@ -94,8 +89,7 @@ export function tallyOf(
       refusedBlankets.push(entry);
       continue;
     }
-    const at = reading.instances ?? cells.next(reading);
-    const placed = { ...reading, at };
+    const placed = reading.oneMore ? { ...reading, at: cells.next(reading) } : reading;
     cells.enter(placed);
     readings.push(placed);
     if (!blanket) aside = null;
@@ -165,7 +159,7 @@ class Cells {
     return bits;
   }
 
-  enter(reading: Placed): void {
+  enter(reading: Reading): void {
     const bits = this.bitsOf(reading);
     for (const instance of reading.at) {
       const i = this.spot.instances.indexOf(instance);
@@ -185,7 +179,7 @@ class Cells {
     return this.said.some((bits) => bits !== 0);
   }
 
-  missing(aside: readonly string[], readings: readonly Placed[]): Tally['missing'] {
+  missing(aside: readonly string[], readings: readonly Reading[]): Tally['missing'] {
     const { instances: places, aspects: all, check } = this.spot;
     const aspects: { instance: string; aspect: string }[] = [];
     const instances: string[] = [];
@@ -210,12 +204,12 @@ class Cells {
   }
 
   /** Acts that nobody can have made, because only looking was said. */
-  private acts(readings: readonly Placed[]): readonly Act[] {
+  private acts(readings: readonly Reading[]): readonly Act[] {
     if (readings.length === 0) return NONE;
     const wanted: readonly Act[] = this.spot.check.acts.filter((a) => a !== 'look');
     if (wanted.length === 0) return NONE;
     const told = readings.filter((r) => r.aspects.length > 0 || r.actOnly);
-    const enough = (r: Placed) =>
+    const enough = (r: Reading) =>
       r.acts.length === 0 || r.values.length > 0 || r.acts.some((a) => wanted.includes(a));
     return told.length > 0 && !told.some(enough) ? wanted : NONE;
   }
@@ -233,12 +227,12 @@ function overlap(a: readonly string[], b: readonly string[]): boolean {
 }
 
 /** A fault of which the place is not known may be at any place. */
-function samePlace(bad: Placed, other: Placed): boolean {
+function samePlace(bad: Reading, other: Reading): boolean {
   return bad.at.length === 0 || overlap(bad.at, other.at);
 }
 
 /** Whether a later reading calls good what an earlier one found faulty. A blanket never does (R7). */
-function unsays(good: Placed, bad: Placed): boolean {
+function unsays(good: Reading, bad: Reading): boolean {
   if (good.how === 'blanket' || good.entry.order <= bad.entry.order) return false;
   if (!samePlace(bad, good)) return false;
   const outside = bad.values.filter((v) => !v.inside).map((v) => v.measure);
@@ -255,7 +249,9 @@ function unsays(good: Placed, bad: Placed): boolean {
  * R6: a fault that was later called good, unless the fault was then said again.
  * The worse reading stands until it is settled.
  */
-function contradictionsIn(readings: readonly Placed[]): readonly { bad: Placed; good: Placed }[] {
+function contradictionsIn(
+  readings: readonly Reading[],
+): readonly { bad: Reading; good: Reading }[] {
   const faults = readings.filter((r) => r.abnormal);
   if (faults.length === 0) return [];
   return faults.flatMap((bad) => {
@@ -269,14 +265,14 @@ function contradictionsIn(readings: readonly Placed[]): readonly { bad: Placed; 
 }
 
 /** Whether two readings assert the same fault: a shared condition, or no condition told in one of them. */
-function isSameFault(a: Placed, b: Placed): boolean {
+function isSameFault(a: Reading, b: Reading): boolean {
   if (!a.abnormal || !b.abnormal) return false;
   if (a.present.length === 0 || b.present.length === 0) return true;
   return overlap(a.present, b.present);
 }
 
 /** R8: values that cannot be used as said and that no usable value followed. */
-function untoldIn(readings: readonly Placed[]): Tally['untold'] {
+function untoldIn(readings: readonly Reading[]): Tally['untold'] {
   return readings.flatMap((reading) =>
     reading.untold.flatMap(({ measure, value }) => {
       const told = readings.some(
