@@ -106,8 +106,6 @@ const NOUN_START = new Set([
   'alright',
   'right',
   'of',
-  'it',
-  'is',
   'on',
   'to',
   'two',
@@ -324,7 +322,9 @@ export function clausesOf(
         // "no cracks on the blade", "cracked blade"; but "good, left tyre" is two.
         const told =
           last !== undefined &&
-          (COPULA.test(tokens[last.from - 1]?.word ?? '') || /^(it|them|that)$/.test(before));
+          (COPULA.test(tokens[last.from - 1]?.word ?? '') ||
+            /^(it|them|that)$/.test(before) ||
+            /^(it|them)$/.test(tokens[start + 1]?.word ?? ''));
         const far = start - (last?.to ?? start) > 2;
         if (!linked && hasOwn(item) && (gapped || told || far)) cut(start, true);
         cur.items.push(item);

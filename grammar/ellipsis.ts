@@ -1,6 +1,10 @@
-import { SIDE_WORDS, stem, type Names } from './names.ts';
+import { harmless } from './leftovers.ts';
+import { lexicon } from './lexicon.ts';
+import { SIDE_WORDS, stem, stems, type Names } from './names.ts';
+import { isNumberWord } from './numbers.ts';
 import type { ItemPiece, Piece, SensePiece } from './pieces.ts';
-import type { Token } from './tokens.ts';
+import { phraseWords, type Token } from './tokens.ts';
+import { sideFit } from './which.ts';
 
 /**
  * Names cut short because the word before them was just said: "oil seven quarts,
@@ -8,11 +12,8 @@ import type { Token } from './tokens.ts';
  */
 export const COMPLETED = 0.95;
 
-export function completed(
-  tokens: readonly Token[],
-  pieces: readonly Piece[],
-  names: Names,
-): Piece[] {
+export function completed(tokens: readonly Token[], all: readonly Piece[], names: Names): Piece[] {
+  const pieces = all.filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
   const out: Piece[] = [...pieces];
   const covered = new Int8Array(tokens.length);
   for (const p of pieces) covered.fill(p.kind === 'sense' ? 1 : 2, p.from, p.to);
@@ -30,8 +31,15 @@ export function completed(
       // A single word of the lexicon is left alone: "wear" is no "wear plate".
       continue;
     }
-    if (covered[i] !== 0 || last === null) continue;
+    if (covered[i] !== 0) continue;
     const word = stem(tokens[i]?.word ?? '');
+    const sided = withSides(tokens, i, word, names);
+    if (sided !== null && isSubject(tokens, pieces, i)) {
+      out.push(sided);
+      last = sided;
+      continue;
+    }
+    if (last === null) continue;
     if (word.length < 3 || !isSubject(tokens, pieces, i)) continue;
     for (const head of last.entry.words) {
       const hit = names.trie.longest([head, word], 0);
@@ -53,6 +61,90 @@ export function completed(
     }
   }
   return out.sort((a, b) => a.from - b.from);
+}
+
+/**
+ * "Oil weeping out of the transmission": the oil is what leaks, not what is checked.
+ * Only where the thing it leaks from, or "there is", tells so.
+ */
+function isSubstance(piece: Piece, tokens: readonly Token[], all: readonly Piece[]): boolean {
+  if (piece.kind !== 'item' || piece.to - piece.from !== 1) return false;
+  if (
+    !/^(oil|fuel|water|fluid|grease|coolant|hydraulic)$/.test(stem(tokens[piece.from]?.word ?? ''))
+  )
+    return false;
+  let i = piece.to;
+  while (/^(is|are|was|keeps|has|been)$/.test(tokens[i]?.word ?? '')) i += 1;
+  const state = all.find((p) => p.from === i);
+  const leaks =
+    state?.kind === 'sense' &&
+    state.senses.some(
+      (s) => s.kind === 'condition' && /^(leak|seepage|stain|contaminated|dirty)$/.test(s.id),
+    );
+  if (!leaks) return false;
+  const there = /^(is|are|got|some|see|found)$/.test(tokens[piece.from - 1]?.word ?? '');
+  const from = /^(out|from|off|onto|down|on|of|in|through|past|over|under|around)$/.test(
+    tokens[state.to]?.word ?? '',
+  );
+  return there || from;
+}
+
+/** A part of a name right before a word of its own: a "wheel pant" is no wheel, a part of a name that stands for another thing. */
+function isOther(piece: Piece, tokens: readonly Token[]): boolean {
+  if (piece.kind !== 'item' || (piece.entry.targets[0]?.score ?? 1) > SINGLE_PART) return false;
+  const next = tokens[piece.to];
+  return (
+    next !== undefined &&
+    next.gap === 0 &&
+    !harmless().has(next.word) &&
+    !isNumberWord(next.word) &&
+    !isStateWord(next.word)
+  );
+}
+/** Names of one word that are parts of longer ones score no more than this. */
+const SINGLE_PART = 0.7;
+
+let stateWords: Set<string> | null = null;
+function isStateWord(word: string): boolean {
+  if (stateWords === null) {
+    const { conditions, verdicts } = lexicon();
+    stateWords = new Set(
+      [...conditions, ...verdicts]
+        .flatMap((e) => [...e.say, ...e.weak])
+        .flatMap((p) => phraseWords(p)),
+    );
+  }
+  return stateWords.has(word);
+}
+
+/** "Right lower mount": a general word that ends one name only, given the sides before it. */
+function withSides(
+  tokens: readonly Token[],
+  i: number,
+  word: string,
+  names: Names,
+): ItemPiece | null {
+  const sides: string[] = [];
+  for (let k = i - 1; k >= 0 && SIDE_WORDS.has(stem(tokens[k]?.word ?? '')); k -= 1)
+    sides.push(stem(tokens[k]?.word ?? ''));
+  if (sides.length === 0) return null;
+  const fits = names.checks.filter(
+    (e) =>
+      e.names.some((n) => stems(n).length > 1 && stems(n).at(-1) === word) &&
+      sides.every((s) => sideFit(e, [s]) > 0),
+  );
+  const entry = fits[0];
+  if (entry === undefined || fits.length !== 1) return null;
+  const full = entry.names.find((n) => stems(n).at(-1) === word) ?? entry.check.name;
+  return {
+    kind: 'item',
+    from: i,
+    to: i + 1,
+    entry: { words: [word], text: full, targets: [{ check: entry.index, score: COMPLETED, full }] },
+    plural: word !== tokens[i]?.word,
+    match: COMPLETED,
+    how: `"${word}" with ${sides.join(' ')}`,
+  };
 }
 
 const COPULA = /^(is|are|has|have|looks?|on|all|both|also|seems?|feels?)$/;

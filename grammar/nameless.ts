@@ -8,6 +8,7 @@ import type { CheckEntry } from './names.ts';
 import { numberAt } from './numbers.ts';
 import type { ItemPiece, SensePiece } from './pieces.ts';
 import { saidOf } from './said.ts';
+import { siblingOf } from './sibling.ts';
 import { SURE_MATCH, type Speaker } from './speaker.ts';
 import { quantitiesIn } from './values.ts';
 import { convert } from './units.ts';
@@ -85,8 +86,9 @@ export function nameless(context: Context): Statement[] {
     ];
   }
   const first = preds[0];
-  const entry =
+  const named =
     scene.check === null ? null : (speaker.compiled.names.byId.get(scene.check) ?? null);
+  const entry = named === null ? null : (otherSide(context, named, preds[0]) ?? named);
   const rest = leftovers(clause, speaker.tokens, clause.from);
   const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).some(
     (q) => q.units.length > 0,
@@ -157,6 +159,17 @@ export function nameless(context: Context): Statement[] {
   return [
     speaker.chatter(clause, false, 'sounds like a result, but of what was not understood (R5)'),
   ];
+}
+
+/** "Left tyre good, right one's cut": the same thing on the other side, where that is a check of its own. */
+function otherSide(
+  { speaker, clause }: Context,
+  entry: CheckEntry,
+  pred: SensePiece | undefined,
+): CheckEntry | null {
+  const words = speaker.words(clause.from, pred?.from ?? clause.to);
+  const { sides } = whichWords(words, false);
+  return siblingOf(entry, sides, speaker.compiled.names);
 }
 
 /** Where words that were not understood begin behind a predicate and a link ("no damage to the rubber"). */

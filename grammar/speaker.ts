@@ -7,7 +7,7 @@ import { forceOf, type ForceRead } from './forces.ts';
 import { leftovers } from './leftovers.ts';
 import { nameless, speaking } from './nameless.ts';
 import { lexicon } from './lexicon.ts';
-import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import { SIDE_WORDS, stem, stems, type CheckEntry } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
 import type { Compiled } from './read.ts';
 import { deniedIn, saidOf, type Said } from './said.ts';
@@ -238,7 +238,9 @@ export class Speaker {
   private borrow(clause: Clause, scene: Scene): Clause | null {
     const { topic } = this;
     const first = clause.preds.find((p) => speaking(p));
-    const pointed = /^(this|that|these|those|it)$/.test(this.tokens[clause.from]?.word ?? '');
+    const pointed = this.words(clause.from, clause.from + 3).some((w) =>
+      /^(this|that|these|those|it|there|they)$/.test(w),
+    );
     if (topic === null) return null;
     const measured = quantitiesIn(this.tokens, clause.from, clause.to).length > 0;
     if (first === undefined && !measured && !pointed) return null;
@@ -280,7 +282,9 @@ export class Speaker {
       const entry = subject.near[0]?.entry;
       if (entry === undefined) continue;
       const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
-      const said = saidOf(clause, entry, this.tokens, this.raw, true);
+      let said = saidOf(clause, entry, this.tokens, this.raw, true);
+      if (source !== clause && said.verdict === null && said.conditions.length === 0)
+        said = this.carriedOver(clause, source, entry, said);
       if (kinds.has('same') && said.verdict === null && said.conditions.length === 0) {
         const same = this.same(clause, scene, read, { entry, words });
         if (same !== null) {
@@ -366,6 +370,28 @@ export class Speaker {
       out.push(observation);
     }
     return out;
+  }
+
+  /** "There was a crack last month and it's longer now", "… there's none now": the condition said before, as it is today. */
+  private carriedOver(clause: Clause, source: Clause, entry: CheckEntry, said: Said): Said {
+    const before = saidOf(source, entry, this.tokens, this.raw, true).conditions.filter(
+      (c) => c.present,
+    );
+    if (before.length === 0) return said;
+    const compared = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'compared');
+    const none =
+      this.words(clause.from, clause.to).some((w) => /^(none|gone)$/.test(w)) ||
+      (compared?.kind === 'compared' && compared.how === 'gone');
+    const still = compared?.kind === 'compared' && compared.how !== 'gone';
+    if (!none && !still) return said;
+    return {
+      ...said,
+      conditions: before.map((c) => ({ ...c, present: !none })),
+      why: [
+        ...said.why,
+        `"${before.map((c) => c.span.words).join(', ')}" was said before, and is ${none ? 'gone' : 'there'} now`,
+      ],
+    };
   }
 
   /** "Not the left aileron, the right one": that name is not meant. */
@@ -531,6 +557,35 @@ export class Speaker {
       }
       return null;
     }
+    if (
+      named !== null &&
+      !everything &&
+      (said.conditions.length > 0 || said.verdict?.actOnly === true)
+    ) {
+      const only = this.checkLike(named);
+      if (only !== null) {
+        const whole = saidOf(clause, only, this.tokens, this.raw, true);
+        const words = whichWords(this.words(clause.from, clause.to), false);
+        const { which } = whichOf(only, words, scene);
+        return this.doubt(
+          this.observation(
+            clause,
+            read,
+            { kind: 'check', check: only.check.id, which, span },
+            [],
+            whole,
+            only,
+            squawk,
+            scene,
+            [
+              `"${span.words}" is the station, and ${only.check.id} the only check that bears its name`,
+            ],
+          ),
+          clause,
+          null,
+        );
+      }
+    }
     if (found) {
       const part = this.span(clause.from, clause.to).words;
       const about: About = { kind: 'unplaced', part: span.words === '' ? part : span.words, span };
@@ -543,6 +598,19 @@ export class Speaker {
       `a blanket over ${station} (R7)`,
     ]);
     return this.doubt(observation, clause, null);
+  }
+
+  /** The one check at a station that is called after it: "the boom is wrinkled" is the boom's skin. */
+  private checkLike(station: string): CheckEntry | null {
+    const own = this.compiled.names.stations.get(station);
+    if (own === undefined) return null;
+    const said = new Set([own.name, ...own.say].flatMap(stems));
+    const fits = this.compiled.names.checks.filter(
+      (e) =>
+        e.station.id === station &&
+        e.names.some((n) => said.has(stems(n)[0] ?? '') && stems(n).length === 2),
+    );
+    return fits.length === 1 ? (fits[0] ?? null) : null;
   }
 
   /** "Same here", "the other one too": the last verdict again, elsewhere. */
