@@ -6,11 +6,11 @@ import { maintie, maintnet, negation } from './grammar/outside.ts';
 import { speedOf } from './grammar/speed.ts';
 
 const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--corpus FILE]
-  [--catalogue FILE] [--errors] [--quick]
+  [--catalogue FILE] [--errors [--wer 20]] [--quick]
   --part      which part of our own corpus (default: report)
   --corpus    somebody else's utterances (tests/corpus/README.md shows the format)
   --catalogue the catalogue that they are about, instead of the one the file names
-  --errors    list what was misread, undamaged words only, for our own work part or for --corpus
+  --errors    list what was misread, for our own work part or for --corpus; --wer 20 for damaged words
   --quick     one seed of damage, no peers, no speed`;
 
 /** Three draws of the channel at each level: one alone moves the rare errors by chance. */
@@ -29,6 +29,7 @@ export async function main(words: string[]): Promise<number> {
         part: { type: 'string', default: 'report' },
         corpus: { type: 'string' },
         catalogue: { type: 'string' },
+        wer: { type: 'string', default: '0' },
       },
     }).values;
   } catch (error) {
@@ -38,6 +39,10 @@ export async function main(words: string[]): Promise<number> {
   const { part } = options;
   if (part !== 'work' && part !== 'report' && part !== 'all') {
     console.error(`--part is work, report or all, not "${part}".\n${USAGE}`);
+    return 2;
+  }
+  if (!(Number(options.wer) >= 0 && Number(options.wer) <= 60)) {
+    console.error(`--wer is a word error rate from 0 to 60, not "${options.wer}".`);
     return 2;
   }
   if (options.catalogue !== undefined && options.corpus === undefined) {
@@ -58,7 +63,7 @@ export async function main(words: string[]): Promise<number> {
     else throw error;
     return 2;
   }
-  if (options.errors) return listErrors(sets);
+  if (options.errors) return listErrors(sets, Number(options.wer));
 
   const crashes: string[] = [];
   const ours = new Map(
@@ -94,9 +99,9 @@ function isMissing(error: unknown): error is Error & { path: unknown } {
   return error instanceof Error && 'code' in error && 'path' in error && error.code === 'ENOENT';
 }
 
-function listErrors(sets: readonly CorpusSet[]): number {
+function listErrors(sets: readonly CorpusSet[], level: number): number {
   const crashes: string[] = [];
-  const { tally, figures } = scoreAt(sets, ourRead(crashes), 0, [1]);
+  const { tally, figures } = scoreAt(sets, ourRead(crashes), level, [1]);
   const outside: string[] = [];
   negation(outside);
   maintie(outside);
