@@ -1,6 +1,8 @@
 import type { LiveParts } from './live.ts';
 import type { OwnNeeds } from './own/here.ts';
 
+import type { Heard } from '#shared/heard';
+import type { FileNeeds } from './own/file.ts';
 import type { Decoder } from './embedded/decoder.ts';
 import type { Decode } from './sound-file.ts';
 
@@ -69,6 +71,16 @@ export async function embeddedInBrowser(
   return embeddedHere(needs);
 }
 export type { OwnNeeds };
+
+/** Hears a whole recording with our own recogniser, in a worker. Rejects with one sentence. */
+export async function hearInBrowser(
+  samples: Float32Array,
+  rate: number,
+  needs: FileNeeds,
+): Promise<Heard[]> {
+  const { hearFileHere } = await import('./own/here.ts');
+  return hearFileHere(samples, rate, needs);
+}
 export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
 export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
 

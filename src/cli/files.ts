@@ -34,9 +34,12 @@ function sentenceFor(file: string, code: string | undefined): string {
   return `${file} cannot be read (${code ?? 'unknown reason'}).`;
 }
 
+/** Folder of the model that ships with the embedded recogniser. */
+export function modelFolder(): string {
+  return join(dirname(createRequire(import.meta.url).resolve('soundswallower')), 'model');
+}
+
 /** The pronouncing dictionary that ships with the embedded recogniser, as text. */
 export function dictionaryText(): string {
-  const resolve = createRequire(import.meta.url).resolve;
-  const folder = dirname(resolve('soundswallower'));
-  return readFileSync(join(folder, 'model', 'en-us', 'dict.txt'), 'utf8');
+  return readFileSync(join(modelFolder(), 'en-us', 'dict.txt'), 'utf8');
 }

@@ -9,15 +9,16 @@ import type { VoiceNeeds } from './walking.ts';
 
 const DATABASE = 'talkround';
 
-/** The recogniser's model and dictionary, beside the page. */
+/** Folder of the recogniser's model and dictionary, beside the page. */
 function modelBase(): string {
-  return new URL('model/en-us/', document.baseURI).href;
+  return new URL('model/', document.baseURI).href;
 }
 
 /** Everything the screens need, over this browser. Rejects with a sentence when there is no record. */
 export async function browserServices(): Promise<Services> {
   const world = realWorld();
   const store = await openStore({ name: DATABASE, world });
+  const readers = readersFrom(`${modelBase()}en-us/`);
   let audio: AudioContext | null = null;
   const sounder = browserSounder(() => (audio ??= new AudioContext()));
   const synth = browserSynth();
@@ -52,18 +53,33 @@ export async function browserServices(): Promise<Services> {
     const parts = { world, seconds: needs.seconds };
     if (kind === 'typed' || kind === 'file') return typedEar(parts);
     const { openEars } = await import('./ears.ts');
-    return openEars(kind, { ...needs, world, store, modelBase: modelBase() });
+    return openEars(kind, {
+      ...needs,
+      world,
+      store,
+      modelBase: modelBase(),
+      pronunciations: await readers.pronunciations(),
+      grammar: await readers.grammarFor(needs),
+    });
   }
 
   return createServices({
     store,
     world,
-    readers: readersFrom(modelBase()),
+    readers,
     openEar,
     openVoice,
     async hearSound(bytes, name, edition, progress) {
       const { hearFile } = await import('./hear-file.ts');
-      return hearFile(bytes, name, edition, modelBase(), progress);
+      return hearFile({
+        bytes,
+        name,
+        catalogue: edition.catalogue,
+        modelBase: modelBase(),
+        pronunciations: await readers.pronunciations(),
+        id: () => world.id(),
+        progress,
+      });
     },
   });
 }

@@ -4,6 +4,7 @@ import type { Edition } from './shelf.ts';
 /** Grammars by edition, made once; the dictionary is fetched from our own origin. */
 export interface Readers {
   grammarFor(edition: Edition): Promise<Grammar>;
+  pronunciations(): Promise<Pronunciations>;
 }
 
 export function readersFrom(modelBase: string): Readers {
@@ -21,13 +22,18 @@ export function readersFrom(modelBase: string): Readers {
     return parseDictionary(await answer.text());
   }
 
+  function pronunciations(): Promise<Pronunciations> {
+    dictionary ??= fetchDictionary();
+    return dictionary;
+  }
+
   return {
+    pronunciations,
     grammarFor({ edition, catalogue }) {
       const known = grammars.get(edition);
       if (known !== undefined) return known;
-      dictionary ??= fetchDictionary();
-      const made = dictionary.then((pronunciations) =>
-        createGrammar(catalogue, { pronunciations }),
+      const made = pronunciations().then((words) =>
+        createGrammar(catalogue, { pronunciations: words }),
       );
       grammars.set(edition, made);
       made.catch(() => grammars.delete(edition));

@@ -25,7 +25,7 @@ import { begunIn, recordsOf } from './records.ts';
 import { changeSettings, keptSettings } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
-import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
+import { createWalking, type EarHooks, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
   readonly store: Store;
@@ -37,12 +37,12 @@ export interface ServiceParts {
 }
 
 /** What an ear has to know of the walk that it listens to. */
-export interface EarNeeds {
+export interface EarNeeds extends EarHooks {
   readonly walk: string;
+  readonly edition: string;
   readonly aircraft: string;
   readonly catalogue: WalkView['catalogue'];
   readonly keepSound: boolean;
-  seconds(): number;
 }
 
 const LAST_KEY = 'last-walk';
@@ -118,13 +118,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       listening,
       pulse,
       talk,
-      openEar: (kind, seconds) =>
+      openEar: (kind, hooks) =>
         parts.openEar(kind, {
+          ...hooks,
           walk: walkId,
+          edition: edition.edition,
           aircraft,
           catalogue,
           keepSound: settings.get().keepSound,
-          seconds,
         }),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
       also: (statement, heard) => desk.also(statement, heard, catalogue, aircraft),

@@ -35,11 +35,24 @@ export interface WalkingParts {
   readonly listening: Value<Listening>;
   readonly pulse: Value<Pulse>;
   talk(): Talk;
-  /** Opens an ear; words without times of their own get `seconds()`. */
-  openEar(kind: EarKind, seconds: () => number): Promise<Ear>;
+  openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
   /** What a statement makes happen beside the walk, such as a squawk that was dictated. */
   also(statement: Statement, heard: Heard): readonly Happening[];
+}
+
+/** What an ear is told of the walk, and what it tells beside words. */
+export interface EarHooks {
+  /** Seconds since the walk began. */
+  seconds(): number;
+  /** Another source listens now. */
+  onChanged(listening: string, why: string): void;
+  /** The platform took the walk away (`over` false) or gave it back (`over` true). */
+  onInterruption(
+    why: 'hidden' | 'interrupted' | 'sound-lost',
+    sentence: string,
+    over: boolean,
+  ): void;
 }
 
 /** What the voice has to be told, and what it tells. */
@@ -95,7 +108,10 @@ export function createWalking(parts: WalkingParts): Walking {
   });
   const voice = parts.openVoice({
     seconds: () => session.time(),
-    onSpoken: (text, from, to) => void session.spoke(text, from, to).catch(notKept),
+    onSpoken(text, from, to) {
+      showSpeaking(to === null);
+      void session.spoke(text, from, to).catch(notKept);
+    },
     onUnanswered: (question) => void session.unanswered(question).then(show, notKept),
     onShown(text) {
       shown = text;
@@ -141,10 +157,19 @@ export function createWalking(parts: WalkingParts): Walking {
     });
   }
 
+  /** While we speak nothing is taken (R11), and the screen says so. */
+  function showSpeaking(speaking: boolean): void {
+    const now = listening.get();
+    if (speaking && now.state === 'listening') listening.set({ state: 'speaking', ear: now.ear });
+    else if (!speaking && now.state === 'speaking') {
+      listening.set(coverage.held ? { state: 'held', ear: now.ear } : hearing(ear));
+    }
+  }
+
   /** Held is the walk's state, whoever said so: the ear stays open, to hear "resume". */
   function showHeld(): void {
     const now = listening.get();
-    if (coverage.held && (now.state === 'listening' || now.state === 'typed')) {
+    if (coverage.held && now.state !== 'held' && now.state !== 'deaf' && now.state !== 'starting') {
       listening.set({ state: 'held', ear: now.ear });
     } else if (!coverage.held && now.state === 'held') {
       listening.set(hearing(ear));
@@ -159,19 +184,38 @@ export function createWalking(parts: WalkingParts): Walking {
     });
   }
 
+  function noted(happening: Happening): void {
+    void act(() => session.note(happening));
+  }
+
+  /** A call, a locked screen, a pulled plug: the walk is held, and the pilot says when it goes on. */
+  function interrupted(
+    why: 'hidden' | 'interrupted' | 'sound-lost',
+    sentence: string,
+    over: boolean,
+  ): void {
+    if (!over && !coverage.held) void act(() => session.hold(why));
+    voice.announce(over ? 'question' : 'stopped', sentence);
+  }
+
   async function listenWith(kind: EarKind): Promise<void> {
     const old = ear;
     ear = null;
     // The old ear gives out what it was hearing before the new one opens.
     await old?.stop();
     listening.set({ state: 'starting', ear: kind });
-    const next = await parts.openEar(kind, () => session.time());
+    const next = await parts.openEar(kind, {
+      seconds: () => session.time(),
+      onChanged: (listens, why) => noted({ kind: 'listening-changed', listening: listens, why }),
+      onInterruption: interrupted,
+    });
     ear = next;
     next.onHeard(take);
     next.onPartial((partial) => pulse.patch({ partial }));
     next.onLevel((level) => pulse.patch({ level }));
-    next.onNotice(({ sentence }) => {
-      trouble = sentence;
+    next.onNotice((notice) => {
+      if (notice.kind === 'sound-missing') noted({ kind: 'sound-missing', why: notice.sentence });
+      trouble = notice.sentence;
       show();
     });
     next.onState((now, sentence) => {

@@ -1,9 +1,11 @@
+import type { Heard } from '#shared/heard';
 import { baseOf } from '../embedded/model.ts';
 import type { GrammarParts } from '../embedded/recognise.ts';
 import type { EarParts } from '../ear.ts';
 import type { LiveParts } from '../live.ts';
 import { tap } from '../sound/tap.ts';
 import { ownEar, type WorkerLike } from './ear.ts';
+import { hearFileIn, type FileNeeds } from './file.ts';
 import type { FromWorker } from './protocol.ts';
 
 /*
@@ -33,6 +35,15 @@ export function embeddedHere(needs: OwnNeeds): LiveParts<MediaStream>['embedded'
         worker: browserWorker,
       }),
   };
+}
+
+/** Hears a whole recording in a worker of this browser. */
+export function hearFileHere(
+  samples: Float32Array,
+  rate: number,
+  needs: FileNeeds,
+): Promise<Heard[]> {
+  return hearFileIn(browserWorker(), samples, rate, needs);
 }
 
 /** The worker of this browser. */
