@@ -10,9 +10,9 @@ import type { World } from '#shared/log';
 import { seeded } from '../random.ts';
 
 /**
- * One walk that does not end, at speed: the clock is wound on four seconds for
- * each utterance, everything else is what the app does: written, read,
- * reconciled, and a chunk of sound kept every two seconds.
+ * Walk after walk at speed: the clock is wound on four seconds for each
+ * utterance, everything else is what the app does: written, read, reconciled,
+ * and a chunk of sound kept every two seconds.
  */
 z.config({ jitless: true });
 
@@ -33,7 +33,7 @@ const world: World = {
   steady: () => seconds,
 };
 
-async function open(seed: number) {
+async function open(seed: number, walkMinutes: number) {
   const seedCatalogue = CATALOGUES.find((c) => c.name === 'training-helicopter') ?? CATALOGUES[0];
   if (seedCatalogue === undefined) throw new Error('There is no starter catalogue.');
   const parsed = parseCatalogue(seedCatalogue.text, seedCatalogue.file);
@@ -51,35 +51,49 @@ async function open(seed: number) {
       return events;
     },
   };
-  let state = start(catalogue);
-  const session = createSession({
-    catalogue,
-    reader: grammar,
-    log: timed,
-    world,
-    onEvents: (events) => {
-      for (const event of events) state = step(state, event).state;
-    },
-  });
-  await session.begin({
-    aircraft: 'R-102',
-    edition: '0'.repeat(64),
-    circumstances: [],
-    pilot: null,
-    instructor: null,
-    hours: null,
-    listening: 'scripted',
-    squawks: [],
-  });
+  async function newWalk() {
+    let state = start(catalogue);
+    const session = createSession({
+      catalogue,
+      reader: grammar,
+      log: timed,
+      world,
+      onEvents: (events) => {
+        for (const event of events) state = step(state, event).state;
+      },
+    });
+    await session.begin({
+      aircraft: 'R-102',
+      edition: '0'.repeat(64),
+      circumstances: [],
+      pilot: null,
+      instructor: null,
+      hours: null,
+      listening: 'scripted',
+      squawks: [],
+    });
+    return { session, from: seconds, recording: world.id(), show: () => coverageOf(state) };
+  }
+  let walk = await newWalk();
+  let walks = 1;
   const sentences = grammar.sample(seed, SENTENCES).map((s) => s.text);
   const random = seeded(seed);
   let said = 0;
   let chunk = 0;
+  let chunks = 0;
 
   /** Talks on for so many simulated minutes; gives how long each append took, in milliseconds. */
   async function talk(minutes: number): Promise<readonly number[]> {
     times.length = 0;
     for (const end = seconds + minutes * 60; seconds < end;) {
+      if (seconds - walk.from >= walkMinutes * 60) {
+        await walk.session.finish();
+        await store.seal(walk.session.walk);
+        walk = await newWalk();
+        walks += 1;
+        chunk = 0;
+      }
+      const { session, recording } = walk;
       const from = seconds;
       seconds += SECONDS_PER_UTTERANCE;
       await session.hear({
@@ -92,28 +106,29 @@ async function open(seed: number) {
         from,
         to: seconds,
         confidence: null,
-        sound: { recording: 'soak', from, to: seconds },
+        sound: { recording, from: from - walk.from, to: seconds - walk.from },
         speaker: null,
         sentAway: false,
       });
       said += 1;
       const question = session.question();
       if (question !== null) await session.unanswered(question.id);
-      for (; chunk * SECONDS_PER_CHUNK < seconds; chunk += 1) {
+      for (; chunk * SECONDS_PER_CHUNK < seconds - walk.from; chunk += 1) {
         const at = chunk * SECONDS_PER_CHUNK;
         const kept = await store.keepSound({
           walk: session.walk,
           aircraft: 'R-102',
           t: at,
-          recording: 'soak',
+          recording,
           chunk,
-          place: { recording: 'soak', from: at, to: at + SECONDS_PER_CHUNK },
+          place: { recording, from: at, to: at + SECONDS_PER_CHUNK },
           mime: 'audio/webm;codecs=opus',
           data: new Uint8Array(CHUNK_BYTES).fill(chunk % 256).buffer,
         });
+        chunks += 1;
         if (!kept.kept) throw new Error(kept.why);
       }
-      if (said % SHOWN_EVERY === 0) coverageOf(state);
+      if (said % SHOWN_EVERY === 0) walk.show();
     }
     return [...times];
   }
@@ -122,12 +137,15 @@ async function open(seed: number) {
     talk,
     async end() {
       const verdict = await store.verify();
-      return { said, chunks: chunk, events: verdict.events, ok: verdict.ok };
+      return { said, chunks, walks, events: verdict.events, ok: verdict.ok };
     },
   };
 }
 
-const ordeal = { open: (seed: number) => open(seed).then((run) => void (soak = run)) };
+const ordeal = {
+  open: (seed: number, walkMinutes: number) =>
+    open(seed, walkMinutes).then((run) => void (soak = run)),
+};
 let soak: Awaited<ReturnType<typeof open>> | null = null;
 Object.assign(globalThis, {
   ordeal,
