@@ -73,7 +73,20 @@ function ofQuestion(question: Question, spots: ReadonlyMap<string, Spot>, parts:
   ];
 }
 
+/** What is open about checks whose coverage has not changed is made once. */
+const made = new WeakMap<CheckCoverage, Ranked[]>();
+
 function ofCheck(check: CheckCoverage, spots: ReadonlyMap<string, Spot>, parts: Parts): Ranked[] {
+  // Whether a question has been asked about it changes without its coverage.
+  if (check.standing === 'question') return openAbout(check, spots, parts);
+  const known = made.get(check);
+  if (known !== undefined) return known;
+  const items = openAbout(check, spots, parts);
+  made.set(check, items);
+  return items;
+}
+
+function openAbout(check: CheckCoverage, spots: ReadonlyMap<string, Spot>, parts: Parts): Ranked[] {
   const spot = spots.get(check.check);
   if (spot === undefined) return [];
   const item = { ...none, check: check.check, station: check.station };

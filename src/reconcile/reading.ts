@@ -24,10 +24,31 @@ export interface Reading {
   readonly values: readonly { measure: string; inside: boolean }[];
   /** Values that cannot be used as said (R8), with the measure they are for, where known. */
   readonly untold: readonly { measure: string | null; value: ValueSaid }[];
+  /** What of the check it speaks for: a bit for each aspect, then one for each measure. */
+  readonly bits: number;
   readonly acts: readonly Act[];
   /** "checked": the act was made, what was found is not said. */
   readonly actOnly: boolean;
   readonly abnormal: boolean;
+}
+
+/** The bit of an aspect or a measure; none for one that is not there. A check has at most 12 and 8. */
+export function bit(index: number): number {
+  return index < 0 ? 0 : 1 << index;
+}
+
+function bitsOf(
+  spot: Spot,
+  aspects: readonly string[],
+  values: readonly { measure: string }[],
+): number {
+  let bits = 0;
+  for (const aspect of aspects) bits |= bit(spot.aspects.indexOf(aspect));
+  for (const { measure } of values) {
+    const index = spot.check.measures.findIndex((m) => m.id === measure);
+    if (index >= 0) bits |= bit(spot.aspects.length + index);
+  }
+  return bits;
 }
 
 /** Places that a statement means at a check; see Which. */
@@ -114,6 +135,7 @@ function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Obse
   const measured = values.flatMap(aspectsOf);
   const outside = values.filter((v) => !v.inside).flatMap(aspectsOf);
   const gone = said.compared === 'gone';
+  const aspects = unique([...judged, ...compared, ...faulty, ...clear, ...measured]);
   const at =
     entry.placed === undefined
       ? instancesSaid(said, spot)
@@ -123,7 +145,8 @@ function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Obse
     how: 'named',
     at: at ?? [],
     oneMore: at === null,
-    aspects: unique([...judged, ...compared, ...faulty, ...clear, ...measured]),
+    aspects,
+    bits: bitsOf(spot, aspects, values),
     good: unique([...(verdict?.good === true ? judged : []), ...(gone ? compared : [])]),
     absent: said.conditions.filter((c) => !c.present).map((c) => c.condition),
     present: present.map((c) => c.condition),
@@ -156,6 +179,7 @@ export function readBlanket(spot: Spot, entry: Entry, said: Observation): Readin
     at: spot.instances,
     oneMore: false,
     aspects,
+    bits: bitsOf(spot, aspects, []),
     good: whole ? spot.aspects : [],
     absent: [],
     present: [],

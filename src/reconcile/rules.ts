@@ -47,6 +47,8 @@ export const ROWS: readonly Row[] = [
   { rule: 'R1', then: 'unspoken', when: nothingSaid },
 ];
 
+const NO_GROUND: readonly Ground[] = [];
+
 /** The standing of a check and every reason for it, the deciding one first. */
 export function judge(tally: Tally): { standing: Standing; reasons: Reason[] } {
   let standing: Standing | null = null;
@@ -150,10 +152,11 @@ function setAsideRefused(t: Tally): readonly Ground[] {
 }
 
 function pluralAlone(t: Tally): readonly Ground[] {
+  if (t.missing.instances.length === 0) return NO_GROUND;
   return t.readings.flatMap((r) => {
     const about = r.entry.said.kind === 'observation' ? r.entry.said.about : null;
     const alone = about?.kind === 'check' && about.which.how === 'plural' && r.at.length === 0;
-    if (!alone || t.missing.instances.length === 0) return [];
+    if (!alone) return [];
     return [
       {
         text: `${quoted(wordsOf(r.entry))} does not say which of the ${t.spot.instances.length}.`,
@@ -211,24 +214,34 @@ function actLacking(t: Tally): readonly Ground[] {
 }
 
 function coveredByBlanket(t: Tally): readonly Ground[] {
-  if (!t.complete || t.readings.some((r) => r.how === 'named')) return [];
-  return t.readings.map((r) => ({
-    text: `Covered by ${quoted(wordsOf(r.entry))} over ${t.spot.station.name}, which the catalogue allows.`,
-    entries: [r.entry],
-  }));
+  if (!t.complete) return NO_GROUND;
+  return t.news
+    .filter((r) => r.how === 'blanket')
+    .map((r) => ({
+      text: `Covered by ${quoted(wordsOf(r.entry))} over ${t.spot.station.name}, which the catalogue allows.`,
+      entries: [r.entry],
+    }));
 }
 
 function spokenByName(t: Tally): readonly Ground[] {
-  if (!t.complete) return [];
-  return t.readings
-    .filter((r) => r.how === 'named')
-    .map((r) => {
+  if (!t.complete) return NO_GROUND;
+  const named = t.readings.filter((r) => r.how === 'named');
+  const news = named.filter((r) => t.news.includes(r));
+  const shown = news.length > 0 ? news : named.slice(0, 1);
+  const last = named.at(-1);
+  const again = named.length - shown.length;
+  return [
+    ...shown.map((r) => {
       const places = r.at.length === t.spot.instances.length ? '' : placesText(r.at);
       return {
         text: `Spoken for${places === '' ? '' : ` (${places})`} by ${quoted(wordsOf(r.entry))}.`,
         entries: [r.entry],
       };
-    });
+    }),
+    ...(again > 0 && last !== undefined
+      ? [{ text: `Said again${again === 1 ? '' : ` ${again} times`}.`, entries: [last.entry] }]
+      : []),
+  ];
 }
 
 function valueOutside(t: Tally): readonly Ground[] {

@@ -2,7 +2,7 @@ import { ONCE, type Act, type Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Required } from '#shared/coverage';
 import { WHOLE, type Spot } from './atlas.ts';
 import { isLive, lastMark, marksOn, observationIn, type Entry, type Records } from './ledger.ts';
-import { readBlanket, readNamed, type Reading } from './reading.ts';
+import { bit, readBlanket, readNamed, type Reading } from './reading.ts';
 
 /** Everything the rules ask about one check, gathered from its ledger. */
 export interface Tally {
@@ -10,6 +10,8 @@ export interface Tally {
   readonly required: Required;
   /** Readings that count, oldest first. */
   readonly readings: readonly Reading[];
+  /** Those of them that said something that was not said before. */
+  readonly news: readonly Reading[];
   /** Statements about it that no longer count, and blankets that may not (R6, R7). */
   readonly dead: readonly Entry[];
   readonly refusedBlankets: readonly Entry[];
@@ -53,6 +55,7 @@ export function tallyOf(
   options: TallyOptions = { reviewed: false },
 ): Tally {
   const readings: Reading[] = [];
+  const news: Reading[] = [];
   const dead: Entry[] = [];
   const refusedBlankets: Entry[] = [];
   const doubtful: Entry[] = [];
@@ -90,7 +93,7 @@ export function tallyOf(
       continue;
     }
     const placed = reading.oneMore ? { ...reading, at: cells.next(reading) } : reading;
-    cells.enter(placed);
+    if (cells.enter(placed)) news.push(placed);
     readings.push(placed);
     if (!blanket) aside = null;
   }
@@ -105,6 +108,7 @@ export function tallyOf(
     spot,
     required,
     readings,
+    news,
     dead,
     refusedBlankets,
     doubtful,
@@ -149,27 +153,22 @@ class Cells {
     this.said = spot.instances.map(() => 0);
   }
 
-  private bitsOf(reading: Reading): number {
-    const { aspects, check } = this.spot;
-    let bits = 0;
-    for (const aspect of reading.aspects) bits |= bit(aspects.indexOf(aspect));
-    for (const { measure } of reading.values) {
-      bits |= bit(aspects.length + check.measures.findIndex((m) => m.id === measure));
-    }
-    return bits;
-  }
-
-  enter(reading: Reading): void {
-    const bits = this.bitsOf(reading);
-    for (const instance of reading.at) {
+  /** Whether the reading says anything that was not said before. */
+  enter({ bits, at }: Reading): boolean {
+    let news = false;
+    for (const instance of at) {
       const i = this.spot.instances.indexOf(instance);
-      if (i >= 0) this.said[i] = (this.said[i] ?? 0) | bits;
+      const known = this.said[i];
+      if (known === undefined || (known | bits) === known) continue;
+      this.said[i] = known | bits;
+      news = true;
     }
+    return news;
   }
 
   /** The first place that still lacks what a reading says: "rivet line" counts one more. */
   next(reading: Reading): readonly string[] {
-    const wanted = this.bitsOf(reading);
+    const wanted = reading.bits;
     const free = this.said.findIndex((bits) => (bits & wanted) !== wanted);
     const instance = this.spot.instances[free];
     return instance === undefined ? NONE : [instance];
@@ -216,11 +215,6 @@ class Cells {
 }
 
 const NONE: readonly never[] = [];
-
-/** The bit of an index; none for one that is not there. */
-function bit(index: number): number {
-  return index < 0 ? 0 : 1 << index;
-}
 
 function overlap(a: readonly string[], b: readonly string[]): boolean {
   return a.some((x) => b.includes(x));
