@@ -92,6 +92,8 @@ export function isSoundFile(bytes: Uint8Array, name: string): boolean {
 
 /** The decoder of Node, loaded on first use. */
 export const nodeDecode: Decode = async (bytes) => {
+  // Known when it is built: the page's own bundle leaves the decoder out.
+  if (!import.meta.env.SSR) throw new Error('This decoder is for Node.');
   const { default: decode } = await import('audio-decode');
   const sound = await decode(bytes);
   return { channels: sound.channelData, rate: sound.sampleRate };
