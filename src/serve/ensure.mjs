@@ -90,7 +90,16 @@ export async function ensureBuilt(target) {
   if (isFresh(target)) return;
   console.error(target === 'app' ? 'Building the app …' : 'Building the command line …');
   const began = Date.now();
-  const { build } = await import('vite');
-  await build({ root, logLevel: 'warn', ...(target === 'cli' ? { build: { ssr: 'src/cli/main.ts' } } : {}) });
+  const before = process.env.NODE_ENV;
+  // A test runner asks for its own kind; what is built here is always the real thing.
+  process.env.NODE_ENV = 'production';
+  try {
+    const { build } = await import('vite');
+    const cli = { build: { ssr: 'src/cli/main.ts' } };
+    await build({ root, logLevel: 'error', ...(target === 'cli' ? cli : {}) });
+  } finally {
+    if (before === undefined) delete process.env.NODE_ENV;
+    else process.env.NODE_ENV = before;
+  }
   stamp(`built-${target}`, String(began));
 }
