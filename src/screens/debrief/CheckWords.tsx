@@ -1,3 +1,4 @@
+import { memo, useMemo } from 'react';
 import type { CheckCoverage } from '#shared/coverage';
 import { STANDING_WORDS } from '#shared/coverage';
 import type { Catalogue } from '#shared/catalogue';
@@ -9,7 +10,7 @@ import type { Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
 
 /** Every word that counted for or against one check. */
-export function CheckWords({
+export const CheckWords = memo(function CheckWords({
   catalogue,
   coverage,
   utterances,
@@ -20,19 +21,7 @@ export function CheckWords({
 }) {
   const names = namesOf(catalogue);
   const check = names.check.get(coverage.check);
-  const counted = new Set(coverage.statements);
-  const behind = new Set(coverage.reasons.flatMap((r) => r.events));
-  const heard = utterances.filter(
-    (u) =>
-      behind.has(u.event) ||
-      u.statements.some(
-        (s) =>
-          counted.has(s.id) ||
-          (s.kind === 'observation' &&
-            s.about.kind === 'check' &&
-            s.about.check === coverage.check),
-      ),
-  );
+  const heard = useMemo(() => heardFor(coverage, utterances), [coverage, utterances]);
   const missing = coverage.standing === 'part' ? missingWords(coverage, check) : '';
   return (
     <div className="check-words">
@@ -62,5 +51,22 @@ export function CheckWords({
         </ol>
       )}
     </div>
+  );
+});
+
+/** Utterances behind the standing of a check, or about it without counting. */
+function heardFor(coverage: CheckCoverage, utterances: readonly Utterance[]): readonly Utterance[] {
+  const counted = new Set(coverage.statements);
+  const behind = new Set(coverage.reasons.flatMap((r) => r.events));
+  return utterances.filter(
+    (u) =>
+      behind.has(u.event) ||
+      u.statements.some(
+        (s) =>
+          counted.has(s.id) ||
+          (s.kind === 'observation' &&
+            s.about.kind === 'check' &&
+            s.about.check === coverage.check),
+      ),
   );
 }

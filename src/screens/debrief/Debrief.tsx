@@ -35,6 +35,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const { catalogue, coverage, events } = record;
   const names = namesOf(catalogue);
   const talk = useMemo(() => talkOf(catalogue, events, coverage), [catalogue, events, coverage]);
+  const agreement = useMemo(() => house.agreement(record), [house, record]);
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
   const [by, setBy] = useState(settings.pilot);
@@ -99,7 +100,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
       </section>
       <section aria-labelledby="by-check">
         <h2 id="by-check">Check by check</h2>
-        <Agreed agreement={house.agreement(record)} />
+        <Agreed agreement={agreement} />
         <label className="field reviewer noprint">
           <span>Who reviews</span>
           <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />

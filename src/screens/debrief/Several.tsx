@@ -96,9 +96,9 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
   const pilot = first?.what.kind === 'walk-begun' ? first.what.pilot : null;
   return (
     <article className="multiple">
-      <h3>
+      <h2>
         <Link href={`/debrief/${record.id}`}>{dateTime(begun)}</Link>
-      </h3>
+      </h2>
       <p className="small quiet">
         {record.aircraft}
         {pilot !== null && `, ${pilot}`}

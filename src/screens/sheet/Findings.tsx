@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
@@ -12,7 +13,7 @@ const SETTLED = {
 } as const;
 
 /** Findings, worst first as the coverage gives them. */
-export function Findings({
+export const Findings = memo(function Findings({
   catalogue,
   findings,
 }: {
@@ -53,4 +54,4 @@ export function Findings({
       ))}
     </ol>
   );
-}
+});
