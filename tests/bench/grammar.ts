@@ -180,6 +180,7 @@ function accuracyTable(ours: Ours, peers: readonly PeerFigures[]): string {
   return table([
     cells('word error rate asked for', (_, level) => `${level} %`),
     cells('measured', (l) => percent(l.measured)),
+    cells('names still to be known by sound', (l) => percent(l.audible)),
     cells('check F1', (l) => percent(l.figures.checkF1)),
     ...(peers.length === 0
       ? []

@@ -2,6 +2,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { ConditionLabels, Label, Utterance } from '../../corpus/format.ts';
 import { conditionLabels, ownCorpus, type CorpusSet } from '../../corpus/load.ts';
 import { damageAll, plainWords } from '../channel.ts';
+import { audible } from './audible.ts';
 import { labelsOf } from './claims.ts';
 import { heardOf, ourReader, sceneOf } from './ours.ts';
 import {
@@ -42,6 +43,8 @@ export function ourRead(crashes: string[]): BuildReader {
 
 export interface Level {
   readonly measured: number;
+  /** Share of the names said that can still be known by sound. */
+  readonly audible: number;
   readonly tally: Tally;
   readonly figures: Figures;
 }
@@ -56,11 +59,17 @@ export function scoreAt(
 ): Level {
   const tally = emptyTally();
   let measured = 0;
+  const total = sets.reduce((n, s) => n + s.utterances.length, 0);
+  const names = { part: 0, whole: 0 };
   for (const set of sets) {
     const read = build(set.catalogue);
     for (const seed of percent === 0 ? [1] : seeds) {
       const damaged = damagedOf(set, percent, seed);
-      measured += damaged.measured / (percent === 0 ? 1 : seeds.length) / sets.length;
+      measured +=
+        (damaged.measured * set.utterances.length) / total / (percent === 0 ? 1 : seeds.length);
+      const still = audible(set, damaged.texts);
+      names.part += still.part;
+      names.whole += still.whole;
       set.utterances.forEach((utterance, i) => {
         const text = damaged.texts[i] ?? utterance.say;
         score(
@@ -77,7 +86,8 @@ export function scoreAt(
       });
     }
   }
-  return { measured, tally, figures: figures(tally) };
+  const heard = names.whole === 0 ? 1 : names.part / names.whole;
+  return { measured, audible: heard, tally, figures: figures(tally) };
 }
 
 const kept = new Map<string, ReturnType<typeof damageAll>>();
