@@ -1,7 +1,7 @@
 import type { Heard } from '#shared/heard';
 import type { Statement } from '#shared/statement';
 import { loadDecoder, type Decoder } from '../../src/capture/embedded/decoder.ts';
-import { createEngine } from '../../src/capture/embedded/engine.ts';
+import { createEngine } from '../../src/capture/own/engine.ts';
 import {
   AIDS,
   createRecogniser,
@@ -143,10 +143,14 @@ export async function live(
     let clock = 0;
     engine.heardAt = null;
     const near = said.aircraft.parts.near?.(said.scene) ?? [];
-    await engine.take({ kind: 'near', names: near, question: false });
+    await engine.take({ kind: 'expect', near });
     for (let at = 0; at < samples.length; at += piece) {
       const before = process.cpuUsage();
-      await engine.take({ kind: 'sound', samples: samples.subarray(at, at + piece) });
+      await engine.take({
+        kind: 'sound',
+        samples: samples.subarray(at, at + piece),
+        rate: RATE,
+      });
       const spent = seconds(process.cpuUsage(before));
       busy += spent;
       clock = Math.max(clock, Math.min(samples.length, at + piece) / RATE) + spent;
@@ -171,7 +175,7 @@ async function engineFor(plane: Aircraft) {
     take: createEngine(
       () => Promise.resolve(decoder),
       (message) => {
-        if (message.kind === 'heard') engine.posted = true;
+        if (message.kind === 'ended' && message.hearing !== null) engine.posted = true;
       },
     ),
   };
@@ -180,8 +184,6 @@ async function engineFor(plane: Aircraft) {
     modelBase: '',
     plan: plane.parts.plan,
     words: plane.parts.words,
-    near: [],
-    rate: RATE,
   });
   return engine;
 }

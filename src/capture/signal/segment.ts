@@ -37,9 +37,9 @@ export interface Segmenter {
 }
 
 /** Seconds of silence after which an utterance is over: shorter cuts sentences in two, longer delays every answer. */
-export const HANGOVER = 0.36;
+export const HANGOVER = 0.3;
 /** Seconds of silence after which it is worth decoding in advance. */
-export const PROVISIONAL = 0.18;
+export const PROVISIONAL = 0.14;
 /** Seconds kept before the first speech frame: the first consonant is often below the noise. */
 const LEAD = 0.3;
 /** Seconds kept after the last. */
@@ -54,6 +54,8 @@ const STRONGEST = 5;
 const RISE = 6.5;
 /** Decibels at which it still is, within an utterance. */
 const FALL = 4.5;
+/** Power of the loudest frame over the faintest that is still speech: 40 dB, the rest is the room. */
+const RANGE = 10_000;
 /** Speech frames within START_WINDOW frames that begin an utterance: a click is shorter. */
 const START_FRAMES = 6;
 const START_WINDOW = 12;
@@ -76,6 +78,8 @@ export function createSegmenter(rate: number, events: SegmentEvents): Segmenter 
   /** Quietest late moment of a long utterance: where it may be cut. */
   let quietAt = 0;
   let quietest = Infinity;
+  /** Power of the loudest frame of the utterance. */
+  let loudest = 0;
 
   function take(from: number, to: number): Float32Array {
     return held.slice(Math.max(0, from - first), Math.max(0, to - first));
@@ -106,7 +110,10 @@ export function createSegmenter(rate: number, events: SegmentEvents): Segmenter 
   }
 
   function frame(at: number): void {
-    const rise = detector.rise(held.subarray(at - first, at - first + size), began !== null);
+    const { rise, power } = detector.judge(
+      held.subarray(at - first, at - first + size),
+      began !== null,
+    );
     const middle = at + size / 2;
     if (began === null) {
       recent.push(rise >= RISE);
@@ -116,10 +123,12 @@ export function createSegmenter(rate: number, events: SegmentEvents): Segmenter 
       lastVoice = middle;
       told = began;
       quietest = Infinity;
+      loudest = power;
       events.begun?.(began / rate);
       return;
     }
-    if (rise >= FALL) {
+    loudest = Math.max(loudest, power);
+    if (rise >= FALL && power > loudest / RANGE) {
       lastVoice = middle;
       if (provisional) {
         provisional = false;
@@ -191,7 +200,7 @@ function createDetector(rate: number, size: number) {
   let frames = 0;
 
   return {
-    rise(samples: Float32Array, speaking: boolean): number {
+    judge(samples: Float32Array, speaking: boolean): { rise: number; power: number } {
       const re = new Float64Array(size);
       const im = new Float64Array(size);
       for (let i = 0; i < size; i++) re[i] = (samples[i] ?? 0) * (window[i] as number);
@@ -218,8 +227,8 @@ function createDetector(rate: number, size: number) {
       const strongest = rises.sort((a, b) => b - a).slice(0, STRONGEST);
       const mean = strongest.reduce((a, b) => a + b, 0) / STRONGEST;
       if (!speaking && mean < sway + RISE) sway += 0.01 * (Math.max(0, mean) - sway);
-      if (total < FLOOR * size * 4) return 0;
-      return mean - Math.min(6, sway);
+      const rise = total < FLOOR * size * 4 ? 0 : mean - Math.min(6, sway);
+      return { rise, power: total };
     },
   };
 }
