@@ -9,6 +9,7 @@ import { inOrder } from './chain.ts';
 import { verifyEvents } from './verify.ts';
 import { MAX_JSON_BYTES } from './limits.ts';
 import { MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
+import { rawOf } from './reading.ts';
 import type { Row, Shelf } from './shelf.ts';
 
 export interface BackupOptions {
@@ -106,7 +107,7 @@ export async function makeBackup(
         chunks += 1;
       }
 
-  const verdict = verifyEvents(rows.map((row) => JSON.parse(row.text) as unknown));
+  const verdict = verifyEvents(rows.map(rawOf));
   if (verdict.broken !== null)
     notes.push(`The log does not hold at event ${verdict.broken.event}: ${verdict.broken.why}`);
   const manifest: Manifest = {
@@ -173,7 +174,8 @@ function* eventFiles(rows: readonly Row[]): Generator<{ path: string; text: stri
 }
 
 function field(row: Row, name: string): string | null {
-  const what: unknown = (JSON.parse(row.text) as { what?: unknown }).what;
+  const raw = rawOf(row);
+  const what: unknown = typeof raw === 'object' && raw !== null ? Reflect.get(raw, 'what') : null;
   if (typeof what !== 'object' || what === null) return null;
   const value: unknown = Reflect.get(what, name);
   return typeof value === 'string' ? value : null;

@@ -55,8 +55,15 @@ export type Opened =
 
 class TooMuch extends Error {}
 
-/** Opens a backup. Hostile until read: nothing in it is believed but what was checked. */
-export async function openBackup(file: Blob | Uint8Array): Promise<Opened> {
+/**
+ * Opens a backup. Hostile until read: nothing in it is believed but what was checked.
+ *
+ * @param jsonTotal bytes of JSON that may be held in memory at once
+ */
+export async function openBackup(
+  file: Blob | Uint8Array,
+  jsonTotal = MAX_JSON_TOTAL,
+): Promise<Opened> {
   const zip = new ZipReader(
     file instanceof Uint8Array ? new Uint8ArrayReader(file) : new BlobReader(file),
     // Names are looked at below, one by one: nothing is ever written under them.
@@ -64,7 +71,7 @@ export async function openBackup(file: Blob | Uint8Array): Promise<Opened> {
   );
   const files = await list(zip);
   if (typeof files === 'string') return { ok: false, error: files };
-  const budget = { json: MAX_JSON_TOTAL };
+  const budget = { json: jsonTotal, limit: jsonTotal };
   const refused: Refused[] = [...files.refused];
 
   const first = files.byPath.get(MANIFEST);
@@ -241,11 +248,14 @@ async function readBytes(entry: FileEntry, limit: number): Promise<Got<Uint8Arra
   return { ok: true, value: out };
 }
 
-async function readText(entry: FileEntry, budget: { json: number }): Promise<Got<string>> {
+async function readText(
+  entry: FileEntry,
+  budget: { json: number; readonly limit: number },
+): Promise<Got<string>> {
   if (entry.uncompressedSize > budget.json)
     return {
       ok: false,
-      error: `The JSON in this file comes to more than ${inWords(MAX_JSON_TOTAL)}, which is the limit.`,
+      error: `The JSON in this file comes to more than ${inWords(budget.limit)}, which is the limit.`,
     };
   const data = await readBytes(entry, MAX_JSON_BYTES);
   if (!data.ok) return data;

@@ -19,6 +19,15 @@ export function readRows(rows: readonly Row[]): {
   return { events, unreadable };
 }
 
+/** The event as written, before it is read through its format; the text itself when it is no JSON any more. */
+export function rawOf(row: Row): unknown {
+  try {
+    return JSON.parse(row.text);
+  } catch {
+    return row.text;
+  }
+}
+
 function readText(text: string) {
   let json: unknown;
   try {

@@ -12,7 +12,7 @@ import {
   type WalkSummary,
 } from './contract.ts';
 import { takeIn } from './take-in.ts';
-import { readRows } from './reading.ts';
+import { rawOf, readRows } from './reading.ts';
 import type { Recorder } from './recorder.ts';
 import type { Reserve } from './reserve.ts';
 import { askRoom, tooTight, type Storage } from './room.ts';
@@ -226,7 +226,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     publicKey: async () => (await sealKey()).publicKey,
     async verify() {
       const rows = await shelf.rows();
-      return verifyEvents(rows.map((row) => parseOr(row.text)));
+      return verifyEvents(rows.map(rawOf));
     },
     async merge(events) {
       const { merged, news } = await takeIn(shelf, device, events);
@@ -270,13 +270,4 @@ export function rowOf({ event, text }: Chained): Row {
     hash: event.hash,
     text,
   };
-}
-
-/** The JSON, or the text itself, which is no event and will be named as broken. */
-function parseOr(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return text;
-  }
 }

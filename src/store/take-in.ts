@@ -2,7 +2,7 @@ import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
 import { linkOf, type Link, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
-import { readRows } from './reading.ts';
+import { rawOf, readRows } from './reading.ts';
 import type { Row, Shelf } from './shelf.ts';
 import { hashFits, verifyEvents } from './verify.ts';
 
@@ -36,9 +36,7 @@ export async function takeIn(
 
   // What is here already of those devices is a part of their chains.
   const devices = new Set(fresh.map((f) => f.device));
-  const context = here
-    .filter((row) => devices.has(row.device))
-    .map((row) => JSON.parse(row.text) as unknown);
+  const context = here.filter((row) => devices.has(row.device)).map(rawOf);
   const arriving = new Set(fresh.map((f) => f.id));
   const verdict = verifyEvents([...context, ...fresh.map((f) => f.raw)]);
   const broken = new Set<string>();
