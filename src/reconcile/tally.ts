@@ -111,7 +111,7 @@ export function tallyOf(
     news,
     dead,
     refusedBlankets,
-    doubtful,
+    doubtful: doubtful.filter((e) => !complete || !isSettled(e, readings)),
     nearTies: complete ? [] : nearTies,
     setAside: aside,
     contradictions: contradictionsIn(readings),
@@ -215,6 +215,18 @@ class Cells {
 }
 
 const NONE: readonly never[] = [];
+
+/**
+ * A doubt that speaks of no fault is settled by saying it clearly later. A doubt
+ * about a fault has to be answered.
+ */
+function isSettled(doubt: Entry, readings: readonly Reading[]): boolean {
+  const said = observationIn(doubt);
+  if (said === null || said.verdict?.good === false || said.conditions.some((c) => c.present)) {
+    return false;
+  }
+  return readings.some((r) => r.how === 'named' && r.entry.order > doubt.order);
+}
 
 function overlap(a: readonly string[], b: readonly string[]): boolean {
   return a.some((x) => b.includes(x));

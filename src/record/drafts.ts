@@ -148,7 +148,9 @@ function overtakes(
   if (question.kind === 'polarity') {
     // A contradiction is settled when the fault is said again.
     const check = checkAbout(catalogue, asked);
-    return asked.doubtful === null && isFinding(catalogue, check, statement);
+    if (asked.doubtful === null) return isFinding(catalogue, check, statement);
+    // A doubt that spoke of no fault is settled by saying it clearly.
+    return asked.verdict?.good !== false && !asked.conditions.some((c) => c.present);
   }
   if (question.kind === 'unit' || question.kind === 'value') {
     return statement.values.some((v) => v.trouble === null);

@@ -23,12 +23,7 @@ async function spoken(...sentences: string[]) {
       for (const event of events) state = step(state, event).state;
     },
   });
-  const {
-    kind: _kind,
-    catalogue: _catalogue,
-    ...how
-  } = n.begun() as Extract<ReturnType<typeof n.begun>, { kind: 'walk-begun' }>;
-  await session.begin(how);
+  await session.begin(n.begun());
   for (const [i, text] of sentences.entries()) {
     world.pass(10);
     await session.hear(heard(`h${i}`, text));
