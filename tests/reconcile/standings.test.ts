@@ -200,8 +200,20 @@ rows('R2 talk that is no result', [
 rows('R5 what is unclear is asked about', [
   ['doubtful → in question', [said('fan', good(), n.doubtful)], 'fan', 'in question'],
   [
-    'doubtful, then good → in question until it is settled',
+    'doubtful, then said clearly → spoken',
     [said('fan', good(), n.doubtful), said('fan', good())],
+    'fan',
+    'spoken for',
+  ],
+  [
+    'said clearly, then doubtful → in question',
+    [said('fan', good()), said('fan', good(), n.doubtful)],
+    'fan',
+    'in question',
+  ],
+  [
+    'a doubtful crack, then good → in question',
+    [said('fan', has('crack'), n.doubtful), said('fan', good())],
     'fan',
     'in question',
   ],
