@@ -53,6 +53,8 @@ export const Truth = z.strictObject({
   spoken: Ids,
   part: z.array(Part).default([]),
   question: Ids,
+  /** Misheard so far that asking is as right as understanding: spoken for or in question (R5). */
+  unsure: Ids,
   skipped: Ids,
   setAside: Ids,
   /** Checks that a finding made required. */

@@ -13,7 +13,7 @@ export function differences(truth: Truth, coverage: Coverage): string[] {
 
 function standings(truth: Truth, coverage: Coverage): string[] {
   const marked = new Map<string, Standing>([
-    ...truth.spoken.map((id) => [id, 'spoken'] as const),
+    ...[...truth.spoken, ...truth.unsure].map((id) => [id, 'spoken'] as const),
     ...truth.part.map((p) => [p.check, 'part'] as const),
     ...truth.question.map((id) => [id, 'question'] as const),
     ...truth.skipped.map((id) => [id, 'skipped'] as const),
@@ -22,6 +22,7 @@ function standings(truth: Truth, coverage: Coverage): string[] {
   return coverage.checks.flatMap((check) => {
     const want = marked.get(check.check) ?? (check.required.today ? truth.rest : null);
     if (want === null || want === check.standing) return [];
+    if (truth.unsure.includes(check.check) && check.standing === 'question') return [];
     const why = check.reasons.map((r) => `${r.rule} ${r.text} [${r.words ?? ''}]`).join(' | ');
     return [`${check.check}: ${check.standing}, marked ${want}. ${why}`];
   });

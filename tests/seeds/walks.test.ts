@@ -56,6 +56,7 @@ describe.each(WALKS.map((w) => [w.name, w] as const))('%s', (_name, walk) => {
       truth.spoken,
       truth.part.map((p) => p.check),
       truth.question,
+      truth.unsure,
       truth.skipped,
       truth.setAside,
     ];
