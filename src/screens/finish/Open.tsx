@@ -79,7 +79,7 @@ function Settle({ item, walk, more }: { item: OpenItem; walk: WalkView; more: ()
             className="press"
             onClick={() => void house.answer(question.id, i).then(tell)}
           >
-            {o.label}
+            {capital(o.label)}
           </button>
         ))}
       </div>

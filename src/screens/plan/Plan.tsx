@@ -120,13 +120,17 @@ interface SignAt {
   readonly check: string;
   readonly shape: Shape;
   readonly severity: Finding['severity'];
-  /** On the line. */
-  readonly foot: Point;
-  /** Beside it, away from the aircraft. */
+  /** Further checks that share the mark. */
+  readonly more: number;
+  /** Beside the line, away from the aircraft. */
   readonly mark: Point;
 }
 
-/** Findings, questions and skipped checks, each beside its piece of the line. */
+/**
+ * Findings and questions each beside their own piece of the line; skipped
+ * checks that follow each other at one station share one mark, so that a walk
+ * that left much out is still a drawing.
+ */
 function signsOf(
   line: Line,
   parts: readonly Piece[],
@@ -134,20 +138,43 @@ function signsOf(
 ): readonly SignAt[] {
   if (coverage === null) return [];
   const found = worstFindings(coverage);
-  const standings = new Map(coverage.checks.map((c) => [c.check, c.standing]));
-  return parts.flatMap((p): SignAt[] => {
-    const standing = standings.get(p.check);
+  const by = new Map(coverage.checks.map((c) => [c.check, c]));
+  const out: { shape: Shape; severity: Finding['severity']; parts: Piece[] }[] = [];
+  let before: { station: string | undefined; skipped: boolean } | null = null;
+  for (const p of parts) {
     const finding = found.get(p.check);
-    const shape = finding !== undefined ? 'finding' : standing;
-    if (shape !== 'finding' && shape !== 'question' && shape !== 'skipped') return [];
-    const way = (p.from + p.to) / 2;
-    const foot = pointAt(line, way);
-    const along = headingAt(line, way);
-    // The side of the line that faces away from the middle of the drawing.
-    const out = (foot.x - 50) * -along.y + (foot.y - 50) * along.x >= 0 ? 1 : -1;
-    const mark = { x: foot.x - along.y * OFF * out, y: foot.y + along.x * OFF * out };
-    return [{ check: p.check, shape, severity: finding?.severity ?? null, foot, mark }];
-  });
+    const check = by.get(p.check);
+    const shape = finding !== undefined ? 'finding' : check?.standing;
+    const skipped = shape === 'skipped';
+    const last = out.at(-1);
+    if (skipped && before?.skipped === true && before.station === check?.station) {
+      last?.parts.push(p);
+    } else if (shape === 'finding' || shape === 'question' || shape === 'skipped') {
+      out.push({ shape, severity: finding?.severity ?? null, parts: [p] });
+    }
+    before = { station: check?.station, skipped };
+  }
+  return out.map((s) => beside(line, s));
+}
+
+function beside(
+  line: Line,
+  sign: { shape: Shape; severity: Finding['severity']; parts: readonly Piece[] },
+): SignAt {
+  const [first] = sign.parts;
+  const last = sign.parts.at(-1);
+  const way = ((first?.from ?? 0) + (last?.to ?? 0)) / 2;
+  const foot = pointAt(line, way);
+  const along = headingAt(line, way);
+  // The side of the line that faces away from the middle of the drawing.
+  const out = (foot.x - 50) * -along.y + (foot.y - 50) * along.x >= 0 ? 1 : -1;
+  return {
+    check: first?.check ?? '',
+    more: sign.parts.length - 1,
+    shape: sign.shape,
+    severity: sign.severity,
+    mark: { x: foot.x - along.y * OFF * out, y: foot.y + along.x * OFF * out },
+  };
 }
 
 function calloutsFor(
@@ -160,12 +187,14 @@ function calloutsFor(
   const named = [...signs]
     .sort((a, b) => SHAPE_ORDER.indexOf(a.shape) - SHAPE_ORDER.indexOf(b.shape))
     .slice(0, NAMED)
-    .map((s) => ({ id: s.check, mark: s.mark, text: cut(text(s.check)) }));
+    .map((s) => ({ id: s.check, mark: s.mark, text: cut(text(s.check), s.more) }));
   return calloutsOf(named, margins);
 }
 
-function cut(text: string): string {
-  return text.length > LONGEST ? `${text.slice(0, LONGEST - 1)}…` : text;
+function cut(text: string, more: number): string {
+  const rest = more === 0 ? '' : ` and ${more} more`;
+  const room = LONGEST - rest.length;
+  return (text.length > room ? `${text.slice(0, room - 1)}…` : text) + rest;
 }
 
 function Named({ callout: c }: { callout: Callout }) {

@@ -2,6 +2,7 @@ import type { Question } from '#shared/question';
 import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
+import { capital } from '../parts/words.ts';
 
 /** The one question that waits. It takes the place of the open checks: one thing to read. */
 export function Ask({ question }: { question: Question }) {
@@ -21,7 +22,7 @@ export function Ask({ question }: { question: Question }) {
             className="press glove"
             onClick={() => void house.answer(question.id, i).then(tell)}
           >
-            {o.label}
+            {capital(o.label)}
           </button>
         ))}
       </div>

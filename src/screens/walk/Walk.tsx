@@ -41,7 +41,7 @@ function Walking({ walk }: { walk: WalkView }) {
           />
         </div>
         <div className="walk-now">
-          {walk.trouble !== null && (
+          {walk.trouble !== null && walk.trouble !== walk.question?.text && (
             <div className="notice caution" role="alert">
               <Mark of="question" label="" />
               <p>{walk.trouble}</p>
@@ -95,7 +95,9 @@ function Where({ walk, open }: { walk: WalkView; open: () => void }) {
           {whole.spoken + whole.aside} of {whole.required} in all
         </p>
       </div>
-      {station?.caution !== undefined && <p className="cautions">{station.caution}</p>}
+      {station?.caution !== undefined && station.caution !== walk.trouble && (
+        <p className="cautions">{station.caution}</p>
+      )}
     </>
   );
 }
