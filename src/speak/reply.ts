@@ -260,7 +260,10 @@ function found(happened: Happened, around: Around, { catalogue }: ReplySettings)
   const opened = happened.events.some((e) => e.what.kind === 'walk-begun');
   return [
     ...(opened ? [] : newFindings(around)).flatMap((finding) => [
-      exception(readBack(finding, catalogue), 2),
+      // The question for its severity names it already.
+      ...(happened.asked?.kind === 'severity' && happened.asked.about === finding.id
+        ? []
+        : [exception(readBack(finding, catalogue), 2)]),
       ...severitySentence(finding, happened.asked).map((text) => exception(text, 2)),
     ]),
     ...gone.map((finding) => exception(`Taken back: ${readBack(finding, catalogue)}`, 2)),
@@ -327,7 +330,7 @@ function contradicted(happened: Happened, around: Around, { catalogue }: ReplySe
   if (happened.asked !== null) return [];
   return changed(around)
     .filter((c) => c.standing === 'question' && c.reasons.some((r) => r.rule === 'R6'))
-    .map((c) => exception(`${checkName(catalogue, c.check)} is in question; the worse stands`, 3));
+    .map((c) => exception(`${checkName(catalogue, c.check)}: in question; the worse stands`, 3));
 }
 
 function changed({ before, after }: Around): CheckCoverage[] {

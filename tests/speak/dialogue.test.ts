@@ -186,7 +186,7 @@ test('a question nobody answers is put twice and left; talk over it is asked for
       "< Left, right or both: brake line?",
       "> finish",
       "< (understood)",
-      "< Finished with 4 open: Level: five what; Left, right or both: brake line; Drive belts; Rivet line.",
+      "< Finished with 5 open: Level: five what; Left, right or both: brake line; and 3 more.",
     ]
   `);
 });

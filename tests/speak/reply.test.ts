@@ -170,7 +170,7 @@ test('R6: a contradiction is said, and that the worse stands', () => {
   const after = coverage({ standings: { belts: 'question' }, rule: 'R6' });
   expect(
     row(happened([good]), 'exceptions', coverage({ standings: { belts: 'spoken' } }), after),
-  ).toBe('understood | Drive belts is in question; the worse stands');
+  ).toBe('understood | Drive belts: in question; the worse stands');
 });
 
 test('orders are answered in every setting', () => {

@@ -1,0 +1,155 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { fold } from '#reconcile';
+import { parseCatalogue } from '#catalogue';
+import { CATALOGUES } from '#seeds';
+import type { Event } from '#shared/event';
+import { RATE } from '../speech/voice.ts';
+import { hearing } from './listening-chromium.ts';
+import { microphoneOf, silentVoice, type Line } from './listening-script.ts';
+import { APP, serveFolder, wireTo } from './store-chromium.ts';
+
+/*
+ * A whole walk in the app itself: a sound file is the microphone, the recogniser
+ * is the one on the device, and the network is cut before it begins.
+ */
+
+/** The app's begin says its cautions; the first word comes after that and the gate. */
+const LINES: readonly Line[] = [
+  { after: 22, say: 'begin' },
+  { after: 6, say: 'seat belts are good' },
+  { after: 9, say: 'left skid tube is cracked' },
+  { after: 9, say: 'front cross tube has corrosion' },
+  // Our own question comes back through the loudspeaker. Taken for the pilot's, it would ground it.
+  { after: 4.5, say: 'ground it, defer it, watch it, or note it', own: true },
+  { after: 9, say: 'watch it' },
+  { after: 9, say: 'right skid tube is good' },
+  { after: 6, say: 'take that back' },
+  { after: 9, say: 'hold' },
+  { after: 7, say: 'skid shoes are good' },
+  { after: 7, say: 'resume' },
+  { after: 14, say: "what's left" },
+  { after: 14, say: 'finish' },
+];
+
+let server: Awaited<ReturnType<typeof serveFolder>>;
+let wire: Awaited<ReturnType<typeof wireTo>>;
+let page: Page;
+let close: () => Promise<void>;
+let seconds = 0;
+
+beforeAll(async () => {
+  server = await serveFolder(process.env['WALK_APP'] ?? APP);
+  wire = await wireTo(server.port);
+  const sound = await microphoneOf(LINES);
+  seconds = sound.seconds;
+  const heard = await hearing(sound.samples, RATE);
+  close = heard.close;
+  page = await heard.browser.newPage();
+  await page.addInitScript(silentVoice);
+  await page.goto(wire.url);
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    if (navigator.serviceWorker.controller === null) {
+      await new Promise((resolve) =>
+        navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true }),
+      );
+    }
+  });
+  wire.cut();
+  await page.reload();
+}, 180_000);
+
+afterAll(async () => {
+  await close();
+  await wire.close();
+  await server.close();
+});
+
+/** The whole record, oldest first, as it lies in the browser's database. */
+async function record(): Promise<Event[]> {
+  const texts = await page.evaluate(
+    () =>
+      new Promise<string[]>((resolve, reject) => {
+        const open = indexedDB.open('talkround');
+        open.onerror = () => reject(open.error ?? new Error('closed'));
+        open.onsuccess = () => {
+          const all = open.result.transaction('events').objectStore('events').getAll();
+          all.onerror = () => reject(all.error ?? new Error('unread'));
+          all.onsuccess = () => {
+            open.result.close();
+            resolve((all.result as { text: string }[]).map((row) => row.text));
+          };
+        };
+      }),
+  );
+  return texts.map((text) => JSON.parse(text) as Event);
+}
+
+/** Loudest tenth of a second in the first recording, as it can be played again. */
+async function loudest(): Promise<number> {
+  return page.evaluate(
+    () =>
+      new Promise<number>((resolve, reject) => {
+        const open = indexedDB.open('talkround');
+        open.onerror = () => reject(open.error ?? new Error('closed'));
+        open.onsuccess = () => {
+          const all = open.result.transaction('sounds').objectStore('sounds').getAll();
+          all.onsuccess = () => {
+            open.result.close();
+            const rows = all.result as { recording: string; chunk: number; data: ArrayBuffer }[];
+            const first = rows
+              .filter((r) => r.recording === rows[0]?.recording)
+              .sort((a, b) => a.chunk - b.chunk);
+            const context = new AudioContext();
+            void new Blob(first.map((r) => r.data))
+              .arrayBuffer()
+              .then((data) => context.decodeAudioData(data))
+              .then((buffer) => {
+                const samples = buffer.getChannelData(0);
+                const step = Math.floor(buffer.sampleRate / 10);
+                let most = 0;
+                for (let at = 0; at + step < samples.length; at += step) {
+                  let sum = 0;
+                  for (let i = at; i < at + step; i += 1) sum += (samples[i] ?? 0) ** 2;
+                  most = Math.max(most, Math.sqrt(sum / step));
+                }
+                resolve(most);
+              }, reject);
+          };
+        };
+      }),
+  );
+}
+
+test(
+  'begin, finding, question, correction, interruption, what is left, finish: by voice, without a network',
+  { timeout: 400_000 },
+  async () => {
+    await page.getByText('Training helicopter').first().click();
+    await page.getByRole('button', { name: 'Begin the walk' }).click();
+    await page.waitForTimeout((seconds + 12) * 1000);
+    const events = await record();
+    const said = events.flatMap((e) => (e.what.kind === 'heard' ? [e.what.heard] : []));
+    const spoken = await page.evaluate(
+      () => (window as unknown as { spoken: { text: string; at: number }[] }).spoken,
+    );
+    console.log(
+      JSON.stringify({ said: said.map((h) => [h.text, h.from, h.to, h.by]), spoken }, null, 1),
+    );
+    console.log(
+      events
+        .map(
+          (e) =>
+            `${e.t} ${e.what.kind} ${e.what.kind === 'stated' ? JSON.stringify(e.what.statement.kind === 'command' ? e.what.statement.command : e.what.statement.kind) : ''}`,
+        )
+        .join('\n'),
+    );
+    expect(await loudest()).toBeGreaterThan(0.03);
+    const seed = CATALOGUES.find((c) => c.name === 'training-helicopter');
+    const parsed = parseCatalogue(seed?.text ?? '', 'helicopter');
+    if (!parsed.ok) throw new Error('The catalogue cannot be read.');
+    const coverage = fold(parsed.catalogue, events);
+    console.log(JSON.stringify(coverage.findings, null, 1));
+  },
+);
