@@ -29,7 +29,7 @@ const MASK = 31;
 export const EMPTY: PMap<never> = { size: 0, root: null };
 
 /** FNV-1a, 32 bits. */
-function hashOf(key: string): number {
+export function hashOf(key: string): number {
   let hash = 0x811c9dc5;
   for (let i = 0; i < key.length; i += 1) {
     hash = Math.imul(hash ^ key.charCodeAt(i), 0x01000193);

@@ -203,3 +203,36 @@ test('the decision is the pilot’s, by name', () => {
   });
   expect(coverage.signed).toEqual({ name: 'A. Pilot', certificate: '123' });
 });
+
+test('follow-ups of follow-ups come in turn, and end', () => {
+  const chained = n.catalogue({
+    signs: [
+      { id: 'one', name: 'One', conditions: ['dent'], severity: 'watch', followUps: ['second'] },
+      { id: 'two', name: 'Two', conditions: ['crack'], severity: 'ground', followUps: ['third'] },
+    ],
+    stations: [
+      {
+        id: 'here',
+        name: 'Here',
+        place: { x: 50, y: 50 },
+        checks: [
+          { id: 'first', name: 'First', signs: ['one'] },
+          { id: 'second', name: 'Second', required: 'follow-up', signs: ['two'] },
+          { id: 'third', name: 'Third', required: 'follow-up' },
+        ],
+      },
+    ],
+  });
+  const demanded = (...lines: n.Line[]) =>
+    fold(chained, n.walk(n.begun(), ...lines))
+      .checks.filter((c) => c.required.by === 'follow-up')
+      .map((c) => `${c.check} ${c.standing}`);
+  const one = said('first', has('dent'));
+  const two = said('second', has('crack'));
+  expect(demanded(said('first', good()))).toEqual([]);
+  expect(demanded(one)).toEqual(['second unspoken']);
+  expect(demanded(one, two)).toEqual(['second spoken', 'third unspoken']);
+  expect(demanded(one, two, said('third', good()))).toEqual(['second spoken', 'third spoken']);
+  // The first finding taken back takes only its own demand back: the second stands by itself.
+  expect(demanded(one, two, n.takeBack(1))).toEqual(['third unspoken']);
+});
