@@ -25,8 +25,24 @@ export function aspectsOf(check: Check): AspectMap {
   return map;
 }
 
+/** The kinds of the lexicon with their names as stems, and each condition's kinds: made once. */
+let table: {
+  kinds: { id: string; names: string[] }[];
+  conditions: Map<string, readonly string[]>;
+} | null = null;
+function kindTable(): NonNullable<typeof table> {
+  table ??= {
+    kinds: lexicon().aspects.map((k) => ({
+      id: k.id,
+      names: k.names.map((n) => phraseWords(n).map(stem).join(' ')),
+    })),
+    conditions: new Map(lexicon().conditions.map((c) => [c.id, c.aspects])),
+  };
+  return table;
+}
+
 function build(check: Check): AspectMap {
-  const { aspects: kinds, conditions } = lexicon();
+  const { kinds, conditions } = kindTable();
   const byAspect = new Map<string, Set<string>>();
   const phrases: { words: readonly string[]; aspect: string }[] = [];
   for (const aspect of check.aspects) {
@@ -36,12 +52,7 @@ function build(check: Check): AspectMap {
       phrases.push({ words, aspect: aspect.id });
       const text = words.join(' ');
       for (const kind of kinds) {
-        if (
-          kind.names.some((n) => {
-            const own = phraseWords(n).map(stem).join(' ');
-            return own === text || ` ${text} `.includes(` ${own} `);
-          })
-        ) {
+        if (kind.names.some((own) => own === text || ` ${text} `.includes(` ${own} `))) {
           set.add(kind.id);
         }
       }
@@ -66,9 +77,7 @@ function build(check: Check): AspectMap {
     about(id) {
       const own = check.aspects.filter((a) => a.conditions.includes(id)).map((a) => a.id);
       if (own.length > 0) return own;
-      const entry = conditions.find((c) => c.id === id);
-      if (entry === undefined) return [];
-      for (const kind of entry.aspects) {
+      for (const kind of conditions.get(id) ?? []) {
         const found = of(kind);
         if (found.length > 0) return found;
       }

@@ -13,7 +13,7 @@ import {
 import { isNumberWord } from './numbers.ts';
 import { crosses, type ItemPiece, type Piece, type Sense, type SensePiece } from './pieces.ts';
 import type { Ear } from './sound/ear.ts';
-import { Listener, type Sounding } from './sound/hear.ts';
+import { Listener, type HeardAs, type Sounding } from './sound/hear.ts';
 import { phraseWords, type Token } from './tokens.ts';
 
 type Heardable =
@@ -105,9 +105,18 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
       const full = piece.kind !== 'item' || piece.entry.targets[0]?.score === 1;
       if (full) known.fill(1, piece.from, piece.to);
     }
+    const starts = new Set(exact.filter((p) => p.kind === 'item').map((p) => p.from));
+    /** Words that may be mangled: in no phrase, or a small word where a side may have stood. */
+    const open = words.map((word, i) => {
+      if (known[i] === 1 || isNumberWord(word)) return false;
+      if (!plain.has(word)) return true;
+      return (
+        starts.has(i + 1) && !ARTICLES.has(word) && !FIRM.has(word) && !SIDE_WORDS.has(stem(word))
+      );
+    });
     const found: Piece[] = [];
     const bySpan = new Map<string, Row>();
-    for (const hit of listener.hear(words)) {
+    for (const hit of near(words, open, listener)) {
       if (crosses(tokens, hit.from, hit.to)) continue;
       const own = new Set(hit.item.kind === 'name' ? hit.item.entry.words : hit.item.words);
       const sided = hit.item.kind === 'name' && hit.item.entry.targets[0]?.sides !== undefined;
@@ -159,6 +168,30 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
       .sort((a, b) => b.match - a.match || b.to - b.from - (a.to - a.from));
   };
   return { find, guess };
+}
+
+/** Words on each side of a mangled one that may belong to the same name. */
+const AROUND = 4;
+
+/** Listens only around the words that may be mangled. */
+function near(
+  words: readonly string[],
+  open: readonly boolean[],
+  listener: Listener<Heardable>,
+): HeardAs<Heardable>[] {
+  const out: HeardAs<Heardable>[] = [];
+  for (let i = 0; i < words.length; i += 1) {
+    if (open[i] !== true) continue;
+    const from = Math.max(0, i - AROUND);
+    let to = i + 1;
+    for (let k = i + 1; k < words.length && k <= to + 2 * AROUND; k += 1)
+      if (open[k] === true) to = k + 1;
+    const end = Math.min(words.length, to + AROUND);
+    for (const hit of listener.hear(words.slice(from, end)))
+      out.push({ ...hit, from: hit.from + from, to: hit.to + from });
+    i = to - 1;
+  }
+  return out;
 }
 
 /** A part of a name is never guessed at. */

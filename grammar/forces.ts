@@ -9,6 +9,9 @@ export interface ForceRead {
   readonly why: string;
 }
 
+/** Words behind a clause in the past tense in which "now" is looked for. */
+const LOOK_AHEAD = 20;
+
 const say = (tokens: readonly Token[], cue: CueHit): string =>
   tokens
     .slice(cue.from, cue.to)
@@ -106,7 +109,8 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   }
   const tense = has('tense');
   const later =
-    tense !== undefined && tokens.slice(clause.to).some((t) => /^(now|today)$/.test(t.word));
+    tense !== undefined &&
+    tokens.slice(clause.to, clause.to + LOOK_AHEAD).some((t) => /^(now|today)$/.test(t.word));
   if (later && clause.preds.length > 0 && today === undefined) {
     return {
       force: 'past',

@@ -8,7 +8,7 @@ import { stem, type CheckEntry } from './names.ts';
 import { numberAt } from './numbers.ts';
 import type { Sense, SensePiece } from './pieces.ts';
 import { denialOf } from './scope.ts';
-import { phraseWords, spanOf, type Token } from './tokens.ts';
+import { phraseWords, spanOf, wordsIn, type Token } from './tokens.ts';
 import { Trie } from './trie.ts';
 
 /** What a clause says about one check. */
@@ -110,7 +110,7 @@ function placeOf(
   items: readonly { from: number; to: number }[],
 ): { text: string; from: number; to: number } | null {
   const { places } = tries();
-  const words = tokens.map((t) => t.word);
+  const words = wordsIn(tokens);
   const stop = Math.min(
     clause.to,
     ...clause.preds
@@ -161,7 +161,7 @@ function inPlace(clause: Clause, at: number): boolean {
 
 function degreeNear(target: SensePiece, clause: Clause, tokens: readonly Token[]): Degree | null {
   const trie = tries().degrees;
-  const words = tokens.map((t) => t.word);
+  const words = wordsIn(tokens);
   let found: Degree | null = null;
   for (let i = Math.max(clause.from, target.from - 4); i < target.from; i += 1) {
     if (
@@ -197,7 +197,7 @@ function extentNear(
   clause: Clause,
   tokens: readonly Token[],
 ): ConditionSaid['extent'] {
-  const words = tokens.map((t) => t.word);
+  const words = wordsIn(tokens);
   const read = (i: number): { count: number; of: number | null; to: number } | null => {
     if (words[i] === 'a' && words[i + 1] === 'couple')
       return { count: 2, of: null, to: words[i + 2] === 'of' ? i + 3 : i + 2 };
@@ -288,10 +288,10 @@ export function saidOf(
   const map = check === null ? null : aspectsOf(check);
   if (check !== null && map !== null) {
     // Aspects named by words that are in no lexicon entry ("level and colour good").
-    const words = tokens.map((t) => stem(t.word));
+    const words = wordsIn(tokens).slice(clause.from, clause.to).map(stem);
     for (const phrase of map.phrases) {
       for (let i = clause.from; i + phrase.words.length <= clause.to; i += 1) {
-        if (!phrase.words.every((w, k) => words[i + k] === w)) continue;
+        if (!phrase.words.every((w, k) => words[i - clause.from + k] === w)) continue;
         if (clause.items.some((it) => it.from <= i && i < it.to)) continue;
         const covered = clause.preds.some(
           (p) => p.from < i + phrase.words.length && p.to > i && speaksHere(p),
@@ -474,7 +474,7 @@ function verdictOf(
 /** Acts that the words name. */
 export function actsIn(clause: Clause, tokens: readonly Token[]): Act[] {
   const trie = tries().acts;
-  const words = tokens.map((t) => t.word);
+  const words = wordsIn(tokens);
   const out = new Set<Act>();
   for (let i = clause.from; i < clause.to; i += 1) {
     if (clause.items.some((it) => it.from <= i && i < it.to)) continue;

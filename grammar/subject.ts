@@ -14,6 +14,9 @@ export const STATION_PRIOR = 0.03;
 /** What a matching side word is worth; a contradicted side rules a check out. */
 const SIDE = 0.05;
 
+/** Beyond this, no prior lifts a name over the best one. */
+const REACH = 0.25;
+
 export interface Subject {
   /** Best first; the second and further only where they are near. */
   readonly near: readonly { entry: CheckEntry; score: number; how: string }[];
@@ -32,7 +35,10 @@ export function subjectOf(
 ): Subject | null {
   const scored: { entry: CheckEntry; score: number; how: string; here: boolean; fit: number }[] =
     [];
+  // Sorted best first: what lies far behind the best can win by no side and no station.
+  const floor = (item.entry.targets[0]?.score ?? 0) - REACH;
   for (const target of item.entry.targets) {
+    if (target.score < floor) break;
     const entry = names.checks[target.check];
     if (entry === undefined) continue;
     const fit = sideFit(entry, [...new Set([...words.sides, ...(target.sides ?? [])])]);

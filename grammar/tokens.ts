@@ -191,3 +191,11 @@ export function spanOf(
   if (first === undefined || last === undefined || to <= from) return { from: 0, to: 0, words: '' };
   return { from: first.at, to: last.at + 1, words: raw.slice(first.at, last.at + 1).join(' ') };
 }
+
+const plain = new WeakMap<readonly Token[], readonly string[]>();
+/** The words of a row of tokens, made once for each row. */
+export function wordsIn(tokens: readonly Token[]): readonly string[] {
+  let words = plain.get(tokens);
+  if (words === undefined) plain.set(tokens, (words = tokens.map((t) => t.word)));
+  return words;
+}

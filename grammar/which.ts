@@ -156,8 +156,11 @@ export function whichWords(
 }
 
 /** The instance words, side synonyms folded, "1" as "one". */
+const instanceCache = new Map<string, string[]>();
 function instanceWords(instance: string): string[] {
-  return phraseWords(instance).map(stem);
+  let words = instanceCache.get(instance);
+  if (words === undefined) instanceCache.set(instance, (words = phraseWords(instance).map(stem)));
+  return words;
 }
 
 const OPPOSITE: ReadonlyMap<string, string> = new Map([

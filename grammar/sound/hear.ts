@@ -44,6 +44,8 @@ const S = phoneIndex('S') ?? 0;
 const Z = phoneIndex('Z') ?? 0;
 
 interface Variant {
+  /** Rough phone threes in order, for finding where in the stream it may lie. */
+  readonly keys: Uint16Array;
   readonly phones: Uint8Array;
   readonly phrase: number;
   readonly threes: number;
@@ -69,7 +71,9 @@ export class Listener<T> {
         const keys = new Set<number>();
         for (let i = 0; i + 2 < phones.length; i += 1) keys.add(three(phones, i));
         const id = this.variants.length;
-        this.variants.push({ phones, phrase: index, threes: keys.size });
+        const row = new Uint16Array(Math.max(0, phones.length - 2));
+        for (let i = 0; i < row.length; i += 1) row[i] = three(phones, i);
+        this.variants.push({ phones, phrase: index, threes: keys.size, keys: row });
         for (const key of keys) (this.postings[key] ??= []).push(id);
         if (phones.length <= LOOSE_PHONES) this.short.push(id);
       }
@@ -108,9 +112,14 @@ export class Listener<T> {
     const stream = Uint8Array.from(row);
     this.stamp += 1;
     const touched: number[] = [];
-    const keys = new Set<number>();
-    for (let i = 0; i + 2 < stream.length; i += 1) keys.add(three(stream, i));
-    for (const key of keys) {
+    const places = new Map<number, number[]>();
+    for (let i = 0; i + 2 < stream.length; i += 1) {
+      const key = three(stream, i);
+      const row = places.get(key);
+      if (row === undefined) places.set(key, [i]);
+      else row.push(i);
+    }
+    for (const key of places.keys()) {
       for (const id of this.postings[key] ?? []) {
         if (this.seen[id] !== this.stamp) {
           this.seen[id] = this.stamp;
@@ -134,13 +143,31 @@ export class Listener<T> {
       const enough =
         loose && variant.phones.length <= LOOSE_PHONES ? 0 : Math.max(1, variant.threes * share);
       if ((this.counts[id] ?? 0) < enough) continue;
-      this.align(variant, stream, begins, ends, out, loose);
+      const n = variant.phones.length;
+      if (loose || n <= SHORT_PHONES) {
+        this.align(variant, stream, 0, stream.length, begins, ends, out, loose);
+        continue;
+      }
+      for (const at of lies(variant.keys, places, enough)) {
+        this.align(
+          variant,
+          stream,
+          Math.max(0, at - MARGIN),
+          Math.min(stream.length, at + n + MARGIN),
+          begins,
+          ends,
+          out,
+          loose,
+        );
+      }
     }
   }
 
   private align(
     variant: Variant,
     stream: Uint8Array,
+    low: number,
+    high: number,
     begins: readonly number[],
     ends: readonly number[],
     out: HeardAs<T>[],
@@ -148,7 +175,6 @@ export class Listener<T> {
   ): void {
     const name = variant.phones;
     const n = name.length;
-    const m = stream.length;
     const phrase = this.phrases[variant.phrase];
     if (phrase === undefined) return;
     const least = loose ? looseMatch(n) : leastMatch(n);
@@ -159,14 +185,14 @@ export class Listener<T> {
     let startNow = new Int32Array(n + 1);
     const FAR = 1e6;
     // Column by column over the stream; row 0 is free only where a word begins.
-    before[0] = begins[0] === undefined ? FAR : 0;
-    startBefore[0] = begins[0] ?? -1;
+    before[0] = begins[low] === undefined ? FAR : 0;
+    startBefore[0] = begins[low] ?? -1;
     for (let i = 1; i <= n; i += 1) {
       before[i] = (before[i - 1] ?? FAR) + (LOSS[name[i - 1] ?? 0] ?? 1);
       startBefore[i] = startBefore[0] ?? -1;
     }
     const found: { from: number; to: number; cost: number }[] = [];
-    for (let j = 1; j <= m; j += 1) {
+    for (let j = low + 1; j <= high; j += 1) {
       const heard = stream[j - 1] ?? 0;
       const opens = begins[j];
       now[0] = opens === undefined ? FAR : 0;
@@ -209,6 +235,42 @@ export class Listener<T> {
       out.push({ from: hit.from, to: hit.to, item: phrase.item, match: 1 - hit.cost / n });
     }
   }
+}
+
+/** Phones before and behind the likely place that are looked at too. */
+const MARGIN = 4;
+/** Threes this far apart still speak for the same place (phones put in or left out). */
+const SLACK = 3;
+/** One phrase is looked for in so many places of one window. */
+const PLACES = 3;
+
+/** Where in the stream a phrase may begin: places for which enough of its threes speak. */
+function lies(
+  keys: Uint16Array,
+  places: ReadonlyMap<number, readonly number[]>,
+  enough: number,
+): number[] {
+  const starts: number[] = [];
+  for (let i = 0; i < keys.length; i += 1) {
+    for (const at of places.get(keys[i] ?? 0) ?? []) starts.push(at - i);
+  }
+  starts.sort((a, b) => a - b);
+  const found: { at: number; votes: number }[] = [];
+  let left = 0;
+  for (let right = 0; right < starts.length; right += 1) {
+    while ((starts[right] ?? 0) - (starts[left] ?? 0) > SLACK) left += 1;
+    const votes = right - left + 1;
+    if (votes < enough) continue;
+    const at = starts[left] ?? 0;
+    const last = found[found.length - 1];
+    if (last !== undefined && at - last.at <= SLACK) {
+      if (votes > last.votes) found[found.length - 1] = { at, votes };
+    } else found.push({ at, votes });
+  }
+  return found
+    .sort((a, b) => b.votes - a.votes)
+    .slice(0, PLACES)
+    .map((f) => f.at);
 }
 
 function three(phones: ArrayLike<number>, i: number): number {
