@@ -1,3 +1,6 @@
+import { appendFileSync, cpSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { APP, serveFolder, startChromium, wireTo } from './store-chromium.ts';
@@ -138,4 +141,59 @@ test('can be installed: a manifest with icons that are there', async () => {
   expect(manifest.icons.map((i) => i.sizes)).toEqual(
     expect.arrayContaining(['192x192', '512x512']),
   );
+});
+
+test('a new version waits during a walk, and comes in only when it is let in', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'talkround-update-'));
+  cpSync(APP, folder, { recursive: true });
+  const old = await serveFolder(folder);
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(`http://localhost:${old.port}/`);
+  await kept(page);
+  await begin(page);
+  await say(page, 'cabin, doors good');
+
+  // The next version: another worker. The server remembers its files, so it is
+  // a new one on the old one's port.
+  appendFileSync(join(folder, 'sw.js'), '\n// the next version\n');
+  const { port } = old;
+  const closed = old.close();
+  await page.waitForTimeout(100);
+  const own = await serveFolder(folder, port).catch(async () => {
+    await closed;
+    return serveFolder(folder, port);
+  });
+  let loads = 0;
+  page.on('framenavigated', () => (loads += 1));
+  const waits = await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    const before = navigator.serviceWorker.controller;
+    await registration.update();
+    while (registration.waiting === null) await new Promise((r) => setTimeout(r, 50));
+    await new Promise((r) => setTimeout(r, 500));
+    return {
+      waiting: registration.waiting !== null,
+      sameController: navigator.serviceWorker.controller === before,
+    };
+  });
+  expect(waits).toEqual({ waiting: true, sameController: true });
+  // The walk goes on as if nothing had happened.
+  await say(page, 'left tank, there is a dent');
+  expect(loads).toBe(0);
+
+  const taken = await page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    const over = new Promise((resolve) =>
+      navigator.serviceWorker.addEventListener('controllerchange', () => resolve(true), {
+        once: true,
+      }),
+    );
+    registration.waiting?.postMessage({ type: 'SKIP_WAITING' });
+    return over;
+  });
+  expect(taken).toBe(true);
+  await context.close();
+  await own.close();
+  rmSync(folder, { recursive: true, force: true });
 });

@@ -9,12 +9,12 @@ interface Served {
 }
 
 /** Serves a folder with the app's own server. */
-export async function serveFolder(folder: string): Promise<Served> {
+export async function serveFolder(folder: string, port = 0): Promise<Served> {
   const path = pathToFileURL(join(process.cwd(), 'src/serve/serve.mjs')).href;
   const { serve } = (await import(path)) as {
-    serve(options: { folder: string }): Promise<Served>;
+    serve(options: { folder: string; port: number }): Promise<Served>;
   };
-  return serve({ folder });
+  return serve({ folder, port });
 }
 
 export const APP = join(process.cwd(), 'dist', 'app');

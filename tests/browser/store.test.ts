@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, afterEach, describe, expect, test } from 'vitest';
 import { buildPage } from '../ordeal/build-page.ts';
+import { MAX_HEAP_GROWTH_MB, soak } from '../ordeal/soak.ts';
 import { torture } from '../ordeal/torture.ts';
 import type {} from '../ordeal/page/page.ts';
 import { serveFolder, startChromium } from './store-chromium.ts';
@@ -218,4 +219,13 @@ test(`R10: ${KILLS} kills of the browser at seeded moments (seed 1) lose nothing
   // A torture in which nobody spoke would pass as well.
   expect(result.acknowledged).toBeGreaterThan(KILLS * 3);
   expect(result.chunks).toBeGreaterThan(KILLS);
+}, 300_000);
+
+test('half an hour of talk in two walks: the heap does not grow, and the log verifies', async () => {
+  // Short; `npm run soak` does four hours. Times are printed there and not held
+  // here, where other tests share the machine.
+  const result = await soak(0.5, 1, 15);
+  expect(result).toMatchObject({ verified: true, walks: 2 });
+  expect(result.utterances).toBeGreaterThan(400);
+  expect(result.heapGrowthMB).toBeLessThan(MAX_HEAP_GROWTH_MB);
 }, 300_000);

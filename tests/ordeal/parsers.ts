@@ -32,7 +32,7 @@ function promise(holds: boolean, what: string): void {
 const utf8 = (text: string) => new TextEncoder().encode(text);
 const text = (bytes: Uint8Array) => new TextDecoder().decode(bytes);
 
-const SMALL_CATALOGUE = `v: 1
+export const SMALL_CATALOGUE = `v: 1
 id: small-helicopter
 name: Small helicopter
 kind: helicopter
