@@ -134,22 +134,62 @@ test(
     const spoken = await page.evaluate(
       () => (window as unknown as { spoken: { text: string; at: number }[] }).spoken,
     );
-    console.log(
-      JSON.stringify({ said: said.map((h) => [h.text, h.from, h.to, h.by]), spoken }, null, 1),
-    );
-    console.log(
-      events
-        .map(
-          (e) =>
-            `${e.t} ${e.what.kind} ${e.what.kind === 'stated' ? JSON.stringify(e.what.statement.kind === 'command' ? e.what.statement.command : e.what.statement.kind) : ''}`,
-        )
-        .join('\n'),
-    );
+    // Level first: silence cannot pass for a walk.
     expect(await loudest()).toBeGreaterThan(0.03);
+
+    // What was heard; our own voice among it is kept and never read (R11).
+    const own = said.filter(
+      (h) => (h.text.match(/ground it|defer it|watch it|note it/g) ?? []).length > 1,
+    );
+    expect(own).toHaveLength(1);
+    const read = new Set(
+      events.flatMap((e) => (e.what.kind === 'stated' ? [e.what.statement.heard] : [])),
+    );
+    expect(own.filter((h) => read.has(h.id))).toEqual([]);
+    const pilot = said.filter((h) => !own.includes(h)).map((h) => h.text);
+    expect(pilot.map((text) => text.replace(/^finished$/, 'finish'))).toEqual(
+      LINES.flatMap((l) => (l.own === true ? [] : [l.say.replace("what's", 'what is')])),
+    );
+    expect(said.every((h) => h.by === 'embedded' && !h.sentAway && h.sound !== null)).toBe(true);
+
     const seed = CATALOGUES.find((c) => c.name === 'training-helicopter');
     const parsed = parseCatalogue(seed?.text ?? '', 'helicopter');
     if (!parsed.ok) throw new Error('The catalogue cannot be read.');
     const coverage = fold(parsed.catalogue, events);
-    console.log(JSON.stringify(coverage.findings, null, 1));
+    const standing = (id: string) => coverage.checks.find((c) => c.check === id)?.standing;
+
+    // The finding, and the question about the other one, answered by the pilot and not by our echo.
+    const findings = coverage.findings.map((f) => [
+      f.check,
+      f.conditions[0]?.condition,
+      f.severity,
+    ]);
+    expect(findings).toEqual([
+      ['skid-tubes', 'crack', 'ground'],
+      ['cross-tubes', 'corrosion', 'watch'],
+    ]);
+    expect(events.filter((e) => e.what.kind === 'asked')).toHaveLength(1);
+    expect(events.flatMap((e) => (e.what.kind === 'question-closed' ? [e.what.how] : []))).toEqual([
+      'answered',
+    ]);
+
+    // Corrected: the right skid tube was taken back and is not spoken for.
+    expect(standing('skid-tubes')).not.toBe('spoken');
+    // Said while the walk was held: heard, and counted for nothing.
+    expect(standing('skid-shoes')).toBe('skipped');
+    const kinds = events.map((e) => e.what.kind);
+    expect(kinds.indexOf('held')).toBeGreaterThan(0);
+    expect(kinds.indexOf('resumed')).toBeGreaterThan(kinds.indexOf('held'));
+    expect(coverage.finished).toBe(true);
+
+    // What the pilot was told.
+    const told = spoken.map((s) => s.text);
+    const heardSaying = (pattern: RegExp) => told.filter((text) => pattern.test(text)).length;
+    expect(heardSaying(/left skid tube: crack.*ground it/i)).toBe(1);
+    expect(heardSaying(/corrosion: ground it, defer it, watch it or note it\?/i)).toBe(1);
+    expect(heardSaying(/^held/i)).toBe(1);
+    expect(heardSaying(/^last completed/i)).toBe(1);
+    expect(heardSaying(/^\d+ left: /i)).toBe(1);
+    expect(heardSaying(/^finished with \d+ open/i)).toBe(1);
   },
 );
