@@ -1,11 +1,11 @@
 import type { Fault } from '#shared/squawk';
 import type { Severity } from '#shared/severity';
 
-/** A condition found in free text: positions [from, to) in its words, and the words that name what it is on. */
+/** A condition found in free text, at the words [from, to) of the text split at blanks. */
 export interface StateSaid {
   readonly condition: string;
-  readonly part: string | null;
-  readonly words: string;
+  readonly from: number;
+  readonly to: number;
 }
 
 /** Ways of writing and saying where on the aircraft, as maintenance entries and pilots do. */
@@ -51,6 +51,38 @@ export function partIn(phrase: string): string | null {
   return kept === '' ? null : kept;
 }
 
+/** Words that end the name of the thing at the begin of an entry: "screw on the baffle", "cylinder has low …". */
+const ENDS =
+  /^(on|of|at|in|for|from|to|by|with|w\/|over|under|near|above|below|behind|during|after|when|while|is|are|was|were|has|have|had|needs?|requires?|appears?|seems?|would|will|made|ran|running|dropped|noted|found|suspect|suspected)$/i;
+
+/**
+ * The part that a text is about: the name that it begins with, or, where it
+ * begins with the condition ("leaking gasket"), the one behind it.
+ */
+export function subjectIn(text: string, states: readonly StateSaid[]): string | null {
+  const words = text.split(/\s+/).filter((w) => w !== '');
+  const first = states.reduce((min, s) => Math.min(min, s.from), words.length);
+  const before = nameFrom(words, 0, first);
+  if (before !== null) return before;
+  const behind = states.find((s) => s.from === first)?.to ?? words.length;
+  const named = nameFrom(words, behind, words.length);
+  if (named !== null) return named;
+  // "Noted on the upper baffle": the thing stands behind the preposition.
+  const start = words.findIndex((w, i) => i >= behind && ENDS.test(w)) + 1;
+  return start === 0 ? null : nameFrom(words, start, words.length);
+}
+
+/** The words from a place up to one that ends a name or closes a clause; null when no part is among them. */
+function nameFrom(words: readonly string[], from: number, to: number): string | null {
+  const name: string[] = [];
+  for (const word of words.slice(from, to)) {
+    if (ENDS.test(word)) break;
+    name.push(word.replace(/[.;:!?]+$/, ''));
+    if (/[.;:!?]$/.test(word)) break;
+  }
+  return partIn(name.join(' '));
+}
+
 /**
  * A fault from words about something that the catalogue does not name: what
  * can be told of it is told, and the words are kept as said (R4).
@@ -62,12 +94,12 @@ export function freeFault(
 ): Fault {
   const places = placesIn(words);
   const sides = places.filter((p) => p === 'left' || p === 'right');
-  const others = places.filter((p) => !sides.includes(p));
-  const named = states.map((s) => s.part).find((p) => p !== null && partIn(p) !== null) ?? null;
+  const others = places.filter((p) => p !== 'left' && p !== 'right');
+  const all = words.split(/\s+/).filter((w) => w !== '');
   return {
     words,
     check: null,
-    part: named === null ? null : partIn(named),
+    part: subjectIn(words, states),
     side: sides.length === 0 ? null : sides.join(' and '),
     position: others.length === 0 ? null : others.map(numbered).join(', '),
     conditions: states.map((s) => ({
@@ -75,7 +107,7 @@ export function freeFault(
       sign: null,
       degree: null,
       extent: null,
-      words: s.words,
+      words: all.slice(s.from, s.to).join(' '),
     })),
     value: null,
     severity,

@@ -13,3 +13,4 @@ export {
   type AnswerStep,
   type Discrepancies,
 } from './discrepancies.ts';
+export { proposeJasc, type JascProposal } from './jasc.ts';
