@@ -131,6 +131,19 @@ describe('the page keeps its policy', () => {
       await page.getByRole('main').waitFor();
       await page.waitForTimeout(300);
     }
+    // The sheet and the debrief of the walk that was just made, charts and all.
+    await page.goto(`${base}#/walks`);
+    const walk = await page
+      .locator('a[href*="/sheet/"], a[href*="/debrief/"]')
+      .first()
+      .getAttribute('href');
+    const id = /\/(?:sheet|debrief)\/([^/?]+)/.exec(walk ?? '')?.[1] ?? '';
+    expect(id).not.toBe('');
+    for (const place of [`#/sheet/${id}`, `#/debrief/${id}`, `#/several/${id}`]) {
+      await page.goto(`${base}${place}`);
+      await page.getByRole('main').waitFor();
+      await page.waitForTimeout(500);
+    }
     expect(await page.evaluate(() => Reflect.get(globalThis, 'violations') as string[])).toEqual(
       [],
     );
