@@ -78,7 +78,7 @@ const TAKERS: Takers = {
         question: what.question,
         event: event.id,
       },
-      work,
+      work.owner,
     );
     const asked = work.own(state.asked);
     asked.push(what.question.id);
@@ -87,7 +87,7 @@ const TAKERS: Takers = {
   'question-closed': (work, _event, what) => {
     // Nobody answered: it stays on the list of what is open.
     if (what.how === 'unanswered') return;
-    work.state.closed = put(work.state.closed, what.question, true, work);
+    work.state.closed = put(work.state.closed, what.question, true, work.owner);
   },
   spoken: nothing,
   'circumstance-set': (work, _event, what) => setCircumstance(work, what.circumstance, what.holds),

@@ -12,6 +12,8 @@ export class Work {
   state: { -readonly [K in keyof State]: State[K] };
   /** Checks whose standing has to be worked out again. */
   readonly touched = new Set<number>();
+  /** Marks what the maps may write to; no more than a mark, since they keep it. */
+  readonly owner: object = {};
   private readonly mine = new WeakSet<object>();
 
   constructor(state: State) {
@@ -27,7 +29,7 @@ export class Work {
   }
 
   enter(entry: Entry): void {
-    this.state.entries = put(this.state.entries, entry.id, entry, this);
+    this.state.entries = put(this.state.entries, entry.id, entry, this.owner);
     for (const spot of entry.spots) this.enterAt(spot, entry);
   }
 
@@ -42,7 +44,7 @@ export class Work {
 
   mark(id: string, mark: Mark): void {
     const marks = get(this.state.marks, id) ?? [];
-    this.state.marks = put(this.state.marks, id, [...marks, mark], this);
+    this.state.marks = put(this.state.marks, id, [...marks, mark], this.owner);
     if (mark.kind === 'reviewed') this.state.anyReview = true;
     this.touchAround(id);
   }

@@ -59,7 +59,9 @@ export async function main(words: string[]): Promise<number> {
       ].join('  '),
     );
   }
-  console.log('step: mean of the last tenth of the walk; late: one event into the middle.');
+  console.log(
+    'step: mean of the last tenth of the walk; late: one event into the middle; the least disturbed of several rounds.',
+  );
   console.log(
     opened.seconds === null
       ? `Opening a walk was not measured: ${opened.how}`
@@ -68,11 +70,38 @@ export async function main(words: string[]): Promise<number> {
   return 0;
 }
 
+/** Rounds of each measurement; the one least disturbed by whatever else the machine does counts. */
+const ROUNDS = 3;
+
 function measure(checks: number, count: number): Row {
   const catalogue = aircraft(checks);
   const events = eventsOf(happenings(catalogue, count, SEED, count * SECONDS_PER_EVENT));
   start(catalogue);
   const heapBefore = heapUsed();
+  const { state } = walked(catalogue, events);
+  const heapMb = (heapUsed() - heapBefore) / 1e6;
+  // Looked at afterwards, so that it was still there when the heap was measured.
+  if (coverageOf(state).checks.length !== checks) throw new Error('The sheet is not whole.');
+  const rounds = Array.from({ length: ROUNDS }, () => {
+    const { times } = walked(catalogue, events);
+    const tail = times.slice(-Math.max(10, Math.floor(count / 10)));
+    return { mean: mean(tail), slow: at(tail, 0.99) };
+  }).sort((a, b) => a.mean - b.mean);
+  return {
+    checks,
+    events: count,
+    stepMs: rounds[0]?.mean ?? 0,
+    step99Ms: rounds[0]?.slow ?? 0,
+    sheetMs: sheet(events, catalogue),
+    lateMs: late(events, catalogue),
+    foldMs: least(ROUNDS + 2, () => {
+      fold(catalogue, events);
+    }),
+    heapMb,
+  };
+}
+
+function walked(catalogue: Parameters<typeof start>[0], events: readonly Event[]) {
   let state = start(catalogue);
   const times: number[] = [];
   for (const event of events) {
@@ -80,26 +109,14 @@ function measure(checks: number, count: number): Row {
     state = step(state, event).state;
     times.push(performance.now() - from);
   }
-  const heapMb = (heapUsed() - heapBefore) / 1e6;
-  const tail = times.slice(-Math.max(10, Math.floor(count / 10)));
-  return {
-    checks,
-    events: count,
-    stepMs: mean(tail),
-    step99Ms: at(times, 0.99),
-    sheetMs: sheet(events, catalogue),
-    lateMs: late(events, catalogue),
-    foldMs: median(5, () => {
-      fold(catalogue, events);
-    }),
-    heapMb,
-  };
+  return { state, times };
 }
 
 /** Steps with the sheet after each, over the last tenth, milliseconds an event. */
 function sheet(events: readonly Event[], catalogue: Parameters<typeof start>[0]): number {
   const tail = events.slice(-Math.min(200, Math.max(10, Math.floor(events.length / 10))));
   let state = stateOf(catalogue, events.slice(0, events.length - tail.length));
+  coverageOf(state);
   const from = performance.now();
   for (const event of tail) {
     state = step(state, event).state;
@@ -116,18 +133,18 @@ function late(events: readonly Event[], catalogue: Parameters<typeof start>[0]):
     catalogue,
     events.filter((e) => e !== missing),
   );
-  return median(3, () => {
+  return least(ROUNDS, () => {
     step(state, missing);
   });
 }
 
-function median(times: number, work: () => void): number {
-  const taken = Array.from({ length: times }, () => {
+function least(rounds: number, work: () => void): number {
+  const taken = Array.from({ length: rounds }, () => {
     const from = performance.now();
     work();
     return performance.now() - from;
   });
-  return at(taken, 0.5);
+  return Math.min(...taken);
 }
 
 function at(values: readonly number[], share: number): number {
