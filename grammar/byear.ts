@@ -140,6 +140,9 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
         else fresh = true;
       }
       if (swallows || !fresh) continue;
+      // "exhaust krakd" is no "exhaust stack": a name heard whole never swallows the word behind it.
+      if (hit.item.kind === 'name' && wholeWithin(exact, hit.from, hit.to, hit.item.entry))
+        continue;
       if (hit.item.kind === 'sense') {
         if (tokens.slice(hit.from + 1, hit.to).some((t) => t.gap > 0)) continue;
         const piece: SensePiece = {
@@ -168,6 +171,20 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
       .sort((a, b) => b.match - a.match || b.to - b.from - (a.to - a.from));
   };
   return { find, guess };
+}
+
+/** Whether a full name of the same check stands to the letter inside the words. */
+function wholeWithin(exact: readonly Piece[], from: number, to: number, entry: NameEntry): boolean {
+  return exact.some(
+    (p) =>
+      p.kind === 'item' &&
+      p.from >= from &&
+      p.to <= to &&
+      p.entry.targets.some(
+        (t) =>
+          t.score === 1 && entry.targets.some((e) => e.check === t.check && e.sides === undefined),
+      ),
+  );
 }
 
 /** Words on each side of a mangled one that may belong to the same name. */

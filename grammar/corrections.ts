@@ -5,6 +5,7 @@ import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
+import type { CheckEntry } from './names.ts';
 import type { Speaker } from './speaker.ts';
 import { subjectOf } from './subject.ts';
 import { whichOf, whichWords } from './which.ts';
@@ -101,13 +102,8 @@ export function amend(
     [`"${mark}" corrects "${last.span.words}" (R6)`, `places: ${why}`],
   );
   if (!fresh && made.values.length === 0 && !placed) return null;
-  const general = aspectsOf(entry.check).general;
   const verdict =
-    fresh || last.verdict === null
-      ? made.verdict
-      : entry.check.id === lastCheck
-        ? last.verdict
-        : { ...last.verdict, aspects: general === null ? [] : [general] };
+    fresh || last.verdict === null ? made.verdict : movedTo(last.verdict, before, entry);
   return speaker.doubt(
     {
       ...made,
@@ -121,4 +117,20 @@ export function amend(
     rest,
     item ?? null,
   );
+}
+
+/** A verdict on another check: the same aspects where it has them; the general one where it was general. */
+function movedTo(
+  verdict: NonNullable<Observation['verdict']>,
+  from: CheckEntry | undefined,
+  to: CheckEntry,
+): NonNullable<Observation['verdict']> {
+  if (from?.check.id === to.check.id) return verdict;
+  const map = aspectsOf(to.check);
+  const same = verdict.aspects.filter((a) => map.ids.includes(a));
+  const general = from === undefined ? null : aspectsOf(from.check).general;
+  const wasGeneral =
+    verdict.aspects.length === 0 || (general !== null && verdict.aspects.includes(general));
+  if (same.length > 0 || !wasGeneral || map.general === null) return { ...verdict, aspects: same };
+  return { ...verdict, aspects: [map.general] };
 }

@@ -36,8 +36,49 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   return completed(tokens, chosen, compiled.names);
 }
 
-/** One utterance, read sentence by sentence; the scene goes along. */
+/**
+ * One utterance. Where the recogniser's first reading names nothing, the next
+ * readings of the same sound are tried, best first.
+ */
 export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Reading {
+  const first = readWords(heard, scene, compiled);
+  const guessed = first.statements.flatMap((s) =>
+    s.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
+      ? [s.about.check]
+      : [],
+  );
+  const clear = first.statements.some(
+    (s) => s.kind !== 'not-understood' && (s.kind !== 'observation' || s.doubtful === null),
+  );
+  if (clear || heard.alternatives.length === 0) return first;
+  for (const other of heard.alternatives) {
+    const reading = readWords({ ...heard, text: other.text, words: [] }, scene, compiled);
+    const told = reading.statements.some(
+      (s) =>
+        s.kind !== 'not-understood' &&
+        s.kind !== 'two-candidates' &&
+        (s.kind !== 'observation' ||
+          (s.doubtful === null &&
+            s.about.kind === 'check' &&
+            (guessed.length === 0 || guessed.includes(s.about.check)))),
+    );
+    if (!told) continue;
+    return {
+      ...reading,
+      statements: reading.statements.map((s) => ({
+        ...s,
+        why: [
+          ...s.why,
+          `the first reading "${heard.text}" names nothing; this one was heard as well: "${other.text}"`,
+        ],
+      })),
+    };
+  }
+  return first;
+}
+
+/** One reading, sentence by sentence; the scene goes along. */
+function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
   const { tokens: all, raw } = tokensOf(heard);
   if (all.length === 0) return { statements: [], scene };
   let tokens: readonly Token[] = all;
