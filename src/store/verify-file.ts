@@ -49,7 +49,7 @@ async function verifyZip(bytes: Uint8Array): Promise<FileVerdict> {
     refused: [...refused, ...ends],
     more: [
       `Backup of format ${manifest.v}, made ${new Date(manifest.made).toISOString()} by device ${manifest.device}.`,
-      `${backup.catalogues.length} catalogues, ${chunks} chunks of sound.`,
+      `${count(backup.catalogues.length, 'catalogue')}, ${count(chunks, 'chunk')} of sound.`,
     ],
   });
 }
@@ -140,7 +140,7 @@ function verdictInWords(of: {
       ...of.more,
       ...verdict.chains.map(
         (c) =>
-          `Device ${c.device}: ${c.events} ${c.events === 1 ? 'event' : 'events'}${c.whole ? ', from its first one on' : ''}.`,
+          `Device ${c.device}: ${count(c.events, 'event')}${c.whole ? ', from its first one on' : ''}.`,
       ),
       ...verdict.seals.map(
         (s) => `Walk ${s.walk ?? 'none'}: sealed with key ${fingerprint(s.publicKey)}.`,
@@ -160,6 +160,8 @@ function verdictInWords(of: {
     ],
   };
 }
+
+const count = (n: number, noun: string) => `${n} ${noun}${n === 1 ? '' : 's'}`;
 
 /** Short enough to read out: the first 16 hex digits of the SHA-256 of the raw key. */
 function fingerprint(publicKey: string): string {
