@@ -16,6 +16,8 @@ import type { Window } from './gate.ts';
 export interface Book {
   begun: boolean;
   held: boolean;
+  /** Held because the speaker turned to somebody else: what is said then is not for us. */
+  aside: boolean;
   /** "Finish" was said and is not yet recorded as done. */
   finishing: boolean;
   finished: boolean;
@@ -52,6 +54,7 @@ export function emptyBook(): Book {
   return {
     begun: false,
     held: false,
+    aside: false,
     finishing: false,
     finished: false,
     decided: false,
@@ -135,9 +138,11 @@ export function enter(book: Book, event: Event, means: Means): void {
       return;
     case 'held':
       book.held = true;
+      book.aside = what.why !== 'hidden' && what.why !== 'sound-lost';
       return;
     case 'resumed':
       book.held = false;
+      book.aside = false;
       return;
     case 'finding-placed':
       book.placed.add(what.statement);

@@ -23,12 +23,15 @@ export function happeningsOf(
   const { statements, scene } = reading;
   // What is ordered comes right after the order, so that "resume, belts good" counts.
   let held = book.held;
+  let aside = book.aside;
   const done: Happening[] = [];
   const counting: Statement[] = [];
   for (const statement of statements) {
     done.push({ kind: 'stated', statement }, ...ordered(statement, book, held));
+    const before = held;
     held = heldAfter(statement, held);
-    if (!held || isKept(statement, catalogue)) counting.push(statement);
+    aside = held && (aside || !before);
+    if (!aside || isKept(statement, catalogue)) counting.push(statement);
   }
   const closed = closedBy(counting, book, catalogue);
   const raised = [

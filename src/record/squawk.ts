@@ -89,23 +89,14 @@ function openedBy(said: Observation, heard: Heard, told: Told): SquawkHappening 
 }
 
 /**
- * A squawk from words of which nothing could be read: they are kept as said,
- * and it is filed all the same (R4).
+ * A squawk from words that the grammar could not place: what can be told of
+ * them is told, the words are kept as said, and it is filed all the same (R4).
  */
-export function openedAsSaid(heard: Heard, told: Told): SquawkHappening {
+export function openedAsSaid(heard: Heard, told: Told, fault: Fault): SquawkHappening {
   return step(`${heard.id}.0`, {
     step: 'opened',
     aircraft: told.aircraft,
-    fault: {
-      words: heard.text,
-      check: null,
-      part: null,
-      side: null,
-      position: null,
-      conditions: [],
-      value: null,
-      severity: null,
-    },
+    fault,
     statement: null,
     heard: heard.id,
     sound: heard.sound,

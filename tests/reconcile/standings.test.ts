@@ -422,6 +422,12 @@ rows('what is said while the walk is held is talk with somebody else', [
   ],
   ['held, a crack → kept (R4)', [n.holdOn, said('fan', has('crack'))], 'fan', 'spoken for'],
   [
+    'held because the page was hidden, fan good → spoken',
+    [{ kind: 'held', why: 'hidden' }, said('fan', good())],
+    'fan',
+    'spoken for',
+  ],
+  [
     'held, resumed, fan good → spoken',
     [n.holdOn, n.goOn, said('fan', good())],
     'fan',
