@@ -36,6 +36,11 @@ export interface Decoder {
   listenFor(network: Network, weights: Weights): void;
   /** A whole utterance at once, at 8,000 samples a second. */
   decode(samples: Float32Array): Decoded;
+  /**
+   * The same sound as a row of sounds, of no words: what it would score if it
+   * were anything at all. `voiced` in seconds.
+   */
+  asAnything(samples: Float32Array): { readonly score: number; readonly voiced: number };
   start(): void;
   push(samples: Float32Array): void;
   /** Words so far. */
@@ -109,14 +114,52 @@ export async function loadDecoder(
     ...settings,
   });
   await raw.initialize();
-  for (const phone of PHONES) {
-    const word = `ph_${phone.toLowerCase()}`;
-    if (raw.lookup_word(word) === null) raw.add_words([word, phone]);
-  }
-  return decoderOf(module, raw);
+  // A second one that knows no words: the dictionary of noises is all it needs.
+  const plain = new module.Decoder({
+    loglevel: 'FATAL',
+    samprate: DECODER_RATE,
+    nfft: 256,
+    // Any file of the model without words in it: the phones are added below.
+    dict: `${modelBase}en-us/phoneset.json`,
+    ...settings,
+  });
+  await plain.initialize();
+  for (const one of [raw, plain])
+    for (const phone of PHONES) {
+      const word = `ph_${phone.toLowerCase()}`;
+      if (one.lookup_word(word) === null) one.add_words([word, phone]);
+    }
+  const words = decoderOf(module, raw);
+  const sounds = decoderOf(module, plain);
+  sounds.listenFor(ANYTHING, { loop: 1 / PHONES.length });
+  return {
+    ...words,
+    asAnything(samples) {
+      const { pieces, score } = sounds.decode(samples);
+      return { score, voiced: voicedIn(pieces) };
+    },
+    close() {
+      words.close();
+      sounds.close();
+    },
+  };
 }
 
-function decoderOf(module: Inner, raw: Raw): Decoder {
+/** One state at which any sound may follow any other. */
+const ANYTHING: Network = {
+  arcs: [new Map()],
+  likely: [new Map()],
+  joins: [new Map([[END, 1]])],
+  loop: 0,
+  nameStarts: [],
+};
+
+/** Seconds that are not silence. */
+export function voicedIn(pieces: readonly Piece[]): number {
+  return pieces.reduce((sum, p) => (/^[<[(]/.test(p.word) ? sum : sum + p.to - p.from), 0);
+}
+
+function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
   function text(value: string): number {
     const bytes = new TextEncoder().encode(value);
     const at = module._malloc(bytes.length + 1);

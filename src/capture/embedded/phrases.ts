@@ -168,7 +168,7 @@ export function walkPhrases(
   );
   hub('value', ['[at | about | around] <number>'], 'after-number');
   hub('unit', unitForms, 'more');
-  hub('join', ['and', 'but', 'with', 'or'], 'result');
+  hub('join', ['and', 'but', 'with', 'or'], 'joined');
   hub('at', ['on', 'in', 'at', 'near', 'of'], 'after-at');
   hub('place', [PLACE], 'last');
   for (const said of Object.values(lexicon.severities))
@@ -266,6 +266,7 @@ export function walkPhrases(
     start: { ...scaled(result, 0.2), severity: 0.02, value: 0.03, ...START },
     names: { name: 1 },
     result,
+    joined: { ...scaled(START, 0.5), ...result, it: 0.15 },
     'after-be': { ...result, article: 0.1 },
     'after-article': { degree: 0.3, condition: 0.7 },
     'after-degree': { condition: 1 },

@@ -5,7 +5,7 @@ import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
 import { createSegmenter, type Utterance } from '../signal/segment.ts';
 import { suppress } from '../signal/suppress.ts';
-import { DECODER_RATE, type Decoded, type Decoder } from './decoder.ts';
+import { DECODER_RATE, voicedIn, type Decoded, type Decoder } from './decoder.ts';
 import { networkOfPlan, type Network, type Plan } from './network.ts';
 import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 
@@ -28,8 +28,11 @@ export interface Aids {
   readonly near: number;
   /** Least share of the voiced time that words must cover. */
   readonly coverage: number;
-  /** Least mean duration of a word's sounds, in seconds. */
-  readonly shortest: number;
+  /**
+   * Least margin of the words over any sounds at all, in hundreds of the
+   * recogniser's score for each voiced second; null: no such gate.
+   */
+  readonly margin: number | null;
   /** While a question is open, short answers are listened for alone before all the rest. */
   readonly narrow: boolean;
 }
@@ -40,7 +43,10 @@ export const AIDS: Aids = {
   suppressBelow: 25,
   near: 8,
   coverage: 0.6,
-  shortest: 0.045,
+  // Measured on 20 utterances, 8 unrelated sentences: what was heard right in the
+  // clean had 6.7 and more, at 10 dB 2.0 and more but for one; what was no walk at
+  // most -0.3. Lower lets strangers' talk through, higher makes pilots repeat.
+  margin: 1.5,
   narrow: true,
 };
 
@@ -94,6 +100,16 @@ export function createRecogniser(
     });
   }
 
+  /** The best words for the sound, unless any sounds at all would do nearly as well. */
+  function gated(samples: Float32Array, by: Aids): Hearing | null {
+    const decoded = decoder.decode(samples);
+    const hearing = hearingOf(decoded, by);
+    if (hearing === null || by.margin === null) return hearing;
+    const anything = decoder.asAnything(samples);
+    const margin = (decoded.score - anything.score) / 100 / Math.max(0.1, anything.voiced);
+    return margin < by.margin ? null : hearing;
+  }
+
   function cancel(): void {
     if (running) decoder.finish();
     running = false;
@@ -114,11 +130,11 @@ export function createRecogniser(
       const use = clean.snr < aids.suppressBelow ? clean.samples : samples;
       if (asked && aids.narrow && samples.length < SHORT_ANSWER * DECODER_RATE) {
         listen(answers);
-        const hearing = hearingOf(decoder.decode(use), { ...aids, coverage: ANSWER_COVERAGE });
+        const hearing = gated(use, { ...aids, coverage: ANSWER_COVERAGE });
         if (hearing !== null) return hearing;
       }
       listen(network);
-      return hearingOf(decoder.decode(use), aids);
+      return gated(use, aids);
     },
     begin() {
       cancel();
@@ -138,9 +154,7 @@ export function createRecogniser(
 /** The words of a decoded utterance, when they pass the gates. */
 function hearingOf(decoded: Decoded, aids: Aids): Hearing | null {
   if (decoded.words.length === 0) return null;
-  let voiced = 0;
-  for (const piece of decoded.pieces)
-    if (!/^[<[(]/.test(piece.word)) voiced += piece.to - piece.from;
+  const voiced = voicedIn(decoded.pieces);
   const said = decoded.words.reduce((sum, w) => sum + w.to - w.from, 0);
   const coverage = voiced === 0 ? 0 : Math.min(1, said / voiced);
   if (coverage < aids.coverage) return null;

@@ -37,13 +37,13 @@ export interface Segmenter {
 }
 
 /** Seconds of silence after which an utterance is over: shorter cuts sentences in two, longer delays every answer. */
-export const HANGOVER = 0.3;
+export const HANGOVER = 0.36;
 /** Seconds of silence after which it is worth decoding in advance. */
-export const PROVISIONAL = 0.14;
+export const PROVISIONAL = 0.24;
 /** Seconds kept before the first speech frame: the first consonant is often below the noise. */
-const LEAD = 0.3;
+const LEAD = 0.45;
 /** Seconds kept after the last. */
-const TAIL = 0.2;
+const TAIL = 0.3;
 /** Longest utterance; then it is cut at its quietest late moment, so that nothing waits without end. */
 const LONGEST = 12;
 const HOP_SECONDS = 0.01;
@@ -54,8 +54,8 @@ const STRONGEST = 5;
 const RISE = 6.5;
 /** Decibels at which it still is, within an utterance. */
 const FALL = 4.5;
-/** Power of the loudest frame over the faintest that is still speech: 40 dB, the rest is the room. */
-const RANGE = 10_000;
+/** Power of the loudest frame over the faintest that is still speech: 50 dB, the rest is the room. */
+const RANGE = 100_000;
 /** Speech frames within START_WINDOW frames that begin an utterance: a click is shorter. */
 const START_FRAMES = 6;
 const START_WINDOW = 12;
