@@ -16,13 +16,22 @@ interface Reviewing {
   readonly put: (record: WalkRecord) => void;
 }
 
-/** "That was the upper bearing": beside the original reading, never instead of it. */
-export function CorrectReading({
-  utterance,
-  record,
-  by,
-  put,
-}: Reviewing & { utterance: Utterance }) {
+/** "That was the upper bearing": offered by one press, so that moving along the line stays light. */
+export function CorrectReading(props: Reviewing & { utterance: Utterance }) {
+  const [open, setOpen] = useState(false);
+  if (props.utterance.statements.length === 0) return null;
+  if (open) return <ReadingForm {...props} />;
+  return (
+    <div className="correct">
+      <button type="button" className="press" onClick={() => setOpen(true)}>
+        It was read wrongly
+      </button>
+    </div>
+  );
+}
+
+/** What should have been read: beside the original reading, never instead of it. */
+function ReadingForm({ utterance, record, by, put }: Reviewing & { utterance: Utterance }) {
   const house = useHouse();
   const { tell, say } = useTell();
   const names = namesOf(record.catalogue);
@@ -33,7 +42,6 @@ export function CorrectReading({
   const [note, setNote] = useState('');
   const picked = names.check.get(check);
   const places = picked === undefined ? [] : instancesOf(picked).filter((i) => i !== ONCE);
-  if (choices.length === 0) return null;
   const send = async (event: FormEvent) => {
     event.preventDefault();
     const outcome = await house.reviewReading(record.id, {
