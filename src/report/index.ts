@@ -14,3 +14,21 @@ export {
   type Discrepancies,
 } from './discrepancies.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
+export { sheetHtml } from './sheet-html.ts';
+export type { SheetParts, WalkHead } from './sheet-pdf.ts';
+export type { PaperSize } from './pdf-flow.ts';
+import type { Discrepancies } from './discrepancies.ts';
+import type { PaperSize } from './pdf-flow.ts';
+import type { SheetParts } from './sheet-pdf.ts';
+
+type Pdf = Uint8Array<ArrayBuffer>;
+
+/** Documents for print. What makes them is loaded when it is used. */
+export async function pdfOf(kind: 'sheet' | 'form' | 'debrief', parts: SheetParts): Promise<Pdf> {
+  const { debriefPdf, formPdf, sheetPdf } = await import('./sheet-pdf.ts');
+  return { sheet: sheetPdf, form: formPdf, debrief: debriefPdf }[kind](parts);
+}
+
+export async function discrepancyPdf(list: Discrepancies, size: PaperSize): Promise<Pdf> {
+  return (await import('./discrepancy-pdf.ts')).discrepancyPdf(list, size);
+}

@@ -4,7 +4,7 @@ import { SEVERITY_WORDS } from '#shared/severity';
 import { summaryOf, summarySentence } from './summary.ts';
 
 /** One mark for each standing, told apart by shape in any terminal. */
-const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
+export const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
   spoken: '●',
   part: '◐',
   question: '?',
@@ -14,7 +14,7 @@ const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
 };
 
 /** As said to whoever signs; the decision is never Talkround's (R9). */
-const CLOSING =
+export const CLOSING =
   'This sheet says what was and was not spoken for. The decision to fly is the pilot in command’s; the aircraft’s manual, local rules and licensed maintenance decide.';
 
 export interface SheetOptions {
@@ -24,10 +24,8 @@ export interface SheetOptions {
 
 /** The sheet as plain text: findings first, then the stations in walking order. */
 export function sheetText(coverage: Coverage, catalogue: Catalogue, options: SheetOptions): string {
-  const checks = new Map(
-    catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c] as const)),
-  );
-  const names: Names = { checks, signs: signNames(catalogue) };
+  const names = checkNames(catalogue);
+  const { checks } = names;
   const lines = [catalogue.name];
   if (catalogue.notice !== undefined) lines.push(catalogue.notice);
   lines.push('', summarySentence(summaryOf(coverage)));
@@ -52,7 +50,7 @@ export function sheetText(coverage: Coverage, catalogue: Catalogue, options: She
 }
 
 /** A check that is not required today is shown only when something was said about it. */
-function shown(check: CheckCoverage): boolean {
+export function shown(check: CheckCoverage): boolean {
   return check.required.today || check.statements.length > 0;
 }
 
@@ -95,12 +93,12 @@ export function missingText(coverage: CheckCoverage, check: Check | undefined): 
   ].join('; ');
 }
 
-interface Names {
+export interface Names {
   readonly checks: ReadonlyMap<string, Check>;
   readonly signs: ReadonlyMap<string, string>;
 }
 
-function findingLines(finding: Finding, names: Names, options: SheetOptions): string[] {
+export function findingLines(finding: Finding, names: Names, options: SheetOptions): string[] {
   const check = finding.check === null ? undefined : names.checks.get(finding.check);
   const where =
     finding.check === null
@@ -125,6 +123,12 @@ function findingLines(finding: Finding, names: Names, options: SheetOptions): st
     );
   }
   return lines;
+}
+
+/** Checks by id, and the names of signs. */
+export function checkNames(catalogue: Catalogue): Names {
+  const checks = catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c] as const));
+  return { checks: new Map(checks), signs: signNames(catalogue) };
 }
 
 /** Names of all signs, those of the checks included. */

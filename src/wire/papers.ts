@@ -1,13 +1,41 @@
+import { pdfOf, sheetHtml, type PaperSize, type SheetParts } from '#report';
 import type { Outcome, Paper, WalkRecord } from '#screens';
 import { good } from './outcome.ts';
+import { begunIn } from './records.ts';
 
 /** The documents of a walk. */
 export async function paperOf(
   record: WalkRecord,
   kind: Paper,
-  _size: 'a4' | 'letter',
+  size: PaperSize,
 ): Promise<Outcome<{ name: string; blob: Blob }>> {
-  const { sheetText } = await import('#report');
-  const text = sheetText(record.coverage, record.catalogue, { why: true });
-  return good({ name: `${kind}.txt`, blob: new Blob([text], { type: 'text/plain' }) });
+  const begun = begunIn(record.events);
+  const parts: SheetParts = {
+    coverage: record.coverage,
+    catalogue: record.catalogue,
+    size,
+    head: {
+      aircraft: record.aircraft,
+      pilot: begun?.pilot ?? null,
+      instructor: begun?.instructor ?? null,
+      begun: record.events[0]?.at ?? 0,
+      hours: begun?.hours ?? null,
+    },
+  };
+  const day = new Date(parts.head.begun).toISOString().slice(0, 10);
+  const stem = `${record.aircraft.replace(/[^\w-]+/g, '-')}-${day}`;
+  const made = (name: string, content: BlobPart, type: string) =>
+    good({ name: `${stem}-${name}`, blob: new Blob([content], { type }) });
+  switch (kind) {
+    case 'sheet-pdf':
+      return made('sheet.pdf', await pdfOf('sheet', parts), 'application/pdf');
+    case 'form-pdf':
+      return made('form.pdf', await pdfOf('form', parts), 'application/pdf');
+    case 'debrief-pdf':
+      return made('debrief.pdf', await pdfOf('debrief', parts), 'application/pdf');
+    case 'sheet-html':
+      return made('sheet.html', sheetHtml(parts), 'text/html');
+    case 'sheet-json':
+      return made('sheet.json', JSON.stringify(record.coverage, null, 2), 'application/json');
+  }
 }

@@ -55,7 +55,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   const settings = await keptSettings(store);
   const shelf = await openShelf(store);
   const records = recordsOf(store, world);
-  const desk = squawkDesk({ store, world, shelf, readers });
+  const desk = squawkDesk({
+    store,
+    world,
+    shelf,
+    readers,
+    reporter: () => settings.get().pilot || null,
+    paper: () => settings.get().paper,
+  });
   const player = playerOf(store);
   const walk = liveValue<WalkView | null>(null);
   const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
@@ -108,6 +115,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   ): Promise<Walking> {
     const walkId = id ?? world.id();
     const catalogue = edition.catalogue;
+    const told = {
+      aircraft,
+      catalogue,
+      reporter: settings.get().pilot || null,
+      found: 'pre-flight walk',
+      hours: await desk.hoursOf(aircraft),
+    };
     return createWalking({
       store,
       world,
@@ -128,7 +142,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           keepSound: settings.get().keepSound,
         }),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
-      also: (statement, heard) => desk.also(statement, heard, catalogue, aircraft),
+      steps: (statement, heard, carried) => desk.steps(statement, heard, { ...told, carried }),
+      atFinish: (coverage, events, carried) =>
+        desk.atFinish(coverage, events, { ...told, carried }),
     });
   }
 

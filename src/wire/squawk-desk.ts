@@ -1,33 +1,52 @@
-import type { FiledSquawk, Outcome, SquawkBook, SquawkPaper } from '#screens';
+import { jascName } from '#catalogue';
+import { statesIn } from '#grammar';
+import { freeFault, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
+import { isCarried, NEXT_STEPS, overdueText, sameFaults, squawksOf, trendsOf } from '#reconcile';
+import {
+  discrepancyCsv,
+  discrepancyJson,
+  discrepancyPdf,
+  narrativeOf,
+  proposeJasc,
+  readAnswers,
+  squawkTitle,
+} from '#report';
+import type { FiledSquawk, Outcome, SquawkBook, SquawkPaper, SquawkView } from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
-import type { Happening } from '#shared/event';
+import type { Coverage } from '#shared/coverage';
+import type { Draft, Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
-import type { SquawkStep } from '#shared/squawk';
-import type { Statement } from '#shared/statement';
-import { bad } from './outcome.ts';
+import { FIRST_SCENE } from '#shared/scene';
+import { SEVERITY_WORDS } from '#shared/severity';
+import type { Squawk, SquawkStep } from '#shared/squawk';
+import type { Observation, Statement } from '#shared/statement';
+import { bad, good } from './outcome.ts';
 import type { Readers } from './readers.ts';
-import type { CatalogueShelf } from './shelf.ts';
+import type { CatalogueShelf, Edition } from './shelf.ts';
 
 export interface DeskParts {
   readonly store: Store;
   readonly world: World;
   readonly shelf: CatalogueShelf;
   readonly readers: Readers;
+  reporter(): string | null;
+  paper(): 'a4' | 'letter';
 }
+
+export type Carried = { squawk: string; check: string | null; text: string };
 
 /** The squawks of every aircraft, for the screens and for the walk that carries them. */
 export interface SquawkDesk {
-  carried(aircraft: string): Promise<{ squawk: string; check: string | null; text: string }[]>;
+  /** Open squawks of an aircraft, as its next walk begins with them. */
+  carried(aircraft: string): Promise<Carried[]>;
   hoursOf(aircraft: string): Promise<number | null>;
   openTitles(aircraft: string): Promise<string[]>;
-  also(
-    statement: Statement,
-    heard: Heard,
-    catalogue: Catalogue,
-    aircraft: string,
-  ): readonly Happening[];
+  /** Steps that a statement on a walk demands. */
+  steps(statement: Statement, heard: Heard, told: Told): readonly Happening[];
+  /** What is written up when a walk is finished. */
+  atFinish(coverage: Coverage, events: readonly Event[], told: Told): readonly Happening[];
   book(aircraft: string): Promise<Outcome<SquawkBook>>;
   file(aircraft: string, words: string): Promise<Outcome<FiledSquawk>>;
   step(squawk: string, step: SquawkStep): Promise<Outcome>;
@@ -35,19 +54,191 @@ export interface SquawkDesk {
   answers(file: File): Promise<Outcome<{ text: string }>>;
 }
 
-const NOT_YET = 'Squawks cannot be kept yet in this version.';
+export function squawkDesk(parts: DeskParts): SquawkDesk {
+  const { store, world, shelf, readers } = parts;
 
-export function squawkDesk(_parts: DeskParts): SquawkDesk {
-  const notYet = <T>(): Promise<Outcome<T>> => Promise.resolve(bad(NOT_YET));
+  async function squawksAt(aircraft: string): Promise<readonly Squawk[]> {
+    const events = await store.squawkEvents();
+    return squawksOf(events).filter((s) => s.aircraft === aircraft);
+  }
+
+  async function hoursOf(aircraft: string): Promise<number | null> {
+    const events = await store.aircraftEvents(aircraft);
+    const known = events.flatMap(({ what }) =>
+      what.kind === 'walk-begun' && what.hours !== null ? [what.hours] : [],
+    );
+    return known.at(-1) ?? null;
+  }
+
+  /** The catalogue that this aircraft was last walked with; the first one when it never was. */
+  async function editionFor(aircraft: string): Promise<Edition> {
+    const last = (await store.walks()).find((w) => w.aircraft === aircraft);
+    const all = shelf.all();
+    const found = all.find((e) => e.catalogue.id === last?.catalogue) ?? all[0];
+    if (found === undefined) throw new Error('There is no catalogue on this device.');
+    return found;
+  }
+
+  async function append(aircraft: string, happenings: readonly Happening[]): Promise<void> {
+    const drafts = happenings.map((what): Draft => {
+      const at = world.now();
+      return { v: 1, id: world.id(), walk: null, aircraft, at, t: null, what };
+    });
+    await store.append(drafts);
+  }
+
+  async function told(aircraft: string, catalogue: Catalogue): Promise<Told> {
+    return {
+      aircraft,
+      catalogue,
+      reporter: parts.reporter(),
+      found: null,
+      hours: await hoursOf(aircraft),
+      carried: [],
+    };
+  }
+
+  async function flightsSince(squawk: Squawk): Promise<number> {
+    const deferred = squawk.history.findLast((h) => h.step.step === 'deferred');
+    const walks = await store.walks();
+    return walks.filter(
+      (w) => w.aircraft === squawk.aircraft && w.finished && w.begun > (deferred?.at ?? 0),
+    ).length;
+  }
+
+  async function view(squawk: Squawk, edition: Edition): Promise<SquawkView> {
+    return {
+      squawk,
+      title: squawkTitle(squawk.fault, edition.catalogue),
+      narrative: narrativeOf(squawk, edition.catalogue),
+      jasc: proposeJasc(squawk.fault, edition.catalogue, jascName),
+      overdue: overdueText(squawk, {
+        now: world.now(),
+        hours: await hoursOf(squawk.aircraft),
+        flights: await flightsSince(squawk),
+      }),
+      next: NEXT_STEPS[squawk.state],
+    };
+  }
+
   return {
-    carried: () => Promise.resolve([]),
-    hoursOf: () => Promise.resolve(null),
-    openTitles: () => Promise.resolve([]),
-    also: () => [],
-    book: notYet,
-    file: notYet,
-    step: notYet,
-    paper: notYet,
-    answers: notYet,
+    hoursOf,
+    async carried(aircraft) {
+      const { catalogue } = await editionFor(aircraft);
+      return (await squawksAt(aircraft)).filter(isCarried).map((s) => ({
+        squawk: s.id,
+        check: s.fault.check,
+        text: squawkTitle(s.fault, catalogue),
+      }));
+    },
+    async openTitles(aircraft) {
+      const { catalogue } = await editionFor(aircraft);
+      return (await squawksAt(aircraft))
+        .filter(isCarried)
+        .map((s) => squawkTitle(s.fault, catalogue));
+    },
+    steps: squawkSteps,
+    atFinish(coverage, events, who) {
+      const statements = new Map<string, Observation>();
+      const known = new Set<string>();
+      for (const { what } of events) {
+        if (what.kind === 'squawk') known.add(what.squawk);
+        if (what.kind === 'stated' && what.statement.kind === 'observation') {
+          statements.set(what.statement.id, what.statement);
+        }
+      }
+      return writtenUp(coverage, statements, known, who);
+    },
+    async book(aircraft) {
+      const edition = await editionFor(aircraft);
+      const squawks = await squawksAt(aircraft);
+      const views = await Promise.all(squawks.map((s) => view(s, edition)));
+      const events = await store.aircraftEvents(aircraft);
+      return good({
+        aircraft,
+        squawks: views.reverse(),
+        trends: trendsOf(events, edition.catalogue),
+        same: sameFaults(squawks),
+      });
+    },
+    async file(aircraft, words) {
+      const text = words.replace(/\s+/g, ' ').trim();
+      if (text === '') return bad('Say or type what is wrong, and where.');
+      const edition = await editionFor(aircraft);
+      const heard = typedHeard(world.id(), text);
+      const grammar = await readers.grammarFor(edition);
+      const prefixed = /^squawk\b/i.test(text) ? heard : { ...heard, text: `squawk, ${text}` };
+      const { statements } = grammar.read(prefixed, FIRST_SCENE);
+      const who = await told(aircraft, edition.catalogue);
+      const steps = statements.flatMap((s) => squawkSteps(s, heard, who));
+      const filed =
+        steps.length > 0
+          ? steps
+          : [openedAsSaid(heard, who, freeFault(text, statesIn(text), null))];
+      await append(aircraft, [
+        { kind: 'heard', heard },
+        ...statements.map((statement): Happening => ({ kind: 'stated', statement })),
+        ...filed,
+      ]);
+      const first = filed[0];
+      if (first?.step.step !== 'opened') return bad('That could not be filed.');
+      const { fault } = first.step;
+      const title = squawkTitle(fault, edition.catalogue);
+      const severity = fault.severity === null ? '' : ` ${SEVERITY_WORDS[fault.severity]}.`;
+      return good({
+        squawk: first.squawk,
+        title,
+        readBack: fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`,
+        unplaced: fault.check === null ? text : null,
+      });
+    },
+    async step(squawk, step) {
+      const known = squawksOf(await store.squawkEvents()).find((s) => s.id === squawk);
+      if (known === undefined) return bad('There is no such squawk on this device.');
+      await append(known.aircraft, [{ kind: 'squawk', squawk, step }]);
+      return good(null);
+    },
+    async paper(aircraft, kind) {
+      const { catalogue } = await editionFor(aircraft);
+      const squawks = await squawksAt(aircraft);
+      const made = { aircraft, squawks, catalogue, at: world.now() };
+      const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
+      if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
+      if (kind === 'json') {
+        return good({ name, blob: textBlob(discrepancyJson(made), 'application/json') });
+      }
+      const pdf = await discrepancyPdf(made, parts.paper());
+      return good({ name, blob: new Blob([pdf], { type: 'application/pdf' }) });
+    },
+    async answers(file) {
+      const squawks = squawksOf(await store.squawkEvents());
+      const read = readAnswers(await file.text(), file.name, squawks);
+      if (!read.ok) return bad(read.error);
+      for (const { aircraft, squawk, step } of read.steps) {
+        await append(aircraft, [{ kind: 'squawk', squawk, step }]);
+      }
+      return good({ text: read.text });
+    },
   };
+}
+
+function typedHeard(id: string, text: string): Heard {
+  return {
+    v: 1,
+    id,
+    by: 'typed',
+    text,
+    words: [],
+    alternatives: [],
+    from: null,
+    to: null,
+    confidence: 1,
+    sound: null,
+    speaker: null,
+    sentAway: false,
+  };
+}
+
+function textBlob(text: string, type: string): Blob {
+  return new Blob([text], { type });
 }

@@ -13,6 +13,7 @@ import type {
 import { replyTo, type Talk, type Voice } from '#speak';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
+import type { Coverage } from '#shared/coverage';
 import type { Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
@@ -37,8 +38,10 @@ export interface WalkingParts {
   talk(): Talk;
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
-  /** What a statement makes happen beside the walk, such as a squawk that was dictated. */
-  also(statement: Statement, heard: Heard): readonly Happening[];
+  /** Steps in the life of a squawk that a statement demands. */
+  steps(statement: Statement, heard: Heard, carried: Squawks): readonly Happening[];
+  /** Findings to be written up when the walk is finished. */
+  atFinish(coverage: Coverage, events: readonly Event[], carried: Squawks): readonly Happening[];
 }
 
 /** What an ear is told of the walk, and what it tells beside words. */
@@ -79,7 +82,7 @@ export interface Walking {
   stop(): Promise<void>;
 }
 
-type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
+export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
 
 export function createWalking(parts: WalkingParts): Walking {
   const { catalogue, store, world, view, listening, pulse } = parts;
@@ -91,7 +94,8 @@ export function createWalking(parts: WalkingParts): Walking {
   let ear: Ear | null = null;
   let aircraft = '';
   let begun = world.now();
-  let squawks: WalkView['squawks'] = [];
+  let squawks: Squawks = [];
+  const seen: Event[] = [];
   const hand = byHand(parts.reader);
   const session = createSession({
     catalogue,
@@ -101,10 +105,11 @@ export function createWalking(parts: WalkingParts): Walking {
     ...(parts.walk === undefined ? {} : { walk: parts.walk }),
     onEvents(events) {
       for (const event of events) state = step(state, event).state;
+      seen.push(...events);
       coverage = coverageOf(state);
     },
     open: () => openChecks(coverage),
-    also: (statement, heard) => parts.also(statement, heard),
+    also: (statement, heard) => parts.steps(statement, heard, squawks),
   });
   const voice = parts.openVoice({
     seconds: () => session.time(),
@@ -144,6 +149,7 @@ export function createWalking(parts: WalkingParts): Walking {
     const before = coverage;
     return attempt(async () => {
       const happened = await work();
+      if (happened.events.some((e) => e.what.kind === 'finished')) await writeUp();
       trouble = null;
       last = lastHeard(happened, catalogue, before, coverage) ?? last;
       voice.reply(
@@ -155,6 +161,11 @@ export function createWalking(parts: WalkingParts): Walking {
       showHeld();
       return happened.refused === null ? good(null) : bad(happened.refused);
     });
+  }
+
+  /** What was found is written up against the aircraft, and looked at again on the next walk. */
+  async function writeUp(): Promise<void> {
+    for (const squawk of parts.atFinish(coverage, seen, squawks)) await session.note(squawk);
   }
 
   /** While we speak nothing is taken (R11), and the screen says so. */
@@ -262,6 +273,7 @@ export function createWalking(parts: WalkingParts): Walking {
     takeUp: (events, kind) =>
       attempt(async () => {
         for (const event of events) state = step(state, event).state;
+        seen.push(...events);
         coverage = coverageOf(state);
         const what = begunIn(events);
         aircraft = what?.aircraft ?? '';

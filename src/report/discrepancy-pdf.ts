@@ -1,0 +1,33 @@
+import { DISCREPANCY_NOTICE, type Discrepancies } from './discrepancies.ts';
+import { narrativeOf } from './narrative.ts';
+import { pdfFlow, type PaperSize } from './pdf-flow.ts';
+import { squawkTitle } from './squawk-title.ts';
+
+/** The dated list of discrepancies of one aircraft, with room for the mechanic's answer. */
+export async function discrepancyPdf(
+  list: Discrepancies,
+  size: PaperSize,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const dated = new Date(list.at).toISOString().slice(0, 10);
+  const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, size);
+  flow.block([
+    { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true },
+    { text: `Dated ${dated}; ${list.squawks.length} in all.` },
+    { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
+  ]);
+  for (const squawk of list.squawks) {
+    flow.block([
+      { text: squawkTitle(squawk.fault, list.catalogue), bold: true, above: 12 },
+      {
+        text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
+        pale: true,
+        size: 8,
+      },
+      { text: narrativeOf(squawk, list.catalogue) },
+    ]);
+    if (squawk.state === 'open' || squawk.state === 'deferred') {
+      flow.rule('Rectified by, certificate number and kind, work reference, date');
+    }
+  }
+  return flow.bytes();
+}

@@ -1,0 +1,186 @@
+import { PDFDocument, StandardFonts, rgb, type PDFFont, type PDFPage } from 'pdf-lib';
+
+export type PaperSize = 'a4' | 'letter';
+
+/** Points of 1/72 inch. ISO 216 A4 and ANSI Letter. */
+const SIZES: Readonly<Record<PaperSize, readonly [number, number]>> = {
+  a4: [595.28, 841.89],
+  letter: [612, 792],
+};
+const MARGIN = 48;
+const FOOT = 30;
+const INK = rgb(0.08, 0.08, 0.1);
+const PALE = rgb(0.42, 0.42, 0.46);
+
+export interface Line {
+  readonly text: string;
+  readonly size?: number;
+  readonly bold?: boolean;
+  readonly pale?: boolean;
+  /** Points from the left margin. */
+  readonly indent?: number;
+  /** Points above it. */
+  readonly above?: number;
+}
+
+/**
+ * Text that flows over pages. Blocks are not torn: one that does not fit goes
+ * to the next page whole, unless it is longer than a page.
+ */
+export interface Flow {
+  /** Lines that stay together. */
+  block(lines: readonly Line[]): void;
+  /** A rule across the page, such as for a signature, with words under it. */
+  rule(label: string): void;
+  bytes(): Promise<Uint8Array<ArrayBuffer>>;
+}
+
+interface Fonts {
+  readonly plain: PDFFont;
+  readonly bold: PDFFont;
+}
+
+/** @param head repeated at the top of every page, with "page n of m" beside it. */
+export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
+  const document = await PDFDocument.create();
+  document.setTitle(printable(head));
+  const fonts: Fonts = {
+    plain: await document.embedFont(StandardFonts.Helvetica),
+    bold: await document.embedFont(StandardFonts.HelveticaBold),
+  };
+  const [width, height] = SIZES[size];
+  const wide = width - 2 * MARGIN;
+  const pages: PDFPage[] = [];
+  let page = next();
+  let y = top();
+
+  function next(): PDFPage {
+    const made = document.addPage([width, height]);
+    pages.push(made);
+    return made;
+  }
+
+  function top(): number {
+    return height - MARGIN - 22;
+  }
+
+  function turn(): void {
+    page = next();
+    y = top();
+  }
+
+  function heightOf(laid: readonly Laid[]): number {
+    return laid.reduce((sum, l) => sum + l.above + l.size * LEADING, 0);
+  }
+
+  function draw(laid: readonly Laid[]): void {
+    for (const line of laid) {
+      if (y - line.above - line.size * LEADING < MARGIN + FOOT) turn();
+      y -= line.above + line.size * LEADING;
+      page.drawText(line.text, {
+        x: MARGIN + line.indent,
+        y,
+        size: line.size,
+        font: line.font,
+        color: line.pale ? PALE : INK,
+      });
+    }
+  }
+
+  return {
+    block(lines) {
+      const laid = lines.flatMap((line) => wrapped(line, fonts, wide));
+      if (y - heightOf(laid) < MARGIN + FOOT && heightOf(laid) < height / 2) turn();
+      draw(laid);
+    },
+    rule(label) {
+      if (y - 52 < MARGIN + FOOT) turn();
+      y -= 38;
+      page.drawLine({
+        start: { x: MARGIN, y },
+        end: { x: MARGIN + wide * 0.6, y },
+        thickness: 0.6,
+        color: INK,
+      });
+      y -= 11;
+      page.drawText(printable(label), { x: MARGIN, y, size: 8, font: fonts.plain, color: PALE });
+    },
+    async bytes() {
+      pages.forEach((p, i) => {
+        const number = `page ${i + 1} of ${pages.length}`;
+        const right = width - MARGIN - fonts.plain.widthOfTextAtSize(number, 8);
+        const at = { y: height - MARGIN, size: 8, font: fonts.plain, color: PALE };
+        p.drawText(printable(head).slice(0, 110), { x: MARGIN, ...at });
+        p.drawText(number, { x: right, ...at });
+      });
+      const saved = await document.save();
+      return new Uint8Array(saved);
+    },
+  };
+}
+
+/** Height of a line against the size of its letters. */
+const LEADING = 1.32;
+
+interface Laid {
+  readonly text: string;
+  readonly size: number;
+  readonly font: PDFFont;
+  readonly pale: boolean;
+  readonly indent: number;
+  readonly above: number;
+}
+
+function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
+  const size = line.size ?? 10;
+  const font = line.bold === true ? fonts.bold : fonts.plain;
+  const indent = line.indent ?? 0;
+  const rows: string[] = [];
+  let row = '';
+  for (const word of printable(line.text)
+    .split(' ')
+    .flatMap((w) => broken(w))) {
+    const longer = row === '' ? word : `${row} ${word}`;
+    if (font.widthOfTextAtSize(longer, size) <= wide - indent) row = longer;
+    else {
+      if (row !== '') rows.push(row);
+      row = word;
+    }
+  }
+  rows.push(row);
+  return rows.map((text, i) => ({
+    text,
+    size,
+    font,
+    pale: line.pale ?? false,
+    indent,
+    above: i === 0 ? (line.above ?? 0) : 0,
+  }));
+}
+
+/** Longest run without a blank that is printed in one piece. */
+const LONGEST_WORD = 60;
+
+function broken(word: string): string[] {
+  return word.length <= LONGEST_WORD ? [word] : (word.match(/.{1,60}/gu) ?? [word]);
+}
+
+/** Characters of the built-in fonts (WinAnsi) that stand for ones that they lack. */
+const INSTEAD: Readonly<Record<string, string>> = {
+  '●': '[x]',
+  '◐': '[/]',
+  '○': '[ ]',
+  '≥': 'at least ',
+  '≤': 'at most ',
+  '→': '->',
+  '−': '-',
+  '\t': ' ',
+};
+
+/** Text in the characters of the built-in fonts; what they lack becomes "?". */
+export function printable(text: string): string {
+  return text
+    .replace(/[●◐○≥≤→−\t]/g, (c) => INSTEAD[c] ?? '?')
+    .replace(/\s+/g, ' ')
+    .replace(/[^\u0020-\u007e\u00a0-\u00ff€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]/gu, '?');
+}

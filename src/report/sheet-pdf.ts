@@ -1,0 +1,194 @@
+import type { Catalogue, Check } from '#shared/catalogue';
+import { STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
+import { pdfFlow, type Line, type PaperSize } from './pdf-flow.ts';
+import { checkNames, CLOSING, findingLines, missingText, MARKS, shown } from './sheet-text.ts';
+import { summaryOf, summarySentence } from './summary.ts';
+
+/** What a printed sheet says of the walk itself. */
+export interface WalkHead {
+  readonly aircraft: string;
+  readonly pilot: string | null;
+  readonly instructor: string | null;
+  /** Milliseconds since 1970. */
+  readonly begun: number;
+  readonly hours: number | null;
+}
+
+export interface SheetParts {
+  readonly coverage: Coverage;
+  readonly catalogue: Catalogue;
+  readonly head: WalkHead;
+  readonly size: PaperSize;
+}
+
+type Pdf = Uint8Array<ArrayBuffer>;
+
+function headText({ catalogue, head }: SheetParts, what: string): string {
+  return `Talkround ${what}: ${head.aircraft}, ${catalogue.name}, ${day(head.begun)}`;
+}
+
+function day(at: number): string {
+  return new Date(at).toISOString().slice(0, 16).replace('T', ' ') + ' UTC';
+}
+
+function opening(parts: SheetParts, title: string): Line[] {
+  const { head, catalogue, coverage } = parts;
+  const who = [
+    head.pilot === null ? null : `Pilot: ${head.pilot}`,
+    head.instructor === null ? null : `Instructor: ${head.instructor}`,
+    head.hours === null ? null : `Aircraft time in service: ${head.hours} h`,
+  ].filter((w) => w !== null);
+  return [
+    { text: title, size: 18, bold: true },
+    { text: `${head.aircraft}, ${catalogue.name}, ${day(head.begun)}`, above: 4 },
+    ...(who.length === 0 ? [] : [{ text: who.join('; ') }]),
+    ...(catalogue.notice === undefined ? [] : [{ text: catalogue.notice, pale: true, size: 9 }]),
+    { text: summarySentence(summaryOf(coverage)), bold: true, above: 8 },
+  ];
+}
+
+/** The sheet: findings first, then the stations in walking order. */
+export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
+  const { coverage, catalogue } = parts;
+  const names = checkNames(catalogue);
+  const flow = await pdfFlow(headText(parts, 'sheet'), parts.size);
+  flow.block(opening(parts, 'What was spoken for'));
+  for (const [i, finding] of coverage.findings.entries()) {
+    const lines = findingLines(finding, names, { why: false }).map((text) => ({
+      text: text.trim(),
+      indent: text.startsWith('   ') ? 14 : 0,
+    }));
+    flow.block([...(i === 0 ? [heading('Findings')] : []), ...lines]);
+  }
+  for (const station of catalogue.stations) {
+    const here = coverage.checks.filter((c) => c.station === station.id && shown(c));
+    here.forEach((c, i) => {
+      const lines = checkLines(c, names.checks.get(c.check));
+      flow.block([...(i === 0 ? [heading(station.name)] : []), ...lines]);
+    });
+  }
+  if (coverage.remarks.length > 0) {
+    flow.block([heading('How the walk went'), ...coverage.remarks.map((r) => ({ text: r.text }))]);
+  }
+  flow.block(endLines(coverage));
+  return flow.bytes();
+}
+
+/** The walk on one page, for the talk afterwards. */
+export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
+  const { coverage, catalogue } = parts;
+  const names = checkNames(catalogue);
+  const name = (id: string) => names.checks.get(id)?.name ?? id;
+  const flow = await pdfFlow(headText(parts, 'debrief'), parts.size);
+  flow.block(opening(parts, 'For the talk afterwards'));
+  const group = (title: string, standings: readonly CheckCoverage['standing'][]) => {
+    const list = coverage.checks.filter((c) => c.required.today && standings.includes(c.standing));
+    if (list.length === 0) return;
+    const items = list.map((c) => {
+      const missing = missingText(c, names.checks.get(c.check));
+      return missing === '' ? name(c.check) : `${name(c.check)} (${missing})`;
+    });
+    flow.block([heading(title), { text: items.join('; '), size: 9 }]);
+  };
+  group('Skipped', ['skipped', 'unspoken']);
+  group('In question', ['question']);
+  group('Part spoken', ['part']);
+  group('Set aside', ['set-aside']);
+  const findings = coverage.findings.flatMap((f) => findingLines(f, names, { why: false }));
+  if (findings.length > 0) {
+    flow.block([heading('Findings'), ...findings.map((text) => ({ text: text.trim(), size: 9 }))]);
+  }
+  const pace = coverage.times.map((t) => {
+    const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
+    return `${station} ${Math.round(t.seconds)} s`;
+  });
+  if (pace.length > 0)
+    flow.block([heading('Time at each station'), { text: pace.join('; '), size: 9 }]);
+  if (coverage.remarks.length > 0) {
+    flow.block([
+      heading('How the walk went'),
+      ...coverage.remarks.map((r) => ({ text: r.text, size: 9 })),
+    ]);
+  }
+  const marked = coverage.checks.filter((c) => c.reviewed !== null);
+  if (marked.length > 0) {
+    flow.block([
+      heading('Reviewer'),
+      ...marked.map((c) => ({
+        text: `${name(c.check)}: ${STANDING_WORDS[c.standing]}; the reviewer says ${STANDING_WORDS[c.reviewed ?? c.standing]}`,
+        size: 9,
+      })),
+    ]);
+  }
+  return flow.bytes();
+}
+
+/** A paper form of the walk, for whoever has to hand one in. It is no maintenance entry and no release. */
+export async function formPdf(parts: SheetParts): Promise<Pdf> {
+  const { coverage, catalogue, head } = parts;
+  const flow = await pdfFlow(headText(parts, 'form'), parts.size);
+  flow.block([
+    { text: 'Record of a pre-flight walk', size: 18, bold: true },
+    { text: `Aircraft: ${head.aircraft}`, above: 6 },
+    { text: `Catalogue: ${catalogue.name}` },
+    { text: `Date and time: ${day(head.begun)}` },
+    {
+      text: 'This form says what was and was not spoken for on the walk. It is not a maintenance entry and not a return to service (14 CFR 43.9 and 43.11 or your own rules).',
+      pale: true,
+      size: 9,
+      above: 4,
+    },
+  ]);
+  for (const station of catalogue.stations) {
+    const here = coverage.checks.filter((c) => c.station === station.id && c.required.today);
+    if (here.length === 0) continue;
+    flow.block([
+      heading(station.name),
+      ...here.map((c) => ({
+        text: `${MARKS[c.standing]} ${station.checks.find((k) => k.id === c.check)?.name ?? c.check}: ${STANDING_WORDS[c.standing]}`,
+        size: 9,
+      })),
+    ]);
+  }
+  flow.block(endLines(coverage));
+  flow.rule('Pilot in command: name, certificate number, date');
+  flow.rule('Instructor, where there is one: name, certificate number, date');
+  return flow.bytes();
+}
+
+function heading(text: string): Line {
+  return { text, bold: true, size: 11.5, above: 10 };
+}
+
+function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
+  const missing = missingText(coverage, check);
+  const said = [...new Set(coverage.reasons.flatMap((r) => (r.words === null ? [] : [r.words])))];
+  return [
+    {
+      text: `${MARKS[coverage.standing]} ${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
+    },
+    ...said.map((words) => ({ text: `“${words}”`, pale: true, size: 9, indent: 18 })),
+  ];
+}
+
+function endLines(coverage: Coverage): Line[] {
+  const { decision, signed } = coverage;
+  return [
+    ...(decision === null
+      ? []
+      : [
+          {
+            text: `Decision of the pilot in command: ${decision.decision.replace('-', ' ')}, by ${decision.by}${decision.authority === null ? '' : `, on the authority of ${decision.authority}`}${decision.note === null ? '' : `; ${decision.note}`}`,
+            above: 12,
+          },
+        ]),
+    ...(signed === null
+      ? []
+      : [
+          {
+            text: `Signed: ${signed.name}${signed.certificate === null ? '' : `, certificate ${signed.certificate}`}`,
+          },
+        ]),
+    { text: CLOSING, pale: true, size: 9, above: 10 },
+  ];
+}
