@@ -197,6 +197,11 @@ function guessed(context: Context, from: number, to: number): Statement[] | null
   if (best === undefined) return null;
   const item = { ...best, match: Math.min(best.match, SURE_MATCH - 0.01) };
   if (clause.preds.length === 0 && !measures(context, item)) return null;
+  // A finding on a thing that is hardly recognised is kept unplaced rather than put on the wrong one (R4).
+  const abnormal = saidOf(clause, null, speaker.tokens, speaker.raw, true).conditions.some(
+    (c) => c.present,
+  );
+  if (abnormal && best.match < PLACED_GUESS) return null;
   return speaker.aboutItems({ ...clause, items: [item] }, scene, read, squawk);
 }
 /** Whether a check that the name can mean is measured in a unit that was said. */
@@ -209,6 +214,9 @@ function measures({ speaker, clause }: Context, item: ItemPiece): boolean {
       ) === true,
   );
 }
+/** Below this likeness a guess does not place a finding. */
+const PLACED_GUESS = 0.76;
+
 /** What the station is worth in a guess, which is asked about anyway. */
 const HERE = 0.08;
 

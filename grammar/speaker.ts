@@ -264,12 +264,10 @@ export class Speaker {
   ): Statement[] {
     const out: Statement[] = [];
     const denied = clause.items.filter((it) => this.isDenied(it, clause));
-    if (
-      denied.length > 0 &&
-      denied.length === clause.items.length &&
-      clause.preds.every((p) => !speaking(p))
-    ) {
-      return [this.chatter(clause, false, 'a name was denied and nothing else said (R5)')];
+    if (denied.length > 0 && denied.length === clause.items.length) {
+      // "Not the left aileron, …": what is meant was not understood.
+      const part = this.span(clause.from, clause.to).words;
+      return [this.unplaced(clause, scene, read, squawk, part)];
     }
     for (const item of clause.items) {
       if (denied.includes(item) && denied.length < clause.items.length) continue;
@@ -420,7 +418,7 @@ export class Speaker {
         doubtful: `took "${this.span(item.from, item.to).words}" for "${item.entry.text}"`,
       };
     }
-    const unsure = clause.preds.find((p) => p.match < SURE_MATCH);
+    const unsure = clause.preds.find((p) => p.match < (item === null ? 1 : SURE_MATCH));
     if (unsure !== undefined)
       return {
         ...observation,
@@ -430,12 +428,9 @@ export class Speaker {
     const found = observation.conditions.some((c) => c.present);
     let rest: string[];
     if (found) {
-      // A finding stands with its details; only the words between the name and it can put it on the wrong thing.
+      // A finding stands with its details; words before its end that were not understood may put it on the wrong thing, or into talk.
       const last = clause.preds.filter((p) => speaking(p)).at(-1);
-      const start =
-        item === null
-          ? clause.from
-          : Math.max(clause.from, Math.min(item.from, last?.from ?? item.from) - 2);
+      const start = clause.from;
       const end = Math.max(last?.to ?? clause.from, item?.to ?? clause.from);
       rest = leftovers({ ...clause, to: end }, this.tokens, start, spans);
     } else rest = leftovers(clause, this.tokens, clause.from, spans);

@@ -119,6 +119,9 @@ export function whichWords(
             i += 3;
             continue;
           }
+        } else if (n > 1 && !all && list[i - 1] === 'the' && list[i - 2] === 'of') {
+          // "one pin missing out of the three": the number of all, not of those meant.
+          some = true;
         } else if (n === 1 && list[i + 1] === 'of') {
           // "one of the two": one, without saying which.
           let k = i + 1;
