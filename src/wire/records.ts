@@ -8,7 +8,7 @@ import type {
   WalkRecord,
 } from '#screens';
 import { verifyEvents, type Store, type Verdict, type WalkSummary } from '#store';
-import type { Catalogue } from '#shared/catalogue';
+import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
@@ -46,7 +46,7 @@ export function recordsOf(store: Store, world: World): Records {
       aircraft: begun.aircraft,
       catalogue,
       events,
-      coverage: fold(catalogue, events),
+      coverage: fold(catalogue, events, begun.edition),
       seal: sealIn(verifyEvents(events)),
     });
   }
@@ -133,8 +133,10 @@ function correctedTo(
 }
 
 async function lineOf(store: Store, summary: WalkSummary): Promise<WalkLine> {
-  const catalogue = await store.catalogue(summary.edition);
-  const counts = catalogue === null ? null : await countsOf(store, summary.walk, catalogue);
+  const { edition, walk } = summary;
+  const catalogue = await store.catalogue(edition);
+  const counts =
+    catalogue === null ? null : countsOf(fold(catalogue, await store.walk(walk), edition));
   return {
     id: summary.walk,
     aircraft: summary.aircraft,
@@ -150,8 +152,7 @@ async function lineOf(store: Store, summary: WalkSummary): Promise<WalkLine> {
   };
 }
 
-async function countsOf(store: Store, walk: string, catalogue: Catalogue) {
-  const coverage = fold(catalogue, await store.walk(walk));
+function countsOf(coverage: Coverage) {
   return {
     open: openChecks(coverage).length,
     findings: coverage.findings.filter((f) => f.settled !== 'taken-back').length,

@@ -126,6 +126,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       store,
       world,
       catalogue,
+      edition: edition.edition,
       reader: await readers.grammarFor(edition),
       walk: walkId,
       view: walk,

@@ -30,6 +30,7 @@ export interface WalkingParts {
   readonly store: Store;
   readonly world: World;
   readonly catalogue: Catalogue;
+  readonly edition: string;
   readonly reader: Reader;
   readonly walk?: string;
   readonly view: Value<WalkView | null>;
@@ -86,7 +87,7 @@ export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
 
 export function createWalking(parts: WalkingParts): Walking {
   const { catalogue, store, world, view, listening, pulse } = parts;
-  let state = start(catalogue);
+  let state = start(catalogue, parts.edition);
   let coverage = coverageOf(state);
   let last: LastHeard | null = null;
   let trouble: string | null = null;

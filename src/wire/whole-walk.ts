@@ -26,7 +26,8 @@ export interface WholeWalk {
 export async function walkThrough(
   walk: WholeWalk,
 ): Promise<{ walk: string; coverage: Coverage; events: readonly Event[] }> {
-  let state = start(walk.catalogue);
+  const edition = editionOf(walk.catalogue);
+  let state = start(walk.catalogue, edition);
   const events: Event[] = [];
   const session = createSession({
     catalogue: walk.catalogue,
@@ -43,7 +44,7 @@ export async function walkThrough(
   });
   await session.begin({
     aircraft: walk.aircraft,
-    edition: editionOf(walk.catalogue),
+    edition,
     circumstances: [...walk.circumstances],
     pilot: null,
     instructor: null,
