@@ -6,8 +6,8 @@ import { build } from 'vite';
 
 const here = (name: string) => fileURLToPath(new URL(`./page/${name}`, import.meta.url));
 
-/** Builds the ordeals' page into a folder of its own and gives the folder. */
-export async function buildPage(): Promise<string> {
+/** Builds one page of the ordeals into a folder of its own and gives the folder. */
+export async function buildPage(page = 'index.html'): Promise<string> {
   const outDir = mkdtempSync(join(tmpdir(), 'talkround-ordeal-page-'));
   await build({
     configFile: false,
@@ -18,7 +18,7 @@ export async function buildPage(): Promise<string> {
       outDir,
       target: 'es2022',
       emptyOutDir: true,
-      rolldownOptions: { input: [here('index.html'), here('soak.html')] },
+      rolldownOptions: { input: here(page) },
     },
   });
   return outDir;

@@ -54,6 +54,17 @@ function killTree(child: ChildProcess): void {
   }
 }
 
+/** Whether any process of the group is left: signal 0 only asks. */
+function treeLives(child: ChildProcess): boolean {
+  if (child.pid === undefined) return false;
+  try {
+    process.kill(-child.pid, 0);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 export async function launch(options: LaunchOptions): Promise<Browser> {
   // Left behind by a kill; they would send us to the browser that is dead.
   for (const name of ['SingletonLock', 'SingletonCookie', 'SingletonSocket'])
@@ -180,10 +191,14 @@ export async function launch(options: LaunchOptions): Promise<Browser> {
     pid: child.pid ?? -1,
     evaluate,
     send,
-    kill() {
+    async kill() {
       killed = true;
       killTree(child);
-      return gone;
+      await gone;
+      // The parent is gone first; the rest of the tree may take a moment on a
+      // busy machine, and holds the database as long as it is there.
+      for (const until = Date.now() + STEP_MS; Date.now() < until && treeLives(child);)
+        await new Promise((resolve) => setTimeout(resolve, 5));
     },
   };
 }

@@ -45,7 +45,7 @@ export async function soak(
   walkMinutes = WALK_MINUTES,
   progress: (line: string) => void = () => undefined,
 ): Promise<SoakResult> {
-  const stage = await setStage('soak');
+  const stage = await setStage('soak', 'soak.html');
   const started = Date.now();
   try {
     const browser = await launch({

@@ -18,7 +18,7 @@ async function plain<T>(path: string): Promise<T> {
   return (await import(/* @vite-ignore */ url)) as T;
 }
 
-export async function setStage(name: string): Promise<Stage> {
+export async function setStage(name: string, page = 'index.html'): Promise<Stage> {
   const { serve } = await plain<{
     serve(o: { folder: string }): Promise<{ port: number; close(): Promise<void> }>;
   }>('src/serve/serve.mjs');
@@ -28,7 +28,7 @@ export async function setStage(name: string): Promise<Stage> {
   const executable = process.env['CHROMIUM'] ?? findChromium();
   if (executable === undefined)
     throw new Error(`The ${name} needs Chromium. Install it, or set CHROMIUM to its path.`);
-  const folder = await buildPage();
+  const folder = await buildPage(page);
   const server = await serve({ folder });
   const profile = mkdtempSync(join(tmpdir(), `talkround-${name}-`));
   return {

@@ -67,6 +67,8 @@ export async function torture(
   const random = seeded(seed);
   const started = Date.now();
   const all = new Set<string>();
+  /** Each lost event counts once, however often it is missed. */
+  const gone = new Set<string>();
   const result: TortureResult = {
     kills: 0,
     acknowledged: 0,
@@ -96,11 +98,12 @@ export async function torture(
         result.unopenable += 1;
         progress(`kill ${n}: the log does not open`);
       } else {
-        if (before.walk !== null) await lookAfter(browser, before, result, progress);
+        if (before.walk !== null) await lookAfter(browser, before, result, gone, progress);
         if (n === kills || (n > 0 && n % FULL_LOOK_EVERY === 0)) {
           const look = (await browser.evaluate('ordeal.lookAtAll()')) as Look;
           const there = new Set(look.ids);
-          result.lost += [...all].filter((id) => !there.has(id)).length;
+          for (const id of all) if (!there.has(id)) gone.add(id);
+          result.lost = gone.size;
           if (!look.ok) {
             result.broken += 1;
             progress(`after ${n} kills: ${JSON.stringify(look.broken)}`);
@@ -140,6 +143,8 @@ function hear(life: Life, text: string, progress: (line: string) => void): void 
   if (typeof told['made'] === 'number')
     life.made.push({ chunk: told['made'], at: Number(told['at']) });
   if (typeof told['kept'] === 'number') life.kept.push(told['kept']);
+  if (told['made'] === 'database')
+    progress(`a database was made: loss ${String(told['loss'])} ${String(told['why'])}`);
   if (told['failed'] !== undefined) progress(`the page failed: ${String(told['failed'])}`);
 }
 
@@ -155,12 +160,14 @@ async function lookAfter(
   browser: Browser,
   life: Life,
   result: TortureResult,
+  gone: Set<string>,
   progress: (line: string) => void,
 ): Promise<void> {
   const look = (await browser.evaluate(`ordeal.look(${JSON.stringify(life.walk)})`)) as Look;
   const there = new Set(look.ids);
   const lost = life.said.filter((id) => !there.has(id));
-  result.lost += lost.length;
+  for (const id of lost) gone.add(id);
+  result.lost = gone.size;
   if (lost.length > 0) progress(`lost: ${lost.join(', ')}`);
   if (!look.ok || !look.recorderFree || !look.listed) {
     result.broken += 1;

@@ -25,8 +25,22 @@ const world: World = {
 };
 const AIRCRAFT = 'R-102';
 let store: Store | null = null;
-const opened = openStore({ name: 'ordeal', world }).then((s) => (store = s));
+// Chromium says here when it threw a damaged database away and made a new one.
+const plainOpen = indexedDB.open.bind(indexedDB);
+indexedDB.open = (...words: Parameters<IDBFactory['open']>) => {
+  const request = plainOpen(...words);
+  request.addEventListener('upgradeneeded', (event) =>
+    say({
+      made: 'database',
+      loss: Reflect.get(event, 'dataLoss'),
+      why: Reflect.get(event, 'dataLossMessage'),
+    }),
+  );
+  return request;
+};
 const say = (what: Record<string, unknown>) => globalThis.tell?.(JSON.stringify(what));
+
+const opened = openStore({ name: 'ordeal', world }).then((s) => (store = s));
 
 function drafts(walk: string) {
   return (what: Happening, t: number): Draft => ({
