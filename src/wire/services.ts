@@ -16,6 +16,7 @@ import type { Store } from '#store';
 import type { World } from '#shared/log';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
+import { dictationWith } from './dictation.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
@@ -38,7 +39,8 @@ export interface ServiceParts {
 
 /** What an ear has to know of the walk that it listens to. */
 export interface EarNeeds extends EarHooks {
-  readonly walk: string;
+  /** null: for a squawk with no walk begun. */
+  readonly walk: string | null;
   readonly edition: string;
   readonly aircraft: string;
   readonly catalogue: WalkView['catalogue'];
@@ -246,9 +248,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     close() {
       const closing = walking;
       walking = null;
+      void closing?.stop().then(refresh);
       walk.set(null);
       listening.set({ state: 'typed', ear: 'typed' });
-      void closing?.stop().then(refresh);
     },
     walks,
     open: (id) => attempt(() => records.open(id)),
@@ -299,6 +301,20 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const opened = await records.open(id);
         return opened.ok ? paperOf(opened.value, kind, settings.get().paper) : opened;
       }),
+    dictation: dictationWith(async (aircraft) => {
+      const edition = await desk.editionFor(aircraft);
+      const began = world.steady();
+      return parts.openEar(settings.get().ear === 'browser' ? 'browser' : 'embedded', {
+        walk: null,
+        edition: edition.edition,
+        catalogue: edition.catalogue,
+        aircraft,
+        keepSound: false,
+        seconds: () => world.steady() - began,
+        onChanged: () => undefined,
+        onInterruption: () => undefined,
+      });
+    }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, words) => attempt(() => desk.file(aircraft, words)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),

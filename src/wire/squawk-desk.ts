@@ -41,6 +41,8 @@ export type Carried = { squawk: string; check: string | null; text: string };
 export interface SquawkDesk {
   /** Open squawks of an aircraft, as its next walk begins with them. */
   carried(aircraft: string): Promise<Carried[]>;
+  /** The catalogue that an aircraft was last walked with. */
+  editionFor(aircraft: string): Promise<Edition>;
   hoursOf(aircraft: string): Promise<number | null>;
   openTitles(aircraft: string): Promise<string[]>;
   /** Steps that a statement on a walk demands. */
@@ -122,6 +124,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
   }
 
   return {
+    editionFor,
     hoursOf,
     async carried(aircraft) {
       const { catalogue } = await editionFor(aircraft);

@@ -94,6 +94,8 @@ export function createWalking(parts: WalkingParts): Walking {
   let shown = '';
   let ear: Ear | null = null;
   let aircraft = '';
+  /** Left for good: what still comes in is kept, and no longer shown. */
+  let stopped = false;
   let begun = world.now();
   let squawks: Squawks = [];
   const seen: Event[] = [];
@@ -132,6 +134,7 @@ export function createWalking(parts: WalkingParts): Walking {
   }
 
   function show(): void {
+    if (stopped) return;
     view.set({
       id: session.walk,
       aircraft,
@@ -297,8 +300,9 @@ export function createWalking(parts: WalkingParts): Walking {
     listenWith,
     hush: () => voice.hush(),
     async stop() {
-      await ear?.stop();
+      stopped = true;
       voice.stop();
+      await ear?.stop();
     },
   };
 
