@@ -140,6 +140,7 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
         else fresh = true;
       }
       if (swallows || !fresh) continue;
+      if (strained(hit, exact)) continue;
       // "exhaust krakd" is no "exhaust stack": a name heard whole never swallows the word behind it.
       if (hit.item.kind === 'name' && wholeWithin(exact, hit.from, hit.to, hit.item.entry))
         continue;
@@ -211,6 +212,28 @@ function near(
   return out;
 }
 
+/** Least likeness of the words by which a name by sound is longer than one to the letter inside it. */
+const EXTRA_MATCH = 0.74;
+
+/**
+ * "Whoa, temperature strip" is nearly "tail temperature strip", because two words of
+ * it are heard to the letter. They name something in full already, so only the words
+ * beside them may speak for the longer name.
+ */
+function strained(hit: HeardAs<Heardable>, exact: readonly Piece[]): boolean {
+  const { item } = hit;
+  if (item.kind !== 'name') return false;
+  const meant = new Set(item.entry.targets.map((t) => t.check));
+  const letters = (words: readonly string[]): number => words.join('').length;
+  return exact.some((p) => {
+    const target = p.kind === 'item' ? p.entry.targets[0] : undefined;
+    if (p.kind !== 'item' || p.from < hit.from || p.to > hit.to) return false;
+    if (target === undefined || target.score < 1 || meant.has(target.check)) return false;
+    const extra = 1 - letters(p.entry.words) / letters(item.entry.words);
+    return extra <= 0 || 1 - (1 - hit.match) / extra < EXTRA_MATCH;
+  });
+}
+
 /** A part of a name is never guessed at. */
 const WHOLE = 0.95;
 
@@ -254,7 +277,8 @@ function joined(row: Row, tokens: readonly Token[]): ItemPiece {
     from: row.from,
     to: row.to,
     entry: { ...best.entry, targets: [...targets.values()].sort((a, b) => b.score - a.score) },
-    plural: isPlural(last),
+    plural:
+      isPlural(last) || (/[xz]$/.test(last) && !/[sxz]$/.test(best.entry.words.at(-1) ?? 's')),
     match: best.match,
     how: `by its sound (${best.match.toFixed(2)})`,
   };

@@ -247,9 +247,8 @@ export function clausesOf(
   };
   const isUnitBehind = (i: number): boolean =>
     /^(psi|quarts?|gallons?|inch(es)?|percent|litres?|volts?)$/.test(tokens[i + 1]?.word ?? '');
-  const sorted = [...pieces]
-    .filter((p) => p.from >= from && p.to <= to)
-    .sort((a, b) => a.from - b.from);
+  const inside = pieces.filter((p) => p.from >= from && p.to <= to).sort((a, b) => a.from - b.from);
+  const sorted = inside.filter((p) => !isOpener(p, tokens, from, inside));
   let c = 0;
   let p = 0;
   for (let i = from; i < to; i += 1) {
@@ -405,6 +404,7 @@ export function clausesOf(
     else if (kinds.has('setaside') && cur.preds.some(speaks)) cut(sense.from, false);
     else if (kinds.has('everything') && !isEmpty() && cur.preds.some(speaks)) cut(sense.from, true);
     else if (kinds.has('same') && cur.preds.some(speaks)) cut(sense.from, true);
+    else if (kinds.has('circumstance') && cur.preds.some(isCircumstance)) cut(sense.from, true);
     else if (speaks(sense) && cur.preds.some(speaks) && cur.items.length > 0 && leadsOn(sense)) {
       cut(backOver(sense.from), true);
     } else if (speaks(sense) && cur.preds.some(speaks)) {
@@ -469,4 +469,32 @@ export function clausesOf(
       i -= 1;
     return i;
   }
+}
+
+function isCircumstance(piece: SensePiece): boolean {
+  return piece.senses.some((s) => s.kind === 'circumstance');
+}
+
+const OPENING = /^(so|and|well|now|um|uh|er|oh|then|ok|okay|alright|all|right|yeah|yes)$/;
+const OPENER = /^(ok|okay|o k|alright|all right)$/;
+const OPENER_BEFORE_COMMA = /^(good|great|fine|lovely|perfect|nice|excellent)$/;
+
+/**
+ * "Okay, tail boom": a word that opens the next thing is no verdict on the last
+ * one. Taking it for one would speak for a check that nobody spoke about (R1).
+ */
+function isOpener(
+  piece: Piece,
+  tokens: readonly Token[],
+  from: number,
+  all: readonly Piece[],
+): boolean {
+  if (piece.kind !== 'sense' || !piece.senses.every((s) => s.kind === 'verdict')) return false;
+  for (let i = from; i < piece.from; i += 1) {
+    if (!OPENING.test(tokens[i]?.word ?? '')) return false;
+  }
+  const said = tokens.slice(piece.from, piece.to).map((t) => t.word);
+  const comma = (tokens[piece.to]?.gap ?? 0) > 0;
+  const opens = OPENER.test(said.join(' ')) || (comma && OPENER_BEFORE_COMMA.test(said.join(' ')));
+  return opens && all.some((p) => p.kind !== 'sense' && p.from >= piece.to);
 }

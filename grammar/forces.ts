@@ -70,6 +70,18 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'of any such thing, not of this one: no result (R2)',
     };
   }
+  // "A boom that droops would tell you": of any such thing, not of this one.
+  if (
+    /^(a|an|any)$/.test(tokens[first]?.word ?? '') &&
+    clause.preds.length > 0 &&
+    /^(would|means|mean|can|could|will|tells|shows)$/.test(tokens[clause.to]?.word ?? '')
+  ) {
+    return {
+      force: 'teaching',
+      doubt: null,
+      why: 'of any such thing, not of this one: no result (R2)',
+    };
+  }
   const lastPred = clause.preds[clause.preds.length - 1];
   const end = lastPred?.to ?? clause.to;
   for (const kind of ['hypothesis', 'teaching', 'intention', 'hearsay'] as const) {
@@ -125,6 +137,12 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'a result, but told as past',
     };
   }
+  if (
+    asked &&
+    /^(what|why|how|where|when|who|which|can|do|does|did)$/.test(opening(clause, tokens))
+  ) {
+    return { force: 'question', doubt: null, why: 'asked, in the words of a question (R2)' };
+  }
   if (asked) return { force: 'result', doubt: 'said as a question', why: 'a result, but asked' };
   const topic = has('topic');
   if (topic !== undefined && clause.preds.length === 0) {
@@ -162,4 +180,12 @@ function firstWord(clause: Clause, tokens: readonly Token[]): number {
 
 function startsFresh(clause: Clause, tokens: readonly Token[]): boolean {
   return clause.from === 0 || (tokens[clause.from]?.gap ?? 0) > 0 || !clause.follows;
+}
+
+/** The first word of the sentence that the clause stands in, openers left out. */
+function opening(clause: Clause, tokens: readonly Token[]): string {
+  let from = clause.from;
+  while (from > 0 && tokens[from]?.gap !== 2) from -= 1;
+  while (from < clause.to && OPENERS.has(tokens[from]?.word ?? '')) from += 1;
+  return tokens[from]?.word ?? '';
 }

@@ -108,6 +108,7 @@ function alike(names: Names, ear: Ear, add: Add): void {
         continue;
       }
       if (plain(a.words) === plain(b.words) || Math.abs(x.length - y.length) > 3) continue;
+      if (holds(a.words, b.words) || holds(b.words, a.words)) continue;
       const like = likeness(x, y);
       if (like >= TOO_LIKE)
         add(
@@ -187,4 +188,9 @@ function said(text: string): Heard {
     speaker: null,
     sentAway: false,
   };
+}
+
+/** "tail gearbox oil" holds "tail gearbox": the longest match to the letter settles which is meant. */
+function holds(long: readonly string[], short: readonly string[]): boolean {
+  return long.length > short.length && ` ${long.join(' ')} `.includes(` ${short.join(' ')} `);
 }

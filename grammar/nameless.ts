@@ -131,6 +131,9 @@ export function nameless(context: Context): Statement[] {
     }
     return [speaker.chatter(clause)];
   }
+  // "There's the student", "landed it hard": words that are a verdict only beside a name.
+  const weak = preds.every((p) => p.senses.every((s) => s.kind === 'verdict' && s.weak));
+  if (weak && rest.length > 0) return [speaker.chatter(clause)];
   const before = leftovers({ ...clause, to: first.from }, speaker.tokens, clause.from);
   const behind = linkedBehind(context, first);
   const subject = words.slice(0, Math.max(0, first.from - clause.from)).some((w) => PRONOUN.has(w));

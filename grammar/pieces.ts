@@ -186,6 +186,12 @@ export function crosses(tokens: readonly Token[], from: number, to: number): boo
   return false;
 }
 
+/** "Hang on", "come in": the little word belongs to the verb and closes nothing. */
+const GOES_ON: ReadonlySet<string> = new Set(
+  'hang hold come go goes going carry move moving later early further keep work start so get right one it them that'.split(
+    ' ',
+  ),
+);
 const CLOSING: Readonly<Record<string, string>> = { on: 'secure', in: 'present', there: 'present' };
 
 /** Phrases of the lexicon: the longest at each place, all its senses. */
@@ -199,7 +205,10 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
     if (
       closing !== undefined &&
       i > 0 &&
-      (i + 1 === words.length || (tokens[i + 1]?.gap ?? 0) > 0)
+      !GOES_ON.has(words[i - 1] ?? '') &&
+      (i + 1 === words.length ||
+        (tokens[i + 1]?.gap ?? 0) > 0 ||
+        (words[i] === 'there' && words[i + 1] === 'and'))
     ) {
       out.push({
         kind: 'sense',
@@ -231,6 +240,28 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
   return out;
 }
 
+/** Outweighs any name: what "everything on the …" is about is the station. */
+const OVERALL = 100;
+const BETWEEN: ReadonlySet<string> = new Set(['else', 'on', 'in', 'at', 'of', 'about', 'around']);
+
+/** Does "everything (else) on the" stand before this station? */
+function overall(
+  station: StationPiece,
+  found: readonly Piece[],
+  tokens: readonly Token[],
+): boolean {
+  let start = station.from;
+  const open = (word: string): boolean => BETWEEN.has(word) || ARTICLES.has(word);
+  while (start > 0 && open(tokens[start - 1]?.word ?? '')) start -= 1;
+  return found.some(
+    (p) =>
+      p.kind === 'sense' &&
+      p.to >= start &&
+      p.to <= station.from &&
+      p.senses.some((s) => s.kind === 'everything'),
+  );
+}
+
 /**
  * Chooses pieces that do not overlap. Longer wins; at the same length a name wins
  * over a station, a station over a word of the lexicon. A part of a name weighs less,
@@ -242,7 +273,7 @@ export function choosePieces(found: readonly Piece[], tokens: readonly Token[]):
     for (let i = p.from; i < p.to; i += 1) if (!ARTICLES.has(tokens[i]?.word ?? '')) length += 1;
     if (p.kind === 'item')
       return (length + 0.5) * (p.entry.targets[0]?.score ?? 0) ** 0.5 * p.match;
-    if (p.kind === 'station') return length + 0.2;
+    if (p.kind === 'station') return length + (overall(p, found, tokens) ? OVERALL : 0.49);
     return length * p.match;
   };
   const sorted = found

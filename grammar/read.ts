@@ -15,6 +15,7 @@ import { followScene, type Places } from './scene.ts';
 import { Speaker } from './speaker.ts';
 import { spanOf, tokensOf, type Token } from './tokens.ts';
 import type { Trie } from './trie.ts';
+import { stepsIn } from './values.ts';
 
 /** What the grammar is made of, compiled from one catalogue. */
 export interface Compiled {
@@ -32,7 +33,10 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
     ...exactItems(tokens, compiled.names),
     ...sensePieces(tokens, compiled.senses),
   ];
-  const chosen = choosePieces([...exact, ...compiled.byEar.find(tokens, exact)], tokens);
+  const found = [...exact, ...compiled.byEar.find(tokens, exact)];
+  const steps = stepsIn(compiled.catalogue, tokens);
+  const free = found.filter((piece) => !steps.some((step) => cuts(piece, step)));
+  const chosen = choosePieces(free, tokens);
   return completed(tokens, chosen, compiled.names);
 }
 
@@ -196,7 +200,34 @@ function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
 
 /** Small talk is told once, not word by word. */
 function tidy(statements: readonly Statement[]): Statement[] {
-  const real = statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
+  const whole = statements.filter((s, i) => !isFalseStart(s, statements.slice(i + 1)));
+  const real = whole.filter((s) => s.kind !== 'not-understood' || !s.chatter);
   const first = statements[0];
   return real.length > 0 || first === undefined ? real : [first];
+}
+
+/** A name that has only a part of a step's words in it ("second" of "second knuckle") is none. */
+function cuts(piece: Piece, step: { from: number; to: number }): boolean {
+  if (piece.to <= step.from || step.to <= piece.from) return false;
+  const whole = piece.from <= step.from && step.to <= piece.to;
+  if (piece.kind === 'sense') return !whole && piece.to - piece.from < step.to - step.from;
+  return !whole || (piece.kind === 'item' && piece.match < 1);
+}
+
+/** "Documents are, let me see, documents are all there": begun, and said in full in the same breath. */
+function isFalseStart(statement: Statement, later: readonly Statement[]): boolean {
+  if (statement.kind !== 'observation' || statement.about.kind !== 'check') return false;
+  const { check } = statement.about;
+  if (statement.doubtful === null || statement.verdict !== null || statement.values.length > 0)
+    return false;
+  if (statement.conditions.length > 0) return false;
+  return later.some(
+    (s) =>
+      s.kind === 'observation' &&
+      s.force === 'result' &&
+      s.doubtful === null &&
+      s.about.kind === 'check' &&
+      s.about.check === check &&
+      s.verdict !== null,
+  );
 }

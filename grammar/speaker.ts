@@ -434,11 +434,24 @@ export class Speaker {
       const end = Math.max(last?.to ?? clause.from, item?.to ?? clause.from);
       rest = leftovers({ ...clause, to: end }, this.tokens, start, spans);
     } else rest = leftovers(clause, this.tokens, clause.from, spans);
+    const own = this.aspectWords(observation);
+    rest = rest.filter((word) => !own.has(stem(word)));
     if (rest.length > 0)
       return { ...observation, doubtful: `"${rest.join(' ')}" was not understood` };
     if (this.strayUnit(clause, spans))
       return { ...observation, doubtful: 'a unit without its number' };
     return observation;
+  }
+
+  /** Words of the author's own aspects of the check: always understood. */
+  private aspectWords(observation: Observation): ReadonlySet<string> {
+    if (observation.about.kind !== 'check') return new Set();
+    const entry = this.compiled.names.byId.get(observation.about.check);
+    return new Set(
+      (entry?.check.aspects ?? [])
+        .flatMap((a) => [a.name, ...a.say])
+        .flatMap((name) => phraseWords(name).map(stem)),
+    );
   }
 
   /** "Oil quarts, that's fine": the number was lost, and it might have been out of limits (R8). */

@@ -288,3 +288,22 @@ function stepIn(gauge: Gauge, tokens: readonly Token[], from: number, to: number
     approximate: about !== null,
   };
 }
+
+/** Where the steps of any gauge are said in more than one word, such as "second knuckle". */
+export function stepsIn(
+  catalogue: Catalogue,
+  tokens: readonly Token[],
+): { from: number; to: number }[] {
+  const at = tokens.flatMap((t, i) => (t.word === 'the' ? [] : [i]));
+  const words = at.map((i) => tokens[i]?.word ?? '');
+  const out: { from: number; to: number }[] = [];
+  for (const gauge of catalogue.gauges) {
+    const trie = gaugeTrie(gauge);
+    for (let i = 0; i < words.length; i += 1) {
+      const hit = trie.longest(words, i);
+      if (hit === null || hit.to - i < 2) continue;
+      out.push({ from: at[i] ?? 0, to: (at[hit.to - 1] ?? 0) + 1 });
+    }
+  }
+  return out;
+}
