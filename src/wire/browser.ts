@@ -1,4 +1,4 @@
-import { typedEar, type Ear } from '#capture';
+import { headset, headsetPlatform, typedEar, type Ear } from '#capture';
 import type { EarKind, Services } from '#screens';
 import { browserSounder, browserSynth, browserVibrate, createVoice, type Voice } from '#speak';
 import { openStore } from '#store';
@@ -67,6 +67,7 @@ export async function browserServices(): Promise<Services> {
     store,
     world,
     readers,
+    headset: headset(headsetPlatform(globalThis)),
     openEar,
     openVoice,
     async hearSound(bytes, name, edition, progress) {

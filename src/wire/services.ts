@@ -1,4 +1,4 @@
-import type { Ear } from '#capture';
+import type { Ear, Headset } from '#capture';
 import { kappaOf } from '#reconcile';
 import type {
   AircraftChoice,
@@ -35,6 +35,8 @@ export interface ServiceParts {
   openEar(kind: EarKind, needs: EarNeeds): Promise<Ear>;
   openVoice(needs: VoiceNeeds, settings: () => { voice: boolean; earcons: boolean }): Voice;
   readonly hearSound: BringInParts['hearSound'];
+  /** The headset's button, where the platform passes it on. */
+  readonly headset: Headset;
 }
 
 /** What an ear has to know of the walk that it listens to. */
@@ -158,6 +160,18 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       : run(walking);
   }
 
+  /** One press holds or resumes, two say "next". */
+  function listenToButton(of: Walking, aircraft: string): void {
+    void parts.headset.on({
+      toggle: () =>
+        void of.act(() =>
+          walk.get()?.coverage.held === true ? of.session.resume() : of.session.hold('touched'),
+        ),
+      next: () => void of.type('next'),
+    });
+    parts.headset.state(true, `Talkround: ${aircraft}`);
+  }
+
   async function begin(request: BeginRequest) {
     return attempt<string>(async () => {
       const edition = shelf.get(request.catalogue);
@@ -168,6 +182,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       walking = next;
       await store.setSetting(LAST_KEY, { aircraft, catalogue: request.catalogue });
       const begun = await next.begin({ ...request, aircraft }, edition.edition, carried);
+      listenToButton(next, aircraft);
       await refresh();
       return begun;
     });
@@ -195,6 +210,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const next = await newWalking({ edition, catalogue }, aircraft, id);
         await walking?.stop();
         walking = next;
+        listenToButton(next, aircraft);
         return next.takeUp(events, settings.get().ear);
       }),
     hold: () => void inWalk((w) => w.act(() => w.session.hold('touched'))),
@@ -248,6 +264,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     close() {
       const closing = walking;
       walking = null;
+      parts.headset.off();
       void closing?.stop().then(refresh);
       walk.set(null);
       listening.set({ state: 'typed', ear: 'typed' });
