@@ -19,12 +19,18 @@ interface Words {
   teen: Map<string, number>;
   ten: Map<string, number>;
   about: Trie<true>;
+  /** "point", "day see mal": positions of its words. */
+  point: Trie<true>;
+  /** "hundred" and "thousand", however they are said. */
+  scale: Map<string, number>;
+  /** First words of the units: a figure that is also another word is a figure before them. */
+  unit: Set<string>;
 }
 let words: Words | null = null;
 
 function numberWords(): Words {
   if (words !== null) return words;
-  const { numbers } = lexicon();
+  const { numbers, units } = lexicon();
   const digit = new Map<string, number>();
   Object.values(numbers.digits).forEach((say, value) => {
     for (const word of say) digit.set(phraseWords(word).join(' '), value);
@@ -36,8 +42,20 @@ function numberWords(): Words {
     teen: new Map(numbers.teens.map((word, i) => [word, 10 + i])),
     ten: new Map(numbers.tens.map((word, i) => [word, 20 + 10 * i])),
     about,
+    point: trieOf(numbers.point),
+    scale: new Map([
+      ...numbers.hundred.map((word) => [word, 100] as const),
+      ...numbers.thousand.map((word) => [word, 1000] as const),
+    ]),
+    unit: new Set(units.flatMap((u) => u.say.map((say) => phraseWords(say)[0] ?? ''))),
   };
   return words;
+}
+
+function trieOf(phrases: readonly string[]): Trie<true> {
+  const trie = new Trie<true>();
+  for (const phrase of phrases) trie.add(phraseWords(phrase), true);
+  return trie;
 }
 
 /** Words that also mean something else: they do not begin or make a number alone. */
@@ -98,7 +116,9 @@ function plainAt(
   let total: number;
   let to = i;
   let sawScale = false;
-  const start = groupAt(i);
+  // "a hundred and five" is one hundred and five, and never five alone.
+  const one = first === 'a' && w.scale.has(list[i + 1] ?? '');
+  const start = one ? { value: 1, to: i + 1, digit: true } : groupAt(i);
   if (start === null) return null;
   if (start.digit) {
     // Digit by digit: "three two", "one two two".
@@ -106,7 +126,7 @@ function plainAt(
     while (next !== null && text.length < 12) {
       text += String(next.value);
       to = next.to;
-      const more = digitAt(to);
+      const more = one ? null : digitAt(to);
       next = more !== null && !(text.length >= 1 && list[to] === 'to') ? more : null;
     }
     total = Number(text);
@@ -128,27 +148,23 @@ function plainAt(
       to = next.to;
     }
   }
-  for (const [scale, factor] of [
-    ['thousand', 1000],
-    ['hundred', 100],
-  ] as const) {
-    if (list[to] === scale) {
-      sawScale = true;
-      total *= factor;
-      to += 1;
-      const and = list[to] === 'and' ? 1 : 0;
-      const rest = plainAt(list, to + and);
-      if (rest !== null && rest.value < factor && rest.value >= 1) {
-        total += rest.value;
-        to = rest.to;
-      }
-      break;
+  const factor = w.scale.get(list[to] ?? '');
+  if (factor !== undefined) {
+    sawScale = true;
+    total *= factor;
+    to += 1;
+    const and = list[to] === 'and' ? 1 : 0;
+    const rest = plainAt(list, to + and);
+    if (rest !== null && rest.value < factor && rest.value >= 1) {
+      total += rest.value;
+      to = rest.to;
     }
   }
   let part = false;
-  if (['point', 'decimal', 'dayseemal', 'dot'].includes(list[to] ?? '') && !sawScale) {
+  const point = w.point.longest(list, to);
+  if (point !== null && !sawScale) {
     let decimals = '';
-    let k = to + 1;
+    let k = point.to;
     for (let d = groupAt(k); d !== null && decimals.length < 6; d = groupAt(k)) {
       decimals += String(d.value);
       k = d.to;
@@ -216,10 +232,13 @@ export function numberAt(
   return { from: i, to: plain.to, value: plain.value, part: plain.part };
 }
 
+/** Figures that are more often another word: alone they are figures only before a unit. */
+const SELDOM = new Set(['oh', 'too', 'tree', 'naught']);
+
 /** Every number in the words, ranges joined. */
 export function numbersIn(list: readonly string[]): NumberSaid[] {
   const out: NumberSaid[] = [];
-  const { about } = numberWords();
+  const { about, unit } = numberWords();
   let approximate = -1;
   for (let i = 0; i < list.length;) {
     const vague = about.longest(list, i);
@@ -231,7 +250,7 @@ export function numbersIn(list: readonly string[]): NumberSaid[] {
     const one = numberAt(list, i);
     if (
       one === null ||
-      (one.to === i + 1 && ['oh', 'too', 'tree', 'naught'].includes(list[i] ?? ''))
+      (one.to === i + 1 && SELDOM.has(list[i] ?? '') && !unit.has(list[i + 1] ?? ''))
     ) {
       i += 1;
       continue;
