@@ -143,7 +143,7 @@ export async function live(
     let clock = 0;
     engine.heardAt = null;
     const near = said.aircraft.parts.near?.(said.scene) ?? [];
-    await engine.take({ kind: 'expect', near });
+    await engine.take({ kind: 'expect', near, question: said.scene.question !== null });
     for (let at = 0; at < samples.length; at += piece) {
       const before = process.cpuUsage();
       await engine.take({

@@ -238,7 +238,24 @@ test('paused it lets out what was begun and takes nothing; the scene goes to the
   expect(sounds(s.hand())).toBe(before + 10);
   expect(s.heard.map((h) => h.text)).toEqual(['begun before']);
   s.ear.expect({ ...FIRST_SCENE, station: 'tail' });
-  expect(s.hand().got.at(-1)).toEqual({ kind: 'expect', near: ['tail'] });
+  expect(s.hand().got.at(-1)).toEqual({ kind: 'expect', near: ['tail'], question: false });
+});
+
+test('a question that waits for its answer reaches the worker, and the one after it', async () => {
+  const s = await ready();
+  const question = {
+    id: 'q1',
+    about: 's1',
+    kind: 'severity',
+    text: 'How bad?',
+    options: [],
+  } as const;
+  s.ear.expect({ ...FIRST_SCENE, station: 'tail', question: { ...question, options: [] } });
+  const expected = { kind: 'expect', near: ['tail'], question: true };
+  expect(s.hand().got.at(-1)).toEqual(expected);
+  s.hand().die();
+  await s.time.pass(0);
+  expect(s.hand().got).toContainEqual(expected);
 });
 
 test('a worker that dies while it is flushed: stop ends all the same', async () => {

@@ -67,6 +67,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
   let ready = false;
   let began = 0;
   let near: readonly string[] = [];
+  let question = false;
   /** Blocks that the worker has not dealt with. */
   let kept: Block[] = [];
   let sent = 0;
@@ -120,7 +121,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     });
     mine.onDeath((why) => lost(mine, why));
     mine.post({ kind: 'open', modelBase: parts.modelBase, plan: parts.plan, words: parts.words });
-    mine.post({ kind: 'expect', near });
+    mine.post({ kind: 'expect', near, question });
     // The stream of a new worker begins with what the last one had not dealt with.
     const again = kept;
     const rate = tapped?.rate ?? 48_000;
@@ -304,7 +305,8 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     },
     expect(scene) {
       near = parts.near(scene);
-      worker?.post({ kind: 'expect', near });
+      question = scene.question !== null;
+      worker?.post({ kind: 'expect', near, question });
     },
     ...out.on,
   };

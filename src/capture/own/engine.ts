@@ -1,4 +1,3 @@
-import { FIRST_SCENE } from '#shared/scene';
 import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
@@ -25,6 +24,7 @@ export function createEngine(
   tell: (message: FromWorker) => void,
 ): (message: ToWorker) => Promise<void> {
   let near: readonly string[] = [];
+  let question = false;
   let recogniser: Recogniser | null = null;
   let segmenter: Segmenter | null = null;
   let resampler: { from: number; it: Resampler } | null = null;
@@ -86,8 +86,8 @@ export function createEngine(
         recogniser = createRecogniser(await load(message.modelBase), {
           plan: message.plan,
           words: message.words,
-          near: () => near,
         });
+        recogniser.near(near, question);
         segmenter = segment(recogniser);
         tell({ kind: 'ready' });
         const waiting = early;
@@ -99,7 +99,8 @@ export function createEngine(
     } else if (message.kind === 'ping') tell({ kind: 'pong' });
     else if (message.kind === 'expect') {
       near = message.near;
-      recogniser?.expect(FIRST_SCENE);
+      question = message.question;
+      recogniser?.near(near, question);
     } else if (segmenter === null) early.push(message);
     else if (message.kind === 'sound') sound(message.samples, message.rate);
     else {

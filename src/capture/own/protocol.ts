@@ -16,8 +16,8 @@ export type ToWorker =
       readonly words: readonly Word[];
     }
   | { readonly kind: 'sound'; readonly samples: Float32Array; readonly rate: number }
-  /** Names that are likely now. */
-  | { readonly kind: 'expect'; readonly near: readonly string[] }
+  /** Names that are likely now, and whether a question of ours waits for its answer. */
+  | { readonly kind: 'expect'; readonly near: readonly string[]; readonly question: boolean }
   /** What is being said goes out, and then `flushed`. */
   | { readonly kind: 'flush' }
   /** Are you there? */
