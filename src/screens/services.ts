@@ -77,6 +77,11 @@ export interface WalkView {
   }[];
   /** One sentence while something cannot be kept (disk full, evicted), else null. */
   readonly trouble: string | null;
+  /**
+   * Words of our own voice that could not be spoken (no voice, tones only), to
+   * be read instead; null when there are none. Not trouble: nothing is wrong.
+   */
+  readonly shown?: string | null;
 }
 
 /** What changes many times a second, apart from the rest so that the rest need not be drawn again. */
@@ -120,6 +125,19 @@ export interface Choices {
   readonly unfinished: WalkLine | null;
   /** One sentence when the data base cannot be used, else null. */
   readonly trouble: string | null;
+  /**
+   * Room and storage: one sentence each, worst first ("Little room is left:
+   * about 12 minutes of sound."). Left out or empty: nothing to warn of.
+   */
+  readonly warnings?: readonly string[];
+}
+
+/** A newer version of the app that waits. It takes over only when it is asked to. */
+export interface Update {
+  /** What changed, one sentence. */
+  readonly sentence: string;
+  /** Loads the new version. The screens offer it only where no walk is in progress. */
+  apply(): void;
 }
 
 export interface BeginRequest {
@@ -256,13 +274,19 @@ export interface FiledSquawk {
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
 
+/**
+ * How much is said aloud. tones: earcons only, words are on the screen.
+ * exceptions: questions, findings, what could not be understood. everything:
+ * each result is read back too. Orders ("what's left") are always answered.
+ */
+export type Talk = 'tones' | 'exceptions' | 'everything';
+
 export interface Settings {
   readonly theme: Theme;
   readonly ear: EarKind;
   /** Keep the sound beside the words. */
   readonly keepSound: boolean;
-  /** Say questions and answers aloud; false: earcons and screen only. */
-  readonly voice: boolean;
+  readonly talk: Talk;
   /** Earcons; false: silent. */
   readonly earcons: boolean;
   readonly pilot: string;
@@ -306,6 +330,8 @@ export interface Dictation {
 export interface Services {
   readonly choices: Live<Choices>;
   readonly settings: Live<Settings>;
+  /** A new version that waits; null when there is none. Left out: never told. */
+  readonly updates?: Live<Update | null>;
   change(part: Partial<Settings>): void;
 
   /** The walk in progress; null when there is none. Changes with every event. */
@@ -362,6 +388,12 @@ export interface Services {
   ): Promise<Outcome<{ walk: string | null; text: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
   restore(file: File, progress: (p: Progress) => void): Promise<Outcome<{ text: string }>>;
+  /**
+   * Erases the sound of every walk with this person as its pilot or
+   * instructor; the words stay, the gap is on the record. `text` is one
+   * sentence: how many recordings of how many walks. Left out: not offered.
+   */
+  eraseSound?(person: string): Promise<Outcome<{ readonly text: string }>>;
   /** The document of a walk, to save or share. */
   paper(walk: string, kind: Paper): Promise<Outcome<{ name: string; blob: Blob }>>;
 

@@ -1,6 +1,13 @@
 import { headset, headsetPlatform, typedEar, type Ear } from '#capture';
 import type { EarKind, Services } from '#screens';
-import { browserSounder, browserSynth, browserVibrate, createVoice, type Voice } from '#speak';
+import {
+  browserSounder,
+  browserSynth,
+  browserVibrate,
+  createVoice,
+  type Talk,
+  type Voice,
+} from '#speak';
 import { openStore } from '#store';
 import { readersFrom } from './readers.ts';
 import { createServices, type EarNeeds } from './services.ts';
@@ -24,15 +31,12 @@ export async function browserServices(): Promise<Services> {
   const synth = browserSynth();
   const vibrate = browserVibrate();
 
-  function openVoice(
-    needs: VoiceNeeds,
-    settings: () => { voice: boolean; earcons: boolean },
-  ): Voice {
+  function openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice {
     return createVoice({
       ...needs,
       synth: {
         get able() {
-          return synth.able && settings().voice;
+          return synth.able && settings().talk !== 'tones';
         },
         say: (text, started) => synth.say(text, started),
         cancel: () => synth.cancel(),
@@ -45,7 +49,7 @@ export async function browserServices(): Promise<Services> {
         const timer = setTimeout(then, seconds * 1000);
         return () => clearTimeout(timer);
       },
-      talk: () => (settings().voice ? 'exceptions' : 'tones'),
+      talk: () => settings().talk,
     });
   }
 

@@ -33,7 +33,7 @@ export interface ServiceParts {
   readonly world: World;
   readonly readers: Readers;
   openEar(kind: EarKind, needs: EarNeeds): Promise<Ear>;
-  openVoice(needs: VoiceNeeds, settings: () => { voice: boolean; earcons: boolean }): Voice;
+  openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice;
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
@@ -109,7 +109,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   }
 
   function talk(): Talk {
-    return settings.get().voice ? 'exceptions' : 'tones';
+    return settings.get().talk;
   }
 
   async function newWalking(

@@ -9,7 +9,7 @@ export const FIRST_SETTINGS: Settings = {
   // The recogniser on the device: no sound leaves it unless the user says so.
   ear: 'embedded',
   keepSound: true,
-  voice: true,
+  talk: 'exceptions',
   earcons: true,
   pilot: '',
   certificate: '',
@@ -31,10 +31,22 @@ export function changeSettings(
   void store.setSetting(KEY, settings.get());
 }
 
+const TALKS: readonly unknown[] = [
+  'tones',
+  'exceptions',
+  'everything',
+] satisfies Settings['talk'][];
+
 function usable(kept: unknown): Partial<Settings> {
   if (typeof kept !== 'object' || kept === null) return {};
   const first: Readonly<Record<string, unknown>> = { ...FIRST_SETTINGS };
+  const values: Record<string, unknown> = { ...kept };
+  // An earlier version kept "voice", yes or no.
+  if (values['talk'] === undefined && values['voice'] === false) values['talk'] = 'tones';
   return Object.fromEntries(
-    Object.entries(kept).filter(([key, value]) => typeof first[key] === typeof value),
+    Object.entries(values).filter(
+      ([key, value]) =>
+        typeof first[key] === typeof value && (key !== 'talk' || TALKS.includes(value)),
+    ),
   );
 }

@@ -60,7 +60,7 @@ const SETTINGS: Settings = {
   theme: 'light',
   ear: 'embedded',
   keepSound: true,
-  voice: true,
+  talk: 'exceptions',
   earcons: true,
   pilot: 'M. Alder',
   certificate: '',

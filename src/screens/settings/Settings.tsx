@@ -68,11 +68,6 @@ export default function Settings() {
           <h2>Sound</h2>
         </legend>
         <Tick
-          name="Say questions and answers aloud"
-          on={now.voice}
-          set={(voice) => set({ voice })}
-        />
-        <Tick
           name="Short tones for heard, finding and question"
           on={now.earcons}
           set={(earcons) => set({ earcons })}
