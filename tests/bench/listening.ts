@@ -29,6 +29,7 @@ const ABLATIONS: readonly { name: string; aids: Partial<Aids> }[] = [
   { name: 'loop ten times stronger', aids: { loop: AIDS.loop === null ? null : AIDS.loop * 10 } },
   { name: 'without suppression', aids: { suppressBelow: -Infinity } },
   { name: 'without the station first', aids: { near: 1 } },
+  { name: 'without commands alone', aids: { commands: false } },
   { name: 'without the coverage gate', aids: { coverage: 0 } },
   { name: 'without the margin gate', aids: { margin: null } },
 ];

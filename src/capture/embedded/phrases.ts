@@ -37,6 +37,10 @@ const CONDITION_FORMS = 6;
 const UNIT_FORMS = 4;
 const SEVERITY_FORMS = 6;
 const COMMAND_FORMS = 5;
+/** Forms of a command said alone: listened for by themselves, so that more of them cost little. */
+const ALONE_FORMS = 12;
+/** Contractions that the lexicon does without. */
+const CONTRACTED = ["what's left", "what's left here", "what's next"];
 /** Conditions that make up most findings in maintenance records: common practice, no source. */
 const COMMON: ReadonlySet<string> = new Set(
   'crack loose leak chafing dent wear corrosion missing broken nick scratch bent damaged low'.split(
@@ -256,15 +260,26 @@ export function walkPhrases(
   hub('answer', ['yes', 'no', `[the] (${SIDES}) [one | side]`, ...answers], 'answered');
   groups['answer'] = { answer: 1, loop: 0.1 };
   groups['answered'] = { end: 0.9, answer: 0.1 };
+  // Commands alone, listened for beside all the rest when little was said.
+  const alone = [
+    ...Object.values(lexicon.commands).flatMap((said) => forms(said, ALONE_FORMS)),
+    ...forms([...CONTRACTED, ...AFTERTHOUGHTS]),
+  ];
+  hub('command', [...new Set(alone)], 'commanded');
+  hub('command', [`[the] (${SIDES}) [one | side]`, ...answers], 'commanded');
+  groups['command'] = { command: 1, loop: 0.1 };
+  groups['commanded'] = { end: 1 };
+  hub('squawk', ['squawk'], 'squawked');
   // Any kind may be said of anything; the kinds of a check's own aspects are likelier.
   const spread = Object.fromEntries([...ofKind].map((kind) => [`is-${kind}`, 0.25 / ofKind.size]));
   for (const [group, then] of afterName)
-    groups[group] = { ...RESULT, ...spread, severity: 0.01, unfitted: 0.01, end: 0.1, ...then };
+    groups[group] = { ...RESULT, ...spread, severity: 0.01, unfitted: UNFITTED, end: 0.1, ...then };
   const result = { ...RESULT, ...spread, value: 0.1 };
   const afterFinding = { at: 0.08, place: 0.1, severity: 0.1 };
   Object.assign(groups, {
     start: { ...scaled(result, 0.2), severity: 0.02, value: 0.03, ...START },
     names: { name: 1 },
+    squawked: { name: 0.4, the: 0.5, condition: 0.1 },
     result,
     joined: { ...scaled(START, 0.5), ...result, it: 0.15 },
     'after-be': { ...result, article: 0.1 },
@@ -291,6 +306,9 @@ export function walkPhrases(
   };
 }
 
+/** A check set aside by mistake is not asked for again; one that has to be set aside twice costs a breath. */
+const UNFITTED = 0.001;
+
 /** Likelihoods of what follows, set by hand from the sample walks' habits; the sums need not be 1. */
 const RESULT = {
   be: 0.25,
@@ -309,6 +327,7 @@ const START = {
   skip: 0.01,
   it: 0.02,
   order: 0.06,
+  squawk: 0.02,
   loop: 0.1,
   end: 0.01,
 };

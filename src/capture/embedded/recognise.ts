@@ -35,6 +35,8 @@ export interface Aids {
   readonly margin: number | null;
   /** While a question is open, short answers are listened for alone before all the rest. */
   readonly narrow: boolean;
+  /** After a short utterance, commands alone are listened for too. */
+  readonly commands: boolean;
 }
 
 /** As measured by `npm run bench:listening`; each line of its table switches one of them off. */
@@ -48,6 +50,7 @@ export const AIDS: Aids = {
   // most -0.3. Lower lets strangers' talk through, higher makes pilots repeat.
   margin: 1.5,
   narrow: true,
+  commands: true,
 };
 
 /** One utterance in words; null when nothing that was said belongs to a walk. */
@@ -81,6 +84,7 @@ export function createRecogniser(
   decoder.addWords(parts.words);
   const network = networkOfPlan(parts.plan);
   const answers = networkOfPlan({ ...parts.plan, start: 'answer' });
+  const commands = networkOfPlan({ ...parts.plan, start: 'command' });
   let set: Network | null = null;
   let setFor = '';
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
@@ -102,12 +106,29 @@ export function createRecogniser(
 
   /** The best words for the sound, unless any sounds at all would do nearly as well. */
   function gated(samples: Float32Array, by: Aids): Hearing | null {
+    return measured(samples, by)?.hearing ?? null;
+  }
+
+  function measured(samples: Float32Array, by: Aids): Measured | null {
     const decoded = decoder.decode(samples);
     const hearing = hearingOf(decoded, by);
-    if (hearing === null || by.margin === null) return hearing;
+    if (hearing === null) return null;
+    if (by.margin === null) return { hearing, margin: 0 };
     const anything = decoder.asAnything(samples);
     const margin = (decoded.score - anything.score) / 100 / Math.max(0.1, anything.voiced);
-    return margin < by.margin ? null : hearing;
+    const least = SETS_ASIDE.test(hearing.text) ? Math.max(by.margin, ASIDE_MARGIN) : by.margin;
+    return margin < least ? null : { hearing, margin };
+  }
+
+  /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
+  function commandIn(samples: Float32Array, other: Measured | null): Hearing | null {
+    listen(commands);
+    const command = measured(samples, { ...aids, coverage: ANSWER_COVERAGE });
+    // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
+    if (command === null || SIDE.test(command.hearing.text)) return null;
+    const least = COSTLY.test(command.hearing.text) ? COSTLY_MARGIN : COMMAND_MARGIN;
+    if (command.margin < least) return null;
+    return other === null || command.margin > other.margin + COMMAND_LEAD ? command.hearing : null;
   }
 
   function cancel(): void {
@@ -134,7 +155,12 @@ export function createRecogniser(
         if (hearing !== null) return hearing;
       }
       listen(network);
-      return gated(use, aids);
+      const all = measured(use, aids);
+      if (aids.commands && aids.margin !== null && samples.length < SHORT_ANSWER * DECODER_RATE) {
+        const command = commandIn(use, all);
+        if (command !== null) return command;
+      }
+      return all?.hearing ?? null;
     },
     begin() {
       cancel();
@@ -204,6 +230,25 @@ function boostsOf(
 const SHORT_ANSWER = 2.2;
 /** An answer has nothing but itself in it: a longer sentence that only holds a number is read as a sentence. */
 const ANSWER_COVERAGE = 0.85;
+
+/** Set aside by mistake, a check is never looked at; asked to repeat it, the pilot loses a breath. */
+const SETS_ASIDE = /\b(not|isn't) fitted\b|\bskip\b|\bset aside\b/;
+const ASIDE_MARGIN = 5;
+/** Margin of a command alone: lower acts on a cough or a word of another's, higher makes the pilot say it again. */
+const COMMAND_MARGIN = 4;
+/** The same for commands after which nothing more may count: a finding said then could be lost. */
+const COSTLY = /\b(hold|pause|wait|stop|stand by|standby|finish|finished|end|complete|done)\b/;
+const COSTLY_MARGIN = 6;
+const SIDE =
+  /^(the )?(left|right|upper|lower|top|bottom|forward|aft|front|rear|inboard|outboard|middle|main|both|all|each|first|second|third|number) ?\w*( (one|side))?$/;
+/** By how much a command must beat the whole grammar: less steals names, more leaves commands unheard. */
+const COMMAND_LEAD = 0.5;
+
+/** Words and their margin over any sounds at all. */
+interface Measured {
+  readonly hearing: Hearing;
+  readonly margin: number;
+}
 
 export interface SampleParts {
   readonly decoder: Decoder;
