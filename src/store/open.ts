@@ -1,6 +1,7 @@
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Store } from './contract.ts';
+import { EMPTIED, wasEmptied, type Marks } from './emptied.ts';
 import { localRecorder, lockedRecorder } from './recorder.ts';
 import { idbShelf } from './shelf-idb.ts';
 import { memoryShelf } from './shelf-memory.ts';
@@ -14,6 +15,10 @@ export interface OpenOptions {
   readonly world: World;
   /** The record can no longer be written, and why, in one sentence for the screen. */
   readonly onLost?: (why: string) => void;
+  /** The database came back empty although there was one before; one sentence for the screen. */
+  readonly onEmptied?: (why: string) => void;
+  /** Instead of `localStorage`, where it is remembered that there was a database. */
+  readonly marks?: Marks;
   /** Instead of `navigator.storage`, so that a full disk can be played. */
   readonly storage?: Storage;
 }
@@ -24,7 +29,14 @@ export interface OpenOptions {
  * newer Talkround wrote it.
  */
 export async function openStore(options: OpenOptions): Promise<Store> {
-  const shelf = await idbShelf(options.name, options.onLost ?? (() => undefined));
+  let made = false;
+  let damaged = false;
+  const shelf = await idbShelf(options.name, options.onLost ?? (() => undefined), (thrown) => {
+    made = true;
+    damaged = thrown;
+  });
+  if (wasEmptied(options.marks ?? localMarks(), options.name, made, damaged))
+    options.onEmptied?.(EMPTIED);
   const platform: Partial<Navigator> = typeof navigator === 'undefined' ? {} : navigator;
   return storeOver({
     shelf,
@@ -54,6 +66,15 @@ export async function memoryStore(
     channel: null,
     ...(options.device === undefined ? {} : { device: options.device }),
   });
+}
+
+/** Merely asking for it throws where a browser forbids storage. */
+function localMarks(): Marks | undefined {
+  try {
+    return typeof window === 'undefined' ? undefined : window.localStorage;
+  } catch {
+    return undefined;
+  }
 }
 
 function channelOf(name: string): Channel {

@@ -30,13 +30,20 @@ type Writing = 'events' | 'sounds' | 'sizes' | 'catalogues' | 'notes' | 'heads';
  * ignore it, and then say so.
  *
  * @param onLost called when the browser closed the database under us
+ * @param onMade called when the database was not there; `damaged`: the browser says it threw one away
  */
-export async function idbShelf(name: string, onLost: (why: string) => void): Promise<Shelf> {
+export async function idbShelf(
+  name: string,
+  onLost: (why: string) => void,
+  onMade: (damaged: boolean) => void = () => undefined,
+): Promise<Shelf> {
   let closed = false;
   let db: IDBPDatabase<Base>;
   try {
     db = await openDB<Base>(name, FORMAT, {
-      upgrade(base) {
+      upgrade(base, _from, _to, _tx, event) {
+        // Chromium's own word for it; other browsers say nothing.
+        onMade(Reflect.get(event, 'dataLoss') === 'total');
         const events = base.createObjectStore('events', { autoIncrement: true });
         events.createIndex('id', 'id', { unique: true });
         for (const index of ['walk', 'aircraft', 'kind', 'device'] as const)

@@ -1,5 +1,5 @@
 import { spawn, type ChildProcess } from 'node:child_process';
-import { rmSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Readable, Writable } from 'node:stream';
 
@@ -15,6 +15,8 @@ export interface Browser {
   send(method: string, params?: Record<string, unknown>): Promise<Record<string, unknown>>;
   /** kill -9 of every process of it, now. */
   kill(): Promise<void>;
+  /** What Chromium itself said last, about its databases among other things. */
+  log(): string;
   readonly pid: number;
 }
 
@@ -65,6 +67,32 @@ function treeLives(child: ChildProcess): boolean {
   }
 }
 
+/**
+ * Processes that still name this profile in their command line, wherever they
+ * are: a zygote's child may leave its group, and two browsers on one profile
+ * would be an artefact of the harness, not a loss. Linux only; elsewhere none.
+ */
+export function holdersOf(profile: string): number[] {
+  const named = `--user-data-dir=${profile}`;
+  let all: string[] = [];
+  try {
+    all = readdirSync('/proc').filter((n) => /^\d+$/.test(n));
+  } catch {
+    return [];
+  }
+  return all.map(Number).filter((pid) => {
+    try {
+      return readFileSync(`/proc/${pid}/cmdline`, 'utf8').split('\0').includes(named);
+    } catch {
+      // Gone while we looked.
+      return false;
+    }
+  });
+}
+
+/** Letters of Chromium's own log that are kept. */
+const LOG_LENGTH = 4000;
+
 export async function launch(options: LaunchOptions): Promise<Browser> {
   // Left behind by a kill; they would send us to the browser that is dead.
   for (const name of ['SingletonLock', 'SingletonCookie', 'SingletonSocket'])
@@ -87,10 +115,11 @@ export async function launch(options: LaunchOptions): Promise<Browser> {
       '--disable-sync',
       '--disable-session-crashed-bubble',
       '--hide-crash-restore-bubble',
+      '--enable-logging=stderr',
       ...(options.args ?? []),
       'about:blank',
     ],
-    { stdio: ['ignore', 'ignore', 'ignore', 'pipe', 'pipe'], detached: true },
+    { stdio: ['ignore', 'ignore', 'pipe', 'pipe', 'pipe'], detached: true },
   );
   alive.add(child);
   const gone = new Promise<void>((resolve) =>
@@ -99,6 +128,10 @@ export async function launch(options: LaunchOptions): Promise<Browser> {
       resolve();
     }),
   );
+  let log = '';
+  child.stderr?.setEncoding('utf8').on('data', (data: string) => {
+    log = (log + data).slice(-LOG_LENGTH);
+  });
   const toBrowser = child.stdio[3] as Writable;
   const fromBrowser = child.stdio[4] as Readable;
   const waiting = new Map<number, { resolve(a: Answer): void; reject(e: Error): void }>();
@@ -189,6 +222,7 @@ export async function launch(options: LaunchOptions): Promise<Browser> {
   }
   return {
     pid: child.pid ?? -1,
+    log: () => log,
     evaluate,
     send,
     async kill() {

@@ -1,4 +1,6 @@
-import { launch, type Browser } from './chromium.ts';
+import { readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { holdersOf, launch, type Browser } from './chromium.ts';
 import { seeded } from './random.ts';
 import { setStage } from './stage.ts';
 
@@ -22,6 +24,10 @@ export interface TortureResult {
   chunksLost: number;
   /** Chains that do not verify, right to record not given back, walk not in the list. */
   broken: number;
+  /** Starts that found a process of the killed browser alive: above 0, a loss may be the harness's own. */
+  survivors: number;
+  /** Times the database was made: 1, or the browser threw one away. */
+  made: number;
   seconds: number;
   seed: number;
 }
@@ -77,6 +83,8 @@ export async function torture(
     chunks: 0,
     chunksLost: 0,
     broken: 0,
+    survivors: 0,
+    made: 0,
     seconds: 0,
     seed,
   };
@@ -86,18 +94,29 @@ export async function torture(
       executable: stage.executable,
       profile: stage.profile,
       url: stage.url,
-      onTold: (text) => hear(life, text, progress),
+      onTold: (text) => {
+        if (hear(life, text, progress)) result.made += 1;
+      },
     });
 
   try {
     for (let n = 0; n <= kills; n += 1) {
       const before = life;
       life = newLife();
+      const holders = holdersOf(stage.profile);
+      if (holders.length > 0) {
+        result.survivors += 1;
+        progress(`kill ${n}: still there: ${holders.join(', ')}`);
+      }
+      const madeBefore = result.made;
+      const lies = n === 0 ? '' : lying(stage.profile);
       const browser = await start();
       if (!(await opens(browser))) {
         result.unopenable += 1;
         progress(`kill ${n}: the log does not open`);
       } else {
+        if (n > 0 && result.made > madeBefore)
+          progress(`it lay like this before the start:\n${lies}\n${browser.log()}`);
         if (before.walk !== null) await lookAfter(browser, before, result, gone, progress);
         if (n === kills || (n > 0 && n % FULL_LOOK_EVERY === 0)) {
           const look = (await browser.evaluate('ordeal.lookAtAll()')) as Look;
@@ -130,11 +149,34 @@ export async function torture(
   return result;
 }
 
+/** The files of the databases of a profile, with their sizes. */
+function lying(profile: string): string {
+  const lines: string[] = [];
+  const roots = [join(profile, 'Default', 'IndexedDB'), join(profile, 'Default', 'WebStorage')];
+  const walk = (folder: string): void => {
+    let names: string[] = [];
+    try {
+      names = readdirSync(folder);
+    } catch {
+      lines.push(`${folder}: not there`);
+    }
+    for (const name of names) {
+      const path = join(folder, name);
+      const kind = statSync(path, { throwIfNoEntry: false });
+      if (kind?.isDirectory() === true) walk(path);
+      else lines.push(`${path.slice(profile.length)} ${kind?.size ?? 'gone'}`);
+    }
+  };
+  roots.forEach(walk);
+  return lines.join('\n');
+}
+
 function newLife(): Life {
   return { walk: null, said: [], made: [], kept: [], killedAt: 0 };
 }
 
-function hear(life: Life, text: string, progress: (line: string) => void): void {
+/** Takes in what the page says; true when it says that the database was made. */
+function hear(life: Life, text: string, progress: (line: string) => void): boolean {
   const told = JSON.parse(text) as Record<string, unknown>;
   if (typeof told['said'] === 'string') {
     life.said.push(told['said']);
@@ -143,9 +185,10 @@ function hear(life: Life, text: string, progress: (line: string) => void): void 
   if (typeof told['made'] === 'number')
     life.made.push({ chunk: told['made'], at: Number(told['at']) });
   if (typeof told['kept'] === 'number') life.kept.push(told['kept']);
-  if (told['made'] === 'database')
-    progress(`a database was made: loss ${String(told['loss'])} ${String(told['why'])}`);
   if (told['failed'] !== undefined) progress(`the page failed: ${String(told['failed'])}`);
+  if (told['made'] !== 'database') return false;
+  progress(`a database was made: loss ${String(told['loss'])} ${String(told['why'])}`);
+  return true;
 }
 
 async function opens(browser: Browser): Promise<boolean> {
@@ -206,7 +249,10 @@ export async function main(words: string[]): Promise<number> {
         `logs that do not verify            ${r.broken}`,
         `chunks of sound acknowledged       ${r.chunks}`,
         `chunks that do not play            ${r.chunksLost}`,
+        `databases made (1 is right)        ${r.made}`,
+        `starts beside a survivor           ${r.survivors}`,
       ].join('\n'),
     );
-  return r.lost + r.unopenable + r.broken + r.chunksLost === 0 ? 0 : 1;
+  const wrong = r.lost + r.unopenable + r.broken + r.chunksLost + r.survivors;
+  return wrong === 0 && r.made === 1 ? 0 : 1;
 }

@@ -81,3 +81,29 @@ test('an event that the disk gives back in other bytes is reported, not fatal', 
   expect(backup.notes.join(' ')).toContain('does not hold');
   store.close();
 });
+
+test('a database that came back empty is said to be gone, and a first one is not (R10)', async () => {
+  const kept = new Map<string, string>();
+  const marks = {
+    getItem: (key: string) => kept.get(key) ?? null,
+    setItem: (key: string, value: string) => void kept.set(key, value),
+  };
+  const told: string[] = [];
+  const open = () =>
+    openStore({
+      name: 'emptied',
+      world: countingWorld(),
+      marks,
+      onEmptied: (why) => told.push(why),
+    });
+  (await open()).close();
+  (await open()).close();
+  expect(told).toEqual([]);
+  await new Promise<void>((resolve) => {
+    indexedDB.deleteDatabase('emptied').onsuccess = () => resolve();
+  });
+  (await open()).close();
+  expect(told).toEqual([expect.stringContaining('is gone')]);
+  (await open()).close();
+  expect(told).toHaveLength(1);
+});
