@@ -74,7 +74,7 @@ function treeLives(child: ChildProcess): boolean {
  */
 export function holdersOf(profile: string): number[] {
   const named = `--user-data-dir=${profile}`;
-  let all: string[] = [];
+  let all: string[];
   try {
     all = readdirSync('/proc').filter((n) => /^\d+$/.test(n));
   } catch {
