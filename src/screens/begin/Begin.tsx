@@ -9,6 +9,7 @@ import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, many } from '../parts/words.ts';
 import type { CatalogueChoice, Choices, Services } from '../services.ts';
+import { NewVersion, Warnings } from './Told.tsx';
 import { Who } from './Who.tsx';
 import '../plan/plan.css';
 import './begin.css';
@@ -105,6 +106,8 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
           <p>{choices.trouble}</p>
         </div>
       )}
+      <Warnings warnings={choices.warnings ?? []} />
+      <NewVersion />
       {choices.unfinished !== null && (
         <section className="left-off">
           <p>

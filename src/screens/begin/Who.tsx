@@ -1,5 +1,6 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
+import { useChooseEar } from '../settings/chooseEar.tsx';
 import type { EarKind } from '../services.ts';
 import { EAR_WORDS } from '../services.ts';
 
@@ -23,6 +24,7 @@ export function Who({
 }) {
   const house = useHouse();
   const settings = useLive(house.settings);
+  const { choose, asked } = useChooseEar();
   return (
     <details className="who">
       <summary>
@@ -61,7 +63,7 @@ export function Who({
             value={settings.ear}
             onChange={(e) => {
               const ear = EARS.find((x) => x === e.target.value);
-              if (ear !== undefined) house.change({ ear });
+              if (ear !== undefined) choose(ear);
             }}
           >
             {EARS.map((e) => (
@@ -72,6 +74,7 @@ export function Who({
           </select>
         </label>
       </div>
+      {asked}
     </details>
   );
 }

@@ -8,3 +8,6 @@ export function useLive<T>(live: Live<T>): T {
     () => live.get(),
   );
 }
+
+/** A value that is never there, for what the house may leave out. */
+export const never: Live<null> = { get: () => null, subscribe: () => () => undefined };

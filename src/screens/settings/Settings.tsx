@@ -1,6 +1,8 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { EAR_WORDS, type EarKind, type Settings as Kept, type Theme } from '../services.ts';
+import { useChooseEar } from './chooseEar.tsx';
+import { Erase } from './Erase.tsx';
 import './settings.css';
 
 const THEMES: readonly { theme: Theme; name: string; text: string }[] = [
@@ -8,6 +10,15 @@ const THEMES: readonly { theme: Theme; name: string; text: string }[] = [
   { theme: 'light', name: 'Light', text: 'For full sun' },
   { theme: 'dark', name: 'Dark', text: 'For the hangar and the evening' },
   { theme: 'red', name: 'Night red', text: 'Keeps the eye adapted; no colour means anything then' },
+];
+const TALKS: readonly { talk: Kept['talk']; name: string; text: string }[] = [
+  { talk: 'tones', name: 'Tones only', text: 'The words are on the screen' },
+  {
+    talk: 'exceptions',
+    name: 'Exceptions',
+    text: 'Questions, findings and what was not understood',
+  },
+  { talk: 'everything', name: 'Everything', text: 'What was taken as good is read back too' },
 ];
 const EARS: readonly { ear: EarKind; text: string }[] = [
   { ear: 'embedded', text: 'Nothing leaves the device. Weak in wind and engine noise.' },
@@ -21,6 +32,7 @@ const EARS: readonly { ear: EarKind; text: string }[] = [
 export default function Settings() {
   const house = useHouse();
   const now = useLive(house.settings);
+  const { choose, asked } = useChooseEar();
   const set = (part: Partial<Kept>) => house.change(part);
   return (
     <div className="settings">
@@ -55,10 +67,28 @@ export default function Settings() {
               type="radio"
               name="ear"
               checked={now.ear === e.ear}
-              onChange={() => set({ ear: e.ear })}
+              onChange={() => choose(e.ear)}
             />
             <span>
               {EAR_WORDS[e.ear]} <span className="small quiet">{e.text}</span>
+            </span>
+          </label>
+        ))}
+      </fieldset>
+      <fieldset>
+        <legend>
+          <h2>Said aloud</h2>
+        </legend>
+        {TALKS.map((t) => (
+          <label key={t.talk} className="tick">
+            <input
+              type="radio"
+              name="talk"
+              checked={now.talk === t.talk}
+              onChange={() => set({ talk: t.talk })}
+            />
+            <span>
+              {t.name} <span className="small quiet">{t.text}</span>
             </span>
           </label>
         ))}
@@ -107,6 +137,8 @@ export default function Settings() {
           </select>
         </label>
       </section>
+      <Erase />
+      {asked}
     </div>
   );
 }

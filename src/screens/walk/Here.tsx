@@ -43,7 +43,11 @@ export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCovera
                 {capital(check?.name ?? c.check)}
                 {missing !== '' && <span className="missing">: {missing}</span>}
                 {c.required.because !== null && (
-                  <span className="because small">{c.required.because}</span>
+                  <span
+                    className={`because ${c.required.by === 'follow-up' ? 'is-follow-up' : 'small'}`}
+                  >
+                    {c.required.because}
+                  </span>
                 )}
               </span>
             </button>

@@ -47,6 +47,13 @@ function Walking({ walk }: { walk: WalkView }) {
               <p>{walk.trouble}</p>
             </div>
           )}
+          {/* Always there, so that a screen reader tells what comes into it. */}
+          <div role="status">
+            {walk.shown !== null &&
+              walk.shown !== undefined &&
+              walk.shown !== '' &&
+              walk.shown !== walk.question?.text && <p className="shown">{walk.shown}</p>}
+          </div>
           <Where walk={walk} open={() => setOverlay('stations')} />
           {walk.question === null ? (
             <Here walk={walk} pick={setOverlay} />
