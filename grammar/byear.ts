@@ -105,7 +105,14 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
       const full = piece.kind !== 'item' || piece.entry.targets[0]?.score === 1;
       if (full) known.fill(1, piece.from, piece.to);
     }
-    const starts = new Set(exact.filter((p) => p.kind === 'item').map((p) => p.from));
+    /** Names to the letter by the word they begin at: a hit asks only about those inside it. */
+    const starts = new Map<number, ItemPiece[]>();
+    for (const piece of exact) {
+      if (piece.kind !== 'item') continue;
+      const row = starts.get(piece.from);
+      if (row === undefined) starts.set(piece.from, [piece]);
+      else row.push(piece);
+    }
     /** Words that may be mangled: in no phrase, or a small word where a side may have stood. */
     const open = words.map((word, i) => {
       if (known[i] === 1 || isNumberWord(word)) return false;
@@ -140,9 +147,11 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
         else fresh = true;
       }
       if (swallows || !fresh) continue;
-      if (strained(hit, exact)) continue;
+      const inside: ItemPiece[] = [];
+      for (let i = hit.from; i < hit.to; i += 1) inside.push(...(starts.get(i) ?? []));
+      if (strained(hit, inside)) continue;
       // "exhaust krakd" is no "exhaust stack": a name heard whole never swallows the word behind it.
-      if (hit.item.kind === 'name' && wholeWithin(exact, hit.from, hit.to, hit.item.entry))
+      if (hit.item.kind === 'name' && wholeWithin(inside, hit.from, hit.to, hit.item.entry))
         continue;
       if (hit.item.kind === 'sense') {
         if (tokens.slice(hit.from + 1, hit.to).some((t) => t.gap > 0)) continue;

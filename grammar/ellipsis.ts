@@ -1,8 +1,8 @@
 import { harmless } from './leftovers.ts';
 import { lexicon } from './lexicon.ts';
-import { SIDE_WORDS, stem, stems, type Names } from './names.ts';
+import { SIDE_WORDS, stem, stems, type CheckEntry, type Names } from './names.ts';
 import { isNumberWord } from './numbers.ts';
-import type { ItemPiece, Piece, SensePiece } from './pieces.ts';
+import type { ItemPiece, Piece } from './pieces.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { sideFit } from './which.ts';
 
@@ -16,7 +16,12 @@ export function completed(tokens: readonly Token[], all: readonly Piece[], names
   const pieces = all.filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
   const out: Piece[] = [...pieces];
   const covered = new Int8Array(tokens.length);
-  for (const p of pieces) covered.fill(p.kind === 'sense' ? 1 : 2, p.from, p.to);
+  /** Words of a verdict or a condition. */
+  const states = new Uint8Array(tokens.length);
+  for (const p of pieces) {
+    covered.fill(p.kind === 'sense' ? 1 : 2, p.from, p.to);
+    if (isState(p)) states.fill(1, p.from, p.to);
+  }
   let last: ItemPiece | null = null;
   let next = 0;
   for (let i = 0; i < tokens.length; i += 1) {
@@ -34,13 +39,13 @@ export function completed(tokens: readonly Token[], all: readonly Piece[], names
     if (covered[i] !== 0) continue;
     const word = stem(tokens[i]?.word ?? '');
     const sided = withSides(tokens, i, word, names);
-    if (sided !== null && isSubject(tokens, pieces, i)) {
+    if (sided !== null && isSubject(tokens, states, i)) {
       out.push(sided);
       last = sided;
       continue;
     }
     if (last === null) continue;
-    if (word.length < 3 || !isSubject(tokens, pieces, i)) continue;
+    if (word.length < 3 || !isSubject(tokens, states, i)) continue;
     for (const head of last.entry.words) {
       const hit = names.trie.longest([head, word], 0);
       if (hit === null || hit.to !== 2) continue;
@@ -117,6 +122,26 @@ function isStateWord(word: string): boolean {
   return stateWords.has(word);
 }
 
+const endings = new WeakMap<Names, ReadonlyMap<string, CheckEntry[]>>();
+/** Checks by the last word of their names of several words, in the catalogue's order; made once. */
+function endingIn(names: Names): ReadonlyMap<string, CheckEntry[]> {
+  const known = endings.get(names);
+  if (known !== undefined) return known;
+  const made = new Map<string, CheckEntry[]>();
+  for (const entry of names.checks) {
+    const lasts = entry.names
+      .map((n) => stems(n))
+      .flatMap((w) => (w.length > 1 ? w.slice(-1) : []));
+    for (const last of new Set(lasts)) {
+      const row = made.get(last);
+      if (row === undefined) made.set(last, [entry]);
+      else row.push(entry);
+    }
+  }
+  endings.set(names, made);
+  return made;
+}
+
 /** "Right lower mount": a general word that ends one name only, given the sides before it. */
 function withSides(
   tokens: readonly Token[],
@@ -128,10 +153,8 @@ function withSides(
   for (let k = i - 1; k >= 0 && SIDE_WORDS.has(stem(tokens[k]?.word ?? '')); k -= 1)
     sides.push(stem(tokens[k]?.word ?? ''));
   if (sides.length === 0) return null;
-  const fits = names.checks.filter(
-    (e) =>
-      e.names.some((n) => stems(n).length > 1 && stems(n).at(-1) === word) &&
-      sides.every((s) => sideFit(e, [s]) > 0),
+  const fits = (endingIn(names).get(word) ?? []).filter((e) =>
+    sides.every((s) => sideFit(e, [s]) > 0),
   );
   const entry = fits[0];
   if (entry === undefined || fits.length !== 1) return null;
@@ -151,7 +174,7 @@ const COPULA = /^(is|are|has|have|looks?|on|all|both|also|seems?|feels?)$/;
 const LINKS = /^(of|on|in|at|near|by|to|from|with|under|behind|around)$/;
 
 /** Whether a word stands where the subject of a statement stands: a predicate or a number follows, no link leads to it. */
-function isSubject(tokens: readonly Token[], pieces: readonly Piece[], i: number): boolean {
+function isSubject(tokens: readonly Token[], states: Uint8Array, i: number): boolean {
   let before = i - 1;
   while (
     before >= 0 &&
@@ -165,11 +188,12 @@ function isSubject(tokens: readonly Token[], pieces: readonly Piece[], i: number
     after += 1;
   const word = tokens[after]?.word ?? '';
   if (/^(no|not|nothing)$/.test(word)) return true;
-  return pieces.some(
-    (p): p is SensePiece =>
-      p.kind === 'sense' &&
-      p.from <= after &&
-      after < p.to &&
-      p.senses.some((s) => s.kind === 'verdict' || s.kind === 'condition'),
+  return states[after] === 1;
+}
+
+function isState(piece: Piece): boolean {
+  return (
+    piece.kind === 'sense' &&
+    piece.senses.some((s) => s.kind === 'verdict' || s.kind === 'condition')
   );
 }

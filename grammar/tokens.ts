@@ -134,8 +134,17 @@ export function wordsOf(raw: string): string[] {
 
 /** The words of a phrase of the catalogue or the lexicon, as tokens would have them. */
 export function phraseWords(phrase: string): string[] {
-  return phrase.split(/\s+/).flatMap((raw) => wordsOf(raw));
+  let words = phrases.get(phrase);
+  if (words === undefined) {
+    words = phrase.split(/\s+/).flatMap((raw) => wordsOf(raw));
+    if (phrases.size >= PHRASES_KEPT) phrases.clear();
+    phrases.set(phrase, words);
+  }
+  return words.slice();
 }
+/** Catalogues and lexicon ask for the same phrases at every reading; above this the memo starts afresh. */
+const PHRASES_KEPT = 20_000;
+const phrases = new Map<string, readonly string[]>();
 
 /** Heard as tokens, with the gaps that punctuation and times show. */
 export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {

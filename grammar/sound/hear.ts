@@ -59,6 +59,13 @@ export class Listener<T> {
   private readonly counts: Uint16Array;
   private readonly seen: Int32Array;
   private stamp = 0;
+  /** Columns of the alignment, made once for the longest phrase. */
+  private readonly columns: {
+    readonly before: Float32Array;
+    readonly now: Float32Array;
+    readonly startBefore: Int32Array;
+    readonly startNow: Int32Array;
+  };
   private readonly ear: Ear;
   private readonly phrases: readonly Sounding<T>[];
 
@@ -78,6 +85,13 @@ export class Listener<T> {
         if (phones.length <= LOOSE_PHONES) this.short.push(id);
       }
     });
+    const longest = this.variants.reduce((n, v) => Math.max(n, v.phones.length), 0);
+    this.columns = {
+      before: new Float32Array(longest + 1),
+      now: new Float32Array(longest + 1),
+      startBefore: new Int32Array(longest + 1),
+      startNow: new Int32Array(longest + 1),
+    };
     this.counts = new Uint16Array(this.variants.length);
     this.seen = new Int32Array(this.variants.length);
   }
@@ -99,17 +113,24 @@ export class Listener<T> {
     out: HeardAs<T>[],
     loose: boolean,
   ): void {
-    const row: number[] = [];
-    /** For a phone position: the word that begins or ends there, or -1. */
-    const begins: number[] = [];
-    const ends: number[] = [];
+    const sounds: Uint8Array[] = [];
+    let length = 0;
     for (let w = from; w < to; w += 1) {
       const phones = this.ear.of(words[w] ?? '')[0] ?? new Uint8Array(0);
-      begins[row.length] = w;
-      for (const phone of phones) row.push(phone);
-      ends[row.length] = w + 1;
+      sounds.push(phones);
+      length += phones.length;
     }
-    const stream = Uint8Array.from(row);
+    const stream = new Uint8Array(length);
+    /** For a phone position: the word that begins or ends there, or -1. */
+    const begins = new Int32Array(length + 1).fill(-1);
+    const ends = new Int32Array(length + 1).fill(-1);
+    let end = 0;
+    sounds.forEach((phones, k) => {
+      begins[end] = from + k;
+      stream.set(phones, end);
+      end += phones.length;
+      ends[end] = from + k + 1;
+    });
     this.stamp += 1;
     const touched: number[] = [];
     const places = new Map<number, number[]>();
@@ -168,8 +189,8 @@ export class Listener<T> {
     stream: Uint8Array,
     low: number,
     high: number,
-    begins: readonly number[],
-    ends: readonly number[],
+    begins: Int32Array,
+    ends: Int32Array,
     out: HeardAs<T>[],
     loose: boolean,
   ): void {
@@ -179,26 +200,32 @@ export class Listener<T> {
     if (phrase === undefined) return;
     const least = loose ? looseMatch(n) : leastMatch(n);
     const most = (1 - least) * n;
-    let before = new Float32Array(n + 1);
-    let now = new Float32Array(n + 1);
-    let startBefore = new Int32Array(n + 1);
-    let startNow = new Int32Array(n + 1);
+    let { before, now, startBefore, startNow } = this.columns;
     const FAR = 1e6;
     // Column by column over the stream; row 0 is free only where a word begins.
-    before[0] = begins[low] === undefined ? FAR : 0;
-    startBefore[0] = begins[low] ?? -1;
-    for (let i = 1; i <= n; i += 1) {
+    const first = begins[low] ?? -1;
+    before[0] = first < 0 ? FAR : 0;
+    startBefore[0] = first;
+    // Costs only grow, so what is dearer than `most` is given up: rows above `top` are
+    // dead (Ukkonen 1985, "Finding approximate patterns in strings", the cut-off).
+    let top = first < 0 ? -1 : 0;
+    for (let i = 1; i <= n && top === i - 1; i += 1) {
       before[i] = (before[i - 1] ?? FAR) + (LOSS[name[i - 1] ?? 0] ?? 1);
-      startBefore[i] = startBefore[0] ?? -1;
+      startBefore[i] = first;
+      if ((before[i] ?? FAR) <= most) top = i;
     }
+    if (top < n) before[top + 1] = FAR;
     const found: { from: number; to: number; cost: number }[] = [];
     for (let j = low + 1; j <= high; j += 1) {
       const heard = stream[j - 1] ?? 0;
-      const opens = begins[j];
-      now[0] = opens === undefined ? FAR : 0;
-      startNow[0] = opens ?? -1;
+      const opens = begins[j] ?? -1;
+      if (opens < 0 && top < 0) continue;
+      now[0] = opens < 0 ? FAR : 0;
+      startNow[0] = opens;
       const put = LOSS[heard] ?? 1;
-      for (let i = 1; i <= n; i += 1) {
+      const reach = Math.min(n, top + 1);
+      top = opens < 0 ? -1 : 0;
+      for (let i = 1; i <= reach; i += 1) {
         const want = name[i - 1] ?? 0;
         let cost = (before[i - 1] ?? FAR) + (CONFUSION[want * PHONE_COUNT + heard] ?? 1);
         let start = startBefore[i - 1] ?? -1;
@@ -217,9 +244,20 @@ export class Listener<T> {
         }
         now[i] = cost;
         startNow[i] = start;
+        if ((now[i] ?? FAR) <= most) top = i;
       }
-      const closes = ends[j];
-      if (closes !== undefined) {
+      // Above that only phones left out lead on.
+      for (let i = reach + 1; i <= n && top === i - 1; i += 1) {
+        const want = name[i - 1] ?? 0;
+        now[i] =
+          (now[i - 1] ?? FAR) +
+          (i === n && (want === S || want === Z) ? FINAL_S : (LOSS[want] ?? 1));
+        startNow[i] = startNow[i - 1] ?? -1;
+        if ((now[i] ?? FAR) <= most) top = i;
+      }
+      if (top < n) now[top + 1] = FAR;
+      const closes = ends[j] ?? -1;
+      if (closes >= 0 && top === n) {
         const cost = now[n] ?? FAR;
         const from = startNow[n] ?? -1;
         if (cost <= most && from >= 0 && from < closes) found.push({ from, to: closes, cost });
@@ -227,6 +265,7 @@ export class Listener<T> {
       [before, now] = [now, before];
       [startBefore, startNow] = [startNow, startBefore];
     }
+    if (found.length === 0) return;
     found.sort((a, b) => a.cost - b.cost);
     const kept: typeof found = [];
     for (const hit of found) {
