@@ -152,6 +152,10 @@ export function overdueText(squawk: Squawk, today: Today): string | null {
   const deferral = squawk.history.map((h) => h.step).findLast((s) => s.step === 'deferred');
   if (deferral?.step !== 'deferred') return null;
   const { untilDate, untilHours, untilFlights } = deferral;
+  // A limit that cannot be read counts as run out: otherwise it would never run out.
+  if (untilDate !== null && Number.isNaN(endOfDay(untilDate))) {
+    return `The deferral names a date that cannot be read: "${untilDate}".`;
+  }
   if (untilDate !== null && today.now > endOfDay(untilDate)) {
     return `The deferral ran out on ${untilDate}.`;
   }
@@ -164,7 +168,9 @@ export function overdueText(squawk: Squawk, today: Today): string | null {
   return null;
 }
 
+/** NaN for anything but a day as 2026-01-31: the engine's own guess at "31 January" is a day in 2001. */
 function endOfDay(date: string): number {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) return Number.NaN;
   return Date.parse(`${date}T23:59:59.999Z`);
 }
 
