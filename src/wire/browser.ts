@@ -8,7 +8,8 @@ import {
   type Talk,
   type Voice,
 } from '#speak';
-import { openStore } from '#store';
+import { browserUpdates, openStore, type Update } from '#store';
+import { liveValue } from './live-value.ts';
 import { readersFrom } from './readers.ts';
 import { createServices, type EarNeeds } from './services.ts';
 import { realWorld } from './world.ts';
@@ -24,7 +25,13 @@ function modelBase(): string {
 /** Everything the screens need, over this browser. Rejects with a sentence when there is no record. */
 export async function browserServices(): Promise<Services> {
   const world = realWorld();
-  const store = await openStore({ name: DATABASE, world });
+  const trouble = liveValue<string | null>(null);
+  const store = await openStore({
+    name: DATABASE,
+    world,
+    onLost: (why) => trouble.set(why),
+    onEmptied: (why) => trouble.set(why),
+  });
   const readers = readersFrom(`${modelBase()}en-us/`);
   let audio: AudioContext | null = null;
   const sounder = browserSounder(() => (audio ??= new AudioContext()));
@@ -67,8 +74,13 @@ export async function browserServices(): Promise<Services> {
     });
   }
 
+  const updates = liveValue<Update | null>(null);
+  void browserUpdates({ busy: () => store.recording(), onUpdate: (update) => updates.set(update) });
+
   return createServices({
     store,
+    trouble,
+    updates,
     world,
     readers,
     headset: headset(headsetPlatform(globalThis)),

@@ -6,6 +6,7 @@ import type {
   Choices,
   EarKind,
   Listening,
+  Live,
   Pulse,
   Services,
   WalkLine,
@@ -37,6 +38,9 @@ export interface ServiceParts {
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
+  readonly updates: NonNullable<Services['updates']>;
+  /** What is wrong with the record itself; null when nothing is. */
+  readonly trouble: Live<string | null>;
 }
 
 /** What an ear has to know of the walk that it listens to. */
@@ -91,7 +95,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       aircraft: await aircraftFrom(lines),
       last: lastFrom(await store.setting(LAST_KEY)),
       unfinished: lines.find((l) => l.state === 'walking' && l.id !== walk.get()?.id) ?? null,
-      trouble: null,
+      trouble: parts.trouble.get(),
+      warnings: (await store.room()).warnings,
     });
   }
 
@@ -191,6 +196,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   void store.subscribe(({ own }) => {
     if (!own) void refresh();
   });
+  parts.trouble.subscribe(() => choices.patch({ trouble: parts.trouble.get() }));
   await refresh();
 
   return {
@@ -284,6 +290,21 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       };
     },
     player,
+    updates: parts.updates,
+    eraseSound: (person) =>
+      attempt(async () => {
+        const recordings = await store.recordingsOf(person);
+        for (const recording of recordings) {
+          await store.eraseSound(recording, `asked for by or for ${person}`);
+        }
+        const count = recordings.length;
+        return good({
+          text:
+            count === 0
+              ? `No sound of ${person} is kept on this device.`
+              : `The sound of ${count} ${count === 1 ? 'recording' : 'recordings'} was erased; the words stay.`,
+        });
+      }),
     bringIn: (file, into, progress) =>
       attempt(async () => {
         const outcome = await bringIn(

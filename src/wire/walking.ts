@@ -145,7 +145,8 @@ export function createWalking(parts: WalkingParts): Walking {
       last,
       question: session.question(),
       squawks,
-      trouble: trouble ?? (shown === '' ? null : shown),
+      trouble,
+      shown: shown === '' ? null : shown,
     });
   }
 
