@@ -22,7 +22,8 @@ const LINES: readonly Line[] = [
   { after: 9, say: 'front cross tube has corrosion' },
   // Our own question comes back through the loudspeaker. Taken for the pilot's, it would ground it.
   { after: 4.5, say: 'ground it, defer it, watch it, or note it', own: true },
-  { after: 9, say: 'watch it' },
+  // After the gate has opened again, and before the question is put a second time.
+  { after: 6.5, say: 'watch it' },
   { after: 9, say: 'right skid tube is good' },
   { after: 6, say: 'take that back' },
   // Somebody comes, and the walk is held by hand; what is said meanwhile counts for nothing.
