@@ -12,8 +12,10 @@ await ensureBuilt('app');
 await ensureBuilt('cli');
 
 const tally = { passed: 0, failed: 0, skipped: 0 };
-for (const script of ['check:format', 'check:lint', 'check:types'])
-  (await run('npm', ['run', '--silent', script])) === 0 ? (tally.passed += 1) : (tally.failed += 1);
+for (const script of ['check:format', 'check:lint', 'check:types']) {
+  const code = await run('npm', ['run', '--silent', script]);
+  tally[code === 0 ? 'passed' : 'failed'] += 1;
+}
 for (const project of ['unit', 'browser']) await runProject(project);
 console.log(`Tests: ${tally.passed} passed, ${tally.failed} failed, ${tally.skipped} skipped`);
 process.exitCode = tally.failed === 0 ? 0 : 1;
