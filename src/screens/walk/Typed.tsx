@@ -11,8 +11,9 @@ export function Typed({ label = 'Type instead of speaking' }: { label?: string }
     event.preventDefault();
     const words = text.trim();
     if (words === '') return;
-    // The words stay in the field when they could not be taken.
-    void house.say(words).then((o) => tell(o) && setText(''));
+    // The words stay in the field when they could not be taken; words that were
+    // typed in the meantime stay in any case.
+    void house.say(words).then((o) => tell(o) && setText((now) => (now === text ? '' : now)));
   };
   return (
     <form className="typed" onSubmit={send}>
