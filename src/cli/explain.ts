@@ -1,5 +1,5 @@
+import { heardOf } from '#capture';
 import { createGrammar } from '#grammar';
-import type { Heard } from '#shared/heard';
 import { FIRST_SCENE } from '#shared/scene';
 import { catalogueNamed } from './catalogues.ts';
 import { wordsOf, type Command } from './command.ts';
@@ -29,7 +29,7 @@ export const explain: Command = {
     let scene = { ...FIRST_SCENE, station: values.station ?? null };
     // One sentence after the other, each in the scene that the one before left.
     for (const [i, text] of positionals.entries()) {
-      const heard = typed(text, `said-${i + 1}`);
+      const heard = heardOf({ id: `said-${i + 1}`, by: 'typed', text });
       const reading = grammar.read(heard, scene);
       if (values.json) print(JSON.stringify(reading.statements, null, 2));
       else print(grammar.explain(heard, scene));
@@ -38,20 +38,3 @@ export const explain: Command = {
     return 0;
   },
 };
-
-function typed(text: string, id: string): Heard {
-  return {
-    v: 1,
-    id,
-    by: 'typed',
-    text,
-    words: [],
-    alternatives: [],
-    from: null,
-    to: null,
-    confidence: null,
-    sound: null,
-    speaker: null,
-    sentAway: false,
-  };
-}

@@ -389,9 +389,9 @@ export interface Services {
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
   restore(file: File, progress: (p: Progress) => void): Promise<Outcome<{ text: string }>>;
   /**
-   * Erases the sound of every walk with this person as its pilot or
-   * instructor; the words stay, the gap is on the record. `text` is one
-   * sentence: how many recordings of how many walks. Left out: not offered.
+   * Erases every recording in which this person speaks: walks with them in it,
+   * or words under their name. The words stay, the gap is on the record. `text`
+   * is one sentence: how many recordings. Left out: not offered.
    */
   eraseSound?(person: string): Promise<Outcome<{ readonly text: string }>>;
   /** The document of a walk, to save or share. */

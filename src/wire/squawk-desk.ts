@@ -1,3 +1,4 @@
+import { heardOf } from '#capture';
 import { jascName } from '#catalogue';
 import { statesIn } from '#grammar';
 import { freeFault, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
@@ -168,7 +169,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const text = words.replace(/\s+/g, ' ').trim();
       if (text === '') return bad('Say or type what is wrong, and where.');
       const edition = await editionFor(aircraft);
-      const heard = typedHeard(world.id(), text);
+      const heard = heardOf({ id: world.id(), by: 'typed', text, confidence: 1 });
       const grammar = await readers.grammarFor(edition);
       const prefixed = /^squawk\b/i.test(text) ? heard : { ...heard, text: `squawk, ${text}` };
       const { statements } = grammar.read(prefixed, FIRST_SCENE);
@@ -222,23 +223,6 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       }
       return good({ text: read.text });
     },
-  };
-}
-
-function typedHeard(id: string, text: string): Heard {
-  return {
-    v: 1,
-    id,
-    by: 'typed',
-    text,
-    words: [],
-    alternatives: [],
-    from: null,
-    to: null,
-    confidence: 1,
-    sound: null,
-    speaker: null,
-    sentAway: false,
   };
 }
 

@@ -1,4 +1,4 @@
-import type { Ear } from '#capture';
+import { heardOf, type Ear } from '#capture';
 import { createSession, type Happened, type Session } from '#record';
 import { coverageOf, start, step } from '#reconcile';
 import type {
@@ -309,20 +309,7 @@ export function createWalking(parts: WalkingParts): Walking {
 
   function typed(text: string): Heard {
     const now = session.time();
-    return {
-      v: 1,
-      id: world.id(),
-      by: 'typed',
-      text,
-      words: [],
-      alternatives: [],
-      from: now,
-      to: now,
-      confidence: 1,
-      sound: null,
-      speaker: null,
-      sentAway: false,
-    };
+    return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
 }
 
