@@ -6,7 +6,7 @@ import { requiredToday } from './required.ts';
 import { judge } from './rules.ts';
 import { isSame } from './same.ts';
 import type { Result, Sourced, State } from './state.ts';
-import { tallyOf } from './tally.ts';
+import { tallyOf, type Tally } from './tally.ts';
 import type { Work } from './work.ts';
 
 /**
@@ -94,7 +94,7 @@ function resultAt(state: State, index: number): Result | null {
     required,
     missing: tally.missing,
     reasons,
-    statements: [...new Set(tally.readings.map((r) => r.entry.id))],
+    statements: idsOf(tally),
     reviewed: reviewedStanding(state, spot, ledger, required),
   };
   return {
@@ -106,6 +106,12 @@ function resultAt(state: State, index: number): Result | null {
       named.some((r) => r.good.length > 0 || r.actOnly) &&
       (tally.missing.measures.length > 0 || (!tally.complete && named.every((r) => r.actOnly))),
   };
+}
+
+/** Statements that count, each once, oldest first. */
+function idsOf({ readings }: Tally): string[] {
+  const ids = readings.map((r) => r.entry.id);
+  return ids.length < 2 ? ids : [...new Set(ids)];
 }
 
 /** "Skipped" is what an unspoken check is called once the walk is finished. */

@@ -53,14 +53,35 @@ export function stateOf(
   events: readonly Event[],
   edition: string | null = null,
 ): State {
+  return settled(catalogue, events, edition) ?? settledAnew(catalogue, events, edition);
+}
+
+/** Takes the events as they come; null as soon as one is out of its order, which is rare. */
+function settled(
+  catalogue: Catalogue,
+  events: readonly Event[],
+  edition: string | null,
+): State | null {
   const work = new Work(start(catalogue, edition));
   let last: Event | null = null;
-  for (const event of sorted(events)) {
-    if (last === null || inOrder(last, event) !== 0) take(work, event);
+  for (const event of events) {
+    const place = last === null ? -1 : inOrder(last, event);
+    if (place > 0) return null;
+    if (place < 0) take(work, event);
     last = event;
   }
   settle(work);
   return work.state;
+}
+
+function settledAnew(
+  catalogue: Catalogue,
+  events: readonly Event[],
+  edition: string | null,
+): State {
+  const state = settled(catalogue, [...events].sort(inOrder), edition);
+  if (state === null) throw new Error('Events that were put in order are out of order.');
+  return state;
 }
 
 /** The coverage after these events, in whatever order they come. */
@@ -87,20 +108,12 @@ function isKnown(state: State, event: Event): boolean {
  * walk, such as a later review, comes last.
  */
 export function inOrder(a: Event, b: Event): number {
-  const begin = Number(b.what.kind === 'walk-begun') - Number(a.what.kind === 'walk-begun');
-  if (begin !== 0) return begin;
+  const first = a.what.kind === 'walk-begun';
+  if (first !== (b.what.kind === 'walk-begun')) return first ? -1 : 1;
   const left = a.t ?? Number.POSITIVE_INFINITY;
   const right = b.t ?? Number.POSITIVE_INFINITY;
   if (left !== right) return left < right ? -1 : 1;
   return a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
-}
-
-function sorted(events: readonly Event[]): readonly Event[] {
-  const already = events.every((e, i) => {
-    const before = events[i - 1];
-    return before === undefined || inOrder(before, e) <= 0;
-  });
-  return already ? events : [...events].sort(inOrder);
 }
 
 function pastOf(state: State): Event[] {

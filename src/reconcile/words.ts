@@ -32,6 +32,16 @@ export function nameAt(spot: Spot, instances: readonly string[]): string {
 
 /** Ids grouped by what is lacking at the same places: "slack" at 1 and 2. */
 function grouped(pairs: readonly { instance: string; what: string }[]): string[] {
+  if (pairs.length === 0) return [];
+  // Most checks are made once: nothing to group, and walks have thousands of them.
+  if (pairs.every((p) => p.instance === ONCE)) {
+    return [
+      joined(
+        pairs.map((p) => p.what),
+        'and',
+      ),
+    ];
+  }
   const places = new Map<string, string[]>();
   for (const { instance, what } of pairs) {
     places.set(what, [...(places.get(what) ?? []), instance]);

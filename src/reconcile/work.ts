@@ -14,7 +14,7 @@ export class Work {
   readonly touched = new Set<number>();
   /** Marks what the maps may write to; no more than a mark, since they keep it. */
   readonly owner: object = {};
-  private readonly mine = new WeakSet<object>();
+  private readonly mine = new Set<object>();
 
   constructor(state: State) {
     this.state = { ...state };
