@@ -1,12 +1,12 @@
-import { lexicon, type ForceCue } from './lexicon.ts';
+import type { CueHit } from './cues.ts';
+import { joint } from './joints.ts';
+import type { ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
 import { SIDE_WORDS, stem } from './names.ts';
 import { isNumberWord, numberAt } from './numbers.ts';
-import { phraseWords, type Token } from './tokens.ts';
-import { Trie, type Hit } from './trie.ts';
-
-/** A cue for the kind of saying, outside every name and verdict. */
-export type CueHit = Hit<ForceCue>;
+import { isOpener } from './openers.ts';
+import { isCondition, speaks } from './predicates.ts';
+import type { Token } from './tokens.ts';
 
 /** What one assertion is made of: words [from, to) about the same things. */
 export interface Clause {
@@ -24,26 +24,6 @@ export interface Clause {
   contrast: boolean;
 }
 
-let cueWords: Trie<ForceCue> | null = null;
-function cueTrie(): Trie<ForceCue> {
-  if (cueWords !== null) return cueWords;
-  cueWords = new Trie();
-  for (const [cue, say] of Object.entries(lexicon().force) as [ForceCue, string[]][]) {
-    for (const phrase of say) cueWords.add(phraseWords(phrase), cue);
-  }
-  return cueWords;
-}
-
-const CONTRAST = new Set([
-  'but',
-  'however',
-  'although',
-  'though',
-  'nevertheless',
-  'yet',
-  'whereas',
-  'only',
-]);
 /** "It is", "there are": a fresh result after a verdict, but inside talk it goes on talking. */
 export const WEAK_START =
   /^(and )?(it|they|that|those|there|this|these) (is|are|does|do|has|have)( no)?$|^(does|do) look$|^still$/;
@@ -55,142 +35,12 @@ const TALK = new Set<ForceCue>([
   'past',
   'hearsay',
 ]);
-const LINK = new Set([
-  'on',
-  'in',
-  'at',
-  'of',
-  'to',
-  'from',
-  'around',
-  'along',
-  'near',
-  'inside',
-  'under',
-  'behind',
-  'with',
-  'by',
-  'for',
-  'across',
-  'between',
-  'where',
-]);
-const NOUN_START = new Set([
-  'the',
-  'a',
-  'an',
-  'this',
-  'that',
-  'these',
-  'those',
-  'my',
-  'our',
-  'your',
-  'and',
-  'then',
-  'now',
-  'next',
-  'also',
-  'both',
-  'all',
-  'each',
-  'every',
-  'other',
-  'one',
-  'number',
-  'same',
-  'here',
-  'so',
-  'okay',
-  'ok',
-  'alright',
-  'right',
-  'of',
-  'on',
-  'to',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'first',
-  'second',
-  'third',
-  'fourth',
-  'last',
-  'hand',
-  'side',
-  'well',
-  'with',
-]);
 
 function isNounStart(word: string): boolean {
-  return (
-    NOUN_START.has(word) || SIDE_WORDS.has(stem(word)) || word === 'port' || word === 'starboard'
-  );
-}
-
-/** Cues outside the pieces, longest at each place. A cue may overlap a verdict that is part of it ("should be tight"). */
-export function cuesIn(
-  tokens: readonly Token[],
-  pieces: readonly Piece[],
-  from: number,
-  to: number,
-): CueHit[] {
-  const words = tokens.slice(from, to).map((t) => t.word);
-  const covered = new Int32Array(words.length).fill(-1);
-  pieces.forEach((p, k) => {
-    if (p.kind === 'station') return;
-    for (let i = Math.max(p.from, from); i < Math.min(p.to, to); i += 1) covered[i - from] = k;
-  });
-  const trie = cueTrie();
-  const out: CueHit[] = [];
-  for (let i = 0; i < words.length;) {
-    const hits = trie.at(words, i).filter((h) => {
-      if (tokens.slice(h.from + from + 1, h.to + from).some((t) => t.gap === 2)) return false;
-      // Inside one longer phrase ("not sure" in a verdict) it is not a cue.
-      const k = covered[h.from] ?? -1;
-      if (k < 0) return true;
-      const piece = pieces[k];
-      return piece !== undefined && piece.kind === 'sense' && h.to - h.from > piece.to - piece.from;
-    });
-    const best = hits[hits.length - 1];
-    if (best === undefined) {
-      i += 1;
-      continue;
-    }
-    for (const h of hits)
-      if (h.to === best.to) out.push({ from: h.from + from, to: h.to + from, item: h.item });
-    i = best.to;
-  }
-  return out;
+  return joint('lead').has(word) || SIDE_WORDS.has(stem(word));
 }
 
 /** Behind a comma these begin a sentence of their own. */
-const SUBJECT = /^(nobody|somebody|someone|everybody|he|she|we|you|they|i|who)$/;
-const COPULA = /^(is|are|looks?|was|were|has|have|got)$/;
-const PLACE_ALONE =
-  /^(left|right|one|two|three|four|five|six|first|second|third|fourth|fifth|sixth|upper|lower|front|rear|inboard|outboard|port|starboard)$/;
-const PRED_KINDS = new Set([
-  'condition',
-  'verdict',
-  'compared',
-  'notfitted',
-  'setaside',
-  'severity',
-]);
-export function isPredicate(piece: Piece): piece is SensePiece {
-  return piece.kind === 'sense' && piece.senses.some((s) => PRED_KINDS.has(s.kind));
-}
-function speaks(piece: SensePiece): boolean {
-  return piece.senses.some(
-    (s) => s.kind === 'condition' || s.kind === 'verdict' || s.kind === 'compared',
-  );
-}
-export function isCondition(piece: SensePiece): boolean {
-  return piece.senses.some((s) => s.kind === 'condition');
-}
-
 /**
  * Splits one sentence, tokens [from, to), into clauses. Linear in its length.
  *
@@ -237,7 +87,7 @@ export function clausesOf(
     let i = at;
     while (i > floor) {
       const word = tokens[i - 1]?.word ?? '';
-      if (CONTRAST.has(word)) break;
+      if (joint('contrast').has(word)) break;
       const number = isNumberWord(word) && !isUnitBehind(i - 1);
       if (!isNounStart(word) && !number) break;
       i -= 1;
@@ -301,8 +151,9 @@ export function clausesOf(
       i = piece.to - 1;
       continue;
     }
-    if ((tokens[i]?.gap ?? 0) > 0 && SUBJECT.test(word) && cur.preds.some(speaks)) cut(i, false);
-    if (CONTRAST.has(word) && word !== 'only') {
+    if ((tokens[i]?.gap ?? 0) > 0 && joint('subject').has(word) && cur.preds.some(speaks))
+      cut(i, false);
+    if (joint('contrast').has(word) && word !== 'only') {
       if (!isEmpty()) cut(i, false, true);
       else cur.contrast = true;
     }
@@ -313,7 +164,7 @@ export function clausesOf(
   function takeItem(item: ItemPiece): void {
     const start = groupStart(item.from, Math.max(used, cur.from));
     const before = tokens[start - 1]?.word ?? '';
-    const linked = LINK.has(before) || LINK.has(tokens[start]?.word ?? '');
+    const linked = joint('link').has(before) || joint('link').has(tokens[start]?.word ?? '');
     const last = cur.preds[cur.preds.length - 1];
     if (cur.preds.some(speaks)) {
       const gapped = (tokens[start]?.gap ?? 0) > 0;
@@ -321,7 +172,7 @@ export function clausesOf(
         // "no cracks on the blade", "cracked blade"; but "good, left tyre" is two.
         const told =
           last !== undefined &&
-          (COPULA.test(tokens[last.from - 1]?.word ?? '') ||
+          (joint('copula').has(tokens[last.from - 1]?.word ?? '') ||
             /^(it|them|that)$/.test(before) ||
             /^(it|them)$/.test(tokens[start + 1]?.word ?? ''));
         const far = start - (last?.to ?? start) > 2;
@@ -352,7 +203,7 @@ export function clausesOf(
       const next = sorted[k];
       if (next === undefined || next.from >= to || next.kind !== 'sense') break;
       for (let i = item.to; i < next.from; i += 1)
-        if (CONTRAST.has(tokens[i]?.word ?? '')) return false;
+        if (joint('contrast').has(tokens[i]?.word ?? '')) return false;
       if (speaks(next)) return true;
     }
     for (let i = item.to; i < Math.min(to, item.to + 4); i += 1) {
@@ -390,7 +241,9 @@ export function clausesOf(
       !cur.preds.some((k) => k.senses.some((s) => s.kind === 'everything'))
     ) {
       const start = groupStart(station.from, Math.max(used, cur.from));
-      const linked = LINK.has(tokens[start - 1]?.word ?? '') || LINK.has(tokens[start]?.word ?? '');
+      const linked =
+        joint('link').has(tokens[start - 1]?.word ?? '') ||
+        joint('link').has(tokens[start]?.word ?? '');
       if (!linked) cut(start, true);
     }
     cur.stations.push(station);
@@ -425,13 +278,13 @@ export function clausesOf(
       i -= 1;
     const word = tokens[i - 1]?.word ?? '';
     if (i - 1 < used) return null;
-    const place = PLACE_ALONE.test(word);
+    const place = joint('place').has(word);
     if (!place) return null;
     const start =
       /^(the|and|number|line|side)$/.test(tokens[i - 2]?.word ?? '') && i - 2 >= used
         ? i - 2
         : i - 1;
-    return LINK.has(tokens[start - 1]?.word ?? '') ? null : start;
+    return joint('link').has(tokens[start - 1]?.word ?? '') ? null : start;
   }
 
   /** "… no cracks on the blade": behind the predicate a link leads to a name. */
@@ -451,7 +304,7 @@ export function clausesOf(
         }
         return false;
       }
-      if (LINK.has(word)) linked = true;
+      if (joint('link').has(word)) linked = true;
       else if (linked && /^(it|them|that|this|one)$/.test(word)) return false;
       else if (!isNounStart(word) && word !== 'any' && word !== 'or') return false;
     }
@@ -473,28 +326,4 @@ export function clausesOf(
 
 function isCircumstance(piece: SensePiece): boolean {
   return piece.senses.some((s) => s.kind === 'circumstance');
-}
-
-const OPENING = /^(so|and|well|now|um|uh|er|oh|then|ok|okay|alright|all|right|yeah|yes)$/;
-const OPENER = /^(ok|okay|o k|alright|all right)$/;
-const OPENER_BEFORE_COMMA = /^(good|great|fine|lovely|perfect|nice|excellent)$/;
-
-/**
- * "Okay, tail boom": a word that opens the next thing is no verdict on the last
- * one. Taking it for one would speak for a check that nobody spoke about (R1).
- */
-function isOpener(
-  piece: Piece,
-  tokens: readonly Token[],
-  from: number,
-  all: readonly Piece[],
-): boolean {
-  if (piece.kind !== 'sense' || !piece.senses.every((s) => s.kind === 'verdict')) return false;
-  for (let i = from; i < piece.from; i += 1) {
-    if (!OPENING.test(tokens[i]?.word ?? '')) return false;
-  }
-  const said = tokens.slice(piece.from, piece.to).map((t) => t.word);
-  const comma = (tokens[piece.to]?.gap ?? 0) > 0;
-  const opens = OPENER.test(said.join(' ')) || (comma && OPENER_BEFORE_COMMA.test(said.join(' ')));
-  return opens && all.some((p) => p.kind !== 'sense' && p.from >= piece.to);
 }

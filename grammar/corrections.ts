@@ -2,6 +2,7 @@ import type { Scene } from '#shared/scene';
 import type { About, Observation, Statement } from '#shared/statement';
 import { aspectsOf } from './aspects.ts';
 import type { Clause } from './clauses.ts';
+import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
@@ -104,7 +105,8 @@ export function amend(
   if (!fresh && made.values.length === 0 && !placed) return null;
   const verdict =
     fresh || last.verdict === null ? made.verdict : movedTo(last.verdict, before, entry);
-  return speaker.doubt(
+  return doubt(
+    speaker,
     {
       ...made,
       verdict,

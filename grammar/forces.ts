@@ -1,5 +1,7 @@
 import type { Force } from '#shared/statement';
-import { WEAK_START, type Clause, type CueHit } from './clauses.ts';
+import { WEAK_START, type Clause } from './clauses.ts';
+import type { CueHit } from './cues.ts';
+import { joint } from './joints.ts';
 import type { Token } from './tokens.ts';
 
 export interface ForceRead {
@@ -155,26 +157,9 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   return { force: 'result', doubt, why: 'said outright: a result' };
 }
 
-const OPENERS = new Set([
-  'so',
-  'and',
-  'okay',
-  'ok',
-  'well',
-  'now',
-  'um',
-  'uh',
-  'er',
-  'right',
-  'alright',
-  'hey',
-  'then',
-  'oh',
-]);
-
 function firstWord(clause: Clause, tokens: readonly Token[]): number {
   let i = clause.from;
-  while (i < clause.to && OPENERS.has(tokens[i]?.word ?? '')) i += 1;
+  while (i < clause.to && joint('start').has(tokens[i]?.word ?? '')) i += 1;
   return i;
 }
 
@@ -186,6 +171,6 @@ function startsFresh(clause: Clause, tokens: readonly Token[]): boolean {
 function opening(clause: Clause, tokens: readonly Token[]): string {
   let from = clause.from;
   while (from > 0 && tokens[from]?.gap !== 2) from -= 1;
-  while (from < clause.to && OPENERS.has(tokens[from]?.word ?? '')) from += 1;
+  while (from < clause.to && joint('start').has(tokens[from]?.word ?? '')) from += 1;
   return tokens[from]?.word ?? '';
 }

@@ -49,6 +49,30 @@ export const FORCE_CUES = [
 ] as const;
 export type ForceCue = (typeof FORCE_CUES)[number];
 
+/** Kinds of little words that hold a sentence together. */
+export const JOINTS = [
+  'contrast',
+  'link',
+  'lead',
+  'subject',
+  'copula',
+  'place',
+  'pronoun',
+  'near',
+  'remark',
+  'opening',
+  'opener',
+  'opener-pause',
+  'slip',
+  'aside',
+  'slip-skip',
+  'hesitation',
+  'stammer',
+  'order',
+  'start',
+] as const;
+export type Joint = (typeof JOINTS)[number];
+
 const FILES = {
   conditions: z.array(ConditionEntry),
   verdicts: z.array(VerdictEntry),
@@ -63,6 +87,9 @@ const FILES = {
   }),
   force: z.strictObject(
     Object.fromEntries(FORCE_CUES.map((cue) => [cue, Say])) as Record<ForceCue, typeof Say>,
+  ),
+  joints: z.strictObject(
+    Object.fromEntries(JOINTS.map((kind) => [kind, Say])) as Record<Joint, typeof Say>,
   ),
   severities: z.record(Severity, Say),
   degrees: z.strictObject({ slight: Say, moderate: Say, severe: Say }),

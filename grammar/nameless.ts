@@ -3,52 +3,21 @@ import type { Scene } from '#shared/scene';
 import type { About, Observation, Statement } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
+import { aboutItems } from './named.ts';
+import { doubt, SURE_MATCH } from './doubt.ts';
+import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
+import { speaking } from './predicates.ts';
 import type { CheckEntry } from './names.ts';
 import { numberAt } from './numbers.ts';
 import type { ItemPiece, SensePiece } from './pieces.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
-import { SURE_MATCH, type Speaker } from './speaker.ts';
+import type { Speaker } from './speaker.ts';
+import { partBefore, unplaced } from './unplaced.ts';
 import { quantitiesIn } from './values.ts';
 import { convert } from './units.ts';
 import { sideFit, whichOf, whichWords, type WhichWords } from './which.ts';
-
-const PRONOUN = new Set([
-  'it',
-  'its',
-  'they',
-  'them',
-  'that',
-  'this',
-  'these',
-  'those',
-  'one',
-  'ones',
-  'thing',
-  'ours',
-  'he',
-  'she',
-]);
-const LINK = new Set([
-  'on',
-  'in',
-  'at',
-  'of',
-  'to',
-  'around',
-  'along',
-  'near',
-  'inside',
-  'under',
-  'behind',
-  'from',
-  'with',
-]);
-
-export function speaking(piece: SensePiece): boolean {
-  return piece.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict');
-}
 
 interface Context {
   readonly speaker: Speaker;
@@ -97,7 +66,7 @@ export function nameless(context: Context): Statement[] {
     if (entry !== null && rest.length === 0) {
       const value = aboutEntry(context, entry, true);
       if (value.values.some((v) => v.trouble !== 'no-measure'))
-        return [speaker.doubt(value, clause, null)];
+        return [doubt(speaker, value, clause, null)];
     }
     if (!measured || read.force !== 'result') return [speaker.chatter(clause)];
     return (
@@ -107,7 +76,7 @@ export function nameless(context: Context): Statement[] {
       ]
     );
   }
-  const pronoun = words.some((w) => PRONOUN.has(w));
+  const pronoun = words.some((w) => joint('pronoun').has(w));
   const asked = scene.question !== null && scene.question.about === scene.last?.id;
   const open =
     entry !== null &&
@@ -127,7 +96,7 @@ export function nameless(context: Context): Statement[] {
       return [aboutEntry(context, entry, true)];
     if (entry !== null && rest.length === 0) {
       const value = aboutEntry(context, entry, true);
-      if (value.values.length > 0) return [speaker.doubt(value, clause, null)];
+      if (value.values.length > 0) return [doubt(speaker, value, clause, null)];
     }
     return [speaker.chatter(clause)];
   }
@@ -136,7 +105,9 @@ export function nameless(context: Context): Statement[] {
   if (weak && rest.length > 0) return [speaker.chatter(clause)];
   const before = leftovers({ ...clause, to: first.from }, speaker.tokens, clause.from);
   const behind = linkedBehind(context, first);
-  const subject = words.slice(0, Math.max(0, first.from - clause.from)).some((w) => PRONOUN.has(w));
+  const subject = words
+    .slice(0, Math.max(0, first.from - clause.from))
+    .some((w) => joint('pronoun').has(w));
   if (read.force === 'result' && (before.length > 0 || (behind !== null && !subject))) {
     const guess =
       before.length > 0
@@ -154,9 +125,9 @@ export function nameless(context: Context): Statement[] {
         speaker.chatter(clause, true, 'a remark, no result: nothing was named and nothing is open'),
       ];
     }
-    return [speaker.doubt(aboutEntry(context, entry, true), clause, null)];
+    return [doubt(speaker, aboutEntry(context, entry, true), clause, null)];
   }
-  if (found) return [speaker.unplaced(clause, scene, read, squawk, before.join(' '))];
+  if (found) return [unplaced(speaker, clause, scene, read, squawk, before.join(' '))];
   if (read.force !== 'result' || (said.verdict !== null && isRemark(words)))
     return [speaker.chatter(clause)];
   return [
@@ -178,7 +149,7 @@ function otherSide(
 /** Where words that were not understood begin behind a predicate and a link ("no damage to the rubber"). */
 function linkedBehind({ speaker, clause }: Context, pred: SensePiece): number | null {
   for (let i = pred.to; i < clause.to; i += 1) {
-    if (!LINK.has(speaker.tokens[i]?.word ?? '')) continue;
+    if (!joint('near').has(speaker.tokens[i]?.word ?? '')) continue;
     return leftovers({ ...clause }, speaker.tokens, i).length > 0 ? i + 1 : null;
   }
   return null;
@@ -205,7 +176,7 @@ function guessed(context: Context, from: number, to: number): Statement[] | null
     (c) => c.present,
   );
   if (abnormal && best.match < PLACED_GUESS) return null;
-  return speaker.aboutItems({ ...clause, items: [item] }, scene, read, squawk);
+  return aboutItems(speaker, { ...clause, items: [item] }, scene, read, squawk);
 }
 /** Whether a check that the name can mean is measured in a unit that was said. */
 function measures({ speaker, clause }: Context, item: ItemPiece): boolean {
@@ -272,7 +243,7 @@ function aboutEntry(context: Context, entry: CheckEntry, back: boolean): Observa
   );
   // "but the lower bolt is loose": a part of the thing just named is its place.
   const first = clause.preds.find(speaking);
-  const part = first === undefined ? '' : speaker.partBefore(clause, first.from);
+  const part = first === undefined ? '' : partBefore(speaker, clause, first.from);
   if (part === '') return made;
   return {
     ...made,
@@ -308,12 +279,5 @@ function placeWords({ speaker, clause, scene }: Context, entry: CheckEntry): Whi
 
 /** "Okay", "great", "good": small talk as often as a verdict. */
 export function isRemark(words: readonly string[]): boolean {
-  return (
-    words.length <= 6 &&
-    words.every((w) =>
-      /^(ok|okay|good|great|fine|right|alright|all|perfect|excellent|lovely|nice|beautiful|cool|super|well|very|now|so|and|then|yeah|yes|a|o|k|brilliant|wonderful|happy|done|complete|sound|um|uh|er|erm|oh|yep|mhm)$/.test(
-        w,
-      ),
-    )
-  );
+  return words.length <= 6 && words.every((w) => joint('remark').has(w));
 }

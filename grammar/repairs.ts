@@ -1,7 +1,8 @@
+import { joint, jointPhrases } from './joints.ts';
 import { SIDE_WORDS, stem } from './names.ts';
 import { numberAt } from './numbers.ts';
 import type { Piece } from './pieces.ts';
-import { phraseWords, type Token } from './tokens.ts';
+import type { Token } from './tokens.ts';
 import { unitTrie } from './units.ts';
 
 /**
@@ -10,89 +11,6 @@ import { unitTrie } from './units.ts';
  * (the utterance itself is kept whole, R6). Only a like word mends a like word: a
  * number a number, a side a side, a name a name, a condition a condition.
  */
-const CUES = [
-  'no sorry',
-  'sorry no',
-  'no wait',
-  'no hang on',
-  'hang on no',
-  'wait no',
-  'no i mean',
-  'sorry i mean',
-  'sorry i meant',
-  'i mean',
-  'i meant',
-  'i mean the',
-  'correction',
-  'make that',
-  'no make that',
-  'or rather',
-  'rather',
-  'no no',
-  'sorry',
-  'scratch that',
-  'excuse me',
-  'oops',
-  'no',
-]
-  .map((phrase) => phraseWords(phrase))
-  .sort((a, b) => b.length - a.length);
-const SKIP = new Set([
-  'the',
-  'it',
-  'is',
-  'um',
-  'uh',
-  'er',
-  'a',
-  'an',
-  'that',
-  'was',
-  'on',
-  'at',
-  'its',
-  'well',
-  'actually',
-]);
-const PLACE_WORD = new Set([
-  ...SIDE_WORDS,
-  'first',
-  'second',
-  'third',
-  'fourth',
-  'fifth',
-  'sixth',
-  'port',
-  'starboard',
-]);
-
-/** Sounds of thinking. */
-const HESITATION = new Set(['um', 'uh', 'er', 'erm', 'hmm', 'mm', 'uhm']);
-const STAMMER = new Set([
-  'the',
-  'a',
-  'is',
-  'it',
-  'and',
-  'on',
-  'in',
-  'of',
-  'i',
-  'that',
-  'there',
-  'so',
-]);
-/** Thinking aloud: never part of a statement. */
-const ASIDE = [
-  'let me see',
-  'let me think',
-  'let us see',
-  'how do you say',
-  'you know',
-  'what do you call it',
-  'what was it',
-  'how to say',
-].map((phrase) => phraseWords(phrase));
 
 /** Indices of tokens that were taken back, or null where nothing was. */
 export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): Set<number> | null {
@@ -101,11 +19,11 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
   const starts = new Map(pieces.map((p) => [p.from, p]));
   for (let i = 0; i < tokens.length; i += 1) {
     const word = words[i] ?? '';
-    if (HESITATION.has(word)) {
+    if (joint('hesitation').has(word)) {
       out.add(i);
       continue;
     }
-    if (STAMMER.has(word) && words[i + 1] === word && tokens[i + 1]?.gap !== 2) {
+    if (joint('stammer').has(word) && words[i + 1] === word && tokens[i + 1]?.gap !== 2) {
       out.add(i);
       continue;
     }
@@ -117,19 +35,19 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
         continue;
       }
     }
-    const aside = ASIDE.find((c) => c.every((w, k) => words[i + k] === w));
+    const aside = jointPhrases('aside').find((c) => c.every((w, k) => words[i + k] === w));
     if (aside !== undefined) {
       for (let k = 0; k < aside.length; k += 1) out.add(i + k);
       i += aside.length - 1;
       continue;
     }
-    const cue = CUES.find((c) => c.every((w, k) => words[i + k] === w));
+    const cue = jointPhrases('slip').find((c) => c.every((w, k) => words[i + k] === w));
     if (cue === undefined || i === 0) continue;
     const bare = cue.length === 1 && cue[0] === 'no';
     const end = i + cue.length;
     const apart = (tokens[i]?.gap ?? 0) > 0 && (tokens[end]?.gap ?? 0) > 0;
     let next = end;
-    while (next < tokens.length && SKIP.has(words[next] ?? '')) next += 1;
+    while (next < tokens.length && joint('slip-skip').has(words[next] ?? '')) next += 1;
     const from =
       numberBefore(words, tokens, i, next) ??
       (bare && !apart ? null : nameBefore(pieces, starts, words, i, next)) ??
@@ -212,7 +130,7 @@ function placeBefore(
   next: number,
 ): Back | null {
   const word = words[next] ?? '';
-  const like = (w: string): boolean => PLACE_WORD.has(w) || SIDE_WORDS.has(stem(w));
+  const like = (w: string): boolean => joint('order').has(w) || SIDE_WORDS.has(stem(w));
   if (!like(word)) return null;
   for (let k = cue - 1; k >= Math.max(0, cue - 6); k -= 1) {
     if ((tokens[k + 1]?.gap ?? 0) === 2) return null;

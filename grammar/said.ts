@@ -3,11 +3,12 @@ import type { Severity } from '#shared/severity';
 import type { ConditionSaid, Verdict } from '#shared/statement';
 import { aspectsOf, type AspectMap } from './aspects.ts';
 import type { Clause } from './clauses.ts';
+import { deniedIn } from './denied.ts';
+import { degreeNear, extentNear, placeOf } from './details.ts';
 import { lexicon, type VerdictEntry } from './lexicon.ts';
 import { stem, type CheckEntry } from './names.ts';
-import { numberAt } from './numbers.ts';
 import type { Sense, SensePiece } from './pieces.ts';
-import { denialOf } from './scope.ts';
+import { speaking } from './predicates.ts';
 import { phraseWords, spanOf, wordsIn, type Token } from './tokens.ts';
 import { Trie } from './trie.ts';
 
@@ -21,220 +22,20 @@ export interface Said {
   readonly why: string[];
 }
 
-type Degree = 'slight' | 'moderate' | 'severe';
-let degrees: Trie<Degree> | null = null;
 let acts: Trie<Act> | null = null;
-let placeWords: Trie<'at' | 'on'> | null = null;
 let verdictById: Map<string, VerdictEntry> | null = null;
 
-function tries(): {
-  degrees: Trie<Degree>;
-  acts: Trie<Act>;
-  places: Trie<'at' | 'on'>;
-  verdicts: Map<string, VerdictEntry>;
-} {
-  if (degrees === null || acts === null || placeWords === null || verdictById === null) {
-    const lex = lexicon();
-    degrees = new Trie();
-    for (const d of ['slight', 'moderate', 'severe'] as const)
-      for (const p of lex.degrees[d]) degrees.add(phraseWords(p), d);
-    acts = new Trie();
-    for (const [act, say] of Object.entries(lex.acts) as [Act, string[]][])
-      for (const p of say) acts.add(phraseWords(p), act);
-    placeWords = new Trie();
-    for (const kind of ['at', 'on'] as const)
-      for (const p of lex.places[kind]) placeWords.add(phraseWords(p), kind);
-    verdictById = new Map(lex.verdicts.map((v) => [v.id, v]));
-  }
-  return { degrees, acts, places: placeWords, verdicts: verdictById };
+function actTrie(): Trie<Act> {
+  if (acts !== null) return acts;
+  acts = new Trie();
+  for (const [act, say] of Object.entries(lexicon().acts) as [Act, string[]][])
+    for (const p of say) acts.add(phraseWords(p), act);
+  return acts;
 }
 
 export function verdictEntry(id: string): VerdictEntry | undefined {
-  return tries().verdicts.get(id);
-}
-
-const speaksHere = (p: SensePiece): boolean =>
-  p.senses.some((s) => s.kind === 'condition' || s.kind === 'verdict');
-
-/**
- * Denial of one predicate inside its clause (R3). A denial does not reach past a
- * name that begins something new, nor past a verdict; behind its word it reaches
- * back only over a plain list ("cracks or dents: none").
- */
-export function deniedIn(
-  clause: Clause,
-  target: SensePiece,
-  tokens: readonly Token[],
-): { count: number; cue: string | null; near: boolean } {
-  let low = clause.from;
-  let high = clause.to;
-  const preds = clause.preds.filter(speaksHere);
-  for (const item of [...clause.items, ...clause.places]) {
-    if (item.to <= target.from && preds.some((p) => p.to <= item.from))
-      low = Math.max(low, item.to);
-    if (item.from >= target.to) high = Math.min(high, item.from);
-  }
-  for (const pred of preds) {
-    if (pred.to <= target.from && pred.senses.every((s) => s.kind === 'verdict'))
-      low = Math.max(low, pred.to);
-  }
-  // Behind: stop at the first word that is neither part of a list nor a copula.
-  for (let i = target.to; i < high; i += 1) {
-    const word = tokens[i]?.word ?? '';
-    const inPred = preds.some((p) => p.from <= i && i < p.to);
-    if (
-      inPred ||
-      /^(and|or|nor|is|are|was|were|there|any|no|not|none|nil|zero|at|all|has|been|seen|found|visible|present|evident|negative|absent|noted|can|i|see|that|to|be|do|did)$/.test(
-        word,
-      )
-    )
-      continue;
-    high = i;
-    break;
-  }
-  const words = tokens.slice(low, high).map((t) => t.word);
-  const denial = denialOf(words, { from: target.from - low, to: target.to - low });
-  const distance = denial.at === null ? 99 : target.from - low - denial.at.to;
-  const between =
-    denial.at !== null &&
-    preds.some((p) => p.from >= (denial.at?.to ?? 0) + low && p.to <= target.from);
-  return { count: denial.count, cue: denial.cue, near: distance >= 0 && distance <= 2 && !between };
-}
-
-/** The place of a condition as said: from its first place word to the end of what follows. */
-function placeOf(
-  clause: Clause,
-  target: SensePiece,
-  tokens: readonly Token[],
-  raw: readonly string[],
-  items: readonly { from: number; to: number }[],
-): { text: string; from: number; to: number } | null {
-  const { places } = tries();
-  const words = wordsIn(tokens);
-  const stop = Math.min(
-    clause.to,
-    ...clause.preds
-      .filter((p) => p.from >= target.to && p !== target && !inPlace(clause, p.from))
-      .map((p) => p.from),
-  );
-  let i = target.to;
-  // A number with a length before "aft of" belongs to the place.
-  for (; i < Math.min(stop, target.to + 6); i += 1) {
-    const hit = places.longest(words, i);
-    if (hit !== null && hit.to <= stop) break;
-    if (numberAt(words, i) !== null) {
-      const away = words
-        .slice(i, Math.min(stop, i + 5))
-        .findIndex((w) =>
-          /^(aft|forward|above|below|from|inboard|outboard|behind|ahead|in|up|down)$/.test(w),
-        );
-      if (away > 0) break;
-    }
-    if (/^(the|a|bit|little|right|just|about|halfway|maybe)$/.test(words[i] ?? '')) continue;
-  }
-  if (i >= Math.min(stop, target.to + 6)) return null;
-  let end = i;
-  while (end < stop && (end === i || (tokens[end]?.gap ?? 0) === 0)) end += 1;
-  // "on the left tyre" names the thing and not a place on it.
-  const item = items.find((it) => it.from >= i && it.to <= end);
-  if (item !== undefined) {
-    const rest = placeBehind(item.to, end, words, places);
-    if (rest === null) return null;
-    i = rest;
-  }
-  while (end > i && /^(and|but|so|then|or|the|a|there|it|is)$/.test(words[end - 1] ?? '')) end -= 1;
-  if (end - i < 2) return null;
-  return { text: spanOf(tokens, raw, i, end).words.replace(/[.,;:!?]+$/, ''), from: i, to: end };
-}
-function placeBehind(
-  from: number,
-  to: number,
-  words: readonly string[],
-  places: Trie<'at' | 'on'>,
-): number | null {
-  for (let i = from; i < to; i += 1) if (places.longest(words, i) !== null) return i;
-  return null;
-}
-function inPlace(clause: Clause, at: number): boolean {
-  return clause.places.some((p) => p.from <= at && at < p.to);
-}
-
-function degreeNear(target: SensePiece, clause: Clause, tokens: readonly Token[]): Degree | null {
-  const trie = tries().degrees;
-  const words = wordsIn(tokens);
-  let found: Degree | null = null;
-  for (let i = Math.max(clause.from, target.from - 4); i < target.from; i += 1) {
-    if (
-      clause.preds.some(
-        (p) =>
-          p !== target && p.from <= i && i < p.to && p.senses.some((s) => s.kind === 'condition'),
-      )
-    ) {
-      found = null;
-      continue;
-    }
-    const hit = trie.longest(words, i);
-    if (hit !== null && hit.to <= target.from) {
-      found = hit.item;
-      i = hit.to - 1;
-    }
-  }
-  if (found !== null) return found;
-  const inside = trie.longest(words, target.from);
-  if (inside !== null && inside.to <= target.to && target.to - target.from > 1) return inside.item;
-  const hit = trie.longest(words, target.to);
-  return hit !== null &&
-    hit.to <= clause.to &&
-    hit.item === 'severe' &&
-    /^(badly|severely|completely|right|all|deeply|heavily)/.test(words[target.to] ?? '')
-    ? hit.item
-    : null;
-}
-
-/** "two of six", "three missing". */
-function extentNear(
-  target: SensePiece,
-  clause: Clause,
-  tokens: readonly Token[],
-): ConditionSaid['extent'] {
-  const words = wordsIn(tokens);
-  const read = (i: number): { count: number; of: number | null; to: number } | null => {
-    if (words[i] === 'a' && words[i + 1] === 'couple')
-      return { count: 2, of: null, to: words[i + 2] === 'of' ? i + 3 : i + 2 };
-    const one = numberAt(words, i);
-    if (
-      one === null ||
-      one.part ||
-      one.value < 1 ||
-      one.value > 99 ||
-      (words[i] === 'one' && words[i + 1] !== 'of')
-    )
-      return null;
-    if (words[one.to] === 'of' || words[one.to] === 'out') {
-      let k = one.to + 1;
-      while (words[k] === 'of' || words[k] === 'the') k += 1;
-      const all = numberAt(words, k);
-      if (all !== null && all.value >= one.value)
-        return { count: one.value, of: all.value, to: all.to };
-    }
-    return { count: one.value, of: null, to: one.to };
-  };
-  for (let i = Math.max(clause.from, target.from - 7); i < target.from; i += 1) {
-    const r = read(i);
-    if (r === null || clause.items.some((it) => it.to === i)) continue;
-    // "three has dark powder" counts on from a numbered place.
-    if (/^(is|has|got)$/.test(words[r.to] ?? '')) continue;
-    const between = words.slice(r.to, target.from);
-    if (r.of !== null || between.length <= 3) {
-      if (between.some((w) => /^(psi|quarts?|inch(es)?|percent|gallons?|mm|aft|above)$/.test(w)))
-        continue;
-      return { count: r.count, of: r.of };
-    }
-  }
-  const behind = read(target.to);
-  if (behind !== null && behind.of !== null && behind.to <= clause.to)
-    return { count: behind.count, of: behind.of };
-  return null;
+  verdictById ??= new Map(lexicon().verdicts.map((v) => [v.id, v]));
+  return verdictById.get(id);
 }
 
 /** Whether the words name an aspect of the check and are followed by their verdict ("slack good"). */
@@ -296,7 +97,7 @@ export function saidOf(
         if (!phrase.words.every((w, k) => words[i - clause.from + k] === w)) continue;
         if (clause.items.some((it) => it.from <= i && i < it.to)) continue;
         const covered = clause.preds.some(
-          (p) => p.from < i + phrase.words.length && p.to > i && speaksHere(p),
+          (p) => p.from < i + phrase.words.length && p.to > i && speaking(p),
         );
         if (!covered) aspectsNamed.push({ aspect: phrase.aspect, at: i });
       }
@@ -475,7 +276,7 @@ function verdictOf(
 
 /** Acts that the words name. */
 export function actsIn(clause: Clause, tokens: readonly Token[]): Act[] {
-  const trie = tries().acts;
+  const trie = actTrie();
   const words = wordsIn(tokens);
   const out = new Set<Act>();
   for (let i = clause.from; i < clause.to; i += 1) {

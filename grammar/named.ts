@@ -1,0 +1,205 @@
+import type { Scene } from '#shared/scene';
+import type { About, Statement } from '#shared/statement';
+import type { Clause } from './clauses.ts';
+import { doubt } from './doubt.ts';
+import type { ForceRead } from './forces.ts';
+import { leftovers } from './leftovers.ts';
+import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import type { ItemPiece } from './pieces.ts';
+import { speaking } from './predicates.ts';
+import { saidOf, type Said } from './said.ts';
+import { sameAgain } from './same.ts';
+import type { Speaker } from './speaker.ts';
+import { subjectOf } from './subject.ts';
+import { unplaced } from './unplaced.ts';
+import { quantitiesIn } from './values.ts';
+import { whichOf } from './which.ts';
+
+/**
+ * The clause before that named something which the scene does not hold, because it
+ * was talk or a tie: "last week this line was weeping; today it's dry".
+ */
+export function borrow(speaker: Speaker, clause: Clause, scene: Scene): Clause | null {
+  const { topic } = speaker;
+  const first = clause.preds.find((p) => speaking(p));
+  const pointed = speaker
+    .words(clause.from, clause.from + 3)
+    .some((w) => /^(this|that|these|those|it|there|they)$/.test(w));
+  if (topic === null) return null;
+  const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).length > 0;
+  if (first === undefined && !measured && !pointed) return null;
+  const item = topic.items[0];
+  if (item === undefined) return null;
+  if (
+    leftovers({ ...clause, to: first?.from ?? clause.to }, speaker.tokens, clause.from).length > 0
+  )
+    return null;
+  const subject = subjectOf(item, speaker.compiled.names, speaker.whichWordsAt(item, topic), scene);
+  if (subject === null) return null;
+  return subject.near.length === 1 && subject.near[0]?.entry.check.id === scene.check
+    ? null
+    : topic;
+}
+
+export function aboutItems(
+  speaker: Speaker,
+  clause: Clause,
+  scene: Scene,
+  read: ForceRead,
+  squawk: boolean,
+  source: Clause = clause,
+): Statement[] {
+  const out: Statement[] = [];
+  const denied = clause.items.filter((it) => isDenied(speaker, it, clause));
+  if (denied.length > 0 && denied.length === clause.items.length) {
+    // "Not the left aileron, …": what is meant was not understood.
+    const part = speaker.span(clause.from, clause.to).words;
+    return [unplaced(speaker, clause, scene, read, squawk, part)];
+  }
+  for (const item of clause.items) {
+    if (denied.includes(item) && denied.length < clause.items.length) continue;
+    const words = speaker.whichWordsAt(item, source);
+    const subject = subjectOf(item, speaker.compiled.names, words, scene);
+    if (subject === null) {
+      out.push(
+        unplaced(speaker, clause, scene, read, squawk, speaker.span(item.from, item.to).words),
+      );
+      continue;
+    }
+    const entry = subject.near[0]?.entry;
+    if (entry === undefined) continue;
+    const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
+    let said = saidOf(clause, entry, speaker.tokens, speaker.raw, true);
+    if (source !== clause && said.verdict === null && said.conditions.length === 0)
+      said = carriedOver(speaker, clause, source, entry, said);
+    if (kinds.has('same') && said.verdict === null && said.conditions.length === 0) {
+      const same = sameAgain(speaker, clause, scene, read, { entry, words });
+      if (same !== null) {
+        out.push(same);
+        continue;
+      }
+    }
+    const { which, why } = whichOf(
+      entry,
+      subject.sides.length > 0
+        ? { ...words, sides: [...new Set([...words.sides, ...subject.sides])] }
+        : words,
+      scene,
+    );
+    const about: About = {
+      kind: 'check',
+      check: entry.check.id,
+      which,
+      span: speaker.span(item.from, item.to),
+    };
+    const candidates = subject.candidates.map((c) =>
+      c.check === entry.check.id ? { ...c, instances: which.instances } : c,
+    );
+    let observation = speaker.observation(
+      clause,
+      read,
+      about,
+      candidates,
+      said,
+      entry,
+      squawk,
+      scene,
+      [`"${about.span?.words ?? ''}" is ${subject.why}`, `places: ${why}`],
+    );
+    const empty =
+      said.verdict === null &&
+      said.conditions.length === 0 &&
+      observation.values.length === 0 &&
+      observation.compared === null;
+    if (empty && read.force === 'result' && said.doubt === null) {
+      const rest = leftovers(
+        clause,
+        speaker.tokens,
+        item.to,
+        observation.values.map((v) => v.span),
+      );
+      const tail = speaker.tokens[clause.to - 1]?.word ?? '';
+      const cut =
+        /^(is|are|has|have|got|looks|look|not|no|a|the|feels|seems)$/.test(tail) ||
+        speaker.tokens[clause.to - 1]?.short === true;
+      observation =
+        rest.length > 0 || cut
+          ? {
+              ...observation,
+              doubtful:
+                rest.length > 0 ? `"${rest.join(' ')}" was not understood` : 'the end is missing',
+            }
+          : {
+              ...observation,
+              force: 'intention',
+              why: [...observation.why, 'named without a verdict: no result (R1)'],
+            };
+    }
+    observation = doubt(speaker, observation, clause, item);
+    if (subject.near.length > 1) {
+      const near = subject.candidates.flatMap((c) => {
+        const rival = subject.near.find((n) => n.entry.check.id === c.check);
+        if (rival === undefined) return [];
+        return [{ ...c, instances: whichOf(rival.entry, words, scene).which.instances }];
+      });
+      if (observation.force === 'result') {
+        out.push({
+          ...speaker.common(clause, observation.why),
+          // The same id: an answer amends what was said, whichever of the two it is called.
+          id: observation.id,
+          kind: 'two-candidates',
+          candidates: near,
+          said: observation,
+        });
+      }
+      continue;
+    }
+    out.push(observation);
+  }
+  return out;
+}
+
+/** "There was a crack last month and it's longer now", "… there's none now": the condition said before, as it is today. */
+export function carriedOver(
+  speaker: Speaker,
+  clause: Clause,
+  source: Clause,
+  entry: CheckEntry,
+  said: Said,
+): Said {
+  const before = saidOf(source, entry, speaker.tokens, speaker.raw, true).conditions.filter(
+    (c) => c.present,
+  );
+  if (before.length === 0) return said;
+  const compared = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'compared');
+  const none =
+    speaker.words(clause.from, clause.to).some((w) => /^(none|gone)$/.test(w)) ||
+    (compared?.kind === 'compared' && compared.how === 'gone');
+  const still = compared?.kind === 'compared' && compared.how !== 'gone';
+  if (!none && !still) return said;
+  return {
+    ...said,
+    conditions: before.map((c) => ({ ...c, present: !none })),
+    why: [
+      ...said.why,
+      `"${before.map((c) => c.span.words).join(', ')}" was said before, and is ${none ? 'gone' : 'there'} now`,
+    ],
+  };
+}
+
+/** "Not the left aileron, the right one": that name is not meant. */
+export function isDenied(speaker: Speaker, item: ItemPiece, clause: Clause): boolean {
+  let i = item.from;
+  while (
+    i > clause.from &&
+    (/^(the|a|this|that)$/.test(speaker.tokens[i - 1]?.word ?? '') ||
+      SIDE_WORDS.has(stem(speaker.tokens[i - 1]?.word ?? '')))
+  )
+    i -= 1;
+  const before = speaker.tokens[i - 1]?.word ?? '';
+  return (
+    before === 'not' &&
+    i - 1 >= clause.from &&
+    !/^(is|are|do|does|can|could|will|has|have|did)$/.test(speaker.tokens[i - 2]?.word ?? '')
+  );
+}

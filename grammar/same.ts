@@ -1,0 +1,53 @@
+import type { Scene } from '#shared/scene';
+import type { About, Statement } from '#shared/statement';
+import type { Clause } from './clauses.ts';
+import { doubt } from './doubt.ts';
+import type { ForceRead } from './forces.ts';
+import type { CheckEntry } from './names.ts';
+import { saidOf } from './said.ts';
+import type { Speaker } from './speaker.ts';
+import { whichOf, whichWords, type WhichWords } from './which.ts';
+
+/** "Same here", "the other one too": the last verdict again, elsewhere. */
+export function sameAgain(
+  speaker: Speaker,
+  clause: Clause,
+  scene: Scene,
+  read: ForceRead,
+  named: { entry: CheckEntry; words: WhichWords } | null,
+): Statement | null {
+  const { last } = scene;
+  if (last === null || last.about.kind !== 'check') return null;
+  const own = saidOf(clause, null, speaker.tokens, speaker.raw, true);
+  const entry = named?.entry ?? speaker.compiled.names.byId.get(last.about.check);
+  if (entry === undefined) return null;
+  const words = named?.words ?? whichWords(speaker.words(clause.from, clause.to), false);
+  const silent =
+    words.sides.length === 0 && words.ordinals.length === 0 && !words.all && !words.other;
+  const { which, why } = whichOf(
+    entry,
+    named === null && silent ? { ...words, other: true } : words,
+    scene,
+  );
+  const about: About = {
+    kind: 'check',
+    check: entry.check.id,
+    which,
+    span: named === null ? null : speaker.span(clause.from, clause.to),
+  };
+  const fresh = own.verdict !== null || own.conditions.length > 0;
+  const said = fresh
+    ? saidOf(clause, entry, speaker.tokens, speaker.raw, true)
+    : { ...own, verdict: last.verdict, conditions: last.conditions, acts: last.acts };
+  if (said.verdict === null && said.conditions.length === 0) return null;
+  const made = speaker.observation(clause, read, about, [], said, entry, false, scene, [
+    fresh ? 'refers to what was just named' : `the same as "${last.span.words}"`,
+    `places: ${why}`,
+  ]);
+  return doubt(
+    speaker,
+    last.doubtful !== null && !fresh ? { ...made, doubtful: last.doubtful } : made,
+    clause,
+    null,
+  );
+}
