@@ -57,7 +57,7 @@ test('R2: every talk-only utterance says so, and no label of talk is asked to co
   expect(claims.filter((c) => c.force !== 'result').length).toBeGreaterThan(100);
 });
 
-const heli = sets.find((s) => s.catalogue.kind === 'helicopter')?.catalogue;
+const heli = sets.find((s) => s.catalogue.id === 'corpus-helicopter')?.catalogue;
 if (heli === undefined) throw new Error('no helicopter');
 const label = (text: string) => parseLabel(text, heli, checksById(heli), conditionLabels());
 
