@@ -6,15 +6,19 @@ import { maintie, maintnet, negation } from './grammar/outside.ts';
 import { speedOf } from './grammar/speed.ts';
 
 const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--corpus FILE]
-  [--catalogue FILE] [--errors [--wer 20]] [--quick]
+  [--catalogue FILE] [--errors [--wer 20]] [--quick] [--speed]
   --part      which part of our own corpus (default: report)
   --corpus    somebody else's utterances (tests/corpus/README.md shows the format)
   --catalogue the catalogue that they are about, instead of the one the file names
   --errors    list what was misread, for our own work part or for --corpus; --wer 20 for damaged words
-  --quick     one seed of damage, no peers, no speed`;
+  --quick     one seed of damage, no peers, no speed
+  --speed     speed alone`;
 
 /** Three draws of the channel at each level: one alone moves the rare errors by chance. */
 const SEEDS = [1, 2, 3];
+/** Phrases of the catalogues that speed is measured on, and readings timed at each. */
+const SIZES = [400, 2000, 8000];
+const RUNS = 400;
 
 /** Measures the phrase grammar. Exits 0; 2 on bad input. */
 export async function main(words: string[]): Promise<number> {
@@ -26,6 +30,7 @@ export async function main(words: string[]): Promise<number> {
         json: { type: 'boolean', default: false },
         errors: { type: 'boolean', default: false },
         quick: { type: 'boolean', default: false },
+        speed: { type: 'boolean', default: false },
         part: { type: 'string', default: 'report' },
         corpus: { type: 'string' },
         catalogue: { type: 'string' },
@@ -50,6 +55,11 @@ export async function main(words: string[]): Promise<number> {
       `--catalogue goes with --corpus: our own corpus has its own catalogues.\n${USAGE}`,
     );
     return 2;
+  }
+  if (options.speed) {
+    const speed = speedOf(SIZES, RUNS);
+    console.log(options.json ? JSON.stringify({ speed }, null, 2) : speedLines(speed));
+    return 0;
   }
   let sets: CorpusSet[];
   try {
@@ -78,7 +88,7 @@ export async function main(words: string[]): Promise<number> {
     maintie: maintie(null),
     maintnet: maintnet(conditionLabels(), null),
   };
-  const speed = options.quick ? null : speedOf([400, 2000, 8000], 400);
+  const speed = options.quick ? null : speedOf(SIZES, RUNS);
 
   if (options.json) {
     console.log(JSON.stringify(jsonOf(ours, peers, outside, speed), null, 2));
