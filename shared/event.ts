@@ -121,6 +121,19 @@ export const Happening = z.discriminatedUnion('kind', [
     signature: z.string(),
     over: z.string(),
   }),
+  /**
+   * The browser had lost its database, or the end of it, and the second copy on
+   * the device gave back so much. key "new": the seal key was lost with the
+   * database, because no program may read it; seals from here on are made with a
+   * new key of the same device.
+   */
+  z.object({
+    kind: z.literal('brought-back'),
+    events: z.number().int(),
+    chunks: z.number().int(),
+    damaged: z.number().int(),
+    key: z.enum(['kept', 'new', 'none']),
+  }),
   z.object({ kind: z.literal('squawk'), squawk: z.string(), step: SquawkStep }),
 ]);
 export type Happening = z.infer<typeof Happening>;

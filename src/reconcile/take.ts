@@ -106,6 +106,7 @@ const TAKERS: Takers = {
   'sound-kept': nothing,
   'sound-missing': nothing,
   'sound-erased': nothing,
+  'brought-back': nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;
     const entry = get(state.entries, what.statement);

@@ -162,6 +162,7 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'sound-kept':
     case 'sound-missing':
     case 'sound-erased':
+    case 'brought-back':
     case 'reviewed':
     case 'sealed':
     case 'squawk':

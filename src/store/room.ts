@@ -34,27 +34,40 @@ export interface Storage {
   persisted?(): Promise<boolean>;
 }
 
+/** How often everything lies on the disk, and what there is to say of that before a walk. */
+export interface Copies {
+  readonly count: 1 | 2;
+  readonly trouble: string | null;
+}
+
 /**
  * Asks for persistent storage, then for the room that there is. Never rejects.
  *
+ * @param copies sound takes its room as many times
  * @param reserved whether the reserve for words could be taken; null where there is none to take
  */
 export async function askRoom(
   storage: Storage | undefined,
   reserved: boolean | null = null,
+  copies: Copies = { count: 1, trouble: null },
 ): Promise<Room> {
   const persistent = await persist(storage);
   const { quota, used } = await estimate(storage);
   const free = quota === null || used === null ? null : Math.max(0, quota - used);
   const minutesOfSound =
-    free === null ? null : Math.max(0, Math.floor((free - RESERVE_FOR_WORDS) / SOUND_RATE / 60));
+    free === null
+      ? null
+      : Math.max(0, Math.floor((free - RESERVE_FOR_WORDS) / (SOUND_RATE * copies.count) / 60));
   return {
     quota,
     used,
     persistent,
     minutesOfSound,
     enoughForWords: reserved !== false && (free === null || free > 0),
-    warnings: warningsOf(persistent, minutesOfSound, free, reserved),
+    warnings: [
+      ...warningsOf(persistent, minutesOfSound, free, reserved),
+      ...(copies.trouble === null ? [] : [copies.trouble]),
+    ],
   };
 }
 

@@ -116,13 +116,14 @@ export async function idbShelf(
         }
         await Promise.all([...puts, tx.done]);
       }),
-    take: (rows) =>
+    take: (rows, head) =>
       settled(async () => {
-        const tx = writing(['events']);
+        const tx = writing(['events', 'heads']);
         tx.done.catch(() => undefined);
         const events = tx.objectStore('events');
         for (const row of rows)
           if ((await events.index('id').getKey(row.id)) === undefined) await events.add(row);
+        if (head !== undefined) await tx.objectStore('heads').put(head.hash, head.device);
         await tx.done;
       }),
     takeSound: (sounds) =>
@@ -139,6 +140,8 @@ export async function idbShelf(
       ),
     row: (id) => settled(() => db.getFromIndex('events', 'id', id)),
     count: (index, value) => settled(() => db.countFromIndex('events', index, value)),
+    newest: () =>
+      settled(async () => (await db.transaction('events').store.openCursor(null, 'prev'))?.value),
     latest: (index, value) =>
       settled(async () => {
         const at = db.transaction('events').store.index(index);

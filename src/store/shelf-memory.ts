@@ -34,8 +34,9 @@ export function memoryShelf(): Shelf {
       for (const sound of work.sounds ?? []) putSound(sound);
       for (const recording of work.erase ?? []) sounds.delete(recording);
     },
-    async take(incoming) {
+    async take(incoming, head) {
       for (const row of incoming) if (!ids.has(row.id)) put(row);
+      if (head !== undefined) heads.set(head.device, head.hash);
     },
     async takeSound(incoming) {
       for (const sound of incoming) putSound(sound);
@@ -48,6 +49,9 @@ export function memoryShelf(): Shelf {
     },
     async count(index, value) {
       return matching(index, value).length;
+    },
+    async newest() {
+      return rows.at(-1);
     },
     async latest(index, value) {
       return rows.findLast((r) => r[index] === value);

@@ -53,13 +53,21 @@ export interface Shelf {
    * all of it or nothing.
    */
   write(device: string, make: (head: string | null) => Work): Promise<void>;
-  /** Rows of other devices; those whose id is here already are left alone. */
-  take(rows: readonly Row[]): Promise<void>;
+  /**
+   * Rows as they were written elsewhere; those whose id is here already are left
+   * alone. With a head, that device's chain goes on from it.
+   */
+  take(
+    rows: readonly Row[],
+    head?: { readonly device: string; readonly hash: string },
+  ): Promise<void>;
   takeSound(sounds: readonly SoundRow[]): Promise<void>;
 
   rows(by?: { readonly index: RowIndex; readonly value: string }): Promise<readonly Row[]>;
   row(id: string): Promise<Row | undefined>;
   count(index: RowIndex, value: string): Promise<number>;
+  /** The row that was written last. */
+  newest(): Promise<Row | undefined>;
   /** The row that was written last among those. */
   latest(index: RowIndex, value: string): Promise<Row | undefined>;
 

@@ -15,7 +15,7 @@ import { takeIn } from './take-in.ts';
 import { rawOf, readRows } from './reading.ts';
 import type { Recorder } from './recorder.ts';
 import type { Reserve } from './reserve.ts';
-import { askRoom, tooTight, type Storage } from './room.ts';
+import { askRoom, tooTight, type Copies, type Storage } from './room.ts';
 import { keyOf, makeKey, type SealKey } from './seal.ts';
 import type { Row, Shelf, Work } from './shelf.ts';
 import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
@@ -31,6 +31,8 @@ export interface StoreParts {
   readonly storage: Storage | undefined;
   /** Room taken for words; null where there is none. */
   readonly reserve: Reserve | null;
+  /** How many copies are written, as it is now. */
+  readonly copies?: () => Copies;
   /** To the other tabs; null where there are none. */
   readonly channel: Channel | null;
   /** Id of the device to use when the shelf is new. */
@@ -108,7 +110,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   });
 
   async function keepSound(chunk: SoundChunk): Promise<SoundKept> {
-    if (wordsOnly || (await tooTight(parts.storage, chunk.data.byteLength))) return noRoom(chunk);
+    const bytes = chunk.data.byteLength * (parts.copies?.().count ?? 1);
+    if (wordsOnly || (await tooTight(parts.storage, bytes))) return noRoom(chunk);
     const hash = sha256Hex(new Uint8Array(chunk.data));
     const { recording, place, mime } = chunk;
     try {
@@ -219,7 +222,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     async room() {
       const reserved = (await parts.reserve?.fill()) ?? null;
       if (reserved === true) wordsOnly = false;
-      return askRoom(parts.storage, reserved);
+      return askRoom(parts.storage, reserved, parts.copies?.());
     },
 
     seal,

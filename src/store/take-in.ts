@@ -63,7 +63,21 @@ export async function takeIn(
       why: `The walk was not taken (${count} ${count === 1 ? 'event' : 'events'}), because its event ${faulty.get(walk) ?? ''} does not hold.`,
     });
   await shelf.take(rows);
+  await eraseToo(shelf, device, rows);
   return { merged: { added: rows.length, known, refused }, news: readRows(rows).events };
+}
+
+/**
+ * Who asked for the sound of a person to be erased asked it of every device: an
+ * erasure that holds erases here too. A stranger's file cannot name a recording:
+ * its id is known only to who was given it.
+ */
+async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Promise<void> {
+  const erased = readRows(rows.filter((row) => row.kind === 'sound-erased')).events;
+  const erase = erased.flatMap(({ what }) =>
+    what.kind === 'sound-erased' ? [what.recording] : [],
+  );
+  if (erase.length > 0) await shelf.write(device, () => ({ rows: [], erase }));
 }
 
 /** Looks at each event by itself. */

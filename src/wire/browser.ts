@@ -31,6 +31,7 @@ export async function browserServices(): Promise<Services> {
     world,
     onLost: (why) => trouble.set(why),
     onEmptied: (why) => trouble.set(why),
+    onBroughtBack: (what) => trouble.set(what),
   });
   const readers = readersFrom(`${modelBase()}en-us/`);
   let audio: AudioContext | null = null;
