@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
@@ -206,17 +206,114 @@ describe('the record in Chromium', () => {
   });
 });
 
-/*
- * Known defect, not mended yet: about once in a hundred kills Chromium 156 finds
- * its own LevelDB log damaged ("checksum mismatch"), throws the whole database
- * away and makes a new one. `made` counts that. `npm run torture` fails on it;
- * this short run holds everything else, and that the loss is never silent.
+/**
+ * About once in a hundred kills Chromium 156 finds the log of its database
+ * damaged ("checksum mismatch") and throws the database away whole. Here it is
+ * damaged on purpose.
  */
-const KILLS = 12;
-test(`R10: ${KILLS} kills of the browser at seeded moments (seed 1) lose nothing that was acknowledged, unless Chromium threw its database away and said so`, async () => {
+describe('R10: the browser throws its damaged database away', () => {
+  async function damaged(query: string) {
+    const profile = mkdtempSync(join(tmpdir(), 'talkround-damaged-'));
+    const start = async () => {
+      const onDisk = await chromium.launchPersistentContext(profile, {
+        executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
+        args: ['--no-sandbox'],
+      });
+      const page = await onDisk.newPage();
+      await page.goto(`${url}${query}`);
+      await page.waitForFunction(() => typeof globalThis.ordeal === 'object');
+      await page.evaluate(() => globalThis.ordeal.opened());
+      return { onDisk, page };
+    };
+    const before = await start();
+    const ids = await say(before.page, 'w1', 40);
+    await before.page.evaluate(async () => {
+      for (let chunk = 0; chunk < 3; chunk += 1) await globalThis.ordeal.keep('w1', chunk, 20_000);
+      await globalThis.ordeal.store()?.seal('w1');
+      await globalThis.ordeal.store()?.setSetting('ear', 'typed');
+    });
+    const device = await before.page.evaluate(() => globalThis.ordeal.store()?.device);
+    await before.onDisk.close();
+    expect(damageLogs(join(profile, 'Default', 'IndexedDB'))).toBeGreaterThan(0);
+    const after = await start();
+    const found = await after.page.evaluate(async () => {
+      const { ordeal } = globalThis;
+      const store = ordeal.store();
+      if (store === null) throw new Error('no store');
+      const sound = await store.sound('sound-w1');
+      return {
+        look: await ordeal.lookAtAll(),
+        sentences: ordeal.sentences(),
+        device: store.device,
+        setting: await store.setting('ear'),
+        chunks: sound.chunks.length,
+        missing: sound.missing,
+        back: (await store.all()).at(-1)?.what,
+        seals: [(await store.verify()).seals.length],
+        warnings: (await store.room()).warnings,
+      };
+    });
+    return { ids, device, found, ...after, profile };
+  }
+  async function end(of: { onDisk: BrowserContext; profile: string }) {
+    await of.onDisk.close();
+    rmSync(of.profile, { recursive: true, force: true });
+  }
+
+  test('the second copy brings everything back: words, sound, seal, setting and device', async () => {
+    const { ids, device, found, page, ...rest } = await damaged('');
+    expect(found.look).toMatchObject({ ok: true, broken: null });
+    expect(found.look.ids).toEqual(expect.arrayContaining(ids));
+    expect(found).toMatchObject({ device, setting: 'typed', chunks: 3, missing: [], seals: [1] });
+    // No program may read the seal key, so it went with the database; that is stated.
+    expect(found.back).toEqual({
+      kind: 'brought-back',
+      events: 44,
+      chunks: 3,
+      damaged: 0,
+      key: 'new',
+    });
+    expect(found.sentences).toEqual([expect.stringContaining('44 events and 3 pieces of sound')]);
+    // Sealed again with the new key: both seals verify.
+    const verdict = await page.evaluate(async () => {
+      await globalThis.ordeal.store()?.seal('w1');
+      return globalThis.ordeal.store()?.verify();
+    });
+    expect(verdict).toMatchObject({ ok: true, gaps: [] });
+    expect(new Set(verdict?.seals.map((s) => s.publicKey)).size).toBe(2);
+    await end(rest);
+  });
+
+  test('where there is no second copy the pilot is told before the walk, and that it is gone after', async () => {
+    const { found, ...rest } = await damaged('?one-copy');
+    expect(found.warnings.join(' ')).toContain('only one copy');
+    expect(found.look.ids).toEqual([]);
+    expect(found.sentences).toEqual([expect.stringContaining('is gone')]);
+    await end(rest);
+  });
+});
+
+/** Changes one byte in the middle of each log of a LevelDB; how many there were. */
+function damageLogs(folder: string): number {
+  let count = 0;
+  for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' })) {
+    const path = join(folder, name);
+    if (!/\.leveldb.*\.log$/.test(name)) continue;
+    const data = readFileSync(path);
+    if (data.length < 1000) continue;
+    const middle = Math.floor(data.length / 2);
+    data.writeUInt8((data[middle] ?? 0) ^ 0xff, middle);
+    writeFileSync(path, data);
+    count += 1;
+  }
+  return count;
+}
+
+const KILLS = 40;
+test(`R10: ${KILLS} kills of the browser at seeded moments (seed 1) lose nothing that was acknowledged`, async () => {
   const result = await torture(KILLS, 1);
   expect(result).toMatchObject({ kills: KILLS, unopenable: 0, survivors: 0 });
-  if (result.made === 1) expect(result).toMatchObject({ lost: 0, broken: 0, chunksLost: 0 });
+  expect(result).toMatchObject({ lost: 0, broken: 0, chunksLost: 0 });
   // A torture in which nobody spoke would pass as well.
   expect(result.acknowledged).toBeGreaterThan(KILLS * 3);
   expect(result.chunks).toBeGreaterThan(KILLS);

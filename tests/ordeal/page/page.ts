@@ -40,7 +40,19 @@ indexedDB.open = (...words: Parameters<IDBFactory['open']>) => {
 };
 const say = (what: Record<string, unknown>) => globalThis.tell?.(JSON.stringify(what));
 
-const opened = openStore({ name: 'ordeal', world }).then((s) => (store = s));
+/** Sentences for the screen: what was lost, what came back. */
+const sentences: string[] = [];
+const opened = openStore({
+  name: 'ordeal',
+  world,
+  onEmptied: (why) => void sentences.push(why),
+  onBroughtBack(what) {
+    sentences.push(what);
+    say({ broughtBack: what });
+  },
+  // As in a browser that has no files.
+  ...(location.search === '?one-copy' ? { files: async () => null } : {}),
+}).then((s) => (store = s));
 
 function drafts(walk: string) {
   return (what: Happening, t: number): Draft => ({
@@ -232,6 +244,7 @@ const ordeal = {
   look,
   lookAtAll,
   store: () => store,
+  sentences: () => sentences,
   world,
 };
 type Ordeal = typeof ordeal;
