@@ -1,13 +1,14 @@
 import { parseArgs } from 'node:util';
 import { CorpusError } from '../corpus/format.ts';
-import { conditionLabels, ownCorpus, readCorpus, type CorpusSet } from '../corpus/load.ts';
+import { conditionLabels, ownCorpus, readCorpus, SETS, type CorpusSet } from '../corpus/load.ts';
 import { LEVELS, ourRead, peersOf, scoreAt, type Level, type PeerFigures } from './grammar/run.ts';
 import { maintie, maintnet, negation } from './grammar/outside.ts';
 import { speedOf } from './grammar/speed.ts';
 
-const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--corpus FILE]
-  [--catalogue FILE] [--errors [--wer 20]] [--quick] [--speed]
+const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--set all|first|fresh]
+  [--corpus FILE] [--catalogue FILE] [--errors [--wer 20]] [--quick] [--speed]
   --part      which part of our own corpus (default: report)
+  --set       of that part, the files written first, the fresh ones, or all (default)
   --corpus    somebody else's utterances (tests/corpus/README.md shows the format)
   --catalogue the catalogue that they are about, instead of the one the file names
   --errors    list what was misread, for our own work part or for --corpus; --wer 20 for damaged words
@@ -32,6 +33,7 @@ export async function main(words: string[]): Promise<number> {
         quick: { type: 'boolean', default: false },
         speed: { type: 'boolean', default: false },
         part: { type: 'string', default: 'report' },
+        set: { type: 'string', default: 'all' },
         corpus: { type: 'string' },
         catalogue: { type: 'string' },
         wer: { type: 'string', default: '0' },
@@ -44,6 +46,11 @@ export async function main(words: string[]): Promise<number> {
   const { part } = options;
   if (part !== 'work' && part !== 'report' && part !== 'all') {
     console.error(`--part is work, report or all, not "${part}".\n${USAGE}`);
+    return 2;
+  }
+  const set = SETS.find((name) => name === options.set);
+  if (set === undefined) {
+    console.error(`--set is all, first or fresh, not "${options.set}".\n${USAGE}`);
     return 2;
   }
   if (!(Number(options.wer) >= 0 && Number(options.wer) <= 60)) {
@@ -65,7 +72,7 @@ export async function main(words: string[]): Promise<number> {
   try {
     sets =
       options.corpus === undefined
-        ? ownCorpus(options.errors ? 'work' : part)
+        ? ownCorpus(options.errors ? 'work' : part, set)
         : [readCorpus(options.corpus, options.catalogue ?? null)];
   } catch (error) {
     if (isMissing(error)) console.error(`There is no file ${String(error.path)}.`);
@@ -95,7 +102,7 @@ export async function main(words: string[]): Promise<number> {
     return 0;
   }
   const count = sets.reduce((n, s) => n + s.utterances.length, 0);
-  const name = options.corpus ?? `our own corpus, part "${part}"`;
+  const name = options.corpus ?? `our own corpus, part "${part}"${set === 'all' ? '' : `, ${set} files only`}`;
   console.log(`\n${count} utterances of ${name}. Rates in %.\n`);
   console.log(accuracyTable(ours, peers));
   console.log(`\n${peerTable(ours, peers)}`);

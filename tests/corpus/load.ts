@@ -54,11 +54,16 @@ function readable(file: string): boolean {
   }
 }
 
+/** Which files of our own corpus: those written first, the fresh ones, or both. */
+export const SETS = ['all', 'first', 'fresh'] as const;
+export type SetName = (typeof SETS)[number];
+
 /** Our own corpus, or a part of it. */
-export function ownCorpus(part: 'work' | 'report' | 'all'): CorpusSet[] {
+export function ownCorpus(part: 'work' | 'report' | 'all', set: SetName = 'all'): CorpusSet[] {
+  const wanted = (name: string) => set === 'all' || name.startsWith('fresh-') === (set === 'fresh');
   return (part === 'all' ? ['work', 'report'] : [part]).flatMap((folder) =>
     readdirSync(join(here, folder))
-      .filter((name) => name.endsWith('.yaml'))
+      .filter((name) => name.endsWith('.yaml') && wanted(name))
       .sort()
       .map((name) => readCorpus(join(here, folder, name), null)),
   );
