@@ -2,6 +2,7 @@ import type { Scene } from '#shared/scene';
 import type { Question } from '#shared/question';
 import type { Observation, Statement } from '#shared/statement';
 import { aspectsOf } from './aspects.ts';
+import { comparedAnswer } from './compared.ts';
 import { stems } from './names.ts';
 import type { Piece } from './pieces.ts';
 import type { Compiled } from './read.ts';
@@ -70,6 +71,8 @@ export function answerOf(
   }
   if (question.kind === 'unit' || question.kind === 'value')
     return unitSaid(speaker, from, to, scene, compiled);
+  if (question.kind === 'recheck')
+    return comparedAnswer(speaker, from, to, pieces, scene, compiled);
   const option = optionOf(question, words, compiled);
   if (option === null) return null;
   const before = scene.last !== null && scene.last.id === question.about ? scene.last : null;

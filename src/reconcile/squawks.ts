@@ -29,6 +29,7 @@ export const NEXT_STEPS: Readonly<Record<SquawkState, readonly StepName[]>> = {
   deferred: ['amended', 'jasc-confirmed', 'deferred', 'rectified', 'rechecked', 'joined'],
   rectified: ['amended', 'jasc-confirmed', 'rechecked'],
   rechecked: ['jasc-confirmed', 'closed', 'amended', 'rechecked'],
+  // A fault that comes back after it was closed is open again, and never lost.
   closed: [],
   joined: [],
 };
@@ -51,6 +52,7 @@ function taken(before: Squawk | null, id: string, event: Event, step: SquawkStep
   }
   const irregular = [...before.irregular, ...irregularity(before, step)];
   const squawk = { ...before, history: [...before.history, line], irregular };
+  if (isSettled(before.state, step)) return squawk;
   switch (step.step) {
     case 'opened':
       // Told twice, by two devices say: the first telling stands.
@@ -76,6 +78,17 @@ function taken(before: Squawk | null, id: string, event: Event, step: SquawkStep
   }
 }
 
+/**
+ * What is over stays over, whatever paper comes in late; only a fault seen
+ * again opens a closed squawk. A joined one lives on in the other.
+ */
+function isSettled(state: SquawkState, step: SquawkStep): boolean {
+  if (state === 'joined') return true;
+  if (state !== 'closed') return false;
+  const seenAgain = step.step === 'rechecked' && step.outcome !== 'gone';
+  return !seenAgain && step.step !== 'amended';
+}
+
 function opened(
   id: string,
   event: Event,
@@ -99,7 +112,12 @@ function opened(
 }
 
 function irregularity(before: Squawk, step: SquawkStep): string[] {
-  if (step.step === 'opened' || NEXT_STEPS[before.state].includes(step.step)) return [];
+  if (step.step === 'opened') return [];
+  const unmended = before.state === 'open' || before.state === 'deferred';
+  if (step.step === 'rechecked' && step.outcome === 'gone' && unmended) {
+    return ['It was found gone, and nobody had written down that it was rectified.'];
+  }
+  if (NEXT_STEPS[before.state].includes(step.step)) return [];
   const known = LEFT_OUT[step.step]?.[before.state];
   return [known ?? `"${step.step}" came after it was ${before.state}.`];
 }
@@ -189,8 +207,7 @@ export function sameFaults(
 
 function sameness(a: Squawk, b: Squawk): string | null {
   if (a.aircraft !== b.aircraft) return null;
-  const part = a.fault.check !== null ? a.fault.check === b.fault.check : sameText(a, b, 'part');
-  if (!part) return null;
+  if (!samePart(a.fault, b.fault)) return null;
   if (a.fault.side !== null && b.fault.side !== null && a.fault.side !== b.fault.side) return null;
   const shared = a.fault.conditions
     .map((c) => c.condition)
@@ -199,7 +216,18 @@ function sameness(a: Squawk, b: Squawk): string | null {
   return `Both say ${shared.replaceAll('-', ' ')} of ${a.fault.part ?? 'the same part'}.`;
 }
 
-function sameText(a: Squawk, b: Squawk, field: 'part'): boolean {
-  const one = a.fault[field];
-  return one !== null && one.toLowerCase() === b.fault[field]?.toLowerCase();
+/** By the check where both have one; else by name, since one of them may have been said in free words. */
+function samePart(a: Fault, b: Fault): boolean {
+  if (a.check !== null && b.check !== null) return a.check === b.check;
+  return a.part !== null && b.part !== null && bareName(a.part) === bareName(b.part);
+}
+
+/** "Left skid tubes" and "skid tube" are one name; the sides are compared by themselves. */
+function bareName(part: string): string {
+  return part
+    .toLowerCase()
+    .split(/[^a-z0-9]+/)
+    .filter((w) => w !== '' && w !== 'left' && w !== 'right' && w !== 'the')
+    .map((w) => (w.length > 3 ? w.replace(/s$/, '') : w))
+    .join(' ');
 }

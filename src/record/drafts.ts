@@ -6,6 +6,7 @@ import type { Statement } from '#shared/statement';
 import type { Catalogue } from '#shared/catalogue';
 import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
+import { carriedMeant } from './carried.ts';
 import { contradicted } from './contradictions.ts';
 import { questionsOf, recheck } from './questions.ts';
 import { stationOf } from './wording.ts';
@@ -119,11 +120,7 @@ function closes(
         return 'answered';
       }
       if (question.kind === 'recheck' && statement.compared !== null) {
-        const carried = book.squawks.find((s) => s.squawk === question.about);
-        const about = statement.about;
-        return carried !== undefined && about.kind === 'check' && about.check === carried.check
-          ? 'answered'
-          : null;
+        return carriedMeant(statement, book.squawks)?.squawk === question.about ? 'answered' : null;
       }
       return overtakes(statement, question, book, catalogue) ? 'withdrawn' : null;
     default:
@@ -216,10 +213,8 @@ export function recheckHere(
   if (waiting.length === 0) return [];
   const spoken = new Set(
     [...book.statements.values(), ...statements].flatMap((s) =>
-      s.kind === 'observation' && s.compared !== null && s.about.kind === 'check'
-        ? [s.about.check]
-        : [],
+      s.kind === 'observation' ? (carriedMeant(s, book.squawks)?.squawk ?? []) : [],
     ),
   );
-  return waiting.filter((s) => !spoken.has(s.check)).map((s) => recheck(s.squawk, s.text));
+  return waiting.filter((s) => !spoken.has(s.squawk)).map((s) => recheck(catalogue, s));
 }

@@ -198,6 +198,8 @@ function whichMeasure(said: Observation, check: Check | null): Question | null {
 function severity(said: Observation, check: Check | null, known: Known): Question | null {
   const { catalogue, rated } = known;
   if (!isFinding(catalogue, check, said) || said.severity !== null) return null;
+  // The squawk has its severity from before; only what has grown is asked about anew.
+  if (said.compared === 'same' || said.compared === 'better') return null;
   if (rated.has(said.id) || (said.amends !== null && rated.has(said.amends))) return null;
   if (outsideOf(catalogue, check, said).length > 0) return null;
   if (proposedSeverity(catalogue, check, said) !== null) return null;
@@ -225,8 +227,16 @@ export function settle(catalogue: Catalogue, fault: Observation): Question {
   );
 }
 
-/** Asked when the walk reaches the place of a squawk that is still open. */
-export function recheck(squawk: string, text: string): Question {
+/** Asked when the walk reaches the place of a squawk that is still open; the answer is about that squawk alone. */
+export function recheck(
+  catalogue: Catalogue,
+  { squawk, text, check }: { squawk: string; text: string; check: string },
+): Question {
+  // "Left skid tubes: crack": the place is told before the colon.
+  const named = new Set((text.split(':')[0] ?? '').toLowerCase().split(/[^a-z0-9]+/));
+  const found = checkOf(catalogue, check);
+  const instances = found === null ? [] : instancesOf(found).filter((i) => named.has(i));
+  const candidate = { check, instances, score: 1, how: 'carried' };
   const texts = [
     `Open squawk: ${text}. Still there, worse, or gone?`,
     'Open squawk here. Still there, worse, or gone?',
@@ -235,6 +245,6 @@ export function recheck(squawk: string, text: string): Question {
     squawk,
     'recheck',
     texts,
-    ['still there', 'worse', 'gone'].map((label) => ({ label, candidate: null })),
+    ['still there', 'worse', 'gone'].map((label) => ({ label, candidate })),
   );
 }

@@ -3,7 +3,8 @@ import type { Catalogue } from '#shared/catalogue';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { Happening } from '#shared/event';
 import type { Coverage, Finding } from '#shared/coverage';
-import type { Heard } from '#shared/heard';
+import type { Heard, SoundPlace } from '#shared/heard';
+import { carriedMeant, type CarriedSquawk } from './carried.ts';
 import { placeOf } from '#shared/names';
 import { proposedSeverity } from '#shared/sign';
 import type { Fault, SquawkStep } from '#shared/squawk';
@@ -17,7 +18,7 @@ export interface Told {
   readonly found: string | null;
   readonly hours: number | null;
   /** Open squawks carried into the walk. */
-  readonly carried: readonly { readonly squawk: string; readonly check: string | null }[];
+  readonly carried: readonly CarriedSquawk[];
 }
 
 type SquawkHappening = Extract<Happening, { kind: 'squawk' }>;
@@ -37,11 +38,8 @@ export function squawkSteps(
 ): readonly SquawkHappening[] {
   if (statement.kind !== 'observation' || statement.force !== 'result') return [];
   if (statement.squawk) return [openedBy(statement, heard, told)];
-  if (statement.compared === null || statement.about.kind !== 'check') return [];
-  const { check } = statement.about;
-  const carried = told.carried.find((c) => c.check === check);
-  if (carried === undefined) return [];
-  return comparedSteps(statement, told, carried.squawk);
+  const carried = carriedMeant(statement, told.carried);
+  return carried === null ? [] : comparedSteps(statement, told, carried.squawk);
 }
 
 function comparedSteps(said: Observation, told: Told, squawk: string): readonly SquawkHappening[] {
@@ -109,13 +107,15 @@ export function openedAsSaid(heard: Heard, told: Told, fault: Fault): SquawkHapp
 
 /**
  * The findings of a finished walk, written up: each that stands and is not
- * written up yet, and that no carried squawk already tells of.
+ * written up yet, and that no carried squawk already tells of. `sounds`: where
+ * the sound of each utterance is kept, by its id.
  */
 export function writtenUp(
   coverage: Coverage,
   statements: ReadonlyMap<string, Observation>,
   known: ReadonlySet<string>,
   told: Told,
+  sounds: ReadonlyMap<string, SoundPlace | null> = new Map(),
 ): readonly SquawkHappening[] {
   const carried = new Set(told.carried.map((c) => c.check));
   return coverage.findings
@@ -123,7 +123,7 @@ export function writtenUp(
     .filter((f) => f.check === null || !carried.has(f.check) || isNew(f, statements))
     .flatMap((finding) => {
       const said = statements.get(finding.id);
-      return said === undefined ? [] : [fromFinding(finding, said, told)];
+      return said === undefined ? [] : [fromFinding(finding, said, told, sounds)];
     });
 }
 
@@ -132,14 +132,19 @@ function isNew(finding: Finding, statements: ReadonlyMap<string, Observation>): 
   return finding.statements.every((id) => statements.get(id)?.compared === null);
 }
 
-function fromFinding(finding: Finding, said: Observation, told: Told): SquawkHappening {
+function fromFinding(
+  finding: Finding,
+  said: Observation,
+  told: Told,
+  sounds: ReadonlyMap<string, SoundPlace | null>,
+): SquawkHappening {
   return step(finding.id, {
     step: 'opened',
     aircraft: told.aircraft,
     fault: { ...faultOf(said, finding.words, told.catalogue), severity: finding.severity },
     statement: finding.id,
     heard: said.heard,
-    sound: null,
+    sound: sounds.get(said.heard) ?? null,
     reporter: told.reporter,
     found: told.found,
     hours: told.hours,

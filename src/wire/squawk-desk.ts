@@ -145,13 +145,15 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     atFinish(coverage, events, who) {
       const statements = new Map<string, Observation>();
       const known = new Set<string>();
+      const sounds = new Map<string, Heard['sound']>();
       for (const { what } of events) {
         if (what.kind === 'squawk') known.add(what.squawk);
+        if (what.kind === 'heard') sounds.set(what.heard.id, what.heard.sound);
         if (what.kind === 'stated' && what.statement.kind === 'observation') {
           statements.set(what.statement.id, what.statement);
         }
       }
-      return writtenUp(coverage, statements, known, who);
+      return writtenUp(coverage, statements, known, who, sounds);
     },
     async book(aircraft) {
       const edition = await editionFor(aircraft);

@@ -88,7 +88,15 @@ test.each([
   ['opened jasc', 'open', 0],
   ['opened deferred', 'deferred', 0],
   ['opened rectified', 'rectified', 0],
-  ['opened gone', 'rechecked', 0],
+  ['opened gone', 'rechecked', 1],
+  ['opened gone closed', 'closed', 1],
+  ['opened deferred gone', 'rechecked', 1],
+  ['opened rectified gone closed deferred', 'closed', 1],
+  ['opened rectified gone closed rectified', 'closed', 1],
+  ['opened rectified gone closed gone', 'closed', 1],
+  ['opened rectified gone closed worse', 'open', 1],
+  ['opened joined still', 'joined', 1],
+  ['opened joined amended', 'joined', 1],
   ['opened still', 'open', 0],
   ['opened joined', 'joined', 0],
   ['opened closed', 'closed', 1],
@@ -113,7 +121,7 @@ test.each([
   ['opened rectified gone joined', 'joined', 1],
   ['opened rectified gone closed jasc', 'closed', 1],
   ['opened rectified gone closed still', 'open', 1],
-  ['opened joined closed', 'closed', 1],
+  ['opened joined closed', 'joined', 1],
 ])('%s: %s, %i irregular', (words, state, irregular) => {
   const squawk = life(words);
   expect([squawk?.state, squawk?.irregular.length]).toEqual([state, irregular]);
@@ -147,4 +155,18 @@ test('one fault told by two people is offered and both stay', () => {
   expect(squawks.filter(isCarried)).toHaveLength(2);
   const right = { ...opened, fault: { ...fault, side: 'right' } };
   expect(sameFaults(squawksOf([event(opened, 1), event(right, 2, 's2')]))).toEqual([]);
+});
+
+test.each([
+  ['the check and its free name', { check: null, part: 'left tyre' }, 1],
+  ['a plural of the name', { check: null, part: 'Tyres' }, 1],
+  ['two free names', { check: null, part: 'cowling' }, 0],
+  ['no part at all', { check: null, part: null }, 0],
+  ['another check with the same name', { check: 'nose-tyre' }, 0],
+])('one fault with and without a check: %s', (_, other, offered) => {
+  const squawks = squawksOf([
+    event(opened, 1),
+    event({ ...opened, fault: { ...fault, ...other } }, 2, 's2'),
+  ]);
+  expect(sameFaults(squawks)).toHaveLength(offered);
 });

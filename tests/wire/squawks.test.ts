@@ -1,0 +1,117 @@
+import { expect, test } from 'vitest';
+import { squawksOf } from '#reconcile';
+import type { Services } from '#screens';
+import { houseFor, testWorld } from './house.ts';
+
+const AIRCRAFT = 'Rowan 2';
+const settle = () => new Promise((resolve) => setTimeout(resolve, 20));
+
+/** The house, with helpers that walk, talk and look at the squawks. */
+async function ramp() {
+  const world = testWorld('2026-03-01T08:00:00Z');
+  const { house, store, spoken } = await houseFor(world);
+  const said = async (words: string) => {
+    world.pass(5);
+    const outcome = await house.say(words);
+    await settle();
+    expect(outcome).toMatchObject({ ok: true });
+  };
+  const ask = () => house.walk.get()?.question?.text ?? null;
+  return {
+    house,
+    world,
+    store,
+    spoken,
+    said,
+    ask,
+    async begin(hours: number | null = 100) {
+      const begun = await house.begin({
+        aircraft: AIRCRAFT,
+        catalogue: 'training-helicopter',
+        circumstances: [],
+        pilot: 'A',
+        instructor: null,
+        hours,
+        ear: 'typed',
+      });
+      expect(begun.ok).toBe(true);
+      await settle();
+    },
+    async squawks() {
+      return squawksOf(await store.squawkEvents());
+    },
+    steps: async () =>
+      squawksOf(await store.squawkEvents()).map((s) => s.history.map((h) => h.step.step)),
+  };
+}
+
+async function filed(house: Services, words: string, aircraft = AIRCRAFT) {
+  const outcome = await house.fileSquawk(aircraft, words);
+  if (!outcome.ok) throw new Error(outcome.error);
+  return outcome.value;
+}
+
+const CRACK = 'squawk, left skid tube is cracked, ground it';
+
+test.each([
+  ['still there', 'open', ['opened', 'rechecked', 'amended']],
+  ["it's still there", 'open', ['opened', 'rechecked', 'amended']],
+  ['same as before', 'open', ['opened', 'rechecked', 'amended']],
+  ["it's grown", 'open', ['opened', 'rechecked', 'amended']],
+  ['worse', 'open', ['opened', 'rechecked', 'amended']],
+  ['gone', 'rechecked', ['opened', 'rechecked']],
+  ['it is gone', 'rechecked', ['opened', 'rechecked']],
+])(
+  'a carried squawk is asked about at its station; "%s" answers it: %s',
+  async (words, state, steps) => {
+    const { house, begin, said, ask, spoken, squawks } = await ramp();
+    await filed(house, CRACK);
+    await begin();
+    expect(spoken.join(' ')).toContain('1 open: Left skid tubes: crack');
+    await said('at the skids');
+    expect(ask()).toBe('Open squawk: Left skid tubes: crack. Still there, worse, or gone?');
+    await said(words);
+    const [squawk] = await squawks();
+    expect(squawk?.state).toBe(state);
+    expect(squawk?.history.map((h) => h.step.step)).toEqual(steps);
+    expect(ask() ?? '').not.toContain('Open squawk');
+  },
+);
+
+test.each(['not gone', "it isn't gone", 'no', 'what did you say', 'is it gone', 'yes'])(
+  'R5: "%s" answers no squawk; the question stays',
+  async (words) => {
+    const { house, begin, said, squawks, ask } = await ramp();
+    await filed(house, CRACK);
+    await begin();
+    await said('at the skids');
+    await said(words);
+    expect((await squawks()).map((s) => s.state)).toEqual(['open']);
+    expect(ask()).not.toBeNull();
+    expect(house.walk.get()?.coverage.questions.map((q) => q.kind)).toContain('recheck');
+  },
+);
+
+test('R5: with two squawks at one check, "gone" closes neither; each is asked about by name', async () => {
+  const { house, begin, said, ask, squawks } = await ramp();
+  await filed(house, CRACK);
+  await filed(house, 'squawk, left skid tube has corrosion, watch it');
+  await begin();
+  await said('left skid tube is fixed');
+  expect((await squawks()).map((s) => s.state)).toEqual(['open', 'open']);
+  expect(ask()).toContain('crack');
+  await said('gone');
+  expect((await squawks()).map((s) => s.state)).toEqual(['rechecked', 'open']);
+  expect(ask()).toContain('corrosion');
+  await said('still there');
+  expect((await squawks()).map((s) => s.state)).toEqual(['rechecked', 'open']);
+});
+
+test('"right tube, fixed" says nothing of a squawk on the left one', async () => {
+  const { house, begin, said, squawks, ask } = await ramp();
+  await filed(house, CRACK);
+  await begin();
+  await said('right skid tube is fixed');
+  expect((await squawks()).map((s) => s.state)).toEqual(['open']);
+  expect(ask()).toContain('Left skid tubes: crack');
+});
