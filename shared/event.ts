@@ -41,7 +41,7 @@ export const Happening = z.discriminatedUnion('kind', [
     question: z.string(),
     how: z.enum(['answered', 'unanswered', 'withdrawn']),
   }),
-  /** Our own voice, seconds since the walk began (R11). */
+  /** Our own voice, seconds since the walk began (R11); `to` is `from` when nothing sounded after all. */
   z.object({
     kind: z.literal('spoken'),
     text: z.string(),

@@ -1,7 +1,10 @@
 import type { Heard } from '#shared/heard';
 import { LONGEST_PROMPT } from '#shared/speech';
 
-/** When our own voice sounded, seconds since the walk began; `to` null while it still sounds. */
+/**
+ * When our own voice sounded, seconds since the walk began; `to` null while it
+ * still sounds, and `from` itself when nothing came out after all.
+ */
 export interface Window {
   readonly from: number;
   readonly to: number | null;
@@ -29,6 +32,7 @@ export function isOwnVoice(heard: Heard, windows: readonly Window[]): boolean {
   const from = heard.from;
   if (from === null || heard.by === 'typed') return false;
   return windows.some(
-    (w) => from >= w.from && from < (w.to ?? w.from + LONGEST_VOICE) + ECHO_SECONDS,
+    (w) =>
+      w.to !== w.from && from >= w.from && from < (w.to ?? w.from + LONGEST_VOICE) + ECHO_SECONDS,
   );
 }

@@ -1,33 +1,25 @@
 import type { Catalogue } from '#shared/catalogue';
-import type { CheckCoverage, Coverage, Finding } from '#shared/coverage';
+import type { CheckCoverage } from '#shared/coverage';
 import type { Happened } from '#shared/happened';
 import { nameAt, placeOf } from '#shared/names';
 import { LONGEST_PROMPT, joined, secondsToSay, sentence } from '#shared/speech';
-import type { CommandName, Statement } from '#shared/statement';
+import type { Statement } from '#shared/statement';
 import { CIRCUMSTANCE_WORDS } from '#shared/circumstance';
+import { cautions, demanded } from './cautions.ts';
 import type { EarconName } from './earcon.ts';
-import { readBack, readBackAll, severitySentence } from './findings.ts';
+import { readBack, severitySentence } from './findings.ts';
+import {
+  changed,
+  checkName,
+  exception,
+  newFindings,
+  stationName,
+  type Around,
+  type Line,
+  type ReplySettings,
+} from './lines.ts';
+import { begun, commandsIn, ordered } from './orders.ts';
 import { list, withoutVerdict } from './wording.ts';
-
-/**
- * How much is said aloud.
- *
- * - tones: earcons only, and the answer to an order such as "what's left"
- * - exceptions: also questions, findings, cautions, follow-ups, what went wrong
- * - everything: also each check that is now spoken for
- */
-export type Talk = 'tones' | 'exceptions' | 'everything';
-
-export interface ReplySettings {
-  readonly catalogue: Catalogue;
-  readonly talk: Talk;
-}
-
-export interface Around {
-  /** Before it happened; null at the begin of a walk. */
-  readonly before: Coverage | null;
-  readonly after: Coverage;
-}
 
 /** What to sound, and what to say after it. */
 export interface Reply {
@@ -36,17 +28,12 @@ export interface Reply {
   readonly say: readonly string[];
   /** The pilot asked to hear the last reply again. */
   readonly again: boolean;
+  /** It says that the walk is held; true once a hold when the caller passes it on as `toldHeld`. */
+  readonly toldHeld?: true;
 }
 
-/** One thing to say. Smaller rank is more urgent; `at` is its place in what is said. */
-interface Line {
-  readonly text: string;
-  readonly rank: number;
-  readonly from: 'order' | 'exception' | 'confirmation';
-}
-
-const HELP =
-  "Name a part and say how it is. Say: what's left, read back, take that back, hold, or finish.";
+/** Said once a hold, to somebody who gives results while none counts. */
+const HELD = 'The walk is held; say resume';
 
 /**
  * What to say back. Pure: the same happening gives the same words.
@@ -57,8 +44,11 @@ const HELP =
 export function replyTo(happened: Happened, around: Around, settings: ReplySettings): Reply {
   if (happened.dropped !== null) return { earcon: null, say: [], again: false };
   const { talk } = settings;
+  const unheard = inHold(happened, around);
+  const told = unheard && around.toldHeld !== true;
   const lines = [
     ...(happened.refused === null ? [] : [exception(happened.refused, 0)]),
+    ...(told ? [{ text: HELD, rank: 0, from: 'order' as const }] : []),
     ...begun(happened, around, settings),
     ...ordered(happened, around, settings),
     ...found(happened, around, settings),
@@ -75,14 +65,11 @@ export function replyTo(happened: Happened, around: Around, settings: ReplySetti
       from === 'order' || talk === 'everything' || (talk === 'exceptions' && from === 'exception'),
   );
   return {
-    earcon: earconFor(happened, around),
+    earcon: unheard ? (told ? 'not-understood' : null) : earconFor(happened, around),
     say: fitted(wanted),
     again: commandsIn(happened).includes('repeat'),
+    ...(told ? { toldHeld: true } : {}),
   };
-}
-
-function exception(text: string, rank: number): Line {
-  return { text, rank, from: 'exception' };
 }
 
 /** The most urgent lines that fit into one go, in the order in which they are said. */
@@ -100,6 +87,23 @@ function fitted(lines: readonly Line[]): string[] {
     kept.push(line);
   }
   return kept.sort((a, b) => a.at - b.at).map((line) => line.text);
+}
+
+/**
+ * A result given while the walk is held, which changed nothing. The tone for
+ * "understood" would be a lie; silence every time would leave a pilot who forgot
+ * the hold to walk on uncounted. A fault is kept (R4) and sounds as a finding.
+ */
+function inHold(happened: Happened, around: Around): boolean {
+  const { before, after } = around;
+  return (
+    before?.held === true &&
+    after.held &&
+    happened.asked === null &&
+    happened.statements.some((s) => s.kind === 'observation' && s.force === 'result') &&
+    newFindings(around).length === 0 &&
+    changed(around).length === 0
+  );
 }
 
 function earconFor(happened: Happened, around: Around): EarconName | null {
@@ -130,127 +134,6 @@ function counts(statement: Statement): boolean {
   return statement.kind !== 'observation' || statement.force === 'result';
 }
 
-function commandsIn(happened: Happened): CommandName[] {
-  return happened.statements.flatMap((s) => (s.kind === 'command' ? [s.command] : []));
-}
-
-function checkName(catalogue: Catalogue, id: string): string {
-  return placeOf(catalogue, id)?.check.name ?? id;
-}
-
-function stationName(catalogue: Catalogue, id: string | null): string | null {
-  return id === null ? null : (catalogue.stations.find((s) => s.id === id)?.name ?? id);
-}
-
-/** The walk begins: cautions, what is carried, and where to go. */
-function begun(happened: Happened, { after }: Around, { catalogue }: ReplySettings): Line[] {
-  const begin = happened.events.find((e) => e.what.kind === 'walk-begun');
-  if (begin?.what.kind !== 'walk-begun') return [];
-  const { squawks } = begin.what;
-  const first = after.open[0]?.station ?? catalogue.stations[0]?.id ?? null;
-  return [
-    ...catalogue.cautions.map((text) => exception(text, 1)),
-    ...(squawks.length === 0
-      ? []
-      : [
-          exception(
-            list(
-              `${squawks.length} open:`,
-              squawks.map((s) => s.text),
-              5,
-            ),
-            2,
-          ),
-        ]),
-    exception(`Listening. Begin at the ${stationName(catalogue, first) ?? 'aircraft'}`, 3),
-  ];
-}
-
-/** Answers to orders. They are spoken in every setting: the pilot asked. */
-function ordered(happened: Happened, around: Around, settings: ReplySettings): Line[] {
-  const { after } = around;
-  const { catalogue } = settings;
-  const order = (text: string, rank = 0): Line => ({ text, rank, from: 'order' });
-  const here = after.open.filter((o) => o.station === after.station);
-  const last = after.lastCompleted;
-  const completed = last === null ? null : `Last completed: ${checkName(catalogue, last)}`;
-  const lines = commandsIn(happened).flatMap((command): Line[] => {
-    switch (command) {
-      case 'left':
-        return [order(left(after.open.map((o) => o.text)))];
-      case 'left-here':
-        return [
-          order(
-            left(
-              here.map((o) => o.text),
-              ' here',
-            ),
-          ),
-        ];
-      case 'where': {
-        const at = stationName(catalogue, after.station);
-        const next = here[0]?.text ?? after.open[0]?.text;
-        return [
-          order(at === null ? 'No station yet' : `You are at the ${at}`),
-          ...(completed === null ? [] : [order(completed, 1)]),
-          ...(next === undefined ? [] : [order(`Next: ${next}`, 2)]),
-        ];
-      }
-      case 'read-back':
-        return [order(readBackAll(after.findings, catalogue))];
-      case 'next': {
-        const next = after.open[0];
-        return [order(next === undefined ? 'Nothing is left' : `Next: ${next.text}`)];
-      }
-      case 'help':
-        return [order(HELP)];
-      default:
-        return [];
-    }
-  });
-  for (const { what } of happened.events) {
-    if (what.kind === 'held') lines.push(exception('Held', 1));
-    // FSF ALAR briefing note 1.5: after an interruption the last completed item is repeated.
-    if (what.kind === 'resumed') {
-      if (completed !== null) lines.push(order(completed, 0));
-      lines.push(
-        order(left(here.length > 0 ? here.map((o) => o.text) : after.open.map((o) => o.text)), 1),
-      );
-    }
-    if (what.kind === 'finished') {
-      lines.push(order(finishLine(after), 0));
-    }
-  }
-  return lines;
-}
-
-function left(texts: readonly string[], where = ''): string {
-  if (texts.length === 0) return `Nothing is left${where}`;
-  return list(`${texts.length} left${where}:`, texts);
-}
-
-/** Worst first, what does not fit is counted; the decision is the pilot's (R9). */
-function finishLine(after: Coverage): string {
-  if (after.open.length === 0) {
-    const standing = after.findings.filter((f) => f.settled !== 'taken-back').length;
-    const findings =
-      standing === 0 ? 'no finding' : standing === 1 ? 'one finding' : `${standing} findings`;
-    return `Finished. Every required check is spoken for, ${findings}. The decision is yours`;
-  }
-  return list(
-    `Finished with ${after.open.length} open:`,
-    after.open.map((o) => o.text),
-  );
-}
-
-/** Findings that are new, or read differently than before. */
-function newFindings({ before, after }: Around): Finding[] {
-  const key = (f: Finding) =>
-    JSON.stringify([f.check, f.instances, f.conditions, f.value, f.severity, f.settled]);
-  const known = new Map((before?.findings ?? []).map((f) => [f.id, key(f)]));
-  return after.findings.filter((f) => f.settled !== 'taken-back' && known.get(f.id) !== key(f));
-}
-
 function found(happened: Happened, around: Around, { catalogue }: ReplySettings): Line[] {
   const gone = around.after.findings.filter(
     (f) =>
@@ -270,72 +153,12 @@ function found(happened: Happened, around: Around, { catalogue }: ReplySettings)
   ];
 }
 
-/** Checks that a finding has just made necessary. */
-function demanded(around: Around, { catalogue }: ReplySettings): Line[] {
-  const { before, after } = around;
-  const known = new Set(
-    (before?.checks ?? []).filter((c) => c.required.by === 'follow-up').map((c) => c.check),
-  );
-  const fresh = after.checks.filter((c) => c.required.by === 'follow-up' && !known.has(c.check));
-  if (fresh.length === 0) return [];
-  const names = fresh.map((c) => checkName(catalogue, c.check));
-  const decides = signCautions(around, catalogue).some((text) => /maintenance decides/i.test(text));
-  return [
-    exception(list('Now also:', names, 4), 1),
-    ...(decides ? [] : [exception('Maintenance decides', 1)]),
-  ];
-}
-
-/** Cautions of the station just reached, of the check that is next or was just announced, and of a sign. */
-function cautions(happened: Happened, around: Around, { catalogue }: ReplySettings): Line[] {
-  const { before, after } = around;
-  const texts: string[] = [];
-  if (after.station !== null && before?.station !== after.station) {
-    texts.push(catalogue.stations.find((s) => s.id === after.station)?.caution ?? '');
-  }
-  const next = nextHere(after);
-  if (next !== null && (before === null || nextHere(before)?.check !== next.check)) {
-    texts.push(placeOf(catalogue, next.check)?.check.caution ?? '');
-  }
-  for (const s of happened.statements) {
-    if (s.kind === 'observation' && s.force === 'intention' && s.about.kind === 'check') {
-      texts.push(placeOf(catalogue, s.about.check)?.check.caution ?? '');
-    }
-  }
-  texts.push(...signCautions(around, catalogue));
-  return texts.filter((t) => t !== '').map((text) => exception(text, 0));
-}
-
-function nextHere(coverage: Coverage): CheckCoverage | null {
-  const open = coverage.open.find((o) => o.check !== null && o.station === coverage.station);
-  return coverage.checks.find((c) => c.check === open?.check) ?? null;
-}
-
-function signCautions(around: Around, catalogue: Catalogue): string[] {
-  return newFindings(around).flatMap((finding) =>
-    finding.conditions.map(({ sign }) => (sign === null ? '' : signCaution(catalogue, sign))),
-  );
-}
-
-function signCaution(catalogue: Catalogue, id: string): string {
-  const own = catalogue.stations.flatMap((s) => s.checks).flatMap((c) => c.signs);
-  for (const sign of [...catalogue.signs, ...own]) {
-    if (typeof sign !== 'string' && sign.id === id) return sign.caution ?? '';
-  }
-  return '';
-}
-
 /** R6: a check that came to be in question without anything being asked. */
 function contradicted(happened: Happened, around: Around, { catalogue }: ReplySettings): Line[] {
   if (happened.asked !== null) return [];
   return changed(around)
     .filter((c) => c.standing === 'question' && c.reasons.some((r) => r.rule === 'R6'))
     .map((c) => exception(`${checkName(catalogue, c.check)}: in question; the worse stands`, 3));
-}
-
-function changed({ before, after }: Around): CheckCoverage[] {
-  const was = new Map((before?.checks ?? []).map((c) => [c.check, c]));
-  return after.checks.filter((c) => was.get(c.check)?.standing !== c.standing);
 }
 
 function notUnderstood(happened: Happened): Line[] {

@@ -4,7 +4,8 @@ import { secondsToSay } from '#shared/speech';
 import { firstAsked, QUESTION_WAIT, step, type Asking, type AskEvent } from './asker.ts';
 import { EARCONS, secondsOf, type EarconName } from './earcon.ts';
 import { admit, ECHO, type Admission, type Spoken } from './gate.ts';
-import type { Reply, Talk } from './reply.ts';
+import type { Talk } from './lines.ts';
+import type { Reply } from './reply.ts';
 
 /** Says words aloud. */
 export interface Synth {
@@ -56,6 +57,12 @@ export interface Voice {
 
 /** Seconds that we wait for the pilot to finish before we speak all the same: an answer that comes later is no answer. */
 export const POLITE = 4;
+/**
+ * Seconds for which a voice that failed to begin is not tried again: each trial
+ * may cost the pilot three seconds of closed gate, and some browsers give the
+ * voice only after a touch.
+ */
+export const MUTE = 60;
 /** Seconds after a question's end until its waiting begins to be restarted by talk that does not answer it. */
 const SPOKEN_KEPT = 40;
 
@@ -74,6 +81,8 @@ export function createVoice(parts: VoiceParts): Voice {
   let last: readonly string[] = [];
   let pilot = false;
   let pilotDone: (() => void)[] = [];
+  /** Until when the voice counts as unable: some platforms have the object and no voice. */
+  let muteUntil = 0;
 
   function quiet(): Promise<void> {
     if (!pilot) return Promise.resolve();
@@ -92,7 +101,9 @@ export function createVoice(parts: VoiceParts): Voice {
     if (words) await quiet();
     if (mine !== generation) return;
     const entry = { text: item.text, from: parts.seconds(), to: null as number | null };
-    if (words) {
+    // R11 is about our own sound: words that will not sound close no gate.
+    const aloud = words && synth.able && entry.from >= muteUntil;
+    if (aloud) {
       spoken = [...spoken.filter((s) => s.to === null || s.to > entry.from - SPOKEN_KEPT), entry];
       parts.onSpoken(entry.text, entry.from, null);
     }
@@ -101,10 +112,11 @@ export function createVoice(parts: VoiceParts): Voice {
       await within(sounder.sound(item.earcon), secondsOf(EARCONS[item.earcon]) + 1);
     }
     if (!words) return;
+    let sounded = false;
     const said =
-      mine === generation && synth.able
+      aloud && mine === generation
         ? await within(
-            synth.say(item.text, () => undefined),
+            synth.say(item.text, () => (sounded = true)),
             secondsToSay(item.text) * 2 + 4,
           )
         : false;
@@ -112,7 +124,15 @@ export function createVoice(parts: VoiceParts): Voice {
       // No voice: the tone says that there is something, the screen says what.
       if (item.earcon === null) await within(sounder.sound('question'), 2);
       parts.onShown(item.text);
+      if (aloud && !sounded) muteUntil = parts.seconds() + MUTE;
     } else parts.onShown('');
+    if (!aloud) return;
+    if (!sounded && said !== true) {
+      // Nothing of it came out: there is no echo to wait for.
+      spoken = spoken.filter((s) => s !== entry);
+      parts.onSpoken(entry.text, entry.from, entry.from);
+      return;
+    }
     entry.to = parts.seconds();
     parts.onSpoken(entry.text, entry.from, entry.to);
   }

@@ -125,6 +125,14 @@ test.each([
   expect(kinds(log.events)).toContain('heard');
 });
 
+test('R11 is about our own sound: a voice that never sounded drops nothing', async () => {
+  const { start, say, session } = begun();
+  await start;
+  await session.spoke('Left or right brake line?', 10, null);
+  await session.spoke('Left or right brake line?', 10, 10);
+  expect((await say('fan good', { from: 10.5 })).dropped).toBe(null);
+});
+
 test('words delivered twice are taken once', async () => {
   const { start, session, log } = begun();
   await start;

@@ -217,6 +217,25 @@ test('after a hold the last completed check is repeated, and what is left at the
   );
 });
 
+test('a result said during a hold: told once that the walk is held, never the tone for understood', () => {
+  const held = { ...coverage(), held: true };
+  const h = happened([good]);
+  expect(row(h, 'tones', held, held)).toBe('not-understood | The walk is held; say resume');
+  const settings = { catalogue: CATALOGUE, talk: 'everything' as const };
+  const first = replyTo(h, { before: held, after: held }, settings);
+  expect(first.toldHeld).toBe(true);
+  const second = replyTo(h, { before: held, after: held, toldHeld: true }, settings);
+  expect(second).toEqual({ earcon: null, say: [], again: false });
+});
+
+test('R4: a fault said during a hold is kept and sounds as a finding; talk stays silent', () => {
+  const held = { ...coverage(), held: true };
+  const found = { ...coverage({ findings: [finding()] }), held: true };
+  expect(row(happened([good]), 'tones', held, found)).toMatch(/^finding/);
+  const talk = happened([observation({ force: 'intention' })]);
+  expect(row(talk, 'everything', held, held)).toBe('- | ');
+});
+
 test('begin: cautions, squawks carried, where to begin', () => {
   const h = happened([], {
     also: [

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Heard } from '#shared/heard';
-import { createVoice, type Talk } from '#speak';
+import { createVoice, MUTE, type Talk } from '#speak';
 import { fakeTime } from '../capture/time.ts';
 import { question } from './fixture.ts';
 
@@ -183,6 +183,26 @@ test.each([
   expect(log.some((l) => l.endsWith(' question'))).toBe(true);
   expect(log.some((l) => l.endsWith('shown Oil not said.'))).toBe(true);
   expect(voice.closed()).toBe(false);
+});
+
+test('R11: a platform with the object and no voice: after the first failure no gate is closed, and it is tried again later', async () => {
+  const { time, log, voice } = stage({ silent: true });
+  voice.reply(reply('question', 'Left or right?'));
+  await time.pass(5);
+  // Nothing came out, so what began meanwhile is the pilot's.
+  expect(log).toContain('2.1 spoken Left or right? 0.0-0.0');
+  expect(voice.admit(heard('belts good', 1, 2)).take?.text).toBe('belts good');
+  voice.reply(reply('question', 'Which oil?'));
+  await time.pass(0.05);
+  expect(voice.closed()).toBe(false);
+  expect(voice.admit(heard('left', 5.01, 5.5)).take?.text).toBe('left');
+  await time.pass(5);
+  expect(log.filter((l) => l.includes('say') || l.includes('spoken'))).toHaveLength(3);
+  expect(log.at(-1)).toBe('5.1 shown Which oil?');
+  await time.pass(MUTE);
+  voice.reply(reply(null, 'Held'));
+  await time.pass(5);
+  expect(log.some((l) => l.endsWith('say Held.'))).toBe(true);
 });
 
 test('repeat says the last words again', async () => {
