@@ -92,7 +92,7 @@ export function tallyOf(
       refusedBlankets.push(entry);
       continue;
     }
-    const placed = reading.oneMore ? { ...reading, at: cells.next(reading) } : reading;
+    const placed = reading.oneMore ? { ...reading, at: oneMore(reading, cells) } : reading;
     if (cells.enter(placed)) news.push(placed);
     readings.push(placed);
     if (!blanket) aside = null;
@@ -122,6 +122,15 @@ export function tallyOf(
   };
 }
 
+/**
+ * "Rivet line good" counts one more. A fault at left or right of which the side
+ * was not said counts for neither before that is answered: the other side would
+ * be called spoken for unseen (R5).
+ */
+function oneMore(reading: Reading, cells: Cells): readonly string[] {
+  return reading.abnormal && !cells.counted ? NONE : cells.next(reading);
+}
+
 /** Whether an entry belongs into this tally at all: placings and reviews move statements about. */
 function countsHere(records: Records, entry: Entry, { reviewed }: TallyOptions): boolean {
   if (entry.placed !== undefined) {
@@ -147,9 +156,12 @@ function asideInstances(spot: Spot, aside: Entry | null): readonly string[] {
 class Cells {
   private readonly said: number[];
   private readonly spot: Spot;
+  /** Places that are told apart by a number only, so that "one more" is a count. */
+  readonly counted: boolean;
 
   constructor(spot: Spot) {
     this.spot = spot;
+    this.counted = spot.instances.every((i) => i === ONCE || /^\d+$/.test(i));
     this.said = spot.instances.map(() => 0);
   }
 

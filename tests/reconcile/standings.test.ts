@@ -161,6 +161,18 @@ rows('repeats', [
     'part spoken (2, 3 unspoken)',
   ],
   [
+    'R5: a fault at one of left and right, side not said → neither is spoken for',
+    [said('brake-line', has('chafing'), oneMore)],
+    'brake-line',
+    'part spoken (left, right unspoken)',
+  ],
+  [
+    'R5: … and the side said then → the other is to go',
+    [said('brake-line', has('chafing'), oneMore), said('brake-line', has('chafing'), left)],
+    'brake-line',
+    'part spoken (right unspoken)',
+  ],
+  [
     'three rivet lines, one by one → spoken',
     [
       said('rivets', good(), oneMore),
