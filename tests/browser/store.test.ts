@@ -309,7 +309,7 @@ function damageLogs(folder: string): number {
   return count;
 }
 
-const KILLS = 40;
+const KILLS = 30;
 test(`R10: ${KILLS} kills of the browser at seeded moments (seed 1) lose nothing that was acknowledged`, async () => {
   const result = await torture(KILLS, 1);
   expect(result).toMatchObject({ kills: KILLS, unopenable: 0, survivors: 0 });

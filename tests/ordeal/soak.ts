@@ -5,8 +5,9 @@ import { setStage } from './stage.ts';
  * Four simulated hours of talk at speed, in Chromium, walk after walk of half
  * an hour: does the heap grow, and do appends get slower?
  *
- *   npm run soak -- [HOURS] [--walk MINUTES] [--json]
+ *   npm run soak -- [HOURS] [--walk MINUTES] [--one-copy] [--json]
  *
+ * `--one-copy` leaves the second copy out, to see what it costs.
  * `--walk 240` makes it one walk. Its own events and coverage then stay in the
  * heap as long as it is open, which is not a leak and counts all the same.
  */
@@ -44,6 +45,7 @@ export async function soak(
   seed: number,
   walkMinutes = WALK_MINUTES,
   progress: (line: string) => void = () => undefined,
+  oneCopy = false,
 ): Promise<SoakResult> {
   const stage = await setStage('soak', 'soak.html');
   const started = Date.now();
@@ -51,7 +53,7 @@ export async function soak(
     const browser = await launch({
       executable: stage.executable,
       profile: stage.profile,
-      url: `${stage.url}soak.html`,
+      url: `${stage.url}soak.html${oneCopy ? '?one-copy' : ''}`,
       onTold: progress,
     });
     try {
@@ -113,7 +115,13 @@ export async function main(words: string[]): Promise<number> {
   const isHours = (w: string, i: number) =>
     /^\d+(\.\d+)?$/.test(w) && (walkAt < 0 || i !== walkAt + 1);
   const hours = Number(words.find(isHours) ?? 4);
-  const r = await soak(hours, 20260105, walk, (line) => console.error(line));
+  const r = await soak(
+    hours,
+    20260105,
+    walk,
+    (line) => console.error(line),
+    words.includes('--one-copy'),
+  );
   if (words.includes('--json')) console.log(JSON.stringify(r));
   else
     console.log(

@@ -246,3 +246,61 @@ test('sound that was erased on request does not come back from an old backup', a
   ]);
   expect((await store.sound('rec-1')).chunks).toEqual([]);
 });
+
+describe('an erasure that another device made', () => {
+  /** Two devices with the same sound; the second one is asked to erase it. */
+  async function erasedElsewhere() {
+    const { store: first, first: walk } = await device(1);
+    const before = (await first.backup()).file;
+    const second = await fresh(60);
+    await second.restore(before);
+    expect((await second.sound('rec-1')).chunks).toHaveLength(2);
+    const erasure = await second.eraseSound('rec-1', 'asked for by P. Heron');
+    return { first, second, walk, before, erasure };
+  }
+
+  test('erases the sound here when it arrives by merge; the chain verifies, the gap is visible', async () => {
+    const { first, second } = await erasedElsewhere();
+    expect(await first.merge(await second.all())).toMatchObject({ added: 1, refused: [] });
+    expect(await first.sound('rec-1')).toMatchObject({
+      chunks: [],
+      missing: [0, 1],
+      erased: 'asked for by P. Heron',
+    });
+    expect(await first.recordings()).toEqual([]);
+    expect((await first.verify()).ok).toBe(true);
+  });
+
+  test('erases it when it arrives in a backup', async () => {
+    const { first, second } = await erasedElsewhere();
+    expect(await first.restore((await second.backup()).file)).toMatchObject({ ok: true });
+    expect((await first.sound('rec-1')).chunks).toEqual([]);
+  });
+
+  test.each(['sound first', 'erasure first'])(
+    'in either order (%s) a third device ends up the same',
+    async (order) => {
+      const { second, before } = await erasedElsewhere();
+      const after = (await second.backup()).file;
+      const third = await fresh(70);
+      for (const file of order === 'sound first' ? [before, after] : [after, before])
+        await third.restore(file);
+      expect(await third.sound('rec-1')).toMatchObject({
+        chunks: [],
+        erased: 'asked for by P. Heron',
+      });
+      expect((await third.all()).map((e) => e.id)).toEqual((await second.all()).map((e) => e.id));
+    },
+  );
+
+  test('erases nothing when it was changed on the way', async () => {
+    const { first, second, erasure } = await erasedElsewhere();
+    const events = (await second.all()).map((e) =>
+      e.id === erasure.id ? { ...e, what: { ...e.what, why: 'because' } } : e,
+    );
+    const merged = await first.merge(events);
+    expect(merged).toMatchObject({ added: 0 });
+    expect(merged.refused[0]).toMatchObject({ event: erasure.id });
+    expect((await first.sound('rec-1')).chunks).toHaveLength(2);
+  });
+});

@@ -375,6 +375,21 @@ describe('an erasure', () => {
     again.close();
   });
 
+  test('that arrives from another device erases both copies', async () => {
+    const d = device();
+    const store = await d.open();
+    await walked(store, d.world);
+    const other = await memoryStore(countingWorld(910));
+    await other.merge(await store.all());
+    await store.merge([await other.eraseSound('rec', 'asked for there')]);
+    expect([...d.disk.keys()].some((n) => n.startsWith('sound-'))).toBe(false);
+    store.close();
+    await d.lose();
+    const again = await d.open();
+    expect(await again.sound('rec')).toMatchObject({ chunks: [], erased: 'asked for there' });
+    again.close();
+  });
+
   test('that was cut off between the copies is carried to its end at the next opening', async () => {
     const d = device();
     const files = memoryFiles(d.disk);

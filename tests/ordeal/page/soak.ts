@@ -40,7 +40,9 @@ async function open(seed: number, walkMinutes: number) {
   if (!parsed.ok) throw new Error('The starter catalogue does not read.');
   const { catalogue } = parsed;
   const grammar = createGrammar(catalogue, { pronunciations: parseDictionary('') });
-  const store = await openStore({ name: 'soak', world });
+  // Without the second copy: to see what it costs.
+  const one = location.search === '?one-copy' ? { files: async () => null } : {};
+  const store = await openStore({ name: 'soak', world, ...one });
   const times: number[] = [];
   const timed = {
     walk: (id: string) => store.walk(id),
