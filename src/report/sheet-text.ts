@@ -65,7 +65,7 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   if (options.why) {
     for (const reason of coverage.reasons) {
       const words = reason.words === null ? '' : ` “${reason.words}”`;
-      lines.push(`      ${reason.rule}: ${reason.text}${words} [${reason.events.join(', ')}]`);
+      lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);
     }
     return lines;
   }
@@ -119,7 +119,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
   if (options.why) {
     lines.push(
-      ...finding.reasons.map((r) => `      ${r.rule}: ${r.text} [${r.events.join(', ')}]`),
+      ...finding.reasons.map((r) => `      ${r.rule}: ${r.text}${eventsOf(r)}`),
     );
   }
   return lines;
@@ -137,4 +137,9 @@ function signNames(catalogue: Catalogue): ReadonlyMap<string, string> {
     .flatMap((s) => s.checks)
     .flatMap((c) => c.signs.filter((sign) => typeof sign !== 'string'));
   return new Map([...catalogue.signs, ...own].map((sign) => [sign.id, sign.name]));
+}
+
+/** The events behind a reason; nothing where it rests on none. */
+function eventsOf({ events }: { readonly events: readonly string[] }): string {
+  return events.length === 0 ? '' : ` [${events.join(', ')}]`;
 }
