@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect } from 'react';
+import { lazy, Suspense } from 'react';
 import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
 import { Begin } from './begin/Begin.tsx';
@@ -6,6 +6,7 @@ import { House } from './parts/house.ts';
 import { Frame, Waiting } from './parts/Frame.tsx';
 import { useLive } from './parts/live.ts';
 import { TellPlace } from './parts/Tell.tsx';
+import { useTheme } from './parts/theme.ts';
 import type { Services } from './services.ts';
 import { Walk } from './walk/Walk.tsx';
 import './tokens.css';
@@ -26,9 +27,7 @@ const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
 export function App({ services }: { services: Services }) {
   const settings = useLive(services.settings);
-  useEffect(() => {
-    document.documentElement.dataset['theme'] = settings.theme;
-  }, [settings.theme]);
+  useTheme(settings.theme);
   return (
     <House value={services}>
       <TellPlace>

@@ -82,6 +82,8 @@ export interface WalkView {
    * be read instead; null when there are none. Not trouble: nothing is wrong.
    */
   readonly shown?: string | null;
+  /** Words that were heard and could not be written yet (R10), oldest first. Left out or empty: none wait. */
+  readonly unkept?: readonly string[];
 }
 
 /** What changes many times a second, apart from the rest so that the rest need not be drawn again. */

@@ -1,4 +1,4 @@
-import { heardOf, type Ear } from '#capture';
+import { heardOf, realWait, type Ear, type Wait } from '#capture';
 import { createSession, type Happened, type Session } from '#record';
 import { coverageOf, start, step } from '#reconcile';
 import type {
@@ -20,6 +20,8 @@ import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
 import type { Statement } from '#shared/statement';
 import { byHand } from './by-hand.ts';
+import { hearingOf, type EarHooks } from './hearing.ts';
+import { unkeptSentence } from './unkept.ts';
 import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
@@ -39,24 +41,11 @@ export interface WalkingParts {
   talk(): Talk;
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
+  readonly wait?: Wait;
   /** Steps in the life of a squawk that a statement demands. */
   steps(statement: Statement, heard: Heard, carried: Squawks): readonly Happening[];
   /** Findings to be written up when the walk is finished. */
   atFinish(coverage: Coverage, events: readonly Event[], carried: Squawks): readonly Happening[];
-}
-
-/** What an ear is told of the walk, and what it tells beside words. */
-export interface EarHooks {
-  /** Seconds since the walk began. */
-  seconds(): number;
-  /** Another source listens now. */
-  onChanged(listening: string, why: string): void;
-  /** The platform took the walk away (`over` false) or gave it back (`over` true). */
-  onInterruption(
-    why: 'hidden' | 'interrupted' | 'sound-lost',
-    sentence: string,
-    over: boolean,
-  ): void;
 }
 
 /** What the voice has to be told, and what it tells. */
@@ -78,12 +67,18 @@ export interface Walking {
   touch(words: string, make: (heard: Heard) => Statement): Promise<Outcome>;
   /** Anything else the session can do; answered like what was said. */
   act(work: () => Promise<Happened>): Promise<Outcome>;
+  /** Another source, without losing what is being heard. */
   listenWith(kind: EarKind): Promise<void>;
+  /** After a refusal or a loss that the platform tells nobody about. */
+  listenAgain(): Promise<void>;
   hush(): void;
   stop(): Promise<void>;
 }
 
 export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
+
+/** Seconds between two trials to write what could not be kept: room is made by hand, which takes longer. */
+export const TRY_AGAIN = 5;
 
 export function createWalking(parts: WalkingParts): Walking {
   const { catalogue, store, world, view, listening, pulse } = parts;
@@ -92,12 +87,14 @@ export function createWalking(parts: WalkingParts): Walking {
   let last: LastHeard | null = null;
   let trouble: string | null = null;
   let shown = '';
-  let ear: Ear | null = null;
+  /** Told in this hold that nothing counts. */
+  let toldHeld = false;
   let aircraft = '';
   /** Left for good: what still comes in is kept, and no longer shown. */
   let stopped = false;
   let begun = world.now();
   let squawks: Squawks = [];
+  let retry: (() => void) | null = null;
   const seen: Event[] = [];
   const hand = byHand(parts.reader);
   const session = createSession({
@@ -117,7 +114,7 @@ export function createWalking(parts: WalkingParts): Walking {
   const voice = parts.openVoice({
     seconds: () => session.time(),
     onSpoken(text, from, to) {
-      showSpeaking(to === null);
+      hearing.speaking(to === null);
       void session.spoke(text, from, to).catch(notKept);
     },
     onUnanswered: (question) => void session.unanswered(question).then(show, notKept),
@@ -128,9 +125,26 @@ export function createWalking(parts: WalkingParts): Walking {
   });
 
   function notKept(error: unknown): void {
-    trouble = error instanceof Error ? error.message : String(error);
+    const why = error instanceof Error ? error.message : String(error);
+    const waiting = unkeptSentence(session.unkept().length);
+    trouble = waiting === null ? why : `${why} ${waiting}`;
     show();
     voice.announce('stopped', trouble);
+    if (waiting !== null) tryLater();
+  }
+
+  /** Tries to write what waits, until it is written; the pilot is told when it is (R10). */
+  function tryLater(): void {
+    retry?.();
+    retry = (parts.wait ?? realWait)(TRY_AGAIN, () => {
+      retry = null;
+      const first = session.unkept()[0];
+      if (first === undefined) return;
+      void act(() => session.hear(first)).then((outcome) => {
+        if (session.unkept().length > 0) tryLater();
+        else if (outcome.ok) voice.announce('understood', 'What waited is written.');
+      });
+    });
   }
 
   function show(): void {
@@ -147,6 +161,7 @@ export function createWalking(parts: WalkingParts): Walking {
       squawks,
       trouble,
       shown: shown === '' ? null : shown,
+      unkept: session.unkept().map((h) => h.text),
     });
   }
 
@@ -155,15 +170,18 @@ export function createWalking(parts: WalkingParts): Walking {
     return attempt(async () => {
       const happened = await work();
       if (happened.events.some((e) => e.what.kind === 'finished')) await writeUp();
-      trouble = null;
+      trouble = unkeptSentence(session.unkept().length);
       last = lastHeard(happened, catalogue, before, coverage) ?? last;
-      voice.reply(
-        replyTo(happened, { before, after: coverage }, { catalogue, talk: parts.talk() }),
+      const reply = replyTo(
+        happened,
+        { before, after: coverage, toldHeld },
+        { catalogue, talk: parts.talk() },
       );
+      toldHeld = coverage.held && (toldHeld || reply.toldHeld === true);
+      voice.reply(reply);
       voice.attend(happened.question);
-      ear?.expect(session.scene());
+      hearing.expect();
       show();
-      showHeld();
       return happened.refused === null ? good(null) : bad(happened.refused);
     });
   }
@@ -171,25 +189,6 @@ export function createWalking(parts: WalkingParts): Walking {
   /** What was found is written up against the aircraft, and looked at again on the next walk. */
   async function writeUp(): Promise<void> {
     for (const squawk of parts.atFinish(coverage, seen, squawks)) await session.note(squawk);
-  }
-
-  /** While we speak nothing is taken (R11), and the screen says so. */
-  function showSpeaking(speaking: boolean): void {
-    const now = listening.get();
-    if (speaking && now.state === 'listening') listening.set({ state: 'speaking', ear: now.ear });
-    else if (!speaking && now.state === 'speaking') {
-      listening.set(coverage.held ? { state: 'held', ear: now.ear } : hearing(ear));
-    }
-  }
-
-  /** Held is the walk's state, whoever said so: the ear stays open, to hear "resume". */
-  function showHeld(): void {
-    const now = listening.get();
-    if (coverage.held && now.state !== 'held' && now.state !== 'deaf' && now.state !== 'starting') {
-      listening.set({ state: 'held', ear: now.ear });
-    } else if (!coverage.held && now.state === 'held') {
-      listening.set(hearing(ear));
-    }
   }
 
   function take(heard: Heard): void {
@@ -214,42 +213,26 @@ export function createWalking(parts: WalkingParts): Walking {
     voice.announce(over ? 'question' : 'stopped', sentence);
   }
 
-  async function listenWith(kind: EarKind): Promise<void> {
-    const old = ear;
-    ear = null;
-    // The old ear gives out what it was hearing before the new one opens.
-    await old?.stop();
-    listening.set({ state: 'starting', ear: kind });
-    const next = await parts.openEar(kind, {
-      seconds: () => session.time(),
-      onChanged: (listens, why) => noted({ kind: 'listening-changed', listening: listens, why }),
-      onInterruption: interrupted,
-    });
-    ear = next;
-    next.onHeard(take);
-    next.onPartial((partial) => pulse.patch({ partial }));
-    next.onLevel((level) => pulse.patch({ level }));
-    next.onNotice((notice) => {
-      if (notice.kind === 'sound-missing') noted({ kind: 'sound-missing', why: notice.sentence });
-      trouble = notice.sentence;
+  const hearing = hearingOf({
+    seconds: () => session.time(),
+    listening,
+    pulse,
+    held: () => coverage.held,
+    scene: () => session.scene(),
+    openEar: parts.openEar,
+    onHeard: take,
+    onNoted: noted,
+    onInterruption: interrupted,
+    onTrouble(sentence) {
+      trouble = sentence;
       show();
-    });
-    next.onState((now, sentence) => {
-      if (ear !== next) return;
-      voice.hearing(now === 'hearing');
-      if (now === 'starting') listening.set({ state: 'starting', ear: kind });
-      else if (now === 'trouble') {
-        listening.set({ state: 'deaf', ear: kind, why: sentence });
-        voice.announce('stopped', sentence);
-      } else listening.set(coverage.held ? { state: 'held', ear: kind } : hearing(next));
-    });
-    await next.start();
-    next.expect(session.scene());
-  }
+    },
+    voice,
+  });
 
   async function opened(kind: EarKind): Promise<Outcome<string>> {
     show();
-    await listenWith(kind);
+    await hearing.listenWith(kind);
     return good(session.walk);
   }
 
@@ -298,12 +281,14 @@ export function createWalking(parts: WalkingParts): Walking {
       return act(() => session.hear(heard));
     },
     act,
-    listenWith,
+    listenWith: (kind) => hearing.listenWith(kind),
+    listenAgain: () => hearing.again(),
     hush: () => voice.hush(),
     async stop() {
       stopped = true;
+      retry?.();
       voice.stop();
-      await ear?.stop();
+      await hearing.stop();
     },
   };
 
@@ -311,10 +296,4 @@ export function createWalking(parts: WalkingParts): Walking {
     const now = session.time();
     return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
-}
-
-function hearing(ear: Ear | null): Listening {
-  if (ear === null || ear.kind === 'typed') return { state: 'typed', ear: 'typed' };
-  const kind = ear.kind === 'browser' ? 'browser' : 'embedded';
-  return { state: 'listening', ear: kind, sentAway: ear.sendsAway };
 }

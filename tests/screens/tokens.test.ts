@@ -60,11 +60,6 @@ for (const [theme, tokens] of Object.entries(THEMES)) {
   });
 }
 
-test('the device’s dark is the dark theme', () => {
-  const system = blockOf(":root[data-theme='system']");
-  expect(Object.fromEntries(system)).toEqual(Object.fromEntries(THEMES.dark));
-});
-
 test('R9: there is no green, since nothing here may say that operation is safe', () => {
   for (const tokens of Object.values(THEMES)) {
     for (const [name, value] of tokens) {

@@ -101,8 +101,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
   return (
     <div className="begin">
       {choices.trouble !== null && (
-        <div className="notice caution" role="alert">
-          <Mark of="question" label="" />
+        <div className="notice refused" role="alert">
           <p>{choices.trouble}</p>
         </div>
       )}

@@ -65,7 +65,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         <section className="debrief-found">
           <h2>Findings</h2>
           <Findings catalogue={catalogue} findings={coverage.findings} />
-          {coverage.remarks.length > 0 && (
+          {coverage.finished && coverage.remarks.length > 0 && (
             <>
               <h2>How the walk went</h2>
               <ul className="lines remarks">

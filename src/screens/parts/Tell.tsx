@@ -28,7 +28,7 @@ export function TellPlace({ children }: { children: ReactNode }) {
       {children}
       <div className="told noprint" role="status">
         {told !== null && (
-          <div className={`notice${told.bad ? ' caution' : ''}`}>
+          <div className={`notice${told.bad ? ' refused' : ''}`}>
             <p>{told.text}</p>
             <button type="button" className="press" onClick={() => setTold(null)}>
               Understood

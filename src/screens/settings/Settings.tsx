@@ -1,32 +1,50 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
-import { EAR_WORDS, type EarKind, type Settings as Kept, type Theme } from '../services.ts';
+import { capital } from '../parts/words.ts';
+import {
+  EAR_WORDS,
+  type EarKind,
+  type Settings as Kept,
+  type Talk,
+  type Theme,
+} from '../services.ts';
 import { useChooseEar } from './chooseEar.tsx';
 import { Erase } from './Erase.tsx';
 import './settings.css';
 
-const THEMES: readonly { theme: Theme; name: string; text: string }[] = [
-  { theme: 'system', name: 'As the device', text: 'Light or dark, as it is set' },
-  { theme: 'light', name: 'Light', text: 'For full sun' },
-  { theme: 'dark', name: 'Dark', text: 'For the hangar and the evening' },
-  { theme: 'red', name: 'Night red', text: 'Keeps the eye adapted; no colour means anything then' },
+interface Choice<T> {
+  readonly value: T;
+  readonly name: string;
+  readonly text: string;
+}
+
+const THEMES: readonly Choice<Theme>[] = [
+  { value: 'system', name: 'As the device', text: 'Light or dark, as it is set' },
+  { value: 'light', name: 'Light', text: 'For full sun' },
+  { value: 'dark', name: 'Dark', text: 'For the hangar and the evening' },
+  { value: 'red', name: 'Night red', text: 'Keeps the eye adapted; no colour means anything then' },
 ];
-const TALKS: readonly { talk: Kept['talk']; name: string; text: string }[] = [
-  { talk: 'tones', name: 'Tones only', text: 'The words are on the screen' },
+const TALKS: readonly Choice<Talk>[] = [
+  { value: 'tones', name: 'Tones only', text: 'The words are on the screen' },
   {
-    talk: 'exceptions',
+    value: 'exceptions',
     name: 'Exceptions',
     text: 'Questions, findings and what was not understood',
   },
-  { talk: 'everything', name: 'Everything', text: 'What was taken as good is read back too' },
+  { value: 'everything', name: 'Everything', text: 'What was taken as good is read back too' },
 ];
-const EARS: readonly { ear: EarKind; text: string }[] = [
-  { ear: 'embedded', text: 'Nothing leaves the device. Weak in wind and engine noise.' },
+const EARS: readonly Choice<EarKind>[] = [
   {
-    ear: 'browser',
+    value: 'embedded',
+    name: capital(EAR_WORDS.embedded),
+    text: 'Nothing leaves the device. Weak in wind and engine noise.',
+  },
+  {
+    value: 'browser',
+    name: capital(EAR_WORDS.browser),
     text: 'May send the sound to the browser’s maker; the walk says when it does.',
   },
-  { ear: 'typed', text: 'No microphone.' },
+  { value: 'typed', name: capital(EAR_WORDS.typed), text: 'No microphone.' },
 ];
 
 export default function Settings() {
@@ -39,60 +57,21 @@ export default function Settings() {
       <header className="head">
         <h1>Settings</h1>
       </header>
-      <fieldset>
-        <legend>
-          <h2>Light</h2>
-        </legend>
-        {THEMES.map((t) => (
-          <label key={t.theme} className="tick">
-            <input
-              type="radio"
-              name="theme"
-              checked={now.theme === t.theme}
-              onChange={() => set({ theme: t.theme })}
-            />
-            <span>
-              {t.name} <span className="small quiet">{t.text}</span>
-            </span>
-          </label>
-        ))}
-      </fieldset>
-      <fieldset>
-        <legend>
-          <h2>Words come from</h2>
-        </legend>
-        {EARS.map((e) => (
-          <label key={e.ear} className="tick">
-            <input
-              type="radio"
-              name="ear"
-              checked={now.ear === e.ear}
-              onChange={() => choose(e.ear)}
-            />
-            <span>
-              {EAR_WORDS[e.ear]} <span className="small quiet">{e.text}</span>
-            </span>
-          </label>
-        ))}
-      </fieldset>
-      <fieldset>
-        <legend>
-          <h2>Said aloud</h2>
-        </legend>
-        {TALKS.map((t) => (
-          <label key={t.talk} className="tick">
-            <input
-              type="radio"
-              name="talk"
-              checked={now.talk === t.talk}
-              onChange={() => set({ talk: t.talk })}
-            />
-            <span>
-              {t.name} <span className="small quiet">{t.text}</span>
-            </span>
-          </label>
-        ))}
-      </fieldset>
+      <OneOf
+        title="Light"
+        name="theme"
+        of={THEMES}
+        now={now.theme}
+        set={(theme) => set({ theme })}
+      />
+      <OneOf title="Words come from" name="ear" of={EARS} now={now.ear} set={choose} />
+      <OneOf
+        title="Said aloud"
+        name="talk"
+        of={TALKS}
+        now={now.talk}
+        set={(talk) => set({ talk })}
+      />
       <fieldset>
         <legend>
           <h2>Sound</h2>
@@ -140,6 +119,37 @@ export default function Settings() {
       <Erase />
       {asked}
     </div>
+  );
+}
+
+/** One of a few: the whole line is pressed, and the arrow keys move in the group. */
+function OneOf<T extends string>({
+  title,
+  name,
+  of,
+  now,
+  set,
+}: {
+  title: string;
+  name: string;
+  of: readonly Choice<T>[];
+  now: T;
+  set: (value: T) => void;
+}) {
+  return (
+    <fieldset>
+      <legend>
+        <h2>{title}</h2>
+      </legend>
+      {of.map((o) => (
+        <label key={o.value} className="tick">
+          <input type="radio" name={name} checked={now === o.value} onChange={() => set(o.value)} />
+          <span>
+            {o.name} <span className="small quiet">{o.text}</span>
+          </span>
+        </label>
+      ))}
+    </fieldset>
   );
 }
 

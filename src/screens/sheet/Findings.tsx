@@ -12,7 +12,15 @@ const SETTLED = {
   'taken-back': 'Taken back.',
 } as const;
 
-/** Findings, worst first as the coverage gives them. */
+const WORST_FIRST: readonly Finding['severity'][] = ['ground', null, 'defer', 'watch', 'note'];
+
+/** Unrated comes after "ground it": it may still become that. */
+function worstFirst(findings: readonly Finding[]): readonly Finding[] {
+  const rank = (f: Finding) => WORST_FIRST.indexOf(f.severity);
+  return [...findings].sort((a, b) => rank(a) - rank(b));
+}
+
+/** Findings, worst first; of equal weight, as they were said. */
 export const Findings = memo(function Findings({
   catalogue,
   findings,
@@ -24,7 +32,7 @@ export const Findings = memo(function Findings({
   if (findings.length === 0) return <p>No finding was spoken.</p>;
   return (
     <ol className="findings">
-      {findings.map((f) => (
+      {worstFirst(findings).map((f) => (
         <li key={f.id} className={`finding is-${f.settled} grave-${gravity(f.severity)}`}>
           <Mark of="finding" severity={f.severity} label="" />
           <div>

@@ -162,12 +162,14 @@ function Papers({ record }: { record: WalkRecord }) {
 }
 
 function Went({ coverage }: { coverage: Coverage }) {
-  if (coverage.remarks.length === 0 && coverage.oddities.length === 0) return null;
+  // Of a walk that still goes on nobody can say how it went.
+  const remarks = coverage.finished ? coverage.remarks : [];
+  if (remarks.length === 0 && coverage.oddities.length === 0) return null;
   return (
     <section className="went">
       <h2>How the walk went</h2>
       <ul className="lines">
-        {coverage.remarks.map((r, i) => (
+        {remarks.map((r, i) => (
           <li key={i}>{r.text}</li>
         ))}
         {coverage.oddities.map((o, i) => (

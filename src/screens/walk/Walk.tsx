@@ -10,11 +10,13 @@ import { byStation, countOf, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
 import { Ask } from './Ask.tsx';
 import { CheckCard } from './CheckCard.tsx';
+import { Demanded } from './Demanded.tsx';
 import { Ear } from './Ear.tsx';
 import { Here } from './Here.tsx';
 import { Said } from './Said.tsx';
 import { Stations } from './Stations.tsx';
 import { Typed } from './Typed.tsx';
+import { Unkept } from './Unkept.tsx';
 import { useFresh } from './fresh.ts';
 import './walk.css';
 
@@ -47,6 +49,8 @@ function Walking({ walk }: { walk: WalkView }) {
               <p>{walk.trouble}</p>
             </div>
           )}
+          <Unkept words={walk.unkept ?? []} />
+          {walk.question === null && <Demanded walk={walk} pick={setOverlay} />}
           {/* Always there, so that a screen reader tells what comes into it. */}
           <div role="status">
             {walk.shown !== null &&

@@ -1,0 +1,74 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { CheckCoverage, Coverage } from '#shared/coverage';
+import { Mark } from '../parts/Mark.tsx';
+import { capital, isOpen, many, namesOf } from '../parts/words.ts';
+import type { WalkView } from '../services.ts';
+
+/** More than this at once is not read at a glance; the rest are counted, and stand at their stations. */
+const AT_A_GLANCE = 3;
+
+/**
+ * What a finding demands at stations other than this one: said large where the
+ * pilot looks, since the list of open checks shows only the station they stand
+ * at. It stays until every one is answered (R7: no blanket does).
+ */
+export function Demanded({ walk, pick }: { walk: WalkView; pick: (check: CheckCoverage) => void }) {
+  const names = namesOf(walk.catalogue);
+  const open = walk.coverage.checks.filter(
+    (c) => c.required.by === 'follow-up' && isOpen(c.standing) && c.station !== walk.station,
+  );
+  const rest = open.length - AT_A_GLANCE;
+  return (
+    // Always there, so that a screen reader tells what comes into it.
+    <div role="status">
+      {open.length > 0 && (
+        <section className="demanded" aria-label="Demanded by a finding">
+          <h2>
+            <Mark of="finding" severity="defer" label="" />
+            {many(open.length, 'more check')} demanded by a finding
+          </h2>
+          <ul className="here">
+            {open.slice(0, AT_A_GLANCE).map((c) => (
+              <li key={c.check}>
+                <button type="button" onClick={() => pick(c)}>
+                  <Mark of={c.standing} />
+                  <span>
+                    {capital(names.check.get(c.check)?.name ?? c.check)}
+                    <span className="because small">
+                      {names.station.get(c.station)?.name ?? c.station}
+                    </span>
+                  </span>
+                </button>
+              </li>
+            ))}
+          </ul>
+          {rest > 0 && <p className="quiet">and {rest} more, at their stations</p>}
+          {cautionsOf(walk.catalogue, walk.coverage).map((text) => (
+            <p key={text} className="cautions">
+              {text}
+            </p>
+          ))}
+        </section>
+      )}
+    </div>
+  );
+}
+
+/** What the signs that demand something warn of, each sentence once. */
+function cautionsOf(catalogue: Catalogue, coverage: Coverage): readonly string[] {
+  const found = new Set(
+    coverage.findings
+      .filter((f) => f.settled !== 'taken-back')
+      .flatMap((f) => f.conditions.map((c) => c.sign)),
+  );
+  const signs = [
+    ...catalogue.signs,
+    ...catalogue.stations.flatMap((s) => s.checks).flatMap((c) => c.signs),
+  ];
+  const texts = signs.flatMap((s) =>
+    typeof s !== 'string' && found.has(s.id) && s.followUps.length > 0 && s.caution !== undefined
+      ? [s.caution]
+      : [],
+  );
+  return [...new Set(texts)];
+}
