@@ -96,6 +96,8 @@ export function missingText(coverage: CheckCoverage, check: Check | undefined): 
 export interface Names {
   readonly checks: ReadonlyMap<string, Check>;
   readonly signs: ReadonlyMap<string, string>;
+  /** What to mind about a sign, by its id: "Maintenance decides after a hard landing." */
+  readonly cautions: ReadonlyMap<string, string>;
 }
 
 export function findingLines(finding: Finding, names: Names, options: SheetOptions): string[] {
@@ -117,26 +119,24 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
   const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
+  const cautions = finding.conditions.flatMap((c) => names.cautions.get(c.sign ?? '') ?? []);
+  lines.push(...[...new Set(cautions)].map((caution) => `      ${caution}`));
   if (options.why) {
-    lines.push(
-      ...finding.reasons.map((r) => `      ${r.rule}: ${r.text}${eventsOf(r)}`),
-    );
+    lines.push(...finding.reasons.map((r) => `      ${r.rule}: ${r.text}${eventsOf(r)}`));
   }
   return lines;
 }
 
-/** Checks by id, and the names of signs. */
+/** Checks by id, and what signs are called, those of the checks included. */
 export function checkNames(catalogue: Catalogue): Names {
   const checks = catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c] as const));
-  return { checks: new Map(checks), signs: signNames(catalogue) };
-}
-
-/** Names of all signs, those of the checks included. */
-function signNames(catalogue: Catalogue): ReadonlyMap<string, string> {
-  const own = catalogue.stations
-    .flatMap((s) => s.checks)
-    .flatMap((c) => c.signs.filter((sign) => typeof sign !== 'string'));
-  return new Map([...catalogue.signs, ...own].map((sign) => [sign.id, sign.name]));
+  const own = checks.flatMap(([, c]) => c.signs.filter((sign) => typeof sign !== 'string'));
+  const signs = [...catalogue.signs, ...own];
+  return {
+    checks: new Map(checks),
+    signs: new Map(signs.map((s) => [s.id, s.name])),
+    cautions: new Map(signs.flatMap((s) => (s.caution === undefined ? [] : [[s.id, s.caution]]))),
+  };
 }
 
 /** The events behind a reason; nothing where it rests on none. */
