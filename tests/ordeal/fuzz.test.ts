@@ -1,7 +1,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { inputOf, replay } from './fuzz.ts';
+import { fuzz, inputOf, replay } from './fuzz.ts';
 import { targets } from './parsers.ts';
 
 const SEED = 20260105;
@@ -45,3 +45,13 @@ test('the same seed gives the same input, another seed another', () => {
 test(`what was found before stays mended (${finds.length} finds)`, async () => {
   for (const name of finds) await replay(`${folder}${name}`, name.split('-')[0] ?? '');
 }, 60_000);
+
+/** As `npm run fuzz -- 1` does, in a process of its own, so that a hang is seen. */
+test(`a minute of changed inputs (seed ${SEED}) for every parser in turn: no crash, no hang`, async () => {
+  const result = await fuzz(1, SEED);
+  expect(result.finds).toEqual([]);
+  expect(result).toMatchObject({ crashes: 0, hangs: 0 });
+  // Each parser had its turns: a minute on a slow machine is some thousands.
+  expect(Object.keys(result.perParser).sort()).toEqual(all.map((t) => t.name).sort());
+  expect(result.inputs).toBeGreaterThan(500);
+}, 120_000);

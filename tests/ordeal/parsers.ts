@@ -12,6 +12,8 @@ import { Heard } from '#shared/heard';
 import { FIRST_SCENE } from '#shared/scene';
 import { Statement } from '#shared/statement';
 import { readWav, writeWav } from '../../src/capture/signal/wav.ts';
+import { canonical, sha256Hex } from '../../src/store/canonical.ts';
+import { frameOf, framesOf, readLines } from '../../src/store/copy/lines.ts';
 import { readJson } from '../../src/store/json.ts';
 import { countingWorld } from '../store/help.ts';
 import { heard } from '../store/words.ts';
@@ -186,6 +188,40 @@ function wordsTarget(): Target {
   };
 }
 
+/** The second copy of the record, as a crash or a bad disk leaves it. */
+function copyTarget(): Target {
+  const zip = text(new Uint8Array(readFileSync(FIXTURE)));
+  const events = zip.split('\n').filter((line) => line.startsWith('{"aircraft"'));
+  const log = [`["rows",[${events.slice(0, 4).join(',')}]]`, '["void",["00"]]', '["note","a",1]'];
+  const data = Uint8Array.from({ length: 300 }, (_, i) => (i * 31) % 256);
+  const frames = [0, 1, 2].map((chunk) =>
+    frameOf({
+      recording: 'r',
+      chunk,
+      place: { recording: 'r', from: chunk, to: chunk + 1 },
+      mime: 'audio/wav',
+      hash: sha256Hex(data),
+      data: data.slice().buffer,
+    }),
+  );
+  return {
+    name: 'copy',
+    samples: [utf8(`${log.join('\n')}\n`), new Uint8Array(Buffer.concat(frames))],
+    async run(input) {
+      for (const line of readLines(input, canonical).lines)
+        if (line.kind === 'rows')
+          for (const row of line.rows) promise(row.text.length > 0, 'a row without its text');
+      let bytes = 0;
+      const read = (from: number, to: number) => Promise.resolve(input.slice(from, to));
+      for await (const frame of framesOf(read, input.length)) {
+        bytes += frame.data.byteLength;
+        promise(sha256Hex(new Uint8Array(frame.data)) === frame.hash, 'not the sound of its hash');
+      }
+      promise(bytes <= input.length, 'more sound than there are bytes');
+    },
+  };
+}
+
 /** All of them, made once. */
 export function targets(): readonly Target[] {
   return [
@@ -194,6 +230,7 @@ export function targets(): readonly Target[] {
     soundTarget(),
     backupTarget(),
     eventTarget(),
+    copyTarget(),
     answersTarget(),
     wordsTarget(),
   ];
