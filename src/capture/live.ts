@@ -278,7 +278,7 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
           const opened = await parts.microphone.open();
           if (opened.ok) await regained();
           else out.state('trouble', opened.sentence, opened.trouble);
-        }
+        } else if (out.current === 'trouble') await restart();
         return;
       }
       wanted = true;

@@ -1,4 +1,4 @@
-import { headset, headsetPlatform, typedEar, type Ear } from '#capture';
+import { headset, headsetPlatform, typedEar } from '#capture';
 import type { EarKind, Services } from '#screens';
 import {
   browserSounder,
@@ -9,6 +9,7 @@ import {
   type Voice,
 } from '#speak';
 import { browserUpdates, openStore, type Update } from '#store';
+import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { readersFrom } from './readers.ts';
 import { createServices, type EarNeeds } from './services.ts';
@@ -61,11 +62,11 @@ export async function browserServices(): Promise<Services> {
     });
   }
 
-  async function openEar(kind: EarKind, needs: EarNeeds): Promise<Ear> {
+  async function openEar(kind: EarKind, needs: EarNeeds): Promise<OpenedEar> {
     const parts = { world, seconds: needs.seconds };
     if (kind === 'typed' || kind === 'file') return typedEar(parts);
     const { openEars } = await import('./ears.ts');
-    return openEars(kind, {
+    return openEars({
       ...needs,
       world,
       store,

@@ -1,4 +1,4 @@
-import { embeddedInBrowser, liveEarHere, type Ear } from '#capture';
+import { embeddedInBrowser, liveEarHere, type LiveEar } from '#capture';
 import type { Grammar, Pronunciations } from '#grammar';
 import type { Store } from '#store';
 import type { World } from '#shared/log';
@@ -15,10 +15,11 @@ export interface EarsParts extends EarNeeds {
 }
 
 /**
- * The microphone of this browser. "browser" was chosen in the settings, where
- * it says that the sound leaves the device; otherwise nothing leaves it.
+ * The microphone of this browser. Where "browser" is chosen in the settings the
+ * sound may leave the device; otherwise nothing leaves it. Changed in mid-walk,
+ * `reconsider` has to be called.
  */
-export async function openEars(kind: 'embedded' | 'browser', parts: EarsParts): Promise<Ear> {
+export async function openEars(parts: EarsParts): Promise<LiveEar> {
   const { world, store, seconds, walk, aircraft, catalogue } = parts;
   const embedded = await embeddedInBrowser({
     world,
@@ -29,8 +30,10 @@ export async function openEars(kind: 'embedded' | 'browser', parts: EarsParts): 
   return liveEarHere({
     world,
     seconds,
-    allowed: () => (kind === 'browser' ? 'browser-service' : 'this-device'),
-    agreed: () => kind === 'browser',
+    allowed: () => (parts.ear() === 'browser' ? 'browser-service' : 'this-device'),
+    // The setting is the agreement: the screens set it only after a yes to the
+    // sentence that names what is sent away. So there is nobody left to ask here.
+    agreed: () => parts.ear() === 'browser',
     agree: () => Promise.resolve(false),
     embedded,
     phrases: () => parts.grammar.phrases(),

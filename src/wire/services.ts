@@ -1,4 +1,4 @@
-import type { Ear, Headset } from '#capture';
+import type { Headset } from '#capture';
 import { kappaOf } from '#reconcile';
 import type {
   AircraftChoice,
@@ -18,6 +18,7 @@ import type { World } from '#shared/log';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
+import type { EarHooks, OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
@@ -27,13 +28,13 @@ import { begunIn, recordsOf } from './records.ts';
 import { changeSettings, keptSettings } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
-import { createWalking, type EarHooks, type VoiceNeeds, type Walking } from './walking.ts';
+import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
   readonly store: Store;
   readonly world: World;
   readonly readers: Readers;
-  openEar(kind: EarKind, needs: EarNeeds): Promise<Ear>;
+  openEar(kind: EarKind, needs: EarNeeds): Promise<OpenedEar>;
   openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice;
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
@@ -51,6 +52,8 @@ export interface EarNeeds extends EarHooks {
   readonly aircraft: string;
   readonly catalogue: WalkView['catalogue'];
   readonly keepSound: boolean;
+  /** The setting as it stands now: it may be changed in mid-walk. */
+  ear(): EarKind;
 }
 
 const LAST_KEY = 'last-walk';
@@ -150,6 +153,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           aircraft,
           catalogue,
           keepSound: settings.get().keepSound,
+          ear: () => settings.get().ear,
         }),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
       steps: (statement, heard, carried) => desk.steps(statement, heard, { ...told, carried }),
@@ -202,7 +206,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   return {
     choices,
     settings,
-    change: (part) => changeSettings(settings, store, part),
+    change(part) {
+      changeSettings(settings, store, part);
+      if (part.ear !== undefined) void walking?.listenWith(part.ear);
+    },
     walk,
     listening,
     pulse,
@@ -220,7 +227,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         return next.takeUp(events, settings.get().ear);
       }),
     hold: () => void inWalk((w) => w.act(() => w.session.hold('touched'))),
-    resume: () => void inWalk((w) => w.act(() => w.session.resume())),
+    resume: () =>
+      void inWalk(async (w) => {
+        if (listening.get().state === 'deaf') await w.listenAgain();
+        if (walk.get()?.coverage.held === true) await w.act(() => w.session.resume());
+        return good(null);
+      }),
     wrong: () =>
       inWalk((w) => {
         const of = w.session.scene().lastId;
@@ -348,6 +360,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         catalogue: edition.catalogue,
         aircraft,
         keepSound: false,
+        ear: () => settings.get().ear,
         seconds: () => world.steady() - began,
         onChanged: () => undefined,
         onInterruption: () => undefined,

@@ -366,3 +366,21 @@ test('permission withdrawn and given again without a word from the platform: sta
   expect(s.log).toContain('own start on 2');
   expect(s.log.filter((l) => l === 'record')).toHaveLength(2);
 });
+
+test('the recogniser gave up: started by hand it is opened again, without a reload', async () => {
+  const s = stage();
+  await s.live.start();
+  s.ear().state('trouble', 'The recogniser stopped again and again.', 'files');
+  await s.time.pass(1);
+  expect(s.log.at(-1)).toMatch(/^! .*words can be typed/);
+  await s.live.start();
+  expect(s.log.filter((l) => l.startsWith('own start'))).toHaveLength(2);
+  expect(s.log.at(-1)).toBe('listening');
+});
+
+test('permission refused at first, then given by hand: it begins', async () => {
+  const s = stage({ opens: ['NotFound'] });
+  await s.live.start();
+  await s.live.start();
+  expect(s.log.at(-1)).toBe('listening');
+});
