@@ -189,7 +189,10 @@ export function overdueText(squawk: Squawk, today: Today): string | null {
 /** NaN for anything but a day as 2026-01-31: the engine's own guess at "31 January" is a day in 2001. */
 function endOfDay(date: string): number {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) return Number.NaN;
-  return Date.parse(`${date}T23:59:59.999Z`);
+  const end = Date.parse(`${date}T23:59:59.999Z`);
+  // 31 February: some engines take it for a day in March.
+  if (Number.isNaN(end) || new Date(end).toISOString().slice(0, 10) !== date) return Number.NaN;
+  return end;
 }
 
 /** Two open squawks that may be the same fault: offered to a person, never joined unasked. */

@@ -1,7 +1,6 @@
 import Papa from 'papaparse';
 import type { Catalogue } from '#shared/catalogue';
 import { SEVERITY_WORDS } from '#shared/severity';
-import type { SquawkStep } from '#shared/squawk';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
 import { conditionWords, partWords, squawkTitle } from './squawk-title.ts';
@@ -13,6 +12,8 @@ export interface Discrepancies {
   readonly catalogue: Catalogue | null;
   /** Milliseconds since 1970. */
   readonly at: number;
+  /** One sentence for each squawk whose deferral has run out, by its id. */
+  readonly overdue?: ReadonlyMap<string, string>;
 }
 
 /** Said on every list: it is no maintenance entry. */
@@ -34,6 +35,7 @@ const TOLD = [
   'severity',
   'hours',
   'jasc',
+  'deferral',
   'narrative',
 ] as const;
 
@@ -48,9 +50,26 @@ export const ANSWER = [
 
 export const COLUMNS: readonly string[] = [...TOLD, ...ANSWER];
 
+/** The deferral in force; null where there is none. */
+export function deferralText(squawk: Squawk): string | null {
+  if (squawk.state !== 'deferred') return null;
+  const step = squawk.history.map((h) => h.step).findLast((s) => s.step === 'deferred');
+  if (step?.step !== 'deferred') return null;
+  const ends = [
+    step.untilDate,
+    step.untilHours === null ? null : `${step.untilHours} h`,
+    step.untilFlights === null ? null : `${step.untilFlights} flights`,
+  ].filter((e) => e !== null);
+  const until = ends.length === 0 ? 'without an end' : `until ${ends.join(' or ')}`;
+  const placard = step.placarded ? 'placarded' : 'no placard noted';
+  const note = step.note === null ? '' : ` ${step.note}`;
+  return `Deferred by ${step.by} on the authority of ${step.authority}, ${until}; ${placard}.${note}`;
+}
+
 type Row = Record<(typeof TOLD)[number] | (typeof ANSWER)[number], string>;
 
-function rowOf(squawk: Squawk, catalogue: Catalogue | null): Row {
+function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row {
+  const overdue = out?.get(squawk.id) ?? null;
   const { fault } = squawk;
   const rectified = squawk.history.map((h) => h.step).findLast((s) => s.step === 'rectified');
   const work = rectified?.step === 'rectified' ? rectified : null;
@@ -68,6 +87,7 @@ function rowOf(squawk: Squawk, catalogue: Catalogue | null): Row {
     severity: fault.severity === null ? '' : SEVERITY_WORDS[fault.severity],
     hours: squawk.hours === null ? '' : String(squawk.hours),
     jasc: squawk.jasc ?? '',
+    deferral: [overdue, deferralText(squawk)].filter((t) => t !== null).join(' '),
     narrative: narrativeOf(squawk, catalogue),
     rectified_by: work?.by ?? '',
     certificate: work?.certificate ?? '',
@@ -77,13 +97,20 @@ function rowOf(squawk: Squawk, catalogue: Catalogue | null): Row {
   };
 }
 
+/** Without it spreadsheets take the file for another character set. */
+const BYTE_ORDER_MARK = '\uFEFF';
+
 /**
- * CSV by RFC 4180. Cells that a spreadsheet would take for a formula are
+ * CSV by RFC 4180 with a byte order mark. Cells that a spreadsheet would take for a formula are
  * neutralised with a leading apostrophe.
  */
 export function discrepancyCsv(list: Discrepancies): string {
-  const data = list.squawks.map((s) => rowOf(s, list.catalogue));
-  return Papa.unparse({ fields: [...COLUMNS], data }, { escapeFormulae: true, newline: '\r\n' });
+  const data = list.squawks.map((s) => rowOf(s, list));
+  const rows = Papa.unparse(
+    { fields: [...COLUMNS], data },
+    { escapeFormulae: true, newline: '\r\n' },
+  );
+  return `${BYTE_ORDER_MARK}${rows}`;
 }
 
 /** The same as JSON, with everything that the record knows. */
@@ -97,101 +124,11 @@ export function discrepancyJson(list: Discrepancies): string {
       notice: DISCREPANCY_NOTICE,
       discrepancies: list.squawks.map((squawk) => ({
         title: squawkTitle(squawk.fault, list.catalogue),
-        ...rowOf(squawk, list.catalogue),
+        ...rowOf(squawk, list),
         record: squawk,
       })),
     },
     null,
     2,
-  );
-}
-
-export interface AnswerStep {
-  readonly aircraft: string;
-  readonly squawk: string;
-  readonly step: SquawkStep;
-}
-
-export type AnswersRead =
-  | { readonly ok: true; readonly steps: readonly AnswerStep[]; readonly text: string }
-  | { readonly ok: false; readonly error: string };
-
-/** Largest list of answers, characters: more is another file. */
-const LONGEST_CSV = 5_000_000;
-
-/**
- * Reads the mechanic's answers from the CSV that Talkround gave out. Columns
- * may stand in another order and others may stand beside them. A row without
- * an answer is left alone; one that is half filled in is named and left out.
- */
-export function readAnswers(text: string, file: string, known: readonly Squawk[]): AnswersRead {
-  if (text.length > LONGEST_CSV)
-    return { ok: false, error: `${file} is too long for a list of answers.` };
-  const parsed = Papa.parse<Record<string, string>>(text.replace(/^\uFEFF/, ''), {
-    header: true,
-    skipEmptyLines: 'greedy',
-    transformHeader: (h) => h.trim().toLowerCase(),
-  });
-  const fields = parsed.meta.fields ?? [];
-  const missing = ['squawk', ...ANSWER].filter((c) => !fields.includes(c));
-  if (missing.length > 0) {
-    return {
-      ok: false,
-      error: `${file} has no column ${missing.map((m) => `"${m}"`).join(', ')}; fill in the list that Talkround gave out.`,
-    };
-  }
-  const steps: AnswerStep[] = [];
-  const left: string[] = [];
-  parsed.data.forEach((row, i) => {
-    const answer = answerIn(row, known);
-    if (typeof answer === 'string') left.push(`line ${i + 2}: ${answer}`);
-    else if (answer !== null) steps.push(answer);
-  });
-  const broken = parsed.errors.find((e) => e.type === 'Quotes');
-  if (broken !== undefined)
-    left.push(`line ${(broken.row ?? 0) + 2}: a quotation mark is not closed; the file may be cut`);
-  const taken = `${steps.length} ${steps.length === 1 ? 'answer' : 'answers'} taken from ${file}.`;
-  const rest = left.length === 0 ? '' : ` Left out: ${left.join('; ')}.`;
-  if (steps.length === 0 && left.length > 0)
-    return { ok: false, error: `Nothing was taken from ${file}.${rest}` };
-  return { ok: true, steps, text: `${taken}${rest}` };
-}
-
-/** The step of one row; null where nothing is answered; a sentence where it cannot be taken. */
-function answerIn(
-  row: Record<string, string>,
-  known: readonly Squawk[],
-): AnswerStep | string | null {
-  const cell = (name: string) => (row[name] ?? '').trim().replace(/^'(?=[=+\-@])/, '');
-  const filled = ANSWER.filter((c) => cell(c) !== '');
-  if (filled.length === 0) return null;
-  const squawk = known.find((s) => s.id === cell('squawk'));
-  if (squawk === undefined) return `there is no squawk "${cell('squawk')}" on this device`;
-  const empty = ANSWER.filter((c) => cell(c) === '');
-  if (empty.length > 0) return `${empty.map((e) => `"${e}"`).join(', ')} not filled in`;
-  if (!isDay(cell('rectified_on'))) return `"${cell('rectified_on')}" is no day as 2026-01-31`;
-  if (isAnswered(squawk, cell('work_reference'))) return null;
-  return {
-    aircraft: squawk.aircraft,
-    squawk: squawk.id,
-    step: {
-      step: 'rectified',
-      by: cell('rectified_by'),
-      certificate: cell('certificate'),
-      certificateKind: cell('certificate_kind'),
-      reference: cell('work_reference'),
-      date: cell('rectified_on'),
-    },
-  };
-}
-
-function isDay(text: string): boolean {
-  return /^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(Date.parse(text));
-}
-
-/** The same answer brought in twice is one answer. */
-function isAnswered(squawk: Squawk, reference: string): boolean {
-  return squawk.history.some(
-    ({ step }) => step.step === 'rectified' && step.reference === reference,
   );
 }

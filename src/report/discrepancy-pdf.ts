@@ -1,6 +1,7 @@
-import { DISCREPANCY_NOTICE, type Discrepancies } from './discrepancies.ts';
+import { deferralText, DISCREPANCY_NOTICE, type Discrepancies } from './discrepancies.ts';
 import { narrativeOf } from './narrative.ts';
 import { pdfFlow, type PaperSize } from './pdf-flow.ts';
+import type { Squawk } from '#shared/squawk';
 import { squawkTitle } from './squawk-title.ts';
 
 /** The dated list of discrepancies of one aircraft, with room for the mechanic's answer. */
@@ -23,11 +24,29 @@ export async function discrepancyPdf(
         pale: true,
         size: 8,
       },
+      ...boldLine(list.overdue?.get(squawk.id) ?? null),
       { text: narrativeOf(squawk, list.catalogue) },
+      ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
     ]);
     if (squawk.state === 'open' || squawk.state === 'deferred') {
       flow.rule('Rectified by, certificate number and kind, work reference, date');
     }
   }
   return flow.bytes();
+}
+
+function boldLine(text: string | null): { text: string; bold: true }[] {
+  return text === null ? [] : [{ text, bold: true }];
+}
+
+function lines(texts: readonly (string | null)[]): { text: string }[] {
+  return texts.flatMap((text) => (text === null ? [] : [{ text }]));
+}
+
+/** The latest work on it; null where none is written down. */
+function workText(squawk: Squawk): string | null {
+  const work = squawk.history.map((h) => h.step).findLast((s) => s.step === 'rectified');
+  return work?.step === 'rectified'
+    ? `Rectified by ${work.by}, ${work.certificateKind} ${work.certificate}, work reference ${work.reference}, ${work.date}.`
+    : null;
 }

@@ -8,11 +8,10 @@ export {
   DISCREPANCY_NOTICE,
   discrepancyCsv,
   discrepancyJson,
-  readAnswers,
-  type AnswersRead,
-  type AnswerStep,
+  deferralText,
   type Discrepancies,
 } from './discrepancies.ts';
+export { readAnswers, type AnswersRead, type AnswerStep } from './answers.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';

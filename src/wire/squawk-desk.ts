@@ -26,6 +26,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { bad, good } from './outcome.ts';
 import type { Readers } from './readers.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
+import { notTooLarge } from './text-file.ts';
 
 export interface DeskParts {
   readonly store: Store;
@@ -109,17 +110,21 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     ).length;
   }
 
+  async function overdueOf(squawk: Squawk): Promise<string | null> {
+    return overdueText(squawk, {
+      now: world.now(),
+      hours: await hoursOf(squawk.aircraft),
+      flights: await flightsSince(squawk),
+    });
+  }
+
   async function view(squawk: Squawk, edition: Edition): Promise<SquawkView> {
     return {
       squawk,
       title: squawkTitle(squawk.fault, edition.catalogue),
       narrative: narrativeOf(squawk, edition.catalogue),
       jasc: proposeJasc(squawk.fault, edition.catalogue, jascName),
-      overdue: overdueText(squawk, {
-        now: world.now(),
-        hours: await hoursOf(squawk.aircraft),
-        flights: await flightsSince(squawk),
-      }),
+      overdue: await overdueOf(squawk),
       next: NEXT_STEPS[squawk.state],
     };
   }
@@ -129,11 +134,15 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     hoursOf,
     async carried(aircraft) {
       const { catalogue } = await editionFor(aircraft);
-      return (await squawksAt(aircraft)).filter(isCarried).map((s) => ({
-        squawk: s.id,
-        check: s.fault.check,
-        text: squawkTitle(s.fault, catalogue),
-      }));
+      const carried = (await squawksAt(aircraft)).filter(isCarried);
+      return Promise.all(
+        carried.map(async (s) => {
+          const title = squawkTitle(s.fault, catalogue);
+          const runOut = (await overdueOf(s)) === null ? '' : ', deferral run out';
+          const done = s.state === 'rectified' ? ', rectified' : '';
+          return { squawk: s.id, check: s.fault.check, text: `${title}${runOut}${done}` };
+        }),
+      );
     },
     async openTitles(aircraft) {
       const { catalogue } = await editionFor(aircraft);
@@ -207,7 +216,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     async paper(aircraft, kind) {
       const { catalogue } = await editionFor(aircraft);
       const squawks = await squawksAt(aircraft);
-      const made = { aircraft, squawks, catalogue, at: world.now() };
+      const overdue = new Map<string, string>();
+      for (const squawk of squawks) {
+        const text = await overdueOf(squawk);
+        if (text !== null) overdue.set(squawk.id, text);
+      }
+      const made = { aircraft, squawks, catalogue, at: world.now(), overdue };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
       if (kind === 'json') {
@@ -217,6 +231,8 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good({ name, blob: new Blob([pdf], { type: 'application/pdf' }) });
     },
     async answers(file) {
+      const small = notTooLarge(file);
+      if (!small.ok) return small;
       const squawks = squawksOf(await store.squawkEvents());
       const read = readAnswers(await file.text(), file.name, squawks);
       if (!read.ok) return bad(read.error);
