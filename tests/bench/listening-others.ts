@@ -100,10 +100,17 @@ const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', '
 /** Single words of the recordings that mean something as an answer. */
 const ANSWERS: ReadonlySet<string> = new Set(['yes', 'no', 'left', 'right']);
 
+/** Shares of `all`. */
+export interface Answers {
+  readonly right: number;
+  readonly wrong: number;
+  readonly all: number;
+}
+
 export interface Human {
   /** Shares right, and shares that were taken for another word; null when the recordings are not here. */
-  readonly digits: { right: number; wrong: number } | null;
-  readonly words: { right: number; wrong: number } | null;
+  readonly digits: Answers | null;
+  readonly words: Answers | null;
 }
 
 /** Short answers by people, as after a question of ours. */
@@ -112,10 +119,7 @@ export async function human(plane: Aircraft, aids: Aids, quick: boolean): Promis
   if (folder === null) return { digits: null, words: null };
   const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
   recogniser.near([], true);
-  async function share(
-    name: string,
-    wanted: (file: string) => string | null,
-  ): Promise<{ right: number; wrong: number }> {
+  async function share(name: string, wanted: (file: string) => string | null): Promise<Answers> {
     let right = 0;
     let wrong = 0;
     let all = 0;
@@ -132,7 +136,7 @@ export async function human(plane: Aircraft, aids: Aids, quick: boolean): Promis
       if (said === want) right++;
       else if (said !== '') wrong++;
     }
-    return { right: right / Math.max(1, all), wrong: wrong / Math.max(1, all) };
+    return { right: right / Math.max(1, all), wrong: wrong / Math.max(1, all), all };
   }
   return {
     digits: await share('spoken-digits', (file) => DIGITS[Number(file[0])] ?? null),

@@ -1,6 +1,8 @@
 import { loadDecoder } from '../../src/capture/embedded/decoder.ts';
 import { AIDS, createRecogniser, type Aids } from '../../src/capture/embedded/recognise.ts';
 import { seeded } from '../speech/noise.ts';
+import { VOICES } from '../speech/voice.ts';
+import { commandsAlone } from './listening-commands.ts';
 import { human, nonWalk, recordings } from './listening-others.ts';
 import {
   closeDecoders,
@@ -14,19 +16,23 @@ import { aircraft, generated, modelFolder, walkUtterances, type Said } from './l
 
 /*
  * How well the embedded recogniser listens: `npm run bench:listening -- [--quick]
- * [--json] [--show] [--speech FOLDER]`. What is measured and how: LISTENING.md.
+ * [--json] [--show] [--only PARTS] [--conditions LIST] [--speech FOLDER]`. What is
+ * measured and how: LISTENING.md.
  */
 
 const SEED = 20_251_125;
 
-/** Sizes of a full and of a quick run, chosen to end within eight minutes on two cores. */
-const FULL = { walk: 36, generated: 24, ablation: 15, live: 15 };
+/** Sizes of a full and of a quick run: within 25 and within 5 minutes on one core. */
+const FULL = { walk: 40, generated: 40, ablation: 16, live: 20 };
 const QUICK = { walk: 9, generated: 6, ablation: 6, live: 5 };
+
+/** Parts of the table, for `--only`. */
+const PARTS = ['conditions', 'live', 'commands', 'others', 'people', 'ablation'] as const;
+type Part = (typeof PARTS)[number];
 
 const ABLATIONS: readonly { name: string; aids: Partial<Aids> }[] = [
   { name: 'as shipped', aids: {} },
   { name: 'without the phone loop', aids: { loop: null } },
-  { name: 'loop ten times stronger', aids: { loop: AIDS.loop === null ? null : AIDS.loop * 10 } },
   { name: 'without suppression', aids: { suppressBelow: -Infinity } },
   { name: 'without the station first', aids: { near: 1 } },
   { name: 'without commands alone', aids: { commands: false } },
@@ -34,27 +40,44 @@ const ABLATIONS: readonly { name: string; aids: Partial<Aids> }[] = [
   { name: 'without the margin gate', aids: { margin: null } },
 ];
 
+/** The figures of `--json`: null where a part was left out or its recordings are not here. */
+interface Figures {
+  conditions: Partial<Record<Condition, { checks: number; findings: number; numbers: number }>>;
+  nonWalk: { hours: number; falseSpokenFor: number } | null;
+  human: { digits: number | null; words: number | null };
+  ackSecondsP95: number | null;
+  realTimeFactor: number | null;
+  readySeconds: number;
+}
+
+function option(words: readonly string[], name: string): string | undefined {
+  const at = words.indexOf(name);
+  return at < 0 ? undefined : words[at + 1];
+}
+
 export async function main(words: string[]): Promise<number> {
   const json = words.includes('--json');
   const quick = words.includes('--quick');
+  const show = words.includes('--show');
   const size = quick ? QUICK : FULL;
   const print = (line: string) => {
     if (!json) console.log(line);
   };
   const planes = aircraft();
-  const folder = words[words.indexOf('--speech') + 1];
-  if (words.includes('--speech')) {
-    if (folder === undefined) {
-      console.error('Which folder? --speech FOLDER');
-      return 2;
-    }
-    const score = await recordings(folder, planes, AIDS, print);
-    print(
-      `checks ${share(score.checks)}  findings ${share(score.findings)}  numbers ${share(score.numbers)}`,
+  if (words.includes('--speech')) return others(option(words, '--speech'), planes, json);
+  const only = option(words, '--only')?.split(',') ?? [...PARTS];
+  const chosen = option(words, '--conditions')?.split(',') ?? [...CONDITIONS];
+  const unknown = [
+    ...only.filter((p) => !PARTS.some((known) => known === p)),
+    ...chosen.filter((c) => !CONDITIONS.some((known) => known === c)),
+  ];
+  if (unknown.length > 0) {
+    console.error(
+      `There is no "${unknown.join(', ')}": --only takes ${PARTS.join(',')}; --conditions ${CONDITIONS.join(',')}.`,
     );
-    if (json) console.log(JSON.stringify(score));
-    return 0;
+    return 2;
   }
+  const wants = (part: Part) => only.includes(part);
 
   const started = performance.now();
   const plane = planes[0];
@@ -62,73 +85,142 @@ export async function main(words: string[]): Promise<number> {
   const warm = performance.now();
   createRecogniser(await loadDecoder(modelFolder()), plane.parts);
   const readySeconds = (performance.now() - warm) / 1000;
+  print(`recogniser ready in ${readySeconds.toFixed(2)} s (Node, model on disk)`);
+  const figures: Figures = {
+    conditions: {},
+    nonWalk: null,
+    human: { digits: null, words: null },
+    ackSecondsP95: null,
+    realTimeFactor: null,
+    readySeconds,
+  };
 
   const inWalks = shuffled(walkUtterances(planes));
   const said: Said[] = [...inWalks.slice(0, size.walk), ...generated(planes, size.generated, SEED)];
-  print(
-    `${String(said.length)} utterances (${String(size.walk)} of ${String(inWalks.length)} of the sample walks, ${String(size.generated)} generated), five synthetic voices, seed ${String(SEED)}`,
-  );
-  print('condition   checks        findings      numbers       wrong  real-time factor');
-  const conditions: Record<string, { checks: number; findings: number; numbers: number }> = {};
-  for (const condition of CONDITIONS) {
-    const { score, busy, sound, misses } = await run(said, condition);
-    conditions[condition] = {
-      checks: part(score.checks),
-      findings: part(score.findings),
-      numbers: part(score.numbers),
-    };
-    print(row(condition, score, busy / sound));
-    if (words.includes('--show')) for (const miss of misses) print(`    ${miss}`);
+  if (wants('conditions')) {
+    print(
+      `${String(said.length)} utterances (${String(size.walk)} of ${String(inWalks.length)} of the sample walks, ${String(size.generated)} generated), five synthetic voices, seed ${String(SEED)}`,
+    );
+    print('condition   checks          findings        numbers         wrong  real-time factor');
+    for (const condition of CONDITIONS.filter((c) => chosen.includes(c))) {
+      const { score, busy, sound, misses } = await run(said, condition);
+      figures.conditions[condition] = {
+        checks: part(score.checks),
+        findings: part(score.findings),
+        numbers: part(score.numbers),
+      };
+      print(row(condition, score, busy / sound));
+      if (show) for (const miss of misses) print(`    ${miss}`);
+    }
   }
 
-  const talk = await live(said.slice(0, size.live), 'clean');
-  const noisy = await live(said.slice(0, size.live), 'snr10');
-  const acks = [...talk.acks, ...noisy.acks].sort((a, b) => a - b);
-  const realTimeFactor = (talk.busy + noisy.busy) / (talk.sound + noisy.sound);
-  const heap = Math.max(talk.heap, noisy.heap);
-  print(
-    `live way, clean and 10 dB: answered ${at(acks, 0.5).toFixed(2)} s (p50), ${at(acks, 0.95).toFixed(2)} s (p95) after the end of speech; real-time factor ${realTimeFactor.toFixed(3)}; recogniser's heap ${(heap / 1e6).toFixed(0)} MB; ready in ${readySeconds.toFixed(2)} s`,
-  );
+  if (wants('live')) {
+    const some = thinned(said, size.live);
+    const talk = await live(some, 'clean');
+    const noisy = await live(some, 'snr10');
+    const acks = [...talk.acks, ...noisy.acks].sort((a, b) => a - b);
+    figures.ackSecondsP95 = at(acks, 0.95);
+    figures.realTimeFactor = (talk.busy + noisy.busy) / (talk.sound + noisy.sound);
+    print(
+      `live way, ${String(some.length)} utterances clean and at 10 dB, ${String(acks.length)} answered: ${at(acks, 0.5).toFixed(2)} s (p50), ${at(acks, 0.95).toFixed(2)} s (p95) after the end of speech; real-time factor ${figures.realTimeFactor.toFixed(3)}; recogniser's heap ${(Math.max(talk.heap, noisy.heap) / 1e6).toFixed(0)} MB`,
+    );
+  }
 
-  const other = await nonWalk(planes.slice(0, 2), AIDS, quick);
-  print(
-    `no walk: ${(other.seconds / 60).toFixed(1)} min of reading, unrelated sentences and noise; ${String(other.falseSpokenFor)} false "spoken for"; ${String(other.words.length)} utterances taken for words`,
-  );
-  if (words.includes('--show')) for (const text of other.words) print(`    "${text}"`);
+  if (wants('commands')) {
+    const conditions: Condition[] = ['clean', 'snr20'];
+    print(
+      `commands alone, voices ${VOICES.join(' ')}; r right, w taken for something else, - rejected:`,
+    );
+    const rows = await commandsAlone(plane, AIDS, conditions);
+    for (const { text, marks, taken } of rows) {
+      const cells = conditions.map((c) => `${c} ${marks[c] ?? ''}`).join('  ');
+      print(`  ${text.padEnd(16)} ${cells}${taken.length > 0 ? `  ${taken.join('; ')}` : ''}`);
+    }
+    for (const c of conditions) {
+      const all = rows.map((r) => r.marks[c] ?? '').join('');
+      const count = (mark: string) => String(all.split(mark).length - 1);
+      print(
+        `  ${c}: ${count('r')} right, ${count('w')} wrong, ${count('-')} rejected of ${String(all.length)}`,
+      );
+    }
+  }
 
-  const people = await human(plane, AIDS, quick);
-  print(
-    people.digits === null || people.words === null
-      ? 'recordings of people: not here, skipped'
-      : `people, single words after a question: digits ${percent(people.digits.right)} right, ${percent(people.digits.wrong)} wrong; yes/no/left/right ${percent(people.words.right)} right, ${percent(people.words.wrong)} wrong`,
-  );
+  if (wants('others')) {
+    const other = await nonWalk(planes.slice(0, 2), AIDS, quick);
+    figures.nonWalk = { hours: other.seconds / 3600, falseSpokenFor: other.falseSpokenFor };
+    print(
+      `no walk: ${(other.seconds / 60).toFixed(1)} min of reading, unrelated sentences and noise; ${String(other.falseSpokenFor)} false "spoken for"; ${String(other.words.length)} utterances taken for words`,
+    );
+    if (show) for (const text of other.words) print(`    "${text}"`);
+  }
 
-  if (!json) await ablate(said, size.ablation, planes.slice(0, 1), quick, print);
+  if (wants('people')) {
+    const people = await human(plane, AIDS, quick);
+    figures.human = {
+      digits: people.digits?.right ?? null,
+      words: people.words?.right ?? null,
+    };
+    print(
+      people.digits === null || people.words === null
+        ? 'recordings of people: not here, skipped'
+        : `people, single words after a question: ${shares('digits', people.digits)}; ${shares('yes/no/left/right', people.words)}`,
+    );
+  }
+
+  if (wants('ablation') && !json) await ablate(said, size.ablation, planes.slice(0, 1), print);
   closeDecoders();
   print(`took ${((performance.now() - started) / 1000).toFixed(0)} s`);
-  if (json)
-    console.log(
-      JSON.stringify({
-        conditions,
-        nonWalk: { hours: other.seconds / 3600, falseSpokenFor: other.falseSpokenFor },
-        human: { digits: people.digits?.right ?? null, words: people.words?.right ?? null },
-        ackSecondsP95: at(acks, 0.95),
-        realTimeFactor,
-        readySeconds,
-      }),
-    );
+  if (json) console.log(JSON.stringify(figures));
   return 0;
+}
+
+/** Other recordings, as LISTENING.md says. */
+async function others(
+  folder: string | undefined,
+  planes: Parameters<typeof recordings>[1],
+  json: boolean,
+): Promise<number> {
+  if (folder === undefined) {
+    console.error('Which folder? --speech FOLDER');
+    return 2;
+  }
+  try {
+    const score = await recordings(folder, planes, AIDS, (line) => {
+      if (!json) console.log(line);
+    });
+    if (json) console.log(JSON.stringify(score));
+    else
+      console.log(
+        `checks ${share(score.checks)}  findings ${share(score.findings)}  numbers ${share(score.numbers)}`,
+      );
+    return 0;
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : String(error));
+    return 2;
+  } finally {
+    closeDecoders();
+  }
+}
+
+function shares(name: string, of: { right: number; wrong: number; all: number }): string {
+  return `${name} ${percent(of.right)} right, ${percent(of.wrong)} wrong of ${String(of.all)}`;
+}
+
+/** Evenly taken from the whole, so that walks and generated sentences are both among them. */
+function thinned(said: readonly Said[], count: number): Said[] {
+  return Array.from(
+    { length: Math.min(count, said.length) },
+    (_, i) => said[Math.floor((i * said.length) / count)] as Said,
+  );
 }
 
 async function ablate(
   said: readonly Said[],
   count: number,
   planes: Parameters<typeof nonWalk>[0],
-  quick: boolean,
   print: (line: string) => void,
 ): Promise<void> {
-  // Every third, so that walks and generated sentences are both among them.
-  const some = said.filter((_, i) => i % Math.ceil(said.length / count) === 0);
+  const some = thinned(said, count);
   print(`each aid by itself, ${String(some.length)} utterances:`);
   for (const { name, aids } of ABLATIONS) {
     const with_ = { ...AIDS, ...aids };
@@ -141,7 +233,19 @@ async function ablate(
     }
     const other = await nonWalk(planes, with_, true);
     print(
-      `  ${name.padEnd(28)} ${cells.join('  ')}  no walk: ${String(other.words.length)} taken, ${String(other.falseSpokenFor)} false${quick ? ' (quick)' : ''}`,
+      `  ${name.padEnd(28)} ${cells.join('  ')}  no walk, ${(other.seconds / 60).toFixed(1)} min: ${String(other.words.length)} taken, ${String(other.falseSpokenFor)} false`,
+    );
+  }
+  // The narrow pass for answers has a measure of its own.
+  const [plane] = planes;
+  if (plane === undefined) return;
+  for (const [name, aids] of [
+    ['as shipped', AIDS],
+    ['without the pass for answers', { ...AIDS, narrow: false }],
+  ] as const) {
+    const { digits } = await human(plane, aids, true);
+    print(
+      `  ${name.padEnd(28)} ${digits === null ? 'recordings not here' : shares('digits of people', digits)}`,
     );
   }
 }
@@ -171,5 +275,5 @@ function at(sorted: readonly number[], part: number): number {
 }
 
 function row(condition: string, score: Score, factor: number): string {
-  return `${condition.padEnd(10)}  ${share(score.checks).padEnd(13)} ${share(score.findings).padEnd(13)} ${share(score.numbers).padEnd(13)} ${String(score.wrong).padEnd(6)} ${factor.toFixed(3)}`;
+  return `${condition.padEnd(10)}  ${share(score.checks).padEnd(15)} ${share(score.findings).padEnd(15)} ${share(score.numbers).padEnd(15)} ${String(score.wrong).padEnd(6)} ${factor.toFixed(3)}`;
 }

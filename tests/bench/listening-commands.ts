@@ -1,0 +1,81 @@
+import { FIRST_SCENE } from '#shared/scene';
+import type { Statement } from '#shared/statement';
+import { createRecogniser, hearSamples, type Aids } from '../../src/capture/embedded/recognise.ts';
+import { NOISES, over } from '../speech/noise.ts';
+import { joined, RATE, say, VOICES } from '../speech/voice.ts';
+import { decoderFor, type Condition } from './listening-run.ts';
+import { typed, type Aircraft } from './listening-set.ts';
+
+/** The short words that run a walk; the most important ones, and the hardest for a recogniser. */
+const COMMANDS = [
+  'hold',
+  'resume',
+  'yes',
+  'no',
+  "what's left",
+  'finish',
+  'squawk',
+  'that was wrong',
+];
+
+const ANSWERS: ReadonlySet<string> = new Set(['yes', 'no']);
+
+/** One letter a voice: r right, w taken for something else, - nothing heard. */
+export interface CommandRow {
+  readonly text: string;
+  readonly marks: Readonly<Record<string, string>>;
+  /** What it was taken for. */
+  readonly taken: readonly string[];
+}
+
+/** Each command alone, in each voice; for yes and no a question is open. Wrong: it would do something that was not said. */
+export async function commandsAlone(
+  plane: Aircraft,
+  aids: Aids,
+  conditions: readonly Condition[],
+): Promise<CommandRow[]> {
+  const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
+  const rows: CommandRow[] = [];
+  for (const [c, text] of COMMANDS.entries()) {
+    recogniser.expect(FIRST_SCENE);
+    // Without a question these two mean nothing.
+    if (ANSWERS.has(text)) recogniser.near([], true);
+    const marks: Record<string, string> = {};
+    const taken: string[] = [];
+    for (const condition of conditions) {
+      let row = '';
+      for (const [v, voice] of VOICES.entries()) {
+        const clean = joined([await say(text, voice)], 0.6).samples;
+        const kind = NOISES[(c + v) % NOISES.length] ?? 'pink';
+        const decibels = Number(condition.slice(3));
+        const sound =
+          condition === 'clean' ? clean : over(clean, kind, decibels, RATE, 300 + c * 10 + v);
+        const heard = await hearSamples(recogniser, sound, RATE, { id: () => 'command' });
+        const got = heard.map((h) => h.text).join(' | ');
+        const mark = markOf(plane, text, got);
+        if (mark === 'w') taken.push(`${condition} ${voice}: "${got}"`);
+        row += mark;
+      }
+      marks[condition] = row;
+    }
+    rows.push({ text, marks, taken });
+  }
+  return rows;
+}
+
+function markOf(plane: Aircraft, said: string, got: string): 'r' | 'w' | '-' {
+  if (got === '') return '-';
+  const [want, have] = [said, got].map((text) =>
+    plane.grammar
+      .read(typed(text.replace(' | ', ', ')), FIRST_SCENE)
+      .statements.map(deed)
+      .join(),
+  );
+  if (got === said || want === have) return 'r';
+  // Words that mean nothing to the grammar are told to the pilot as not understood: nothing is done.
+  return have === 'not-understood' ? '-' : 'w';
+}
+
+function deed(statement: Statement): string {
+  return statement.kind === 'command' ? `command ${statement.command}` : statement.kind;
+}
