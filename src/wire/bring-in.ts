@@ -6,6 +6,7 @@ import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
 import type { CatalogueShelf, Edition } from './shelf.ts';
 import { bad, good } from './outcome.ts';
+import { notTooLarge } from './text-file.ts';
 import { walkThrough } from './whole-walk.ts';
 
 export interface BringInParts {
@@ -51,6 +52,10 @@ export async function bringIn(
     return bad(
       `${file.name} is larger than ${LARGEST_FILE / 1024 / 1024} MB; give a shorter file.`,
     );
+  }
+  if (!SOUND.test(file.name)) {
+    const small = notTooLarge(file);
+    if (!small.ok) return small;
   }
   if (CATALOGUE.test(file.name)) {
     const taken = await parts.shelf.bringIn(await file.text(), file.name);

@@ -1,4 +1,6 @@
 import { request } from 'node:http';
+import { connect } from 'node:net';
+import { networkInterfaces } from 'node:os';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { HEADER_ONLY, headersFor, metaPolicy, POLICY } from '../../src/serve/headers.mjs';
@@ -101,6 +103,56 @@ describe('the server serves its folder and nothing else', () => {
   test.each(['POST', 'PUT', 'DELETE', 'PATCH'])('%s is refused', async (method) => {
     expect((await raw(method, '/')).status).toBe(405);
   });
+});
+
+test('the server listens on loopback only, unless told otherwise', async () => {
+  const outside = Object.values(networkInterfaces())
+    .flatMap((all) => all ?? [])
+    .filter((one) => !one.internal && one.family === 'IPv4')
+    .map((one) => one.address);
+  const reaches = (host: string) =>
+    new Promise<boolean>((resolve) => {
+      const socket = connect({ host, port: server.port, timeout: 2000 });
+      const end = (reached: boolean) => () => {
+        socket.destroy();
+        resolve(reached);
+      };
+      socket.once('connect', end(true)).once('error', end(false)).once('timeout', end(false));
+    });
+  expect(await reaches('127.0.0.1')).toBe(true);
+  // Another address of loopback is there on every machine, one of the network on most.
+  for (const host of [...(process.platform === 'linux' ? ['127.0.0.2'] : []), ...outside])
+    expect(await reaches(host), host).toBe(false);
+});
+
+test('Permissions-Policy: the page cannot even ask for the camera or the place, and may for the microphone', async () => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(base);
+  const allowed = await page.evaluate(() => {
+    const policy = Reflect.get(document, 'featurePolicy') as {
+      allowsFeature(name: string): boolean;
+    };
+    return ['microphone', 'camera', 'geolocation', 'usb', 'payment'].map((name) => [
+      name,
+      policy.allowsFeature(name),
+    ]);
+  });
+  expect(Object.fromEntries(allowed)).toEqual({
+    microphone: true,
+    camera: false,
+    geolocation: false,
+    usb: false,
+    payment: false,
+  });
+  const why = await page.evaluate(() =>
+    navigator.mediaDevices.getUserMedia({ video: true }).then(
+      () => 'granted',
+      (error: unknown) => (error instanceof Error ? error.name : ''),
+    ),
+  );
+  expect(why).not.toBe('granted');
+  await context.close();
 });
 
 describe('the page keeps its policy', () => {
