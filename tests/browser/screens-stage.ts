@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { chromium, type Browser, type Page } from 'playwright-core';
 import { inject } from 'vitest';
 import type { Fake } from '../screens/fake.ts';
-import { addressOf, SCREENS } from './sheets/screens.ts';
+import { addressOf, SCREENS, type Screen } from './sheets/screens.ts';
 
 declare global {
   interface Window {
@@ -14,8 +14,6 @@ interface Violation {
   readonly id: string;
   readonly nodes: readonly { readonly html: string }[];
 }
-
-export type Screen = (typeof SCREENS)[number];
 
 /** The screens over a double, built and served, and a browser to open them in. */
 export interface Stage {

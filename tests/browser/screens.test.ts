@@ -1,10 +1,29 @@
 import { readFileSync } from 'node:fs';
 import { PDFDocument } from 'pdf-lib';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 import { addressOf, SCREENS, SIZES, THEMES } from './sheets/screens.ts';
 
 const AXE = readFileSync('node_modules/axe-core/axe.min.js', 'utf8');
+
+/** Bytes of a JPEG: an empty page of the largest size takes about 6,000, the barest screen of the smallest over 15,000. */
+const DRAWN = 10_000;
+
+/** What is wrong with the main control: not on the first screenful, or something lies over it. Empty: nothing. */
+function mainCut(page: Page, main: string | undefined): Promise<string> {
+  return page.evaluate((selector) => {
+    if (selector === undefined) return '';
+    const control = document.querySelector(selector);
+    if (control === null) return `${selector} is not there`;
+    const box = control.getBoundingClientRect();
+    const whole =
+      box.top >= 0 && box.left >= 0 && box.bottom <= innerHeight && box.right <= innerWidth;
+    if (!whole) return `${selector} is cut: ${JSON.stringify(box)}`;
+    const on = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    return control.contains(on) ? '' : `${on?.className ?? 'nothing'} lies over ${selector}`;
+  }, main);
+}
 
 let stage: Stage;
 beforeAll(async () => {
@@ -21,6 +40,9 @@ test.each(SCREENS)(
       for (const [width, height] of SIZES) {
         await page.setViewportSize({ width, height });
         expect(await sideways(page), `${theme} ${width}x${height}`).toBe(0);
+        expect(await mainCut(page, screen.main), `${theme} ${width}x${height}`).toBe('');
+        // A picture that is one colour all over is a screen that did not draw.
+        expect((await page.screenshot({ type: 'jpeg' })).length).toBeGreaterThan(DRAWN);
       }
       for (const [width, height] of SIZES.filter(([w]) => w === 390 || w === 1280)) {
         await page.setViewportSize({ width, height });
@@ -153,6 +175,79 @@ test('under reduced motion nothing moves', async () => {
   });
   expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
   await context.close();
+});
+
+test('R7: what a finding demands elsewhere is on the first screenful, named, with its caution', async () => {
+  for (const size of [SIZES[0], SIZES[3]]) {
+    const { page } = await stage.opened(screenOf('Walk, demanded'), 'light', size);
+    const asked = page.getByRole('region', { name: 'Demanded by a finding' });
+    for (const name of ['Cross tube spread', 'Engine and gearbox mount bolts']) {
+      const button = asked.getByRole('button', { name });
+      const box = await button.boundingBox();
+      const hands = await page.locator('.hands').boundingBox();
+      expect((box?.y ?? 0) + (box?.height ?? 0), name).toBeLessThanOrEqual(hands?.y ?? 0);
+      // Large type, as what is open here: at least 24 px.
+      expect(
+        await button.evaluate((e) => Number.parseFloat(getComputedStyle(e).fontSize)),
+      ).toBeGreaterThanOrEqual(24);
+    }
+    expect(await asked.innerText()).toMatch(/Maintenance decides after a hard landing/);
+    await page.context().close();
+  }
+});
+
+test('R10: words that are not on the disk yet are shown with what to do', async () => {
+  const { page } = await stage.opened(screenOf('Walk, not yet kept'), 'light');
+  expect(await page.getByRole('alert').first().innerText()).toMatch(
+    /1 utterance heard and not yet kept: “boom line good”\. Keep the app open/,
+  );
+  await page.context().close();
+});
+
+test('the browser’s recogniser is chosen only after a yes, and a no changes nothing', async () => {
+  const { page } = await stage.opened(screenOf('Settings'), 'light');
+  const changed = () =>
+    page.evaluate(() => window.fake.calls.filter((c) => c.name === 'change').map((c) => c.with[0]));
+  for (const [answer, after] of [
+    ['No, stay on this device', []],
+    ['Yes, use it', [{ ear: 'browser' }]],
+  ] as const) {
+    await page.getByRole('radio', { name: /browser’s recogniser/ }).click();
+    const dialog = page.getByRole('dialog', { name: 'The sound leaves this device' });
+    await dialog.waitFor();
+    await page.evaluate(AXE);
+    const { violations } = await page.evaluate(() => window.axe.run({}));
+    expect(violations.map((v) => v.id)).toEqual([]);
+    await dialog.getByRole('button', { name: answer }).click();
+    await dialog.waitFor({ state: 'detached' });
+    expect(await changed()).toEqual(after);
+  }
+  await page.context().close();
+});
+
+test('a person’s sound is erased only after a yes, and what came of it is told', async () => {
+  const { page } = await stage.opened(screenOf('Settings'), 'light');
+  const erased = () =>
+    page.evaluate(() => window.fake.calls.filter((c) => c.name === 'eraseSound').length);
+  await page.getByLabel(/Whose sound/).fill('M. Alder');
+  await page.getByRole('button', { name: 'Erase the sound …' }).click();
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  expect(await erased()).toBe(0);
+  await page.getByRole('button', { name: 'Erase the sound …' }).click();
+  await page.getByRole('button', { name: 'Erase it' }).click();
+  await page.getByText('Two recordings with M. Alder in them were erased').waitFor();
+  expect(await erased()).toBe(1);
+  await page.context().close();
+});
+
+test('warnings are told one at a time, and a new version loads only when it is asked to', async () => {
+  const { page } = await stage.opened(screenOf('Begin, warned'), 'light');
+  await page.getByText(/Little room is left/).waitFor();
+  await page.getByRole('button', { name: 'Next, 1 of 2' }).click();
+  await page.getByText(/may throw the record away/).waitFor();
+  expect(await page.getByText(/Little room is left/).count()).toBe(0);
+  await page.getByRole('button', { name: 'Load the new version' }).waitFor();
+  await page.context().close();
 });
 
 test('a sheet in print leaves out what is pressed and fits A4 and Letter', async () => {

@@ -35,3 +35,12 @@ export const HALF_WAY: Partial<Plot> = {
   finished: false,
   signed: false,
 };
+
+/** A sign of a hard landing, found on the way to the tail: it demands checks that lie elsewhere. */
+export const HARD_LANDING: Partial<Plot> = {
+  ...HALF_WAY,
+  until: 78,
+  found: new Map([
+    ['boom-underside', ['boom-ripple', 'ripple in the boom underneath, ground it', 'ground']],
+  ]),
+};

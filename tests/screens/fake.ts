@@ -11,6 +11,7 @@ import type {
   Services,
   Settings,
   SquawkBook,
+  Update,
   WalkLine,
   WalkRecord,
   WalkView,
@@ -39,6 +40,12 @@ export interface FakeParts {
   readonly question: Question | null;
   readonly squawks: SquawkBook | null;
   readonly settings: Partial<Settings>;
+  /** Anything else that the walk's view shows. */
+  readonly also?: Partial<WalkView>;
+  /** Anything else that the first screen shows. */
+  readonly offers?: Partial<Choices>;
+  /** A new version that waits. */
+  readonly update?: string;
 }
 
 export interface Fake extends Services {
@@ -124,6 +131,9 @@ export function fakeServices(parts: FakeParts): Fake {
     parts: { walk, listening, pulse, settings, choices },
     choices,
     settings,
+    updates: live<Update | null>(
+      parts.update === undefined ? null : { sentence: parts.update, apply: () => undefined },
+    ),
     change: (part) => settings.set({ ...settings.get(), ...part }),
     walk,
     listening,
@@ -217,6 +227,10 @@ export function fakeServices(parts: FakeParts): Fake {
       error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,
     }),
     backUp: async () => blob('talkround.zip'),
+    eraseSound: async (person) => ({
+      ok: true,
+      value: { text: `Two recordings with ${person} in them were erased; the words stay.` },
+    }),
     restore: async () => ({ ok: true, value: { text: 'Three walks came back.' } }),
     paper: async () => blob('sheet.pdf'),
     squawkBook: async (aircraft) => ({
@@ -268,6 +282,7 @@ function viewOf(r: WalkRecord, parts: FakeParts): WalkView {
     question: parts.question,
     squawks: [],
     trouble: null,
+    ...parts.also,
   };
 }
 
@@ -306,5 +321,6 @@ function choicesOf(parts: FakeParts, records: readonly WalkRecord[]): Choices {
     last: first === undefined ? null : { aircraft: first.aircraft, catalogue: first.catalogue.id },
     unfinished: null,
     trouble: null,
+    ...parts.offers,
   };
 }

@@ -258,7 +258,10 @@ function bad(
     conditions: [
       {
         condition,
-        sign: null,
+        // A condition that is the id of one of the check's own signs is that sign.
+        sign: check.signs.some((s) => (typeof s === 'string' ? s : s.id) === condition)
+          ? condition
+          : null,
         aspects: check.aspects.map((a) => a.id).slice(0, 1),
         present: true,
         degree: null,

@@ -1,7 +1,7 @@
 import { mkdirSync, statSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { chromium } from 'playwright-core';
-import { addressOf, SCREENS, SIZES, THEMES } from './screens.ts';
+import { addressOf, SCREENS, SIZES, THEMES, type Screen } from './screens.ts';
 
 const OUT = 'tests/browser/sheets/contact-sheet.jpg';
 /** One pixel of the sheet for so many of a screen. */
@@ -23,7 +23,7 @@ export async function main(words: string[]): Promise<number> {
   });
   const rows: string[] = [];
   const shoot = async (
-    screen: (typeof SCREENS)[number],
+    screen: Screen,
     theme: string,
     sizes: readonly (readonly [number, number])[],
   ): Promise<string[]> => {
@@ -50,8 +50,8 @@ export async function main(words: string[]): Promise<number> {
     rows.push(`<section><h2>${screen.name}</h2><div>${cells.join('')}</div></section>`);
   }
   const red: string[] = [];
-  for (const i of [0, 1, 2, 6]) {
-    const screen = SCREENS[i];
+  for (const name of ['Begin', 'Walk', 'Walk, a question', 'Walk, demanded', 'Sheet']) {
+    const screen = SCREENS.find((s) => s.name === name);
     if (screen !== undefined) red.push(...(await shoot(screen, 'red', SIZES.slice(0, 2))));
   }
   rows.push(`<section><h2>Night red</h2><div>${red.join('')}</div></section>`);

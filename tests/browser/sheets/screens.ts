@@ -1,9 +1,56 @@
-/** Every screen in a situation worth looking at: name, case of the double, address. */
-export const SCREENS: readonly { name: string; of: string; at: string; waits: string }[] = [
-  { name: 'Begin', of: 'begin', at: '/', waits: '.go' },
-  { name: 'Walk', of: 'walk', at: '/walk', waits: '.hands' },
-  { name: 'Walk, a question', of: 'ask', at: '/walk', waits: '.ask-options' },
-  { name: 'Walk, on hold', of: 'held', at: '/walk', waits: '.is-held' },
+/** A screen in a situation worth looking at. */
+export interface Screen {
+  readonly name: string;
+  /** Case of the double. */
+  readonly of: string;
+  /** Address behind the #. */
+  readonly at: string;
+  /** Something that is there once it is drawn. */
+  readonly waits: string;
+  /** What is pressed first there: on the first screenful, whole, in every size. */
+  readonly main?: string;
+}
+
+export const SCREENS: readonly Screen[] = [
+  { name: 'Begin', of: 'begin', at: '/', waits: '.go', main: '.go .press' },
+  { name: 'Begin, never used', of: 'new', at: '/', waits: '.go', main: '.go .press' },
+  { name: 'Begin, warned', of: 'told', at: '/', waits: '.told-before', main: '.go .press' },
+  { name: 'Walk', of: 'walk', at: '/walk', waits: '.hands', main: '.hands .press:last-child' },
+  {
+    name: 'Walk, a question',
+    of: 'ask',
+    at: '/walk',
+    waits: '.ask-options',
+    main: '.hands .press:last-child',
+  },
+  {
+    name: 'Walk, on hold',
+    of: 'held',
+    at: '/walk',
+    waits: '.is-held',
+    main: '.hands .press:last-child',
+  },
+  {
+    name: 'Walk, demanded',
+    of: 'demanded',
+    at: '/walk',
+    waits: '.demanded',
+    main: '.hands .press:last-child',
+  },
+  {
+    name: 'Walk, not yet kept',
+    of: 'unkept',
+    at: '/walk',
+    waits: '.walk-now .notice',
+    main: '.hands .press:last-child',
+  },
+  {
+    name: 'Walk, not hearing',
+    of: 'deaf',
+    at: '/walk',
+    waits: '.is-deaf',
+    main: '.hands .press:last-child',
+  },
   { name: 'Finish', of: 'walk', at: '/finish', waits: '.finish-go' },
   { name: 'Finish, the decision', of: 'finished', at: '/finish', waits: '.decide' },
   { name: 'Sheet', of: 'walk', at: '/sheet/w-full', waits: '.sheet-foot' },
@@ -28,6 +75,6 @@ export const SIZES: readonly (readonly [width: number, height: number])[] = [
 ];
 export const THEMES = ['light', 'dark'] as const;
 
-export function addressOf(url: string, screen: (typeof SCREENS)[number], theme: string): string {
+export function addressOf(url: string, screen: Screen, theme: string): string {
   return `${url}?case=${screen.of}&theme=${theme}#${screen.at}`;
 }

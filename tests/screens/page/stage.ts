@@ -1,5 +1,5 @@
 import type { LastHeard, Listening, Settings } from '#screens';
-import { catalogueOf, EVENTFUL, HALF_WAY, ONE_SKIPPED } from '../cases.ts';
+import { catalogueOf, EVENTFUL, HALF_WAY, HARD_LANDING, ONE_SKIPPED } from '../cases.ts';
 import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
 import { madeWalk } from '../made.ts';
@@ -106,6 +106,46 @@ export function stage(name: string, theme: string): Fake {
         options: [
           { label: 'Upper bearing', candidate: null },
           { label: 'Lower bearing', candidate: null },
+        ],
+      },
+    });
+  }
+  if (name === 'demanded' || name === 'unkept') {
+    const hard = {
+      id: 'w-hard',
+      catalogue: helicopter,
+      events: madeWalk(helicopter, 'w-hard', HARD_LANDING),
+    };
+    return fakeServices({
+      ...common,
+      kept: [hard],
+      walking: 'w-hard',
+      last: {
+        event: 'e',
+        words: 'ripple in the boom underneath, ground it',
+        made: ['Underside of the tail boom: ripple in the boom, ground it'],
+        sort: 'finding',
+      },
+      also:
+        name === 'unkept'
+          ? {
+              unkept: ['boom line good'],
+              shown: 'Boom line: alignment',
+            }
+          : {},
+    });
+  }
+  if (name === 'told') {
+    return fakeServices({
+      ...common,
+      kept: [full],
+      walking: null,
+      update: 'Version 1.1 is ready: the debrief opens faster.',
+      offers: {
+        trouble: 'The record on this device could not be opened. Close other tabs of Talkround.',
+        warnings: [
+          'Little room is left: about 12 minutes of sound. Back up, then erase old sound.',
+          'The browser may throw the record away. Install the app, or back up after each walk.',
         ],
       },
     });
