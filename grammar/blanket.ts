@@ -4,7 +4,7 @@ import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
 import { stems, type CheckEntry } from './names.ts';
-import { saidOf } from './said.ts';
+import { saidOf, verdictEntry } from './said.ts';
 import type { Speaker } from './speaker.ts';
 import { whichOf, whichWords } from './which.ts';
 
@@ -77,6 +77,15 @@ export function blanketSaid(
   const observation = speaker.observation(clause, read, about, [], said, null, squawk, scene, [
     `a blanket over ${station} (R7)`,
   ]);
+  const specific =
+    !everything &&
+    clause.preds
+      .flatMap((p) => p.senses)
+      .filter((s) => s.kind === 'verdict')
+      .every((s) => verdictEntry(s.id)?.aspect !== undefined);
+  // "Engine bottom dry": of something there, and not of all that is there.
+  if (specific && observation.force === 'result' && observation.doubtful === null)
+    return { ...observation, doubtful: `of what at ${station} is not clear` };
   return doubt(speaker, observation, clause, null);
 }
 

@@ -152,7 +152,10 @@ export function clausesOf(
       continue;
     }
     if ((tokens[i]?.gap ?? 0) > 0 && joint('subject').has(word) && cur.preds.some(speaks))
-      cut(i, false);
+      cut(
+        i,
+        cur.cues.some((k) => k.item === 'hypothesis' || k.item === 'teaching'),
+      );
     if (joint('contrast').has(word) && word !== 'only') {
       if (!isEmpty()) cut(i, false, true);
       else cur.contrast = true;

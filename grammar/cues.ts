@@ -1,5 +1,7 @@
 import { lexicon, type ForceCue } from './lexicon.ts';
+import { joint } from './joints.ts';
 import type { Piece } from './pieces.ts';
+import { isNumberWord } from './numbers.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { Trie, type Hit } from './trie.ts';
 
@@ -45,9 +47,39 @@ export function cuesIn(
       i += 1;
       continue;
     }
-    for (const h of hits)
-      if (h.to === best.to) out.push({ from: h.from + from, to: h.to + from, item: h.item });
+    const misheard = best.to === i + 1 && isMisheard(i + from);
+    if (misheard) out.push({ from: i + from, to: i + from + 1, item: 'doubt' });
+    else
+      for (const h of hits)
+        if (h.to === best.to) out.push({ from: h.from + from, to: h.to + from, item: h.item });
     i = best.to;
   }
   return out;
+
+  /**
+   * "The rear belt's could, the guard …", "the gearbox if leaking": a little word in the
+   * place of "good" or "is" was misheard. It turns nothing into talk; it is asked about.
+   */
+  function isMisheard(at: number): boolean {
+    const word = tokens[at]?.word ?? '';
+    const before = tokens[at - 1]?.word ?? '';
+    const next = tokens[at + 1];
+    const opens = at === from || (tokens[at]?.gap ?? 0) > 0;
+    const named = pieces.some((p) => p.kind === 'item' && p.to === at);
+    if (joint('like-good').has(word)) {
+      if (opens) return false;
+      const ends = at + 1 >= to || next === undefined || next.gap > 0;
+      const goesOn =
+        next !== undefined &&
+        (isNumberWord(next.word) ||
+          joint('after-verdict').has(next.word) ||
+          pieces.some((p) => p.kind === 'item' && p.from === at + 1));
+      return joint('copula').has(before) || ((ends || goesOn) && !joint('subject').has(before));
+    }
+    if (!joint('like-is').has(word) || opens || !named) return false;
+    return pieces.some(
+      (p) =>
+        p.kind === 'sense' && p.from === at + 1 && p.senses.some((s) => s.kind === 'condition'),
+    );
+  }
 }

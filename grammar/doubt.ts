@@ -1,5 +1,6 @@
 import type { Observation, Span } from '#shared/statement';
 import type { Clause } from './clauses.ts';
+import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { stem } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
@@ -47,9 +48,48 @@ export function doubt(
   rest = rest.filter((word) => !own.has(stem(word)));
   if (rest.length > 0)
     return { ...observation, doubtful: `"${rest.join(' ')}" was not understood` };
+  const unheard = misheard(speaker, observation, clause);
+  if (unheard !== null) return { ...observation, doubtful: unheard };
   if (strayUnit(speaker, clause, spans))
     return { ...observation, doubtful: 'a unit without its number' };
   return observation;
+}
+
+/** What else speaks against taking the words as they stand, or null. */
+function misheard(speaker: Speaker, observation: Observation, clause: Clause): string | null {
+  const { tokens } = speaker;
+  const word = (i: number): string =>
+    i >= clause.from && i < clause.to ? (tokens[i]?.word ?? '') : '';
+  const quote = (from: number, to: number): string => `"${speaker.span(from, to).words}"`;
+  for (const piece of clause.preds.filter(speaking)) {
+    // "knot secure", "nut the left one": a word that sounds like a denial stands where one may have stood.
+    if (joint('like-not').has(word(piece.from - 1)) && (tokens[piece.from]?.gap ?? 0) === 0)
+      return `${quote(piece.from - 1, piece.to)} may be a denial`;
+    // "lost its cotter pin": what is missing is not what was named.
+    if (
+      [piece.to - 1, piece.to].some((k) => /^(its|his|her|their)$/.test(word(k))) &&
+      piece.senses.some((s) => s.kind === 'condition')
+    )
+      return `${quote(piece.from, piece.to + 1)}: of what is not clear`;
+    // "Negative, loose": an answer, or a denial.
+    if (word(piece.from - 1) === 'negative' && (tokens[piece.from]?.gap ?? 0) > 0)
+      return `${quote(piece.from - 1, piece.to)}: denied or answered`;
+    // "not undone", "not unsafe": a denial of a denial.
+    if (/^(not|un[a-z]{3,})$/.test(word(piece.from)) && /^(not|never)$/.test(word(piece.from - 1)))
+      return `denied twice: ${quote(piece.from - 1, piece.to)}`;
+  }
+  for (const value of observation.values) {
+    const end = tokens.findIndex((t) => t.at >= value.span.to);
+    if (end > 0 && /^(less|minus|short|shy)$/.test(word(end)))
+      return `"${value.span.words}" goes on: ${quote(end, Math.min(clause.to, end + 2))}`;
+  }
+  // "good I thing", "okay, I …?": an end that was lost, and may have been "I think".
+  const last = clause.preds.filter(speaking).at(-1);
+  if (last !== undefined)
+    for (let i = last.to; i < clause.to; i += 1)
+      if (word(i) === 'i' && i + 2 >= clause.to)
+        return `the end is missing: ${quote(i, clause.to)}`;
+  return null;
 }
 
 /** Words of the author's own aspects of the check: always understood. */

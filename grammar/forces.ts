@@ -95,6 +95,8 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   // A time behind a comma is an aside ("clear, nobody has been in since yesterday").
   const past = cues.find((c) => {
     if (c.item !== 'past') return false;
+    // "The same nick as last week" is about now.
+    if (/^(as|than|since)$/.test(tokens[c.from - 1]?.word ?? '')) return false;
     if (lastPred === undefined || c.from < lastPred.to) return true;
     for (let i = lastPred.to; i <= c.from; i += 1) if ((tokens[i]?.gap ?? 0) > 0) return false;
     return true;

@@ -70,6 +70,10 @@ export const JOINTS = [
   'stammer',
   'order',
   'start',
+  'like-good',
+  'like-is',
+  'after-verdict',
+  'like-not',
 ] as const;
 export type Joint = (typeof JOINTS)[number];
 

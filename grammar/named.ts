@@ -3,14 +3,16 @@ import type { About, Statement } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
+import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
-import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import { isPlural, SIDE_WORDS, stem, type CheckEntry } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import { saidOf, type Said } from './said.ts';
 import { sameAgain } from './same.ts';
 import type { Speaker } from './speaker.ts';
 import { subjectOf } from './subject.ts';
+import { phraseWords } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
 import { quantitiesIn } from './values.ts';
 import { whichOf } from './which.ts';
@@ -111,17 +113,21 @@ export function aboutItems(
       said.conditions.length === 0 &&
       observation.values.length === 0 &&
       observation.compared === null;
-    if (empty && read.force === 'result' && said.doubt === null) {
+    if (empty && read.force === 'result' && said.doubt === null && read.doubt === null) {
       const rest = leftovers(
         clause,
         speaker.tokens,
-        item.to,
+        clause.from,
         observation.values.map((v) => v.span),
       );
       const tail = speaker.tokens[clause.to - 1]?.word ?? '';
       const cut =
         /^(is|are|has|have|got|looks|look|not|no|a|the|feels|seems)$/.test(tail) ||
-        speaker.tokens[clause.to - 1]?.short === true;
+        speaker.tokens[clause.to - 1]?.short === true ||
+        // "The spinner's a bit use": a verdict was begun.
+        (item.to < clause.to &&
+          (speaker.tokens[clause.to]?.gap ?? 2) > 0 &&
+          joint('copula').has(speaker.tokens[item.to]?.word ?? ''));
       observation =
         rest.length > 0 || cut
           ? {
@@ -136,6 +142,18 @@ export function aboutItems(
             };
     }
     observation = doubt(speaker, observation, clause, item);
+    // "No damage to the fins", behind the oil cooler: there is one fin, and others may be meant.
+    if (
+      item.plural &&
+      entry.check.repeat === undefined &&
+      !entry.names.some((name) => isPlural(phraseWords(name).at(-1) ?? '')) &&
+      observation.force === 'result' &&
+      observation.doubtful === null
+    )
+      observation = {
+        ...observation,
+        doubtful: `"${speaker.span(item.from, item.to).words}": there is one ${entry.check.name}`,
+      };
     if (subject.near.length > 1) {
       const near = subject.candidates.flatMap((c) => {
         const rival = subject.near.find((n) => n.entry.check.id === c.check);

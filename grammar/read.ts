@@ -2,15 +2,24 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
-import type { Force, Statement } from '#shared/statement';
+import type { Force, Observation, Statement } from '#shared/statement';
 import { answerOf } from './answers.ts';
 import type { ByEar } from './byear.ts';
-import { clausesOf } from './clauses.ts';
+import { clausesOf, type Clause } from './clauses.ts';
 import { cuesIn } from './cues.ts';
 import { completed } from './ellipsis.ts';
 import { commandOf } from './commands.ts';
-import type { Names } from './names.ts';
-import { choosePieces, exactItems, sensePieces, type Piece, type Sense } from './pieces.ts';
+import { joint } from './joints.ts';
+import { leftovers } from './leftovers.ts';
+import { SIDE_WORDS, type Names } from './names.ts';
+import {
+  choosePieces,
+  exactItems,
+  sensePieces,
+  type ItemPiece,
+  type Piece,
+  type Sense,
+} from './pieces.ts';
 import { takenBack } from './repairs.ts';
 import { followScene, type Places } from './scene.ts';
 import { Speaker } from './speaker.ts';
@@ -37,7 +46,10 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   const found = [...exact, ...compiled.byEar.find(tokens, exact)];
   const steps = stepsIn(compiled.catalogue, tokens);
   const free = found.filter((piece) => !steps.some((step) => cuts(piece, step)));
-  const chosen = choosePieces(free, tokens);
+  const chosen = choosePieces(
+    free.filter((p) => (p.kind === 'item' ? !isSideOnly(p) : !swallows(p, tokens))),
+    tokens,
+  );
   return completed(tokens, chosen, compiled.names);
 }
 
@@ -150,14 +162,61 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
     }
     const cues = cuesIn(tokens, own, from, to);
     let force: Force | null = null;
+    /** Words right before this clause that were not understood. */
+    let unread: string | null = null;
     for (const clause of clausesOf(tokens, own, cues, from, to)) {
       const made = speaker.speak(clause, now, force, squawk);
-      tell(made.statements);
+      const stranger =
+        made.statements.every((s) => s.kind === 'not-understood') &&
+        leftovers(clause, tokens, clause.from).length > 0;
+      const before = statements.at(-1);
+      if (
+        stranger &&
+        before?.kind === 'observation' &&
+        isFormer(before) &&
+        pointsBack(speaker, clause)
+      )
+        tell(made.statements.map(unanswered));
+      else if (unread !== null && (tokens[clause.from]?.gap ?? 0) === 0)
+        tell(made.statements.map((s) => doubted(s, unread ?? '')));
+      else tell(made.statements);
+      unread = stranger ? speaker.span(clause.from, clause.to).words : null;
       force = made.force;
       squawk = made.squawk;
     }
   }
-  return { statements: tidy(statements), scene: now };
+  const told = tidy(statements);
+  return {
+    statements:
+      scene.question !== null && tokens.length <= SHORT_ANSWER ? told.map(unanswered) : told,
+    scene: now,
+  };
+}
+
+/** Told of the past or by others: what comes behind may say how it is now. */
+function isFormer(o: Observation): boolean {
+  return (o.force === 'past' || o.force === 'hearsay') && o.conditions.some((c) => c.present);
+}
+function pointsBack(speaker: Speaker, clause: Clause): boolean {
+  return speaker.words(clause.from, clause.to).some((w) => joint('pronoun').has(w));
+}
+/** A result that words not understood run straight into may be part of them (R5). */
+function doubted(s: Statement, unread: string): Statement {
+  if (s.kind !== 'observation' || s.force !== 'result' || s.doubtful !== null) return s;
+  return { ...s, doubtful: `"${unread}" before it was not understood` };
+}
+
+/** More words than this are no answer that was lost. */
+const SHORT_ANSWER = 5;
+
+/** A short sentence after a question that answers nothing was an answer that was not understood (R5). */
+function unanswered(statement: Statement): Statement {
+  if (statement.kind !== 'not-understood') return statement;
+  return {
+    ...statement,
+    chatter: false,
+    why: ['an answer or how it is now was expected here, and these words do not say it (R5)'],
+  };
 }
 
 /** A plain result about the check that a question was about settles that question. */
@@ -205,6 +264,24 @@ function tidy(statements: readonly Statement[]): Statement[] {
   const real = whole.filter((s) => s.kind !== 'not-understood' || !s.chatter);
   const first = statements[0];
   return real.length > 0 || first === undefined ? real : [first];
+}
+
+/** "If the line's" is not "above the line": a word that turns a meaning never gives way to a sound. */
+function swallows(piece: Piece, tokens: readonly Token[]): boolean {
+  return (
+    piece.kind === 'sense' &&
+    piece.match < 1 &&
+    tokens
+      .slice(piece.from, piece.to)
+      .some((t) => /^(if|unless|not|no|never|when|but)$/.test(t.word))
+  );
+}
+
+/** "Left" alone is part of many names and names none of them. */
+function isSideOnly(piece: ItemPiece): boolean {
+  return (
+    piece.entry.words.every((w) => SIDE_WORDS.has(w)) && (piece.entry.targets[0]?.score ?? 1) < 1
+  );
 }
 
 /** A name that has only a part of a step's words in it ("second" of "second knuckle") is none. */

@@ -7,6 +7,7 @@ import type { Clause } from './clauses.ts';
 import { amend, isCorrection } from './corrections.ts';
 import { forceOf, type ForceRead } from './forces.ts';
 import { aboutItems, borrow } from './named.ts';
+import { caught } from './net.ts';
 import { nameless } from './nameless.ts';
 import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
@@ -96,7 +97,15 @@ export class Speaker {
       const same = sameAgain(this, clause, scene, read, null);
       if (same !== null) return done(same);
     }
-    return done(...nameless({ speaker: this, clause, scene, read, squawk }));
+    return done(
+      ...caught(
+        this,
+        clause,
+        scene,
+        read,
+        nameless({ speaker: this, clause, scene, read, squawk }),
+      ),
+    );
   }
 
   common(

@@ -78,6 +78,21 @@ export function whichWords(
   const scan = (list: readonly string[], behind: boolean): void => {
     for (let i = 0; i < list.length;) {
       const hit = trie.longest(list, i);
+      const after = hit === null ? '' : (list[hit.to] ?? '');
+      // "right at the toe", "one last week": no side and no order.
+      const adverb =
+        hit !== null &&
+        hit.to === i + 1 &&
+        ((list[i] === 'right' &&
+          /^(at|on|by|near|behind|above|below|through|up|down|where|under|along|across|next)$/.test(
+            after,
+          )) ||
+          (list[i] === 'last' &&
+            /^(week|month|year|time|night|flight|season|summer|winter|walk)$/.test(after)));
+      if (adverb) {
+        i += 1;
+        continue;
+      }
       if (hit !== null) {
         if (hit.item.kind === 'side') sides.push(hit.item.side);
         else if (hit.item.kind === 'ordinal') ordinals.push(hit.item.n);
