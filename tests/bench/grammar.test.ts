@@ -1,9 +1,11 @@
+import { distance } from 'fastest-levenshtein';
 import { expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { Catalogue } from '#shared/catalogue';
 import { parseCorpus, type Label, type Utterance } from '../corpus/format.ts';
 import { conditionLabels, type CorpusSet } from '../corpus/load.ts';
 import { damageAll, errorRate, plainWords, random, wordEdits } from './channel.ts';
+import { goneFrom } from './grammar/cues.ts';
 import { scoreAt, type BuildReader } from './grammar/run.ts';
 import { emptyTally, figures, score } from './grammar/score.ts';
 
@@ -194,4 +196,38 @@ test.each([
   ['swashplate good', 'swash late good', 2],
 ])('word errors of "%s" heard as "%s": %d', (truth, heard, errors) => {
   expect(wordEdits(plainWords(truth), plainWords(heard))).toBe(errors);
+});
+
+test('word errors of damaged texts are those that fastest-levenshtein counts, one letter for a word (seed 5)', () => {
+  const made = damageAll(many, 0.3, 5);
+  const letters = new Map<string, string>();
+  const coded = (text: string) =>
+    plainWords(text)
+      .map((w) => {
+        const own = letters.get(w) ?? String.fromCharCode(0x4e00 + letters.size);
+        letters.set(w, own);
+        return own;
+      })
+      .join('');
+  let edits = 0;
+  let words = 0;
+  many.forEach((text, i) => {
+    edits += distance(coded(text), coded(made.texts[i] ?? ''));
+    words += plainWords(text).length;
+  });
+  expect(edits / words).toBe(made.measured);
+  expect(made.measured).toBeGreaterThan(0.29);
+});
+
+test.each([
+  ['left wheel cracked', 'left wheel cricket', 't2', { finding: true }],
+  ['left wheel cracked', 'left wheel cracked', 't2', { finding: false }],
+  ['left wheel cracked', 'let whale cracked', 't2', { finding: false }],
+  ['oil five quarts', 'oil fine quarts', 't3', { finding: true }],
+  ['you want no cracks in the fin', 'you want know cracks in the fin', 't4', { denial: false }],
+  ['you want no cracks in the fin', 'you want cracks in the fin', 't4', { denial: true }],
+  ['last week the fin was loose', 'lost week the fin loose', 't5', { talk: true }],
+])('"%s" heard as "%s": what nobody can know any more', (said, heard, id, gone) => {
+  const labels = utterances.find((u) => u.id === id)?.labels ?? [];
+  expect(goneFrom(said, heard, labels, catalogue)).toMatchObject(gone);
 });

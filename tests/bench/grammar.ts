@@ -102,7 +102,8 @@ export async function main(words: string[]): Promise<number> {
     return 0;
   }
   const count = sets.reduce((n, s) => n + s.utterances.length, 0);
-  const name = options.corpus ?? `our own corpus, part "${part}"${set === 'all' ? '' : `, ${set} files only`}`;
+  const name =
+    options.corpus ?? `our own corpus, part "${part}"${set === 'all' ? '' : `, ${set} files only`}`;
   console.log(`\n${count} utterances of ${name}. Rates in %.\n`);
   console.log(accuracyTable(ours, peers));
   console.log(`\n${peerTable(ours, peers)}`);
@@ -217,6 +218,11 @@ function accuracyTable(ours: Ours, peers: readonly PeerFigures[]): string {
     cells('findings LOST, per 1,000', (l) => l.figures.findingsLostPer1000.toFixed(1)),
     cells('  how many', (l) => `${l.tally.lost} of ${l.tally.findings}`),
     cells('  of them misplaced', (l) => String(l.tally.misplaced)),
+    cells('finding words gone by damage, utterances', (l) => String(l.unknowable.finding)),
+    cells('denial words gone', (l) => String(l.unknowable.denial)),
+    cells('words of talk or doubt gone', (l) => String(l.unknowable.talk)),
+    cells('  false spoken for in all these', (l) => String(l.unknowable.falseThere)),
+    cells('  findings lost in all these', (l) => String(l.unknowable.lostThere)),
     cells('talk taken for a result', (l) => String(l.tally.talkAsResult)),
     cells('questions per 100', (l) => l.figures.questionsPer100.toFixed(1)),
     cells('asked where it had to be', (l) => percent(l.figures.askedRecall)),

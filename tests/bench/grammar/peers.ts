@@ -218,7 +218,10 @@ export function chosen(hits: readonly Hit[], threshold: number): Hit[] {
 
 const ABNORMAL =
   /^(crack|dent|nick|chaf|fret|corro|leak|seep|weep|loose|slack|missing|broken|worn|frayed|bent|stiff|flat|cut|torn|wrinkl|delam|play|scratch|goug|blocked|dirty|inop|damage|kink|bulg|unlatch|pitted|groov)/;
-const DENIED = /^(no|not|without|nothing|none|negative|isn't|aren't|doesn't|don't|can't|never)$/;
+const DENIED =
+  /^(no|not|without|nothing|none|negative|isn't|aren't|doesn't|don't|can't|never|neither|nor|wasn't|didn't|hasn't|haven't|won't|cannot|nil)$/;
+/** Words that end a denial, as published lists of negation cues have them. */
+const ENDS = /^(but|except|however|though|although|apart)$/;
 const TALK =
   /\b(if|want|looking for|make sure|should|would|suppose|imagine|i'll|going to|last (week|time|month|flight)|yesterday|said|told|used to|always|ever)\b|\?$/;
 
@@ -235,10 +238,13 @@ export function peerLabels(
     const id = resolve(hit, words, catalogue, utterance.at);
     const check = catalogue.stations.flatMap((s) => s.checks).find((c) => c.id === id);
     const clause = words.slice(i === 0 ? 0 : hit.from, hits[i + 1]?.from ?? words.length);
-    const bad = clause.some(
-      (w, j) =>
-        ABNORMAL.test(w) && !clause.slice(Math.max(0, j - 4), j).some((d) => DENIED.test(d)),
-    );
+    const denied = (j: number) => {
+      const before = clause.slice(Math.max(0, j - 4), j);
+      return before
+        .slice(before.findLastIndex((w) => ENDS.test(w)) + 1)
+        .some((d) => DENIED.test(d));
+    };
+    const bad = clause.some((w, j) => ABNORMAL.test(w) && !denied(j));
     return {
       kind: 'claim',
       force: talk ? 'teaching' : 'result',
@@ -246,7 +252,13 @@ export function peerLabels(
       station: null,
       except: [],
       unplaced: false,
-      instances: check === undefined ? [] : [...instancesOf(check)],
+      instances:
+        check === undefined
+          ? []
+          : instancesNear(
+              [...instancesOf(check)],
+              words.slice(Math.max(0, hit.from - 2), hit.to + 2),
+            ),
       good: bad ? null : true,
       actOnly: false,
       aspects: check?.aspects.map((a) => a.id).slice(0, 1) ?? [],
@@ -260,6 +272,21 @@ export function peerLabels(
       asked: false,
     };
   });
+}
+
+const ORDINALS: Readonly<Record<string, RegExp>> = {
+  '1': /^(1|one|first)$/,
+  '2': /^(2|two|second)$/,
+  '3': /^(3|three|third)$/,
+  '4': /^(4|four|fourth)$/,
+};
+
+/** The places whose words stand beside the name; all of them when none does. */
+function instancesNear(all: readonly string[], near: readonly string[]): string[] {
+  const named = all.filter((instance) =>
+    instance.split(' ').every((w) => near.some((n) => n === w || ORDINALS[w]?.test(n) === true)),
+  );
+  return named.length > 0 ? named : [...all];
 }
 
 function resolve(

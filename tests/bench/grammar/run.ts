@@ -3,6 +3,7 @@ import type { ConditionLabels, Label, Utterance } from '../../corpus/format.ts';
 import { conditionLabels, ownCorpus, type CorpusSet } from '../../corpus/load.ts';
 import { damageAll, plainWords } from '../channel.ts';
 import { audible } from './audible.ts';
+import { goneFrom } from './cues.ts';
 import { labelsOf } from './claims.ts';
 import { heardOf, ourReader, sceneOf } from './ours.ts';
 import {
@@ -45,8 +46,19 @@ export interface Level {
   readonly measured: number;
   /** Share of the names said that can still be known by sound. */
   readonly audible: number;
+  /** What nobody could know any more, since damage took the words that say it; counted all the same. */
+  readonly unknowable: Unknowable;
   readonly tally: Tally;
   readonly figures: Figures;
+}
+
+/** Utterances whose finding, denial or talk lost its words, and the two errors made in them. */
+export interface Unknowable {
+  finding: number;
+  denial: number;
+  talk: number;
+  lostThere: number;
+  falseThere: number;
 }
 
 /** Scores a reader at one word error rate, over some seeds of damage. */
@@ -61,6 +73,7 @@ export function scoreAt(
   let measured = 0;
   const total = sets.reduce((n, s) => n + s.utterances.length, 0);
   const names = { part: 0, whole: 0 };
+  const unknowable: Unknowable = { finding: 0, denial: 0, talk: 0, lostThere: 0, falseThere: 0 };
   for (const set of sets) {
     const read = build(set.catalogue);
     for (const seed of percent === 0 ? [1] : seeds) {
@@ -72,6 +85,7 @@ export function scoreAt(
       names.whole += still.whole;
       set.utterances.forEach((utterance, i) => {
         const text = damaged.texts[i] ?? utterance.say;
+        const before = { lost: tally.lost, falseSpoken: tally.falseSpoken };
         score(
           {
             id: utterance.id,
@@ -83,11 +97,19 @@ export function scoreAt(
           },
           tally,
         );
+        const gone = goneFrom(utterance.say, text, utterance.labels, set.catalogue);
+        if (gone.finding) unknowable.finding += 1;
+        if (gone.denial) unknowable.denial += 1;
+        if (gone.talk) unknowable.talk += 1;
+        if (gone.finding || gone.denial || gone.talk) {
+          unknowable.lostThere += tally.lost - before.lost;
+          unknowable.falseThere += tally.falseSpoken - before.falseSpoken;
+        }
       });
     }
   }
   const heard = names.whole === 0 ? 1 : names.part / names.whole;
-  return { measured, audible: heard, tally, figures: figures(tally) };
+  return { measured, audible: heard, unknowable, tally, figures: figures(tally) };
 }
 
 const kept = new Map<string, ReturnType<typeof damageAll>>();
