@@ -329,7 +329,19 @@ export interface Dictation {
   stop(): void;
 }
 
+/** Beginning with a word or the headset's button, once the microphone has been allowed. */
+export interface BeginByVoice {
+  /** Whether it listens for "begin" now. */
+  readonly on: Live<boolean>;
+  /** Listens for this aircraft's walk to be begun; returns how to stop. */
+  listen(catalogue: string, begin: () => void): () => void;
+  /** Resolves when what was asked for last is done, such as the microphone given back. */
+  closed(): Promise<void>;
+}
+
 export interface Services {
+  /** Left out: a walk is begun by touch. */
+  readonly beginByVoice?: BeginByVoice;
   readonly choices: Live<Choices>;
   readonly settings: Live<Settings>;
   /** A new version that waits; null when there is none. Left out: never told. */

@@ -12,7 +12,8 @@ import { browserUpdates, openStore, type Update } from '#store';
 import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { readersFrom } from './readers.ts';
-import { createServices, type EarNeeds } from './services.ts';
+import type { EarNeeds } from './ear-needs.ts';
+import { createServices } from './services.ts';
 import { realWorld } from './world.ts';
 import type { VoiceNeeds } from './walking.ts';
 
@@ -86,6 +87,17 @@ export async function browserServices(): Promise<Services> {
     world,
     readers,
     headset: headset(headsetPlatform(globalThis)),
+    front: {
+      visible: () => document.visibilityState === 'visible',
+      async allowed() {
+        try {
+          return (await navigator.permissions.query({ name: 'microphone' })).state === 'granted';
+        } catch {
+          // This browser does not tell: nothing is opened unasked.
+          return false;
+        }
+      },
+    },
     openEar,
     openVoice,
     async hearSound(bytes, name, edition, progress) {

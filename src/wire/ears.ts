@@ -3,7 +3,7 @@ import type { Grammar, Pronunciations } from '#grammar';
 import type { Store } from '#store';
 import type { World } from '#shared/log';
 import { listeningParts } from './listening-parts.ts';
-import type { EarNeeds } from './services.ts';
+import type { EarNeeds } from './ear-needs.ts';
 
 export interface EarsParts extends EarNeeds {
   readonly world: World;
@@ -40,7 +40,7 @@ export async function openEars(parts: EarsParts): Promise<LiveEar> {
     keep: parts.keepSound
       ? (chunk) => store.keepSound({ ...chunk, walk, aircraft, t: seconds() })
       : null,
-    claim: () => store.takeRecorder(),
+    ...(parts.claims ? { claim: () => store.takeRecorder() } : {}),
     onChanged: parts.onChanged,
     onInterruption: parts.onInterruption,
   });

@@ -15,10 +15,12 @@ import type {
 import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { World } from '#shared/log';
+import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
-import type { EarHooks, OpenedEar } from './hearing.ts';
+import { earOutside, type EarNeeds } from './ear-needs.ts';
+import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
@@ -39,21 +41,11 @@ export interface ServiceParts {
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
+  /** The page: whether the microphone was allowed before, and whether it is in front. Left out: begun by touch. */
+  readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
   readonly updates: NonNullable<Services['updates']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
-}
-
-/** What an ear has to know of the walk that it listens to. */
-export interface EarNeeds extends EarHooks {
-  /** null: for a squawk with no walk begun. */
-  readonly walk: string | null;
-  readonly edition: string;
-  readonly aircraft: string;
-  readonly catalogue: WalkView['catalogue'];
-  readonly keepSound: boolean;
-  /** The setting as it stands now: it may be changed in mid-walk. */
-  ear(): EarKind;
 }
 
 const LAST_KEY = 'last-walk';
@@ -88,6 +80,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     trouble: null,
   });
   let walking: Walking | null = null;
+  const outside = earOutside(world, (kind, needs) => parts.openEar(kind, needs));
 
   async function refresh(): Promise<void> {
     const lines = await records.lines();
@@ -153,6 +146,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           aircraft,
           catalogue,
           keepSound: settings.get().keepSound,
+          claims: true,
           ear: () => settings.get().ear,
         }),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
@@ -351,21 +345,30 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const opened = await records.open(id);
         return opened.ok ? paperOf(opened.value, kind, settings.get().paper) : opened;
       }),
-    dictation: dictationWith(async (aircraft) => {
-      const edition = await desk.editionFor(aircraft);
-      const began = world.steady();
-      return parts.openEar(settings.get().ear === 'browser' ? 'browser' : 'embedded', {
-        walk: null,
-        edition: edition.edition,
-        catalogue: edition.catalogue,
+    dictation: dictationWith(async (aircraft) =>
+      outside({
+        ...(await desk.editionFor(aircraft)),
         aircraft,
-        keepSound: false,
+        claims: true,
         ear: () => settings.get().ear,
-        seconds: () => world.steady() - began,
-        onChanged: () => undefined,
-        onInterruption: () => undefined,
-      });
-    }),
+      }),
+    ),
+    ...(parts.front === undefined
+      ? {}
+      : {
+          beginByVoice: beginByVoice({
+            ...parts.front,
+            allowed: async () =>
+              settings.get().ear === 'embedded' &&
+              walking === null &&
+              !(await store.recording()) &&
+              (await parts.front?.allowed()) === true,
+            openEar: (id) =>
+              outside({ ...shelf.get(id), aircraft: '', claims: false, ear: () => 'embedded' }),
+            readerFor: (id) => readers.grammarFor(shelf.get(id)),
+            headset: parts.headset,
+          }),
+        }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, words) => attempt(() => desk.file(aircraft, words)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),

@@ -10,6 +10,7 @@ import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, many } from '../parts/words.ts';
 import type { CatalogueChoice, Choices, Services } from '../services.ts';
 import { NewVersion, Warnings } from './Told.tsx';
+import { useVoice } from './useVoice.ts';
 import { Who } from './Who.tsx';
 import '../plan/plan.css';
 import './begin.css';
@@ -94,6 +95,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
     setBusy(false);
     if (tell(outcome)) go('/walk');
   };
+  const listens = useVoice(row?.catalogue.id, () => void begin());
   const takeUp = async (id: string) => {
     if (tell(await house.takeUp(id))) go('/walk');
   };
@@ -200,6 +202,9 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         </div>
       )}
       <div className="go">
+        {listens && (
+          <p role="status">Or say “begin”. The microphone is on; no sound leaves this device.</p>
+        )}
         <button
           type="button"
           className="press main glove"

@@ -1,0 +1,41 @@
+import type { EarKind, WalkView } from '#screens';
+import type { World } from '#shared/log';
+import type { EarHooks, OpenedEar } from './hearing.ts';
+
+/** What an ear has to know of the walk that it listens to. */
+export interface EarNeeds extends EarHooks {
+  /** null: for a squawk with no walk begun. */
+  readonly walk: string | null;
+  readonly edition: string;
+  readonly aircraft: string;
+  readonly catalogue: WalkView['catalogue'];
+  readonly keepSound: boolean;
+  /** Whether it takes the right to listen, of which there is one on a device. */
+  readonly claims: boolean;
+  /** The setting as it stands now: it may be changed in mid-walk. */
+  ear(): EarKind;
+}
+
+/** Opens ears outside any walk: nothing of what they hear is kept. */
+export function earOutside(
+  world: World,
+  open: (kind: EarKind, needs: EarNeeds) => Promise<OpenedEar>,
+): (
+  needs: Pick<EarNeeds, 'edition' | 'catalogue' | 'aircraft' | 'claims' | 'ear'>,
+) => Promise<OpenedEar> {
+  return (needs) => {
+    const began = world.steady();
+    return open(needs.ear() === 'browser' ? 'browser' : 'embedded', {
+      edition: needs.edition,
+      catalogue: needs.catalogue,
+      aircraft: needs.aircraft,
+      claims: needs.claims,
+      ear: () => needs.ear(),
+      walk: null,
+      keepSound: false,
+      seconds: () => world.steady() - began,
+      onChanged: () => undefined,
+      onInterruption: () => undefined,
+    });
+  };
+}
