@@ -1,5 +1,6 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
+import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
@@ -12,7 +13,6 @@ import {
   choice,
   faultText,
   hasNamedPlaces,
-  nameAt,
   stationName,
   stationOf,
 } from './wording.ts';

@@ -1,32 +1,20 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
+import { nameAt, placeOf } from '#shared/names';
 import { joined } from '#shared/speech';
 import type { Observation } from '#shared/statement';
 
 /** A check by its id; null when the catalogue has none of that id. */
 export function checkOf(catalogue: Catalogue, id: string): Check | null {
-  for (const station of catalogue.stations) {
-    const found = station.checks.find((c) => c.id === id);
-    if (found !== undefined) return found;
-  }
-  return null;
+  return placeOf(catalogue, id)?.check ?? null;
 }
 
 /** Station of a check by its id; null when there is none. */
 export function stationOf(catalogue: Catalogue, check: string): string | null {
-  return catalogue.stations.find((s) => s.checks.some((c) => c.id === check))?.id ?? null;
+  return placeOf(catalogue, check)?.station.id ?? null;
 }
 
 export function stationName(catalogue: Catalogue, id: string): string {
   return catalogue.stations.find((s) => s.id === id)?.name ?? id;
-}
-
-/** "brake line", or "left brake line" when one place of it is meant. */
-export function nameAt(check: Check, instances: readonly string[]): string {
-  const places = instances.filter((i) => i !== ONCE);
-  if (places.length === 0 || places.length === instancesOf(check).length) return check.name;
-  return places.every((p) => /^\d+$/.test(p))
-    ? `${check.name} ${joined(places, 'and')}`
-    : `${joined(places, 'and')} ${check.name}`;
 }
 
 /** Whether the places of a check have names of their own, such as left and right, rather than numbers. */
