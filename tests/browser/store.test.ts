@@ -226,7 +226,13 @@ describe('R10: the browser throws its damaged database away', () => {
       return { onDisk, page };
     };
     const before = await start();
-    const ids = await say(before.page, 'w1', 40);
+    // Two tabs: what either of them acknowledges is in the copy.
+    const other = await before.onDisk.newPage();
+    await other.goto(`${url}${query}`);
+    await other.waitForFunction(() => typeof globalThis.ordeal === 'object');
+    await other.evaluate(() => globalThis.ordeal.opened());
+    const both = await Promise.all([say(before.page, 'w1', 40), say(other, 'w2', 20)]);
+    const ids = both.flat();
     await before.page.evaluate(async () => {
       for (let chunk = 0; chunk < 3; chunk += 1) await globalThis.ordeal.keep('w1', chunk, 20_000);
       await globalThis.ordeal.store()?.seal('w1');
@@ -260,7 +266,7 @@ describe('R10: the browser throws its damaged database away', () => {
     rmSync(of.profile, { recursive: true, force: true });
   }
 
-  test('the second copy brings everything back: words, sound, seal, setting and device', async () => {
+  test('the second copy brings everything back, of two tabs that wrote at once: words, sound, seal, setting and device', async () => {
     const { ids, device, found, page, ...rest } = await damaged('');
     expect(found.look).toMatchObject({ ok: true, broken: null });
     expect(found.look.ids).toEqual(expect.arrayContaining(ids));
@@ -268,12 +274,12 @@ describe('R10: the browser throws its damaged database away', () => {
     // No program may read the seal key, so it went with the database; that is stated.
     expect(found.back).toEqual({
       kind: 'brought-back',
-      events: 44,
+      events: 64,
       chunks: 3,
       damaged: 0,
       key: 'new',
     });
-    expect(found.sentences).toEqual([expect.stringContaining('44 events and 3 pieces of sound')]);
+    expect(found.sentences).toEqual([expect.stringContaining('64 events and 3 pieces of sound')]);
     // Sealed again with the new key: both seals verify.
     const verdict = await page.evaluate(async () => {
       await globalThis.ordeal.store()?.seal('w1');

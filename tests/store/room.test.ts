@@ -178,3 +178,13 @@ describe('the disk fills in mid-walk', () => {
     expect((await store.verify()).ok).toBe(true);
   });
 });
+
+test('what is written twice takes twice the room, and one copy alone is said', async () => {
+  const storage = { estimate: async () => ({ quota: 1000 * 1024 * 1024, usage: 0 }) };
+  const one = await askRoom(storage, null, { count: 1, trouble: 'One copy only.' });
+  const two = await askRoom(storage, null, { count: 2, trouble: null });
+  expect(one.minutesOfSound).toBe(Math.floor(((1000 - 8) * 1024 * 1024) / 32_000 / 60));
+  expect(two.minutesOfSound).toBe(Math.floor(((1000 - 8) * 1024 * 1024) / 64_000 / 60));
+  expect(one.warnings).toContain('One copy only.');
+  expect(two.warnings).not.toContain('One copy only.');
+});

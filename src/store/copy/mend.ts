@@ -70,7 +70,8 @@ export async function mend(shelf: Shelf, copy: Copy, made: boolean): Promise<Bro
 async function agreeAtTheEnd(shelf: Shelf, copy: Copy, names: readonly string[]): Promise<boolean> {
   if ((await shelf.note(BEHIND)) === true) return false;
   if ((await shelf.note('device')) === undefined) return false;
-  const { rows } = await readLog(copy, names);
+  // Only ids and hashes are looked at: the text need not be made.
+  const { rows } = await readLog(copy, names, () => '');
   const newest = await shelf.newest();
   if (newest !== undefined && !rows.has(newest.hash)) return false;
   for (const { id } of [...rows.values()].slice(-LAST_EVENTS))
@@ -79,7 +80,11 @@ async function agreeAtTheEnd(shelf: Shelf, copy: Copy, names: readonly string[])
   return newest !== undefined;
 }
 
-async function readLog(copy: Copy, names: readonly string[]): Promise<Told> {
+async function readLog(
+  copy: Copy,
+  names: readonly string[],
+  textOf: (event: unknown) => string = canonical,
+): Promise<Told> {
   const rows = new Map<string, Row>();
   const catalogues = new Map<string, unknown>();
   const notes = new Map<string, unknown>();
@@ -91,7 +96,7 @@ async function readLog(copy: Copy, names: readonly string[]): Promise<Told> {
     else notes.set(line.name, line.value);
   };
   for (const name of names) {
-    const read = readLines(await copy.files.read(name), canonical);
+    const read = readLines(await copy.files.read(name), textOf);
     unreadable += read.unreadable;
     read.lines.forEach(take);
   }
