@@ -113,6 +113,28 @@ test.each([
   expect(unitsOf(observation(over))).toEqual(expected);
 });
 
+test('R5: a finding at front or rear without saying which is a question; with the word, or at numbered places, it counts', () => {
+  const cracked: Observation['conditions'] = [
+    {
+      condition: 'crack',
+      sign: null,
+      aspects: ['condition'],
+      present: true,
+      degree: null,
+      extent: null,
+      place: null,
+      span,
+    },
+  ];
+  const asked = (about: Observation['about']) =>
+    labelsOf([observation({ about, verdict: null, conditions: cracked })], catalogue).map(
+      (l) => l.kind === 'claim' && l.asked,
+    );
+  expect(asked(on('drive-belt', 'one'))).toEqual([true]);
+  expect(asked(on('drive-belt', 'named', ['front']))).toEqual([false]);
+  expect(asked(on('main-blade', 'one'))).toEqual([false]);
+});
+
 test('a statement that a later one amends or takes back is left out', () => {
   const first = observation({});
   const second = observation({ id: 's2', about: on('air-filter', 'all'), amends: 's1' });

@@ -1,6 +1,6 @@
 import { parse } from 'yaml';
 import { z } from 'zod';
-import { instancesOf, type Catalogue, type Check } from '#shared/catalogue';
+import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import { Force } from '#shared/statement';
 
 /**
@@ -109,6 +109,11 @@ export function checksById(catalogue: Catalogue): Map<string, Check> {
   return new Map(catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c] as const)));
 }
 
+/** Places with names (left, rear) and not only numbers. */
+export function hasNamedPlaces(check: Check): boolean {
+  return instancesOf(check).some((i) => i !== ONCE && !/^\d+$/.test(i));
+}
+
 /** A fault in a corpus file: which utterance, and what to do. */
 export class CorpusError extends Error {}
 
@@ -200,6 +205,11 @@ export function parseLabel(
   };
   for (const word of words) fact(word, draft, check, conditions);
   if (about.instances.includes('plural')) draft.asked = true;
+  // R5: a fault at left or right, nobody said which, is asked about before it counts.
+  const bad = draft.good === false || draft.signs.some((s) => s.present);
+  if (bad && about.instances.includes('one') && check !== undefined && hasNamedPlaces(check)) {
+    draft.asked = true;
+  }
   if (draft.amounts.some((a) => a.trouble)) draft.asked = true;
   return { kind: 'claim', force, ...about, ...draft };
 }

@@ -1,6 +1,14 @@
 import { instancesOf, type Catalogue, type Check } from '#shared/catalogue';
 import type { About, Observation, Statement } from '#shared/statement';
-import { checksById, type Amount, type Claim, type Label, type Sign } from '../../corpus/format.ts';
+import {
+  checksById,
+  hasNamedPlaces,
+  type Amount,
+  type Claim,
+  type Label,
+  type Sign,
+} from '../../corpus/format.ts';
+import { isFinding } from './spoken.ts';
 
 /**
  * What a reader says, in the form of the corpus labels.
@@ -18,7 +26,29 @@ export function labelsOf(statements: readonly Statement[], catalogue: Catalogue)
   return statements
     .filter((s) => !gone.has(s.id))
     .flatMap((s) => labelOf(s, checks))
-    .filter((l) => l !== null);
+    .filter((l) => l !== null)
+    .map((l) =>
+      l.kind === 'claim' && isUnsided(l, catalogue, checks) ? { ...l, asked: true } : l,
+    );
+}
+
+/**
+ * A finding at left or right, without the word that says which: the product
+ * asks (src/record/questions.ts, whichInstance) and until then counts it at
+ * neither place, so here it is a question as well (R5).
+ */
+function isUnsided(
+  claim: Claim,
+  catalogue: Catalogue,
+  checks: ReadonlyMap<string, Check>,
+): boolean {
+  const check = claim.checks.length === 1 ? checks.get(claim.checks[0] ?? '') : undefined;
+  return (
+    check !== undefined &&
+    claim.instances.includes('one') &&
+    hasNamedPlaces(check) &&
+    isFinding(claim, catalogue)
+  );
 }
 
 function labelOf(s: Statement, checks: ReadonlyMap<string, Check>): (Label | null)[] {
