@@ -23,8 +23,11 @@ const GRAMMAR = createGrammar(CATALOGUE, {
 /** A walk begun over doubles of ear, voice and disk. */
 async function stage(options: { reconsider?: boolean } = {}) {
   const time = fakeTime();
+  /** Seconds by which the device's clock was stepped. */
+  let stepped = 0;
+  const world = { ...time.world, now: () => time.world.now() + stepped * 1000 };
   const log: string[] = [];
-  const store = await memoryStore(time.world);
+  const store = await memoryStore(world);
   let full = false;
   const view = liveValue<WalkView | null>(null);
   const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
@@ -40,7 +43,7 @@ async function stage(options: { reconsider?: boolean } = {}) {
       append: (drafts) =>
         full ? Promise.reject(new Error('The disk is full.')) : store.append(drafts),
     },
-    world: time.world,
+    world,
     catalogue: CATALOGUE,
     edition: editionOf(CATALOGUE),
     reader: GRAMMAR,
@@ -136,6 +139,7 @@ async function stage(options: { reconsider?: boolean } = {}) {
     ears,
     store,
     interrupted: (...a: Parameters<(typeof interruptions)[number]>) => interruptions.at(-1)?.(...a),
+    stepClock: (by: number) => (stepped += by),
     fill: (now: boolean) => (full = now),
     async say(text: string) {
       ears.at(-1)?.out.heard(heard(text, time.seconds()));
@@ -235,4 +239,23 @@ test('a recogniser that sends sound away is named when it begins to listen', asy
   await s.walking.listenWith('browser');
   await s.time.pass(10);
   expect(s.log).toContain('< The sound of your voice leaves this device.');
+});
+
+test('the device clock steps, back and forth: order and times of what was said stand', async () => {
+  const s = await stage();
+  await s.say('drive belts are in good condition');
+  s.stepClock(-3600);
+  await s.time.pass(5);
+  await s.say('oil level six quarts');
+  s.stepClock(7200);
+  await s.time.pass(5);
+  await s.say('rivet lines are all good');
+  const events = await s.store.walk(s.walking.session.walk);
+  const times = events.flatMap((e) => (e.what.kind === 'heard' ? [e.t ?? -1] : []));
+  expect(times).toHaveLength(3);
+  // Seconds since the walk began, by the clock that cannot jump.
+  expect((times[1] ?? 0) - (times[0] ?? 0)).toBeCloseTo(5.6, 1);
+  expect((times[2] ?? 0) - (times[1] ?? 0)).toBeCloseTo(5.6, 1);
+  expect(s.standing('oil')).toBe('spoken');
+  expect(s.standing('rivets')).toBe('spoken');
 });
