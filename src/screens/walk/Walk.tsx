@@ -15,6 +15,7 @@ import { Ear } from './Ear.tsx';
 import { Here } from './Here.tsx';
 import { Said } from './Said.tsx';
 import { Stations } from './Stations.tsx';
+import { Today } from './Today.tsx';
 import { Typed } from './Typed.tsx';
 import { Unkept } from './Unkept.tsx';
 import { useFresh } from './fresh.ts';
@@ -74,6 +75,7 @@ function Walking({ walk }: { walk: WalkView }) {
                 Finish the walk
               </Link>
             </nav>
+            <Today walk={walk} />
           </div>
         </div>
       </main>
