@@ -12,3 +12,4 @@ export {
   type Today,
 } from './squawks.ts';
 export { robustLine, trendsOf, type Trend, type TrendLine, type TrendPoint } from './trend.ts';
+export { recurringOf } from './recurring.ts';

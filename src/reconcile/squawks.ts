@@ -208,7 +208,8 @@ export function sameFaults(
   );
 }
 
-function sameness(a: Squawk, b: Squawk): string | null {
+/** One sentence when two squawks may be the same fault; null otherwise. */
+export function sameness(a: Squawk, b: Squawk): string | null {
   if (a.aircraft !== b.aircraft) return null;
   if (!samePart(a.fault, b.fault)) return null;
   if (a.fault.side !== null && b.fault.side !== null && a.fault.side !== b.fault.side) return null;

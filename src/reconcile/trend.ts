@@ -2,6 +2,8 @@ import { TheilSenRegression } from 'ml-regression-theil-sen';
 import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import { ONCE } from '#shared/catalogue';
 import type { Event } from '#shared/event';
+import { unitWords } from '#shared/speech';
+import type { Statement } from '#shared/statement';
 
 /*
  * Measured values over time. A measured check at one of its places is a series
@@ -78,6 +80,17 @@ function keyOf(check: string, place: string, measure: string): string {
   return JSON.stringify([check, place, measure]);
 }
 
+/** What a reviewer made of a reading, by its statement; null where nothing of it stands. The last review counts. */
+function readingsReviewed(events: readonly Event[]): ReadonlyMap<string, Statement | null> {
+  return new Map(
+    events.flatMap(({ what }) =>
+      what.kind === 'reviewed' && what.of.kind === 'reading'
+        ? [[what.of.statement, what.of.instead] as const]
+        : [],
+    ),
+  );
+}
+
 /** The last value said of each measure on each walk, oldest first. */
 function seriesOf(events: readonly Event[]): ReadonlyMap<string, TrendPoint[]> {
   const hours = new Map<string, number | null>();
@@ -89,12 +102,16 @@ function seriesOf(events: readonly Event[]): ReadonlyMap<string, TrendPoint[]> {
     if (said.kind === 'retraction') takenBack.add(said.of);
     if (said.kind === 'observation' && said.amends !== null) takenBack.add(said.amends);
   }
+  const reviewed = readingsReviewed(events);
   for (const event of events) {
     const { what, walk } = event;
     if (walk === null) continue;
     if (what.kind === 'walk-begun') hours.set(walk, what.hours);
-    if (what.kind !== 'stated' || what.statement.kind !== 'observation') continue;
-    const said = what.statement;
+    if (what.kind !== 'stated') continue;
+    const said = reviewed.has(what.statement.id)
+      ? (reviewed.get(what.statement.id) ?? null)
+      : what.statement;
+    if (said?.kind !== 'observation') continue;
     if (said.force !== 'result' || said.about.kind !== 'check' || takenBack.has(said.id)) continue;
     const { check, which } = said.about;
     const places = which.instances.length === 0 ? [ONCE] : which.instances;
@@ -124,25 +141,55 @@ function trendOf(
   measure: Measure,
   points: readonly TrendPoint[],
 ): Trend {
-  const over = points.every((p) => p.hours !== null) ? 'hours' : 'days';
-  const first = points[0]?.at ?? 0;
-  const x = points.map((p) => (over === 'hours' ? (p.hours ?? 0) : (p.at - first) / DAY));
-  const y = points.map((p) => p.value);
-  const line = robustLine(x, y);
-  const limit = { low: measure.low ?? null, high: measure.high ?? null };
-  const reaches = line === null ? null : crossing(x, line, limit);
   const where = place === ONCE ? '' : `${place} `;
-  return {
+  return seriesTrend({
     id: keyOf(check.id, place, measure.id),
     name: `${where}${check.name}, ${measure.name}`,
     unit: measure.unit ?? null,
-    limit,
+    limit: { low: measure.low ?? null, high: measure.high ?? null },
     points,
+  });
+}
+
+/** A series with its line, where the data support one, and with what there is to say of it. */
+export function seriesTrend(
+  series: Pick<Trend, 'id' | 'name' | 'unit' | 'limit' | 'points'>,
+): Trend {
+  const { points, limit } = series;
+  const over = points.every((p) => p.hours !== null) ? 'hours' : 'days';
+  const first = points[0]?.at ?? 0;
+  const x = points.map((p) => (over === 'hours' ? (p.hours ?? 0) : (p.at - first) / DAY));
+  const line = robustLine(
+    x,
+    points.map((p) => p.value),
+  );
+  const past = pastText(series);
+  // Where the limit has been passed, nothing is still to be reached.
+  const reaches = line === null || past !== null ? null : crossing(x, line, limit);
+  const rest = textOf(points.length, over, line, reaches, past !== null);
+  return {
+    ...series,
     over,
     line,
     reaches,
-    text: textOf(points.length, over, line, reaches),
+    text: past === null ? rest : `${past} ${rest}`,
   };
+}
+
+/** Says it when the last value is past its limit; null when it is not. */
+function pastText({
+  points,
+  limit,
+  unit,
+}: Pick<Trend, 'points' | 'limit' | 'unit'>): string | null {
+  const last = points.at(-1)?.value;
+  if (last === undefined) return null;
+  const name = unit === null ? '' : ` ${unitWords(unit)}`;
+  if (limit.high !== null && last > limit.high)
+    return `Past its limit already: ${tenths(last)}${name}, and at most ${limit.high}${name} is allowed.`;
+  if (limit.low !== null && last < limit.low)
+    return `Past its limit already: ${tenths(last)}${name}, and at least ${limit.low}${name} is needed.`;
+  return null;
 }
 
 /**
@@ -194,11 +241,16 @@ function textOf(
   over: Trend['over'],
   line: TrendLine | null,
   reaches: Trend['reaches'],
+  past: boolean,
 ): string {
   const unit = over === 'hours' ? 'aircraft hours' : 'days';
   if (line === null) return `${count} values are too few for a trend.`;
   if (line.slopes[0] <= 0 && line.slopes[1] >= 0) return 'No trend can be told from the scatter.';
+  if (past) return 'It changes steadily.';
   if (reaches === null) return 'It changes steadily; no limit lies within sight.';
-  const round = (n: number) => Math.round(n * 10) / 10;
-  return `It reaches the limit at about ${round(reaches.at)} ${unit}; between ${round(reaches.from)} and ${round(reaches.to)}.`;
+  return `It reaches the limit at about ${tenths(reaches.at)} ${unit}; between ${tenths(reaches.from)} and ${tenths(reaches.to)}.`;
+}
+
+function tenths(n: number): number {
+  return Math.round(n * 10) / 10;
 }

@@ -2,7 +2,15 @@ import { heardOf } from '#capture';
 import { jascName } from '#catalogue';
 import { statesIn } from '#grammar';
 import { freeFault, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
-import { isCarried, NEXT_STEPS, overdueText, sameFaults, squawksOf, trendsOf } from '#reconcile';
+import {
+  isCarried,
+  NEXT_STEPS,
+  overdueText,
+  recurringOf,
+  sameFaults,
+  squawksOf,
+  trendsOf,
+} from '#reconcile';
 import {
   discrepancyCsv,
   discrepancyJson,
@@ -172,7 +180,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good({
         aircraft,
         squawks: views.reverse(),
-        trends: trendsOf(events, edition.catalogue),
+        trends: [...trendsOf(events, edition.catalogue), ...recurringOf(events, edition.catalogue)],
         same: sameFaults(squawks),
       });
     },
