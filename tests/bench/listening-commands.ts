@@ -20,7 +20,7 @@ const COMMANDS = [
 
 const ANSWERS: ReadonlySet<string> = new Set(['yes', 'no']);
 
-/** One letter a voice: r right, w taken for something else, - nothing heard. */
+/** One letter a voice: r right, w taken for what does something else, o for words that do nothing, - nothing heard. */
 export interface CommandRow {
   readonly text: string;
   readonly marks: Readonly<Record<string, string>>;
@@ -53,7 +53,7 @@ export async function commandsAlone(
         const heard = await hearSamples(recogniser, sound, RATE, { id: () => 'command' });
         const got = heard.map((h) => h.text).join(' | ');
         const mark = markOf(plane, text, got);
-        if (mark === 'w') taken.push(`${condition} ${voice}: "${got}"`);
+        if (mark === 'w' || mark === 'o') taken.push(`${condition} ${voice}: "${got}"`);
         row += mark;
       }
       marks[condition] = row;
@@ -63,19 +63,19 @@ export async function commandsAlone(
   return rows;
 }
 
-function markOf(plane: Aircraft, said: string, got: string): 'r' | 'w' | '-' {
+function markOf(plane: Aircraft, said: string, got: string): 'r' | 'w' | 'o' | '-' {
   if (got === '') return '-';
   const [want, have] = [said, got].map((text) =>
-    plane.grammar
-      .read(typed(text.replace(' | ', ', ')), FIRST_SCENE)
-      .statements.map(deed)
-      .join(),
+    plane.grammar.read(typed(text.replace(' | ', ', ')), FIRST_SCENE).statements.flatMap(deeds),
   );
-  if (got === said || want === have) return 'r';
-  // Words that mean nothing to the grammar are told to the pilot as not understood: nothing is done.
-  return have === 'not-understood' ? '-' : 'w';
+  if (got === said || want?.join() === have?.join()) return 'r';
+  return have?.length === 0 ? 'o' : 'w';
 }
 
-function deed(statement: Statement): string {
-  return statement.kind === 'command' ? `command ${statement.command}` : statement.kind;
+/** What a statement does; nothing, where it names a check without a result or is not understood. */
+function deeds(statement: Statement): string[] {
+  if (statement.kind === 'command') return [`command ${statement.command}`];
+  if (statement.kind === 'not-understood') return [];
+  if (statement.kind === 'observation' && statement.force !== 'result') return [];
+  return [statement.kind];
 }

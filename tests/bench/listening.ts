@@ -16,7 +16,8 @@ import { aircraft, generated, modelFolder, walkUtterances, type Said } from './l
 
 /*
  * How well the embedded recogniser listens: `npm run bench:listening -- [--quick]
- * [--json] [--show] [--only PARTS] [--conditions LIST] [--speech FOLDER]`. What is
+ * [--json] [--show] [--only PARTS] [--conditions LIST]
+ * [--utterances N] [--speech FOLDER]`. What is
  * measured and how: LISTENING.md.
  */
 
@@ -59,7 +60,11 @@ export async function main(words: string[]): Promise<number> {
   const json = words.includes('--json');
   const quick = words.includes('--quick');
   const show = words.includes('--show');
-  const size = quick ? QUICK : FULL;
+  const most = Math.floor(Number(option(words, '--utterances') ?? 0) / 2);
+  const size = {
+    ...(quick ? QUICK : FULL),
+    ...(most > 0 ? { walk: most, generated: most } : {}),
+  };
   const print = (line: string) => {
     if (!json) console.log(line);
   };
@@ -129,7 +134,7 @@ export async function main(words: string[]): Promise<number> {
   if (wants('commands')) {
     const conditions: Condition[] = ['clean', 'snr20'];
     print(
-      `commands alone, voices ${VOICES.join(' ')}; r right, w taken for something else, - rejected:`,
+      `commands alone, voices ${VOICES.join(' ')}; r right, w taken for what does something else, o for words that do nothing, - rejected:`,
     );
     const rows = await commandsAlone(plane, AIDS, conditions);
     for (const { text, marks, taken } of rows) {
@@ -140,7 +145,7 @@ export async function main(words: string[]): Promise<number> {
       const all = rows.map((r) => r.marks[c] ?? '').join('');
       const count = (mark: string) => String(all.split(mark).length - 1);
       print(
-        `  ${c}: ${count('r')} right, ${count('w')} wrong, ${count('-')} rejected of ${String(all.length)}`,
+        `  ${c}: ${count('r')} right, ${count('w')} wrong, ${count('o')} other words, ${count('-')} rejected of ${String(all.length)}`,
       );
     }
   }

@@ -67,8 +67,18 @@ const NUMBER = `
 const TALK =
   "right | okay | so | now | and | then | right then | okay so | let's see | looking at | next | here";
 
+/** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */
+const unasked = (say: string) => !/\b(is|it's) wrong\b|^wrong$/.test(say);
+
 /** Words that are said when a check is set aside or a statement taken back. */
-const AFTERTHOUGHTS = ['take that back', 'scratch that', 'no sorry', 'correction', 'forget that'];
+const AFTERTHOUGHTS = [
+  'that was wrong',
+  'take that back',
+  'scratch that',
+  'no sorry',
+  'correction',
+  'forget that',
+];
 
 /**
  * @param pronounce phones of a word, or null where there is no telling.
@@ -249,7 +259,8 @@ export function walkPhrases(
     ],
     'result',
   );
-  for (const said of Object.values(lexicon.commands)) ranked('order', said, COMMAND_FORMS, 'last');
+  for (const said of Object.values(lexicon.commands))
+    ranked('order', said.filter(unasked), COMMAND_FORMS, 'last');
   ranked('order', AFTERTHOUGHTS, Infinity, 'last', 0.5);
   for (const side of SIDES.split(' | '))
     for (const more of ['', ' one', ' side'])
@@ -265,8 +276,12 @@ export function walkPhrases(
     ...Object.values(lexicon.commands).flatMap((said) => forms(said, ALONE_FORMS)),
     ...forms([...CONTRACTED, ...AFTERTHOUGHTS]),
   ];
-  hub('command', [...new Set(alone)], 'commanded');
-  hub('command', [`[the] (${SIDES}) [one | side]`, ...answers], 'commanded');
+  hub('command', [...new Set(alone)].filter(unasked), 'commanded');
+  hub(
+    'command',
+    ['squawk', `[the] (${SIDES}) [one | side]`, ...answers.filter(unasked)],
+    'commanded',
+  );
   groups['command'] = { command: 1, loop: 0.1 };
   groups['commanded'] = { end: 1 };
   hub('squawk', ['squawk'], 'squawked');

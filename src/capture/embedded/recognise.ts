@@ -85,6 +85,7 @@ export function createRecogniser(
   const network = networkOfPlan(parts.plan);
   const answers = networkOfPlan({ ...parts.plan, start: 'answer' });
   const commands = networkOfPlan({ ...parts.plan, start: 'command' });
+  const orders = new Set(parts.plan.hubs['order']?.map((path) => path.say));
   let set: Network | null = null;
   let setFor = '';
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
@@ -104,11 +105,15 @@ export function createRecogniser(
     });
   }
 
-  /** The best words for the sound, unless any sounds at all would do nearly as well. */
-  function gated(samples: Float32Array, by: Aids): Hearing | null {
-    return measured(samples, by)?.hearing ?? null;
+  /** Margin that these words need by what they do; 0: none beyond the usual one. */
+  function leastFor(text: string): number {
+    if (SETS_ASIDE.test(text)) return ASIDE_MARGIN;
+    // To a question, "yes" or "the left one" is what is waited for.
+    if (set === answers || !orders.has(text)) return 0;
+    return COSTLY.test(text) ? COSTLY_MARGIN : COMMAND_MARGIN;
   }
 
+  /** The best words for the sound, unless any sounds at all would do nearly as well. */
   function measured(samples: Float32Array, by: Aids): Measured | null {
     const decoded = decoder.decode(samples);
     const hearing = hearingOf(decoded, by);
@@ -116,18 +121,17 @@ export function createRecogniser(
     if (by.margin === null) return { hearing, margin: 0 };
     const anything = decoder.asAnything(samples);
     const margin = (decoded.score - anything.score) / 100 / Math.max(0.1, anything.voiced);
-    const least = SETS_ASIDE.test(hearing.text) ? Math.max(by.margin, ASIDE_MARGIN) : by.margin;
+    const least = Math.max(by.margin, leastFor(hearing.text));
     return margin < least ? null : { hearing, margin };
   }
 
   /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
-  function commandIn(samples: Float32Array, other: Measured | null): Hearing | null {
+  function commandIn(samples: Float32Array, other: Measured | null, by: Aids): Hearing | null {
     listen(commands);
-    const command = measured(samples, { ...aids, coverage: ANSWER_COVERAGE });
+    const command = measured(samples, { ...by, coverage: ANSWER_COVERAGE });
     // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
     if (command === null || SIDE.test(command.hearing.text)) return null;
-    const least = COSTLY.test(command.hearing.text) ? COSTLY_MARGIN : COMMAND_MARGIN;
-    if (command.margin < least) return null;
+    if (command.margin < Math.max(COMMAND_MARGIN, leastFor(command.hearing.text))) return null;
     return other === null || command.margin > other.margin + COMMAND_LEAD ? command.hearing : null;
   }
 
@@ -149,15 +153,18 @@ export function createRecogniser(
       cancel();
       const clean = suppress(samples, DECODER_RATE);
       const use = clean.snr < aids.suppressBelow ? clean.samples : samples;
-      if (asked && aids.narrow && samples.length < SHORT_ANSWER * DECODER_RATE) {
+      const short = samples.length < SHORT_ANSWER * DECODER_RATE;
+      const answering = asked && aids.narrow && short;
+      const by = answering ? stricter(aids) : aids;
+      if (answering) {
         listen(answers);
-        const hearing = gated(use, { ...aids, coverage: ANSWER_COVERAGE });
-        if (hearing !== null) return hearing;
+        const answer = measured(use, { ...by, coverage: ANSWER_COVERAGE });
+        if (answer !== null) return answer.hearing;
       }
       listen(network);
-      const all = measured(use, aids);
-      if (aids.commands && aids.margin !== null && samples.length < SHORT_ANSWER * DECODER_RATE) {
-        const command = commandIn(use, all);
+      const all = measured(use, by);
+      if (aids.commands && aids.margin !== null && short) {
+        const command = commandIn(use, all, by);
         if (command !== null) return command;
       }
       return all?.hearing ?? null;
@@ -231,13 +238,27 @@ const SHORT_ANSWER = 2.2;
 /** An answer has nothing but itself in it: a longer sentence that only holds a number is read as a sentence. */
 const ANSWER_COVERAGE = 0.85;
 
+/**
+ * Margin of a short utterance while a question is open. A wrong number or side goes
+ * into the record, a rejected one is asked for again. With two of three recordings of
+ * people saying a digit, 60: below this 1 wrong and 4 right more, above it none wrong.
+ */
+const ANSWER_MARGIN = 5.5;
+function stricter(aids: Aids): Aids {
+  return { ...aids, margin: aids.margin === null ? null : Math.max(aids.margin, ANSWER_MARGIN) };
+}
+
 /** Set aside by mistake, a check is never looked at; asked to repeat it, the pilot loses a breath. */
 const SETS_ASIDE = /\b(not|isn't) fitted\b|\bskip\b|\bset aside\b/;
 const ASIDE_MARGIN = 5;
 /** Margin of a command alone: lower acts on a cough or a word of another's, higher makes the pilot say it again. */
 const COMMAND_MARGIN = 4;
-/** The same for commands after which nothing more may count: a finding said then could be lost. */
-const COSTLY = /\b(hold|pause|wait|stop|stand by|standby|finish|finished|end|complete|done)\b/;
+/**
+ * The same for commands after which nothing more may count, so that a finding said
+ * then could be lost, or after which talk counts again that was not meant for the walk.
+ */
+const COSTLY =
+  /\b(hold|pause|wait|stop|stand by|standby|finish|finished|end|complete|done|resume|continue|carry on|go on|start listening)\b/;
 const COSTLY_MARGIN = 6;
 const SIDE =
   /^(the )?(left|right|upper|lower|top|bottom|forward|aft|front|rear|inboard|outboard|middle|main|both|all|each|first|second|third|number) ?\w*( (one|side))?$/;
