@@ -223,3 +223,33 @@ test('a new version waits during a walk, and comes in only when it is let in', a
   await own.close();
   rmSync(folder, { recursive: true, force: true });
 });
+
+test('a page that is gone in mid-walk: the next one says so and goes on where it was; a second tab follows', async () => {
+  const context = await browser.newContext();
+  const first = await context.newPage();
+  const url = `http://localhost:${server.port}/`;
+  await first.goto(url);
+  const second = await context.newPage();
+  await second.goto(url);
+  await second.getByRole('button', { name: 'Begin the walk' }).waitFor();
+  expect(await second.getByText(/is not finished/).count()).toBe(0);
+  await begin(first);
+  await say(first, 'main rotor blade, there is a crack');
+  // Not loaded again: what the first tab writes comes over by itself.
+  await second.getByText(/is not finished/).waitFor();
+
+  await first.close();
+  const next = await context.newPage();
+  await next.goto(url);
+  const leftOff = next.locator('.left-off');
+  await leftOff.waitFor();
+  expect(await leftOff.innerText()).toMatch(/is not finished:\s+\d+ checks? open/);
+  await next.getByRole('button', { name: 'Go on with it' }).click();
+  await next.getByRole('textbox', { name: 'Type instead of speaking' }).waitFor();
+  await say(next, 'fuel, drain the left tank, good');
+  await finishAndSign(next, 'A. Wren');
+  const sheet = await next.locator('main').innerText();
+  expect(sheet).toMatch(/crack/i);
+  expect(sheet).toMatch(/sealed, and whole/);
+  await context.close();
+});
