@@ -83,13 +83,16 @@ export async function main(words: string[]): Promise<number> {
   if (options.errors) return listErrors(sets, Number(options.wer));
 
   const crashes: string[] = [];
-  const ours = new Map(
-    LEVELS.map((level) => [
-      level,
-      scoreAt(sets, ourRead(crashes), level, options.quick ? [1] : SEEDS),
-    ]),
-  );
-  const peers = options.quick ? [] : peersOf(sets);
+  const measured = (own: readonly CorpusSet[]) => ({
+    ours: new Map(
+      LEVELS.map((level) => [
+        level,
+        scoreAt(own, ourRead(crashes), level, options.quick ? [1] : SEEDS),
+      ]),
+    ),
+    peers: options.quick ? [] : peersOf(own),
+  });
+  const { ours, peers } = measured(sets);
   const outside = {
     negation: negation(null),
     maintie: maintie(null),
@@ -101,12 +104,22 @@ export async function main(words: string[]): Promise<number> {
     console.log(JSON.stringify(jsonOf(ours, peers, outside, speed), null, 2));
     return 0;
   }
-  const count = sets.reduce((n, s) => n + s.utterances.length, 0);
   const name =
     options.corpus ?? `our own corpus, part "${part}"${set === 'all' ? '' : `, ${set} files only`}`;
-  console.log(`\n${count} utterances of ${name}. Rates in %.\n`);
-  console.log(accuracyTable(ours, peers));
-  console.log(`\n${peerTable(ours, peers)}`);
+  const show = (own: readonly CorpusSet[], what: string, figures: ReturnType<typeof measured>) => {
+    const count = own.reduce((n, s) => n + s.utterances.length, 0);
+    console.log(`\n${count} utterances of ${what}. Rates in %.\n`);
+    console.log(accuracyTable(figures.ours, figures.peers));
+    console.log(`\n${peerTable(figures.ours, figures.peers)}`);
+  };
+  show(sets, name, { ours, peers });
+  if (options.corpus === undefined && set === 'all') {
+    // The files written first are not blind; the fresh ones are. Each by itself as well.
+    for (const kind of ['first', 'fresh'] as const) {
+      const own = ownCorpus(part, kind);
+      show(own, `them, the ${kind} files only`, measured(own));
+    }
+  }
   console.log(`\n${outsideLines(outside)}`);
   if (speed !== null) console.log(`\n${speedLines(speed)}`);
   if (crashes.length > 0) console.log(`\nCrashes: ${crashes.length}\n${crashes.join('\n')}`);
