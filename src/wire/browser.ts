@@ -87,6 +87,10 @@ export async function browserServices(): Promise<Services> {
     world,
     readers,
     headset: headset(headsetPlatform(globalThis)),
+    aloud: {
+      say: (text) => void synth.say(text, () => undefined),
+      hush: () => synth.cancel(),
+    },
     front: {
       visible: () => document.visibilityState === 'visible',
       async allowed() {

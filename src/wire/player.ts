@@ -4,9 +4,20 @@ import type { Store } from '#store';
 import type { SoundPlace } from '#shared/heard';
 import { liveValue } from './live-value.ts';
 import { bad, good } from './outcome.ts';
+import { dueBetween, type Said } from './replies.ts';
 
-/** Plays kept sound from any place of a recording. */
-export function playerOf(store: Store): Player {
+export interface Replies {
+  /** What Talkround said while this recording ran. */
+  in(recording: string): readonly Said[];
+  say(text: string): void;
+  hush(): void;
+}
+
+/**
+ * Plays kept sound from any place of a recording, and says what Talkround said
+ * where it said it, so that a listener with closed eyes can follow.
+ */
+export function playerOf(store: Store, replies?: Replies): Player {
   const at = liveValue<{ recording: string; seconds: number } | null>(null);
   let audio: HTMLAudioElement | null = null;
   let address: string | null = null;
@@ -14,6 +25,7 @@ export function playerOf(store: Store): Player {
 
   function stop(): void {
     audio?.pause();
+    replies?.hush();
     at.set(null);
   }
 
@@ -41,8 +53,14 @@ export function playerOf(store: Store): Player {
       if (!ready.ok || audio === null) return ready;
       const playing = audio;
       playing.currentTime = place.from;
-      playing.ontimeupdate = () =>
-        at.set({ recording: place.recording, seconds: playing.currentTime });
+      const said = replies?.in(place.recording) ?? [];
+      let until = place.from;
+      playing.ontimeupdate = () => {
+        const now = playing.currentTime;
+        for (const { text } of dueBetween(said, until, now)) replies?.say(text);
+        until = now;
+        at.set({ recording: place.recording, seconds: now });
+      };
       playing.onended = stop;
       playing.onpause = () => at.set(null);
       try {

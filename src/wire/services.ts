@@ -14,6 +14,7 @@ import type {
 } from '#screens';
 import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
+import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
@@ -24,10 +25,11 @@ import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
-import { playerOf } from './player.ts';
+import { playerOf, type Replies } from './player.ts';
 import type { Readers } from './readers.ts';
 import { begunIn, recordsOf } from './records.ts';
-import { changeSettings, keptSettings } from './settings.ts';
+import { repliesIn } from './replies.ts';
+import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
@@ -43,6 +45,8 @@ export interface ServiceParts {
   readonly headset: Headset;
   /** The page: whether the microphone was allowed before, and whether it is in front. Left out: begun by touch. */
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
+  /** A voice for the replay of a walk. Left out: its sound alone. */
+  readonly aloud?: Omit<Replies, 'in'>;
   readonly updates: NonNullable<Services['updates']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
@@ -66,7 +70,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     reporter: () => settings.get().pilot || null,
     paper: () => settings.get().paper,
   });
-  const player = playerOf(store);
+  /** Events of the walk that was opened last: what was said in it belongs to its replay. */
+  let replayed: readonly Event[] = [];
+  const player = playerOf(
+    store,
+    parts.aloud && { ...parts.aloud, in: (recording) => repliesIn(replayed, recording) },
+  );
   const walk = liveValue<WalkView | null>(null);
   const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
   const pulse = liveValue<Pulse>({ level: 0, partial: '' });
@@ -282,7 +291,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       listening.set({ state: 'typed', ear: 'typed' });
     },
     walks,
-    open: (id) => attempt(() => records.open(id)),
+    open: (id) =>
+      attempt(async () => {
+        const opened = await records.open(id);
+        if (opened.ok) replayed = opened.value.events;
+        return opened;
+      }),
     reviewReading: (id, correction) => attempt(() => records.reviewReading(id, correction)),
     reviewStanding: (id, correction) => attempt(() => records.reviewStanding(id, correction)),
     agreement({ coverage }) {
@@ -380,12 +394,4 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     const stations = walk.get()?.catalogue.stations ?? [];
     return stations.flatMap((s) => s.checks).find((c) => c.id === check)?.name ?? check;
   }
-}
-
-function lastFrom(kept: unknown): Choices['last'] {
-  if (typeof kept !== 'object' || kept === null) return null;
-  const { aircraft, catalogue } = kept as Record<string, unknown>;
-  return typeof aircraft === 'string' && typeof catalogue === 'string'
-    ? { aircraft, catalogue }
-    : null;
 }

@@ -1,4 +1,4 @@
-import type { Settings } from '#screens';
+import type { Choices, Settings } from '#screens';
 import type { Store } from '#store';
 import { liveValue, type Value } from './live-value.ts';
 
@@ -49,4 +49,13 @@ function usable(kept: unknown): Partial<Settings> {
         typeof first[key] === typeof value && (key !== 'talk' || TALKS.includes(value)),
     ),
   );
+}
+
+/** What was walked last, as kept on this device. */
+export function lastFrom(kept: unknown): Choices['last'] {
+  if (typeof kept !== 'object' || kept === null) return null;
+  const { aircraft, catalogue } = kept as Record<string, unknown>;
+  return typeof aircraft === 'string' && typeof catalogue === 'string'
+    ? { aircraft, catalogue }
+    : null;
 }
