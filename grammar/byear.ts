@@ -13,7 +13,8 @@ import {
 import { isNumberWord } from './numbers.ts';
 import { crosses, type ItemPiece, type Piece, type Sense, type SensePiece } from './pieces.ts';
 import type { Ear } from './sound/ear.ts';
-import { Listener, type HeardAs, type Sounding } from './sound/hear.ts';
+import { Listener, type HeardAs } from './sound/hear.ts';
+import type { Sounding } from './sound/shapes.ts';
 import { phraseWords, type Token } from './tokens.ts';
 
 type Heardable =
@@ -200,24 +201,29 @@ function wholeWithin(exact: readonly Piece[], from: number, to: number, entry: N
 /** Words on each side of a mangled one that may belong to the same name. */
 const AROUND = 4;
 
-/** Listens only around the words that may be mangled. */
+/** Listens only around the words that may be mangled; stretches that touch are one. */
 function near(
   words: readonly string[],
   open: readonly boolean[],
   listener: Listener<Heardable>,
 ): HeardAs<Heardable>[] {
   const out: HeardAs<Heardable>[] = [];
+  const hear = (from: number, to: number): void => {
+    for (const hit of listener.hear(words.slice(from, to), false, open.slice(from, to)))
+      out.push({ ...hit, from: hit.from + from, to: hit.to + from });
+  };
+  let from = -1;
+  let to = -1;
   for (let i = 0; i < words.length; i += 1) {
     if (open[i] !== true) continue;
-    const from = Math.max(0, i - AROUND);
-    let to = i + 1;
-    for (let k = i + 1; k < words.length && k <= to + 2 * AROUND; k += 1)
-      if (open[k] === true) to = k + 1;
-    const end = Math.min(words.length, to + AROUND);
-    for (const hit of listener.hear(words.slice(from, end)))
-      out.push({ ...hit, from: hit.from + from, to: hit.to + from });
-    i = to - 1;
+    if (from >= 0 && i - AROUND >= to) {
+      hear(from, to);
+      from = -1;
+    }
+    if (from < 0) from = Math.max(0, i - AROUND);
+    to = Math.min(words.length, i + 1 + AROUND);
   }
+  if (from >= 0) hear(from, to);
   return out;
 }
 

@@ -11,7 +11,7 @@ import { readHeard, type Compiled } from './read.ts';
 import { placesOf } from './scene.ts';
 import type { Pronunciations } from './sound/dictionary.ts';
 import { earOf, type Ear } from './sound/ear.ts';
-import { likeness, soundsOf } from './sound/hear.ts';
+import { likeness, soundsOf } from './sound/likeness.ts';
 import { phraseWords } from './tokens.ts';
 
 /** A fault of a catalogue that is heard and not seen. Line and column are 0: it is about names, not places. */

@@ -1,6 +1,6 @@
 import type { Scene } from '#shared/scene';
 import type { Candidate } from '#shared/statement';
-import type { CheckEntry, Names } from './names.ts';
+import type { CheckEntry, Names, NameTarget } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
 import { sideFit, type WhichWords } from './which.ts';
 
@@ -26,6 +26,23 @@ export interface Subject {
   readonly sides: readonly string[];
 }
 
+/** Why a name fits, in words. */
+function howHeard(
+  target: NameTarget,
+  item: ItemPiece,
+  sides: readonly string[],
+  here: boolean,
+): string {
+  return [
+    target.score === 1 ? `"${target.full}"` : `part of "${target.full}"`,
+    item.match === 1 ? 'heard to the letter' : item.how,
+    sides.length > 0 ? `on the ${sides.join(' ')} side` : '',
+    here ? 'at this station' : '',
+  ]
+    .filter((s) => s !== '')
+    .join(', ');
+}
+
 /** Which check a name means, given sides beside it and where the speaker is. */
 export function subjectOf(
   item: ItemPiece,
@@ -37,23 +54,28 @@ export function subjectOf(
     [];
   // Sorted best first: what lies far behind the best can win by no side and no station.
   const floor = (item.entry.targets[0]?.score ?? 0) - REACH;
+  const said = [...new Set(words.sides)];
   for (const target of item.entry.targets) {
     if (target.score < floor) break;
     const entry = names.checks[target.check];
     if (entry === undefined) continue;
-    const fit = sideFit(entry, [...new Set([...words.sides, ...(target.sides ?? [])])]);
+    const fit = sideFit(
+      entry,
+      target.sides === undefined ? said : [...new Set([...said, ...target.sides])],
+    );
     if (fit < 0) continue;
     const here = scene.station !== null && entry.station.id === scene.station;
     const base = target.score * item.match;
-    const how = [
-      target.score === 1 ? `"${target.full}"` : `part of "${target.full}"`,
-      item.match === 1 ? 'heard to the letter' : item.how,
-      fit > 0 ? `on the ${words.sides.join(' ')} side` : '',
-      here ? 'at this station' : '',
-    ]
-      .filter((s) => s !== '')
-      .join(', ');
-    scored.push({ entry, score: base + fit * SIDE + (here ? STATION_PRIOR : 0), how, here, fit });
+    scored.push({
+      entry,
+      score: base + fit * SIDE + (here ? STATION_PRIOR : 0),
+      // Worded only where it is told: a word that many names share has hundreds of targets.
+      get how() {
+        return howHeard(target, item, fit > 0 ? words.sides : [], here);
+      },
+      here,
+      fit,
+    });
   }
   if (scored.length === 0) return null;
   scored.sort((a, b) => b.score - a.score);
@@ -65,11 +87,9 @@ export function subjectOf(
   }
   if (near.length > 1) {
     // "pitch link of the tail": words beside the name that only one of them has.
-    const told = near.map(
-      (s) =>
-        words.near.filter((w) => s.entry.words.has(w) && !near.every((n) => n.entry.words.has(w)))
-          .length,
-    );
+    const all = near;
+    const telling = words.near.filter((w) => !all.every((n) => n.entry.words.has(w)));
+    const told = near.map((s) => telling.filter((w) => s.entry.words.has(w)).length);
     const most = Math.max(...told);
     if (most > 0) near = near.filter((_, i) => told[i] === most);
   }
@@ -79,9 +99,8 @@ export function subjectOf(
   }
   if (near.length > 1) {
     // A full name beats a part of another name, whatever the station.
-    const full = near.filter((s) =>
-      item.entry.targets.some((t) => t.check === s.entry.index && t.score === 1),
-    );
+    const whole = new Set(item.entry.targets.filter((t) => t.score === 1).map((t) => t.check));
+    const full = near.filter((s) => whole.has(s.entry.index));
     if (full.length > 0) near = full;
   }
   const candidates = scored.slice(0, 8).map((s) => ({

@@ -1,15 +1,19 @@
 import type { Ear } from './ear.ts';
-import { CLASSES, CONFUSION, LOSS, PHONE_CLASS, PHONE_COUNT, phoneIndex } from './phones.ts';
+import { CONFUSION, LOSS, PHONE_COUNT, phoneIndex } from './phones.ts';
+import { shapesOf, type Shapes, type Sounding } from './shapes.ts';
+import { LONGEST, shared, soundOf, type Sound } from './sounds.ts';
 
 /**
- * Finds phrases by sound in a row of words. Phrases are indexed by rough phone
- * classes in threes; the few that share enough of them are aligned phone by phone,
- * beginning and ending at word edges, so that split and joined words are found too.
+ * Finds phrases by sound in a row of words, beginning and ending at word edges of what
+ * was heard but not at those within, so that split and joined words are found too.
+ *
+ * Exhaustive: what it leaves out cannot be cheap enough. For every word of every phrase
+ * the least cost anywhere in the sound is known first (Sellers 1980); a phrase costs at
+ * least the sum of these, and a beginning of a phrase is followed only as long as its
+ * cost and the least of what is still to come stay below the limit (the cut-off of
+ * Ukkonen 1985, over a tree). `tests/grammar/exhaustive.ts` does the same without any of
+ * this, and the two are held against each other.
  */
-export interface Sounding<T> {
-  readonly item: T;
-  readonly words: readonly string[];
-}
 export interface HeardAs<T> {
   readonly from: number;
   readonly to: number;
@@ -19,10 +23,8 @@ export interface HeardAs<T> {
 }
 
 /** Words looked at together. Longer windows cost more; a name is never longer than the overlap. */
-const WINDOW = 28;
-const OVERLAP = 8;
-/** Share of a phrase's phone threes that must be there before it is aligned. */
-const SHARE = 0.34;
+export const WINDOW = 28;
+const OVERLAP = LONGEST;
 /** Shorter phrases are taken only for the very same sound ("break" for "brake"). */
 export const SHORT_PHONES = 4;
 /** Least likeness by length: the shorter, the more other words sound like it. */
@@ -33,74 +35,86 @@ export function leastMatch(phones: number): number {
   return 0.74;
 }
 /** For a guess that is only ever asked about. */
-const LOOSE_SHARE = 0.15;
-const LOOSE_PHONES = 6;
-function looseMatch(phones: number): number {
+export function looseMatch(phones: number): number {
   return phones <= SHORT_PHONES ? 0.66 : 0.58;
 }
+
+/**
+ * Share of a phrase's threes of rough phone classes that must be heard as well: costs alone
+ * let a row of small confusions pass in which nothing is left of the word.
+ */
+export function shareNeeded(phones: number, loose: boolean): number {
+  if (loose) return phones <= 6 ? 0 : 0.15;
+  return phones <= SHORT_PHONES ? 0 : 0.34;
+}
+
+/** Costs are whole twentieths: every weight of phones.ts is a multiple of .05, and sums stay exact. */
+export const UNIT = 20;
+const SWAP = Int32Array.from(CONFUSION, (c) => Math.round(c * UNIT));
+const GAP = Int32Array.from(LOSS, (c) => Math.round(c * UNIT));
 /** A plural s more or less at the end is no confusion worth counting. */
-const FINAL_S = 0.1;
+export const FINAL_S = 2;
 const S = phoneIndex('S') ?? 0;
 const Z = phoneIndex('Z') ?? 0;
+const FAR = 1 << 20;
 
-interface Variant {
-  /** Rough phone threes in order, for finding where in the stream it may lie. */
-  readonly keys: Uint16Array;
-  readonly phones: Uint8Array;
-  readonly phrase: number;
-  readonly threes: number;
+/** The dearest that a phrase of so many phones may be, in twentieths. */
+export function dearest(phones: number, loose: boolean): number {
+  const least = loose ? looseMatch(phones) : leastMatch(phones);
+  return Math.floor((1 - least) * phones * UNIT + 1e-6);
+}
+
+/** One row of an alignment, only the places whose cost is worth following: cost, and the word it began at. */
+interface Row {
+  readonly at: Int32Array;
+  readonly cost: Int32Array;
+  readonly start: Int32Array;
+  count: number;
 }
 
 export class Listener<T> {
-  private readonly variants: Variant[] = [];
-  private readonly postings: number[][] = [];
-  /** Phrases so short that one wrong phone leaves nothing in common. */
-  private readonly short: number[] = [];
-  private readonly counts: Uint16Array;
-  private readonly seen: Int32Array;
-  private stamp = 0;
-  /** Columns of the alignment, made once for the longest phrase. */
-  private readonly columns: {
-    readonly before: Float32Array;
-    readonly now: Float32Array;
-    readonly startBefore: Int32Array;
-    readonly startNow: Int32Array;
-  };
+  private readonly shapes: Shapes;
+  private readonly limits: Int32Array;
+  private readonly loose: Int32Array;
   private readonly ear: Ear;
   private readonly phrases: readonly Sounding<T>[];
+  /** Least cost of each word, anywhere in the sound; remade for every window. */
+  private readonly floor: Int32Array;
+  /** The dearest that the way to each row of the tree of words may be; likewise. */
+  private readonly slack: Int32Array;
+  /** The same for each phone of the words that may follow. */
+  private readonly phoneSlack: Int32Array;
+  /** Rows of the tree of phones, and those of the way through the tree of words; grown when a sound is longer. */
+  private wordRows = new Int32Array(0);
+  private readonly best: Int32Array;
+  private readonly least: Int32Array;
+  private readonly depths: Int32Array;
+  private ways: Row[] = [];
+  private width = 0;
 
   constructor(phrases: readonly Sounding<T>[], ear: Ear) {
     this.ear = ear;
     this.phrases = phrases;
-    phrases.forEach((phrase, index) => {
-      for (const phones of soundsOf(phrase.words, ear)) {
-        if (phones.length < 3) continue;
-        const keys = new Set<number>();
-        for (let i = 0; i + 2 < phones.length; i += 1) keys.add(three(phones, i));
-        const id = this.variants.length;
-        const row = new Uint16Array(Math.max(0, phones.length - 2));
-        for (let i = 0; i < row.length; i += 1) row[i] = three(phones, i);
-        this.variants.push({ phones, phrase: index, threes: keys.size, keys: row });
-        for (const key of keys) (this.postings[key] ??= []).push(id);
-        if (phones.length <= LOOSE_PHONES) this.short.push(id);
-      }
-    });
-    const longest = this.variants.reduce((n, v) => Math.max(n, v.phones.length), 0);
-    this.columns = {
-      before: new Float32Array(longest + 1),
-      now: new Float32Array(longest + 1),
-      startBefore: new Int32Array(longest + 1),
-      startNow: new Int32Array(longest + 1),
-    };
-    this.counts = new Uint16Array(this.variants.length);
-    this.seen = new Int32Array(this.variants.length);
+    this.shapes = shapesOf(phrases, ear);
+    const { length, phone, wordEnd, wordPhone, longestWord } = this.shapes;
+    this.limits = length.map((n) => dearest(n, false));
+    this.loose = length.map((n) => dearest(n, true));
+    this.floor = new Int32Array(wordEnd.length);
+    this.slack = new Int32Array(length.length);
+    this.phoneSlack = new Int32Array(phone.length);
+    this.depths = new Int32Array(phone.length);
+    this.best = new Int32Array(longestWord + 1);
+    this.least = new Int32Array(wordPhone.length);
   }
 
-  /** Phrases heard in the words, likest first for each phrase, overlaps included. */
-  hear(words: readonly string[], loose = false): HeardAs<T>[] {
+  /**
+   * Phrases heard in the words, likest first for each phrase, overlaps included; where
+   * `open` is given, only those over at least one such word.
+   */
+  hear(words: readonly string[], loose = false, open?: readonly boolean[]): HeardAs<T>[] {
     const out: HeardAs<T>[] = [];
     for (let from = 0; ; from += WINDOW - OVERLAP) {
-      this.window(words, from, Math.min(words.length, from + WINDOW), out, loose);
+      this.window(words, from, Math.min(words.length, from + WINDOW), out, loose, open);
       if (from + WINDOW >= words.length) break;
     }
     return out;
@@ -112,253 +126,255 @@ export class Listener<T> {
     to: number,
     out: HeardAs<T>[],
     loose: boolean,
+    open: readonly boolean[] | undefined,
   ): void {
-    const sounds: Uint8Array[] = [];
-    let length = 0;
-    for (let w = from; w < to; w += 1) {
-      const phones = this.ear.of(words[w] ?? '')[0] ?? new Uint8Array(0);
-      sounds.push(phones);
-      length += phones.length;
-    }
-    const stream = new Uint8Array(length);
-    /** For a phone position: the word that begins or ends there, or -1. */
-    const begins = new Int32Array(length + 1).fill(-1);
-    const ends = new Int32Array(length + 1).fill(-1);
-    let end = 0;
-    sounds.forEach((phones, k) => {
-      begins[end] = from + k;
-      stream.set(phones, end);
-      end += phones.length;
-      ends[end] = from + k + 1;
+    const sound = soundOf(words, from, to, this.ear, open);
+    if (sound.stream.length === 0) return;
+    this.room(sound.stream.length + 1);
+    this.floors(sound.stream);
+    this.allow(loose ? this.loose : this.limits);
+    const first = this.ways[0];
+    if (first === undefined) return;
+    first.count = 0;
+    sound.begins.forEach((w, j) => {
+      if (w < 0) return;
+      first.at[first.count] = j;
+      first.cost[first.count] = 0;
+      first.start[first.count] = w;
+      first.count += 1;
     });
-    this.stamp += 1;
-    const touched: number[] = [];
-    const places = new Map<number, number[]>();
-    for (let i = 0; i + 2 < stream.length; i += 1) {
-      const key = three(stream, i);
-      const row = places.get(key);
-      if (row === undefined) places.set(key, [i]);
-      else row.push(i);
+    if (first.count > 0) this.follow(0, 0, sound, loose, out);
+  }
+
+  /** How dear the way to each row may be, given the least that must come behind it. */
+  private allow(limits: Int32Array): void {
+    const { slack, floor } = this;
+    const { word, since, closes } = this.shapes;
+    for (let i = 0; i < slack.length; i += 1) slack[i] = closes[i] === 1 ? (limits[i] ?? -1) : -1;
+    for (let i = slack.length - 1; i > 0; i -= 1) {
+      const left = (slack[i] ?? -1) - (floor[word[i] ?? 0] ?? 0);
+      const began = since[i] ?? 0;
+      if (left > (slack[began] ?? -1)) slack[began] = left;
     }
-    for (const key of places.keys()) {
-      for (const id of this.postings[key] ?? []) {
-        if (this.seen[id] !== this.stamp) {
-          this.seen[id] = this.stamp;
-          this.counts[id] = 0;
-          touched.push(id);
-        }
-        this.counts[id] = (this.counts[id] ?? 0) + 1;
+  }
+
+  /** Buffers for a sound of so many places. */
+  private room(width: number): void {
+    if (width <= this.width) return;
+    this.width = width;
+    this.wordRows = new Int32Array(width * (this.shapes.longestWord + 1));
+    this.ways = Array.from({ length: this.shapes.longest + 2 }, () => ({
+      at: new Int32Array(width),
+      cost: new Int32Array(width),
+      start: new Int32Array(width),
+      count: 0,
+    }));
+  }
+
+  /** The least that each word costs anywhere in the sound, its last s free to go. */
+  private floors(stream: Uint8Array): void {
+    const { wordPhone, wordDepth, wordEnd } = this.shapes;
+    const { wordRows: rows, best, least, width, floor } = this;
+    const swap = SWAP;
+    const gap = GAP;
+    const n = stream.length;
+    rows.fill(0, 0, n + 1);
+    for (let node = 1; node < wordPhone.length; node += 1) {
+      const want = wordPhone[node] ?? 0;
+      const lost = gap[want] ?? 0;
+      const depth = wordDepth[node] ?? 1;
+      const row = depth * width;
+      const above = row - width;
+      const table = want * PHONE_COUNT;
+      let before = rows[above] ?? 0;
+      let now = before + lost;
+      rows[row] = now;
+      let min = now;
+      for (let j = 0; j < n; j += 1) {
+        const heard = stream[j] ?? 0;
+        const up = rows[above + j + 1] ?? 0;
+        let cost = before + (swap[table + heard] ?? 0);
+        const put = now + (gap[heard] ?? 0);
+        if (put < cost) cost = put;
+        if (up + lost < cost) cost = up + lost;
+        rows[row + j + 1] = cost;
+        if (cost < min) min = cost;
+        before = up;
+        now = cost;
       }
+      // The last s is free to go: then the least before it counts as well.
+      best[depth] = min;
+      if (want === S || want === Z) min = Math.min(min, (best[depth - 1] ?? 0) + FINAL_S);
+      least[node] = min;
     }
-    if (loose) {
-      for (const id of this.short) {
-        if (this.seen[id] === this.stamp) continue;
-        this.counts[id] = 0;
-        touched.push(id);
-      }
+    for (let w = 0; w < wordEnd.length; w += 1) floor[w] = least[wordEnd[w] ?? 0] ?? 0;
+  }
+
+  /** Every phrase that goes on from the end of a word; `deep` is its row of the alignment. */
+  private follow(
+    node: number,
+    deep: number,
+    sound: Sound,
+    loose: boolean,
+    out: HeardAs<T>[],
+  ): void {
+    const { slack, phoneSlack, ways } = this;
+    const limits = loose ? this.loose : this.limits;
+    const { phone, parent, below, ends, from, to, closes, length } = this.shapes;
+    const first = from[node] ?? 0;
+    const end = to[node] ?? 0;
+    for (let i = first; i < end; i += 1) {
+      const word = ends[i] ?? -1;
+      phoneSlack[i] = word < 0 ? -1 : (slack[word] ?? -1);
     }
-    for (const id of touched) {
-      const variant = this.variants[id];
-      if (variant === undefined) continue;
-      const share = loose ? LOOSE_SHARE : variant.phones.length <= SHORT_PHONES ? 1 : SHARE;
-      const enough =
-        loose && variant.phones.length <= LOOSE_PHONES ? 0 : Math.max(1, variant.threes * share);
-      if ((this.counts[id] ?? 0) < enough) continue;
-      const n = variant.phones.length;
-      if (loose || n <= SHORT_PHONES) {
-        this.align(variant, stream, 0, stream.length, begins, ends, out, loose);
+    for (let i = end - 1; i >= first; i -= 1) {
+      const above = parent[i] ?? -1;
+      const own = phoneSlack[i] ?? -1;
+      if (above >= 0 && own > (phoneSlack[above] ?? -1)) phoneSlack[above] = own;
+    }
+    const spare = ways[ways.length - 1];
+    /** Rows of the alignment by phones of the word: this phone's lies behind its parent's. */
+    const { depths } = this;
+    for (let i = first; i < end; i += 1) {
+      const above = parent[i] ?? -1;
+      const row = above < 0 ? deep : (depths[above] ?? 0);
+      depths[i] = row + 1;
+      const before = ways[row];
+      const now = ways[row + 1];
+      if (before === undefined || now === undefined || spare === undefined) return;
+      const limit = phoneSlack[i] ?? -1;
+      if (limit < 0) {
+        i += below[i] ?? 0;
         continue;
       }
-      for (const at of lies(variant.keys, places, enough)) {
-        this.align(
-          variant,
-          stream,
-          Math.max(0, at - MARGIN),
-          Math.min(stream.length, at + n + MARGIN),
-          begins,
-          ends,
-          out,
-          loose,
-        );
-      }
+      const want = phone[i] ?? 0;
+      const word = ends[i] ?? -1;
+      if (
+        word >= 0 &&
+        closes[word] === 1 &&
+        step(before, spare, want, sound.stream, limits[word] ?? -1, true)
+      )
+        this.close(word, length[word] ?? 1, spare, sound, loose, out);
+      if (!step(before, now, want, sound.stream, limit, false)) i += below[i] ?? 0;
+      else if (word >= 0 && to[word] !== from[word]) this.follow(word, row + 1, sound, loose, out);
     }
   }
 
-  private align(
-    variant: Variant,
-    stream: Uint8Array,
-    low: number,
-    high: number,
-    begins: Int32Array,
-    ends: Int32Array,
-    out: HeardAs<T>[],
+  /** The phrases of a row that was reached: kept where they end at a word edge, the cheapest first. */
+  private close(
+    node: number,
+    length: number,
+    last: Row,
+    sound: Sound,
     loose: boolean,
+    out: HeardAs<T>[],
   ): void {
-    const name = variant.phones;
-    const n = name.length;
-    const phrase = this.phrases[variant.phrase];
-    if (phrase === undefined) return;
-    const least = loose ? looseMatch(n) : leastMatch(n);
-    const most = (1 - least) * n;
-    let { before, now, startBefore, startNow } = this.columns;
-    const FAR = 1e6;
-    // Column by column over the stream; row 0 is free only where a word begins.
-    const first = begins[low] ?? -1;
-    before[0] = first < 0 ? FAR : 0;
-    startBefore[0] = first;
-    // Costs only grow, so what is dearer than `most` is given up: rows above `top` are
-    // dead (Ukkonen 1985, "Finding approximate patterns in strings", the cut-off).
-    let top = first < 0 ? -1 : 0;
-    for (let i = 1; i <= n && top === i - 1; i += 1) {
-      before[i] = (before[i - 1] ?? FAR) + (LOSS[name[i - 1] ?? 0] ?? 1);
-      startBefore[i] = first;
-      if ((before[i] ?? FAR) <= most) top = i;
-    }
-    if (top < n) before[top + 1] = FAR;
     const found: { from: number; to: number; cost: number }[] = [];
-    for (let j = low + 1; j <= high; j += 1) {
-      const heard = stream[j - 1] ?? 0;
-      const opens = begins[j] ?? -1;
-      if (opens < 0 && top < 0) continue;
-      now[0] = opens < 0 ? FAR : 0;
-      startNow[0] = opens;
-      const put = LOSS[heard] ?? 1;
-      const reach = Math.min(n, top + 1);
-      top = opens < 0 ? -1 : 0;
-      for (let i = 1; i <= reach; i += 1) {
-        const want = name[i - 1] ?? 0;
-        let cost = (before[i - 1] ?? FAR) + (CONFUSION[want * PHONE_COUNT + heard] ?? 1);
-        let start = startBefore[i - 1] ?? -1;
-        const extra =
-          (before[i] ?? FAR) + (i === n && (heard === S || heard === Z) ? FINAL_S : put);
-        if (extra < cost) {
-          cost = extra;
-          start = startBefore[i] ?? -1;
+    for (let k = 0; k < last.count; k += 1) {
+      const to = sound.ends[last.at[k] ?? 0] ?? -1;
+      const from = last.start[k] ?? -1;
+      if (to >= 0 && from < to && sound.worth(from, to))
+        found.push({ from, to, cost: last.cost[k] ?? FAR });
+    }
+    const needed = shareNeeded(length, loose);
+    const threes = this.shapes.threes[node];
+    const left = found.filter(
+      (hit) =>
+        needed === 0 ||
+        threes === null ||
+        threes === undefined ||
+        shared(threes, sound, hit.from, hit.to) >= threes.length * needed,
+    );
+    this.keep(node, length, left, out);
+  }
+
+  private keep(
+    node: number,
+    length: number,
+    found: { from: number; to: number; cost: number }[],
+    out: HeardAs<T>[],
+  ): void {
+    if (found.length > 1) found.sort((a, b) => a.cost - b.cost);
+    found.forEach((hit, i) => {
+      for (let k = 0; k < i; k += 1) {
+        const other = found[k];
+        if (other !== undefined && other.cost >= 0 && other.from < hit.to && hit.from < other.to) {
+          hit.cost = -1;
+          return;
         }
-        const lost =
-          (now[i - 1] ?? FAR) +
-          (i === n && (want === S || want === Z) ? FINAL_S : (LOSS[want] ?? 1));
-        if (lost < cost) {
-          cost = lost;
-          start = startNow[i - 1] ?? -1;
-        }
-        now[i] = cost;
-        startNow[i] = start;
-        if ((now[i] ?? FAR) <= most) top = i;
       }
-      // Above that only phones left out lead on.
-      for (let i = reach + 1; i <= n && top === i - 1; i += 1) {
-        const want = name[i - 1] ?? 0;
-        now[i] =
-          (now[i - 1] ?? FAR) +
-          (i === n && (want === S || want === Z) ? FINAL_S : (LOSS[want] ?? 1));
-        startNow[i] = startNow[i - 1] ?? -1;
-        if ((now[i] ?? FAR) <= most) top = i;
+      for (const index of this.shapes.phrases[node] ?? []) {
+        const phrase = this.phrases[index];
+        if (phrase !== undefined)
+          out.push({
+            from: hit.from,
+            to: hit.to,
+            item: phrase.item,
+            match: 1 - hit.cost / UNIT / length,
+          });
       }
-      if (top < n) now[top + 1] = FAR;
-      const closes = ends[j] ?? -1;
-      if (closes >= 0 && top === n) {
-        const cost = now[n] ?? FAR;
-        const from = startNow[n] ?? -1;
-        if (cost <= most && from >= 0 && from < closes) found.push({ from, to: closes, cost });
-      }
-      [before, now] = [now, before];
-      [startBefore, startNow] = [startNow, startBefore];
-    }
-    if (found.length === 0) return;
-    found.sort((a, b) => a.cost - b.cost);
-    const kept: typeof found = [];
-    for (const hit of found) {
-      if (kept.some((k) => k.from < hit.to && hit.from < k.to)) continue;
-      kept.push(hit);
-      out.push({ from: hit.from, to: hit.to, item: phrase.item, match: 1 - hit.cost / n });
-    }
+    });
   }
 }
 
-/** Phones before and behind the likely place that are looked at too. */
-const MARGIN = 4;
-/** Threes this far apart still speak for the same place (phones put in or left out). */
-const SLACK = 3;
-/** One phrase is looked for in so many places of one window. */
-const PLACES = 3;
-
-/** Where in the stream a phrase may begin: places for which enough of its threes speak. */
-function lies(
-  keys: Uint16Array,
-  places: ReadonlyMap<number, readonly number[]>,
-  enough: number,
-): number[] {
-  const starts: number[] = [];
-  for (let i = 0; i < keys.length; i += 1) {
-    for (const at of places.get(keys[i] ?? 0) ?? []) starts.push(at - i);
-  }
-  starts.sort((a, b) => a - b);
-  const found: { at: number; votes: number }[] = [];
-  let left = 0;
-  for (let right = 0; right < starts.length; right += 1) {
-    while ((starts[right] ?? 0) - (starts[left] ?? 0) > SLACK) left += 1;
-    const votes = right - left + 1;
-    if (votes < enough) continue;
-    const at = starts[left] ?? 0;
-    const last = found[found.length - 1];
-    if (last !== undefined && at - last.at <= SLACK) {
-      if (votes > last.votes) found[found.length - 1] = { at, votes };
-    } else found.push({ at, votes });
-  }
-  return found
-    .sort((a, b) => b.votes - a.votes)
-    .slice(0, PLACES)
-    .map((f) => f.at);
-}
-
-function three(phones: ArrayLike<number>, i: number): number {
-  return (
-    ((PHONE_CLASS[phones[i] ?? 0] ?? 0) * CLASSES + (PHONE_CLASS[phones[i + 1] ?? 0] ?? 0)) *
-      CLASSES +
-    (PHONE_CLASS[phones[i + 2] ?? 0] ?? 0)
-  );
-}
-
-/** The sounds of a phrase: first pronunciations joined, and one variant for each other one of a word. */
-export function soundsOf(words: readonly string[], ear: Ear): Uint8Array[] {
-  const all = words.map((w) => ear.of(w));
-  const join = (pick: readonly Uint8Array[]): Uint8Array => {
-    const out = new Uint8Array(pick.reduce((n, p) => n + p.length, 0));
-    let at = 0;
-    for (const part of pick) {
-      out.set(part, at);
-      at += part.length;
+/** One phone more of a phrase. False where nothing within the limit is left. */
+function step(
+  before: Row,
+  now: Row,
+  want: number,
+  stream: Uint8Array,
+  limit: number,
+  final: boolean,
+): boolean {
+  const { at: wasAt, cost: was, start: wasStart, count } = before;
+  const { at, cost: is, start: isStart } = now;
+  const swap = SWAP;
+  const gap = GAP;
+  const lost = final && (want === S || want === Z) ? FINAL_S : (gap[want] ?? 0);
+  const table = want * PHONE_COUNT;
+  const n = stream.length;
+  let out = 0;
+  let k = 0;
+  let j = wasAt[0] ?? 0;
+  let across = FAR;
+  let acrossStart = -1;
+  let left = FAR;
+  let leftStart = -1;
+  for (;;) {
+    let up = FAR;
+    let upStart = -1;
+    if (k < count && wasAt[k] === j) {
+      up = was[k] ?? FAR;
+      upStart = wasStart[k] ?? -1;
+      k += 1;
     }
-    return out;
-  };
-  const first = all.map((v) => v[0] ?? new Uint8Array(0));
-  const out = [join(first)];
-  all.forEach((variants, i) => {
-    for (const other of variants.slice(1))
-      out.push(join(first.map((p, k) => (k === i ? other : p))));
-  });
-  return out.slice(0, 4);
-}
-
-/** How alike two rows of phones sound, 0 to 1, over the longer of them. */
-export function likeness(a: Uint8Array, b: Uint8Array): number {
-  const n = a.length;
-  const m = b.length;
-  if (n === 0 || m === 0) return 0;
-  let before = new Float32Array(m + 1);
-  for (let j = 1; j <= m; j += 1) before[j] = (before[j - 1] ?? 0) + (LOSS[b[j - 1] ?? 0] ?? 1);
-  for (let i = 1; i <= n; i += 1) {
-    const now = new Float32Array(m + 1);
-    now[0] = (before[0] ?? 0) + (LOSS[a[i - 1] ?? 0] ?? 1);
-    for (let j = 1; j <= m; j += 1) {
-      now[j] = Math.min(
-        (before[j - 1] ?? 0) + (CONFUSION[(a[i - 1] ?? 0) * PHONE_COUNT + (b[j - 1] ?? 0)] ?? 1),
-        (before[j] ?? 0) + (LOSS[a[i - 1] ?? 0] ?? 1),
-        (now[j - 1] ?? 0) + (LOSS[b[j - 1] ?? 0] ?? 1),
-      );
+    const heard = j > 0 ? (stream[j - 1] ?? 0) : 0;
+    let cost = across + (swap[table + heard] ?? 0);
+    let start = acrossStart;
+    const put = left + (final && (heard === S || heard === Z) ? FINAL_S : (gap[heard] ?? 0));
+    if (put < cost) {
+      cost = put;
+      start = leftStart;
     }
-    before = now;
+    if (up + lost < cost) {
+      cost = up + lost;
+      start = upStart;
+    }
+    across = up;
+    acrossStart = upStart;
+    if (cost <= limit) {
+      at[out] = j;
+      is[out] = cost;
+      isStart[out] = start;
+      out += 1;
+      left = cost;
+      leftStart = start;
+    } else left = FAR;
+    if (left < FAR || across < FAR) j += 1;
+    else if (k < count) j = wasAt[k] ?? 0;
+    else break;
+    if (j > n) break;
   }
-  return Math.max(0, 1 - (before[m] ?? 0) / Math.max(n, m));
+  now.count = out;
+  return out > 0;
 }
