@@ -37,7 +37,13 @@ const EMPTY = new Set([
   'ones',
   'and',
   'this',
+  'them',
 ]);
+
+/** Said of every place at once, for the option that the product adds to the places ("both", "all 3"). */
+const EVERY = ['both', 'all', 'every', 'each'];
+/** The sides as sailors name them. */
+const SIDES: Readonly<Record<string, string>> = { port: 'left', starboard: 'right' };
 
 /**
  * What a short sentence answers to the open question; null where it is none.
@@ -191,7 +197,7 @@ function optionOf(
   const content = words.filter((w) => !EMPTY.has(w));
   if (content.length === 0) return null;
   const ordinal = { first: 0, second: 1, third: 2, fourth: 3 }[content.join(' ')];
-  const own = content.flatMap((w) => stems(w));
+  const own = [...new Set(content.map((w) => SIDES[w] ?? w))].flatMap((w) => stems(w));
   let best: { option: Question['options'][number]; hits: number } | null = null;
   let tie = false;
   for (const option of question.options) {
@@ -201,7 +207,11 @@ function optionOf(
       ...stems(option.label),
       ...phraseWords(option.label),
       ...(entry === undefined ? [] : entry.words),
-      ...(option.candidate?.instances ?? []).flatMap((i) => stems(i)),
+      // "Left" is the left one and not both of them, though both holds it.
+      ...(question.kind === 'which-instance' && (option.candidate?.instances.length ?? 0) > 1
+        ? EVERY
+        : (option.candidate?.instances ?? [])
+      ).flatMap((i) => stems(i)),
     ]);
     const hits = own.filter((w) => label.has(w)).length;
     if (hits < own.length) continue;

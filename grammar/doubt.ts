@@ -4,7 +4,7 @@ import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { stem } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
-import { speaking } from './predicates.ts';
+import { isCondition, speaking } from './predicates.ts';
 import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
 import { quantitiesIn } from './values.ts';
@@ -78,6 +78,21 @@ function misheard(speaker: Speaker, observation: Observation, clause: Clause): s
     if (/^(not|un[a-z]{3,})$/.test(word(piece.from)) && /^(not|never)$/.test(word(piece.from - 1)))
       return `denied twice: ${quote(piece.from - 1, piece.to)}`;
   }
+  for (const piece of clause.preds.filter(isCondition)) {
+    // "Two screws missing no three", "cracked no it isn't it's a scratch": without a pause a slip sounds like a denial.
+    if (word(piece.to) !== 'no') continue;
+    if (piece.to + 1 >= clause.to && (tokens[clause.to]?.gap ?? 2) > 0) continue;
+    const listed = /^(no|any|or|nor|not|and)$/.test(word(piece.from - 1));
+    if (!listed && !clause.preds.some((p) => speaking(p) && p.from === piece.to + 1))
+      return `${quote(piece.from, Math.min(clause.to, piece.to + 2))}: denied or corrected`;
+  }
+  const name = clause.items[0];
+  const early = clause.preds.find((p) => speaking(p) && name !== undefined && p.to <= name.from);
+  // "A lovely morning and the windscreen's dirty": the verdict is on something else.
+  if (early !== undefined && name !== undefined && !isCondition(early))
+    for (let i = early.to; i < name.from; i += 1)
+      if (word(i) === 'and' && clause.preds.some((p) => speaking(p) && p.from >= name.to))
+        return `${quote(early.from, early.to)} may be of something else`;
   for (const value of observation.values) {
     const end = tokens.findIndex((t) => t.at >= value.span.to);
     if (end > 0 && /^(less|minus|short|shy)$/.test(word(end)))

@@ -68,7 +68,7 @@ function told(o: Observation): string {
     parts.push(`on ${o.verdict.aspects.join(' and ')}`);
   for (const c of o.conditions)
     parts.push(
-      `${c.present ? '' : 'no '}${c.condition}${c.degree === null ? '' : ` (${c.degree})`}${c.place === null ? '' : ` ${c.place}`}`,
+      `${c.present ? '' : 'no '}${c.condition}${c.degree === null ? '' : ` (${c.degree})`}${c.extent === null ? '' : `, ${String(c.extent.count)}${c.extent.of === null ? '' : ` of ${String(c.extent.of)}`}`}${c.place === null ? '' : ` ${c.place}`}`,
     );
   for (const v of o.values)
     parts.push(

@@ -170,6 +170,18 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
         made.statements.every((s) => s.kind === 'not-understood') &&
         leftovers(clause, tokens, clause.from).length > 0;
       const before = statements.at(-1);
+      // "Moves freely, I sink": an aside that was not heard well, and may have been "I think".
+      const aside = tokens[clause.from]?.word === 'i' && clause.to - clause.from <= 2;
+      if (
+        aside &&
+        before !== undefined &&
+        made.statements.every((s) => s.kind === 'not-understood')
+      )
+        statements[statements.length - 1] = doubted(
+          before,
+          speaker.span(clause.from, clause.to).words,
+          'behind',
+        );
       if (
         stranger &&
         before?.kind === 'observation' &&
@@ -201,9 +213,9 @@ function pointsBack(speaker: Speaker, clause: Clause): boolean {
   return speaker.words(clause.from, clause.to).some((w) => joint('pronoun').has(w));
 }
 /** A result that words not understood run straight into may be part of them (R5). */
-function doubted(s: Statement, unread: string): Statement {
+function doubted(s: Statement, unread: string, where = 'before'): Statement {
   if (s.kind !== 'observation' || s.force !== 'result' || s.doubtful !== null) return s;
-  return { ...s, doubtful: `"${unread}" before it was not understood` };
+  return { ...s, doubtful: `"${unread}" ${where} it was not understood` };
 }
 
 /** More words than this are no answer that was lost. */

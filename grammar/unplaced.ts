@@ -3,6 +3,7 @@ import type { About, Statement } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
 import { lexicon } from './lexicon.ts';
+import { isCondition } from './predicates.ts';
 import { saidOf } from './said.ts';
 import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
@@ -57,6 +58,21 @@ export function unplaced(
     part: part === '' ? speaker.span(clause.from, clause.to).words : part,
     span: speaker.span(clause.from, clause.to),
   };
+  // "What do you call the bent bracket here?" asks its name, and says that it is bent.
+  const told = clause.preds.some(
+    (p) =>
+      isCondition(p) &&
+      /^(the|this|that|these|those)$/.test(speaker.tokens[p.from - 1]?.word ?? '') &&
+      p.to < clause.to,
+  );
+  if (read.force === 'question' && told)
+    return {
+      ...speaker.observation(clause, read, about, [], said, null, squawk, scene, [
+        'asked about as something that is there: kept, to be placed (R4)',
+      ]),
+      force: 'result',
+      doubtful: 'said inside a question',
+    };
   return speaker.observation(clause, read, about, [], said, null, squawk, scene, [
     'a finding whose check is not clear: kept, to be placed (R4)',
   ]);

@@ -28,7 +28,7 @@ function cases(name: string): { words: string[]; expected: string[][] }[] {
     });
 }
 
-for (const file of ['hard.txt', 'misses.txt']) {
+for (const file of ['hard.txt', 'misses.txt', 'doubt.txt']) {
   for (const { words, expected } of cases(file)) {
     test(`${file}: ${words.join(' / ')}`, () => {
       let scene = FIRST_SCENE;
@@ -39,6 +39,25 @@ for (const file of ['hard.txt', 'misses.txt']) {
       });
     });
   }
+}
+
+const explained = readFileSync(
+  fileURLToPath(new URL('./cases/explained.txt', import.meta.url)),
+  'utf8',
+)
+  .split('\n--\n')
+  .slice(1)
+  .map((block) => block.trimEnd().split('\n'))
+  .map(([line = '', ...told]) => ({ line, told: told.map((l) => l.replace(/^ {2}\| /, '')) }));
+
+test('at least twenty hard sentences are kept with their explanation', () => {
+  expect(explained.length).toBeGreaterThanOrEqual(20);
+});
+
+for (const { line, told } of explained) {
+  test(`explained: ${line}`, () => {
+    expect(grammar.explain(heard(line, 'h'), FIRST_SCENE).split('\n')).toEqual(told);
+  });
 }
 
 test('twenty hard sentences explain themselves: what it means and at least one reason each', () => {
