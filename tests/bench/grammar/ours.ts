@@ -45,18 +45,32 @@ export function sceneOf(reader: Reader, utterance: Utterance, catalogue: Catalog
   });
   if (utterance.asked === undefined) return scene;
   const checks = checksById(catalogue);
+  const places = utterance.asked.kind === 'which-instance';
+  const options = utterance.asked.options.map((option) => {
+    const label = parseLabel(option, catalogue, checks, {});
+    const check = label.kind === 'claim' ? (label.checks[0] ?? '') : '';
+    const instances = label.kind === 'claim' ? [...label.instances] : [];
+    const name = `${places ? '' : (checks.get(check)?.name ?? '')} ${instances.join(' ')}`.trim();
+    return { label: name, candidate: { check, instances, score: 0.5, how: 'asked' } };
+  });
+  // As the product asks (src/record/questions.ts): the places by name, and all of them at once.
+  const all = options.flatMap((o) => o.candidate.instances);
+  const first = options[0]?.candidate;
+  const every =
+    places && first !== undefined
+      ? [
+          {
+            label: all.length === 2 ? 'both' : `all ${all.length}`,
+            candidate: { ...first, instances: all },
+          },
+        ]
+      : [];
   const question: Question = {
     id: 'q',
     about: last?.id ?? 'before-0',
     kind: utterance.asked.kind,
     text: '',
-    options: utterance.asked.options.map((option) => {
-      const label = parseLabel(option, catalogue, checks, {});
-      const check = label.kind === 'claim' ? (label.checks[0] ?? '') : '';
-      const instances = label.kind === 'claim' ? [...label.instances] : [];
-      const name = `${checks.get(check)?.name ?? ''} ${instances.join(' ')}`;
-      return { label: name, candidate: { check, instances, score: 0.5, how: 'asked' } };
-    }),
+    options: [...options, ...every],
   };
   return { ...scene, question };
 }
