@@ -17,18 +17,22 @@ export async function discrepancyPdf(
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
   ]);
   for (const squawk of list.squawks) {
-    flow.block([
-      { text: squawkTitle(squawk.fault, list.catalogue), bold: true, above: 12 },
-      {
-        text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
-        pale: true,
-        size: 8,
-      },
-      ...boldLine(list.overdue?.get(squawk.id) ?? null),
-      { text: narrativeOf(squawk, list.catalogue) },
-      ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
-    ]);
-    if (squawk.state === 'open' || squawk.state === 'deferred') {
+    const ruled = squawk.state === 'open' || squawk.state === 'deferred';
+    flow.block(
+      [
+        { text: squawkTitle(squawk.fault, list.catalogue), bold: true, above: 12 },
+        {
+          text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
+          pale: true,
+          size: 8,
+        },
+        ...boldLine(list.overdue?.get(squawk.id) ?? null),
+        { text: narrativeOf(squawk, list.catalogue) },
+        ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
+      ],
+      ruled,
+    );
+    if (ruled) {
       flow.rule('Rectified by, certificate number and kind, work reference, date');
     }
   }

@@ -28,8 +28,8 @@ export interface Line {
  * to the next page whole, unless it is longer than a page.
  */
 export interface Flow {
-  /** Lines that stay together. */
-  block(lines: readonly Line[]): void;
+  /** Lines that stay together, with the line to write on that comes next where there is one. */
+  block(lines: readonly Line[], ruled?: boolean): void;
   /** A rule across the page, such as for a signature, with words under it. */
   rule(label: string): void;
   bytes(): Promise<Uint8Array<ArrayBuffer>>;
@@ -88,13 +88,14 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   }
 
   return {
-    block(lines) {
+    block(lines, ruled = false) {
       const laid = lines.flatMap((line) => wrapped(line, fonts, wide));
-      if (y - heightOf(laid) < MARGIN + FOOT && heightOf(laid) < height / 2) turn();
+      const needs = heightOf(laid) + (ruled ? RULE : 0);
+      if (y - needs < MARGIN + FOOT && needs < height / 2) turn();
       draw(laid);
     },
     rule(label) {
-      if (y - 52 < MARGIN + FOOT) turn();
+      if (y - RULE < MARGIN + FOOT) turn();
       y -= 38;
       page.drawLine({
         start: { x: MARGIN, y },
@@ -118,6 +119,9 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
     },
   };
 }
+
+/** Height of a line to write on, with its label, pt. */
+const RULE = 52;
 
 /** Height of a line against the size of its letters. */
 const LEADING = 1.32;
