@@ -261,11 +261,23 @@ test('a sheet in print leaves out what is pressed and fits A4 and Letter', async
   await page.context().close();
 });
 
-test('a debrief prints on one page, A4 and Letter', async () => {
-  const { page } = await stage.opened(screenOf('Debrief'), 'light', [1280, 800]);
+test.each(['Debrief', 'Side by side'])('%s prints on one page, A4 and Letter', async (name) => {
+  const { page } = await stage.opened(screenOf(name), 'light', [1280, 800]);
   for (const format of ['A4', 'Letter']) {
     const pdf = await PDFDocument.load(await page.pdf({ format }));
     expect(pdf.getPageCount(), format).toBe(1);
   }
   await page.context().close();
+});
+
+test('on paper the time axis is drawn whole, whatever the screen was', async () => {
+  for (const size of [SIZES[0], SIZES[3]]) {
+    const { page } = await stage.opened(screenOf('Debrief'), 'light', size);
+    await page.setViewportSize({ width: 688, height: 1000 });
+    await page.emulateMedia({ media: 'print' });
+    await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+    const over = await page.locator('.lane-scroll').evaluate((e) => e.scrollWidth - e.clientWidth);
+    expect(over).toBeLessThanOrEqual(1);
+    await page.context().close();
+  }
 });

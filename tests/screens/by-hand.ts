@@ -25,7 +25,7 @@ export interface ByHand {
 const button = (name: string | RegExp) => (page: Page) =>
   page.getByRole('button', { name, exact: true }).first();
 const toStations = (page: Page) => page.getByRole('button', { name: /Engine right side/ });
-const toCheck = (page: Page) => page.locator('.here button', { hasText: 'Right magneto' });
+const toCheck = (page: Page) => page.locator('ul.here button', { hasText: 'Right magneto' });
 
 export const BY_HAND: readonly ByHand[] = [
   {
@@ -61,7 +61,7 @@ export const BY_HAND: readonly ByHand[] = [
     say: "what's left here",
     is: 'left-here',
     screen: 'Walk',
-    stands: (page) => page.locator('.here'),
+    stands: (page) => page.locator('ul.here'),
   },
   {
     say: 'where am i',
@@ -79,7 +79,7 @@ export const BY_HAND: readonly ByHand[] = [
     say: "what's next",
     is: 'next',
     screen: 'Walk',
-    stands: (page) => page.locator('.here li').first(),
+    stands: (page) => page.locator('ul.here li').first(),
   },
   {
     say: 'say again',

@@ -10,6 +10,7 @@ import { runnerPath } from './axis.ts';
 import { Pace } from './Pace.tsx';
 import { talkOf, type Talk } from './talk.ts';
 import './debrief.css';
+import './print.css';
 
 /** Several walks side by side, oldest first: the same small drawing for each. */
 export default function Several({ ids }: { ids: readonly string[] }) {

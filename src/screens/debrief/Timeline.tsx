@@ -1,4 +1,5 @@
 import { memo, useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
+import { flushSync } from 'react-dom';
 import type { Catalogue } from '#shared/catalogue';
 import { clock, many } from '../parts/words.ts';
 import { marksPath, runnerPath, tickEvery } from './axis.ts';
@@ -6,6 +7,8 @@ import { nearest, type Sort, type Talk } from './talk.ts';
 
 export const LANE = 26;
 const TOP = 22;
+/** Room for the lanes on paper, CSS px: A4 less its margins (182 mm) at the print's zoom of 0.72, and a little less. */
+const ON_PAPER = 940;
 const SORTS: readonly Sort[] = ['nothing', 'counted', 'question', 'finding'];
 
 /**
@@ -27,8 +30,11 @@ export function Timeline({
   play: () => void;
 }) {
   const box = useRef<HTMLDivElement>(null);
-  const [room, setRoom] = useState(800);
-  const [zoom, setZoom] = useState(1);
+  const [onScreen, setRoom] = useState(800);
+  const [zoomed, setZoom] = useState(1);
+  const printing = usePrinting();
+  const room = printing ? ON_PAPER : onScreen;
+  const zoom = printing ? 1 : zoomed;
   useEffect(() => {
     const element = box.current;
     if (element === null) return undefined;
@@ -246,4 +252,20 @@ const KEYED = Object.fromEntries(
 /** The sentence above the drawing. */
 export function talkWords(talk: Talk): string {
   return `${clock(talk.seconds)} from begin to end, ${many(talk.utterances.length, 'utterance')}, ${many(talk.holds.length, 'hold')}, ${many(talk.silences.length, 'long silence')}.`;
+}
+
+/** On paper nothing scrolls: the whole walk has to be drawn in the room that the page has. */
+function usePrinting(): boolean {
+  const [printing, setPrinting] = useState(false);
+  useEffect(() => {
+    const before = () => flushSync(() => setPrinting(true));
+    const after = () => setPrinting(false);
+    window.addEventListener('beforeprint', before);
+    window.addEventListener('afterprint', after);
+    return () => {
+      window.removeEventListener('beforeprint', before);
+      window.removeEventListener('afterprint', after);
+    };
+  }, []);
+  return printing;
 }
