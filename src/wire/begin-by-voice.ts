@@ -22,10 +22,14 @@ export interface BeginByVoiceParts {
  * button. Nothing that is heard is kept. Where it cannot listen it says
  * nothing: there is a button.
  */
-export function beginByVoice(parts: BeginByVoiceParts): BeginByVoice {
+export function beginByVoice(parts: BeginByVoiceParts): BeginByVoice & {
+  /** Gives the microphone and the headset back, before a walk takes them. */
+  stop(): Promise<void>;
+} {
   const on = liveValue(false);
   /** One after the other: a page has one microphone. */
   let turn: Promise<void> = Promise.resolve();
+  let stopLast: () => Promise<void> = () => turn;
 
   return {
     on,
@@ -73,10 +77,12 @@ export function beginByVoice(parts: BeginByVoiceParts): BeginByVoice {
         return turn;
       }
 
+      stopLast = stop;
       turn = turn.then(open).catch(() => on.set(false));
       return () => void stop();
     },
     /** Resolves when the microphone is free. */
     closed: () => turn,
+    stop: () => stopLast(),
   };
 }

@@ -91,6 +91,22 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   let walking: Walking | null = null;
   const outside = earOutside(world, (kind, needs) => parts.openEar(kind, needs));
 
+  const voiceBegins =
+    parts.front === undefined
+      ? null
+      : beginByVoice({
+          ...parts.front,
+          allowed: async () =>
+            settings.get().ear === 'embedded' &&
+            walking === null &&
+            !(await store.recording()) &&
+            (await parts.front?.allowed()) === true,
+          openEar: (id) =>
+            outside({ ...shelf.get(id), aircraft: '', claims: false, ear: () => 'embedded' }),
+          readerFor: (id) => readers.grammarFor(shelf.get(id)),
+          headset: parts.headset,
+        });
+
   async function refresh(): Promise<void> {
     const lines = await records.lines();
     walks.set(lines);
@@ -186,6 +202,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
 
   async function begin(request: BeginRequest) {
     return attempt<string>(async () => {
+      await voiceBegins?.stop();
       const edition = shelf.get(request.catalogue);
       const aircraft = request.aircraft.trim() === '' ? DEMO_AIRCRAFT : request.aircraft.trim();
       const next = await newWalking(edition, aircraft);
@@ -219,6 +236,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     begin,
     takeUp: (id) =>
       attempt<string>(async () => {
+        await voiceBegins?.stop();
         const opened = await records.open(id);
         if (!opened.ok) return opened;
         const { events, catalogue, aircraft } = opened.value;
@@ -367,22 +385,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         ear: () => settings.get().ear,
       }),
     ),
-    ...(parts.front === undefined
-      ? {}
-      : {
-          beginByVoice: beginByVoice({
-            ...parts.front,
-            allowed: async () =>
-              settings.get().ear === 'embedded' &&
-              walking === null &&
-              !(await store.recording()) &&
-              (await parts.front?.allowed()) === true,
-            openEar: (id) =>
-              outside({ ...shelf.get(id), aircraft: '', claims: false, ear: () => 'embedded' }),
-            readerFor: (id) => readers.grammarFor(shelf.get(id)),
-            headset: parts.headset,
-          }),
-        }),
+    ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, words) => attempt(() => desk.file(aircraft, words)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),

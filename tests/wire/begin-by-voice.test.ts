@@ -113,6 +113,19 @@ test('in a page that is not in front "begin" begins nothing: two tabs would both
   expect(s.log).toEqual(['open trial']);
 });
 
+test('begun by touch: the microphone is given back first, and leaving the screen afterwards takes nothing from the walk', async () => {
+  const s = stage();
+  const leave = s.voice.listen('trial', s.begin);
+  await s.voice.closed();
+  await s.voice.stop();
+  expect(s.log).toEqual(['open trial', 'closed']);
+  leave();
+  await s.voice.closed();
+  s.say('begin');
+  await s.voice.closed();
+  expect(s.log).toEqual(['open trial', 'closed']);
+});
+
 test('another aircraft is chosen: the first ear is closed before the next opens', async () => {
   const s = stage();
   s.voice.listen('one', s.begin)();
