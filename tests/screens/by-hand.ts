@@ -150,7 +150,7 @@ export const BY_HAND: readonly ByHand[] = [
   {
     say: 'defer it',
     is: 'rating',
-    screen: 'Finish',
+    screen: 'Finish, the decision',
     press: (page) =>
       page
         .getByRole('group', { name: /^How bad/ })
