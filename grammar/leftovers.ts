@@ -1,7 +1,7 @@
 import type { Span } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { lexicon } from './lexicon.ts';
-import { isNumberWord } from './numbers.ts';
+import { isNoFigure, isNumberWord } from './numbers.ts';
 import { phraseWords, type Token } from './tokens.ts';
 
 let known: Set<string> | null = null;
@@ -43,7 +43,7 @@ export function leftovers(
   const pieces = [...clause.items, ...clause.stations, ...clause.preds, ...clause.places];
   for (let i = Math.max(start, clause.from); i < clause.to; i += 1) {
     const word = tokens[i]?.word ?? '';
-    if (plain.has(word) || isNumberWord(word) || /^\d/.test(word)) continue;
+    if (plain.has(word) || isNumberWord(word) || (/^\d/.test(word) && !isNoFigure(word))) continue;
     if (pieces.some((p) => p.from <= i && i < p.to)) continue;
     const at = tokens[i]?.at ?? -1;
     if (values.some((v) => v.from <= at && at < v.to)) continue;

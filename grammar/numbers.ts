@@ -61,8 +61,19 @@ function trieOf(phrases: readonly string[]): Trie<true> {
 /** Words that also mean something else: they do not begin or make a number alone. */
 const NEVER_ALONE = new Set(['oh', 'to', 'too', 'tree', 'nil', 'one', 'naught']);
 
-/** A whole number or decimal from `i`, in any of the ways that the radio and the shop say it. */
+/**
+ * A whole number or decimal from `i`, in any of the ways that the radio and the shop say it.
+ * A figure that is none any more (more than 308 digits, a third of nought) is not understood.
+ */
 function plainAt(
+  list: readonly string[],
+  i: number,
+): { to: number; value: number; part: boolean } | null {
+  const read = anyAt(list, i);
+  return read !== null && Number.isFinite(read.value) ? read : null;
+}
+
+function anyAt(
   list: readonly string[],
   i: number,
 ): { to: number; value: number; part: boolean } | null {
@@ -276,11 +287,21 @@ export function numbersIn(list: readonly string[]): NumberSaid[] {
   return out;
 }
 
+/** A word that begins as a figure and is none that can be counted with: too long, or over nought. */
+export function isNoFigure(word: string): boolean {
+  if (!/^\d/.test(word)) return false;
+  const [top, under] = word.split('/');
+  return !Number.isFinite(parseFloat(top ?? '') / (under === undefined ? 1 : parseFloat(under)));
+}
+function isFigure(word: string): boolean {
+  return /^\d/.test(word) && !isNoFigure(word);
+}
+
 /** Whether a word could be a number by itself and nothing else. */
 export function isNumberWord(word: string): boolean {
   const w = numberWords();
   return (
-    (/^\d/.test(word) || w.digit.has(word) || w.teen.has(word) || w.ten.has(word)) &&
+    (isFigure(word) || w.digit.has(word) || w.teen.has(word) || w.ten.has(word)) &&
     !NEVER_ALONE.has(word)
   );
 }
