@@ -269,6 +269,9 @@ export function walkPhrases(
   const unitChoice = unitForms.length === 0 ? '' : ` [${unitForms.join(' | ')}]`;
   hub('answer', [`[it's | about] <number>${unitChoice}`], 'answered');
   hub('answer', ['yes', 'no', `[the] (${SIDES}) [one | side]`, ...answers], 'answered');
+  // "Still there, worse, or gone?" of an open squawk.
+  hub('answer', ["[it's | it is] (still there | same as before | worse | gone)"], 'answered');
+  hub('answer', ["(it's | it has) grown"], 'answered');
   groups['answer'] = { answer: 1, loop: 0.1 };
   groups['answered'] = { end: 0.9, answer: 0.1 };
   // Commands alone, listened for beside all the rest when little was said.
