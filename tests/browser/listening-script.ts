@@ -61,3 +61,19 @@ export function silentVoice(): void {
   Object.defineProperty(window, 'speechSynthesis', { value: synth });
   Object.defineProperty(window, 'SpeechSynthesisUtterance', { value: Utterance });
 }
+
+/**
+ * Notes every tone that the page sounds in `window.toned`, by the length of its
+ * sound in seconds, which no two tones share. Runs in the page.
+ */
+export function notedTones(): void {
+  const toned: { seconds: number; at: number }[] = [];
+  Object.assign(window, { toned });
+  const start = Reflect.get(AudioBufferSourceNode.prototype, 'start') as (
+    this: AudioBufferSourceNode,
+  ) => void;
+  AudioBufferSourceNode.prototype.start = function (this: AudioBufferSourceNode) {
+    toned.push({ seconds: this.buffer?.duration ?? 0, at: performance.now() / 1000 });
+    start.call(this);
+  };
+}
