@@ -174,7 +174,7 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
   return {
     words,
     check: check?.id ?? null,
-    part: check?.name ?? (about.kind === 'unplaced' ? about.part : null),
+    part: check?.name ?? (about.kind === 'unplaced' ? partSaid(about.part, said) : null),
     side: sides.length > 0 ? sides.join(' and ') : sideIn(check?.name ?? ''),
     position:
       [...others, ...said.conditions.flatMap((c) => (c.place === null ? [] : [c.place]))].join(
@@ -201,6 +201,15 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
           },
     severity: said.severity ?? proposedSeverity(catalogue, check, said),
   };
+}
+
+/** The words of a part without "squawk" before them; null when they are the condition and name no part. */
+function partSaid(words: string, said: Observation): string | null {
+  const part = words.replace(/^squawk\b[\s,:]*/i, '').trim();
+  const isCondition = said.conditions.some(
+    (c) => c.span.words.toLowerCase() === part.toLowerCase(),
+  );
+  return part === '' || isCondition ? null : part;
 }
 
 function sideIn(name: string): string | null {

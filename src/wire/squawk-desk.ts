@@ -91,6 +91,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     return found;
   }
 
+  /** A name that was never walked may be misspelled or of another type: said, never guessed over. */
+  async function newHere(aircraft: string, { catalogue }: Edition): Promise<string> {
+    if ((await store.walks()).some((w) => w.aircraft === aircraft)) return '';
+    return ` ${aircraft} was never walked on this device; it was read with “${catalogue.name}”.`;
+  }
+
   async function append(aircraft: string, happenings: readonly Happening[]): Promise<void> {
     const drafts = happenings.map((what): Draft => {
       const at = world.now();
@@ -211,7 +217,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good({
         squawk: first.squawk,
         title,
-        readBack: fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`,
+        readBack: `${fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`}${await newHere(aircraft, edition)}`,
         unplaced: fault.check === null ? text : null,
       });
     },

@@ -115,3 +115,27 @@ test('"right tube, fixed" says nothing of a squawk on the left one', async () =>
   expect((await squawks()).map((s) => s.state)).toEqual(['open']);
   expect(ask()).toContain('Left skid tubes: crack');
 });
+
+test('bad input: a squawk of one word is filed as said', async () => {
+  const { house, squawks } = await ramp();
+  const one = await filed(house, 'wobbly');
+  expect(one.readBack).toContain('Filed as you said it: wobbly');
+  expect((await squawks()).map((s) => s.fault.words)).toEqual(['wobbly']);
+});
+
+test('bad input: nothing said is one sentence and no squawk', async () => {
+  const { house, squawks } = await ramp();
+  expect(await house.fileSquawk(AIRCRAFT, ' ')).toEqual({
+    ok: false,
+    error: 'Say or type what is wrong, and where.',
+  });
+  expect(await squawks()).toEqual([]);
+});
+
+test('bad input: an aircraft that was never walked here is said, with the catalogue it was read with', async () => {
+  const { house, begin } = await ramp();
+  const first = await filed(house, CRACK, 'Rowan 3');
+  expect(first.readBack).toContain('Rowan 3 was never walked on this device; it was read with');
+  await begin();
+  expect((await filed(house, CRACK)).readBack).not.toContain('never walked');
+});
