@@ -41,7 +41,7 @@ export function blanketSaid(
     !everything &&
     (said.conditions.length > 0 || said.verdict?.actOnly === true)
   ) {
-    const only = checkLike(speaker, named);
+    const only = checkLike(speaker, named, span.words);
     if (only !== null) {
       const whole = saidOf(clause, only, speaker.tokens, speaker.raw, true);
       const words = whichWords(speaker.words(clause.from, clause.to), false);
@@ -89,11 +89,13 @@ export function blanketSaid(
   return doubt(speaker, observation, clause, null);
 }
 
-/** The one check at a station that is called after it: "the boom is wrinkled" is the boom's skin. */
-export function checkLike(speaker: Speaker, station: string): CheckEntry | null {
-  const own = speaker.compiled.names.stations.get(station);
-  if (own === undefined) return null;
-  const said = new Set([own.name, ...own.say].flatMap(stems));
+/**
+ * The one check at a station that is called after it, by the word that was
+ * said: "the boom is wrinkled" is the boom's skin. "Rotor" is no "main tyre",
+ * though the station's whole name is "main rotor".
+ */
+function checkLike(speaker: Speaker, station: string, words: string): CheckEntry | null {
+  const said = new Set(stems(words));
   const fits = speaker.compiled.names.checks.filter(
     (e) =>
       e.station.id === station &&

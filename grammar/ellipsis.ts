@@ -1,3 +1,4 @@
+import { joint } from './joints.ts';
 import { harmless } from './leftovers.ts';
 import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem, stems, type CheckEntry, type Names } from './names.ts';
@@ -101,9 +102,8 @@ function isOther(piece: Piece, tokens: readonly Token[]): boolean {
   return (
     next !== undefined &&
     next.gap === 0 &&
-    !harmless().has(next.word) &&
-    !isNumberWord(next.word) &&
-    !isStateWord(next.word)
+    (joint('carrier').has(next.word) ||
+      (!harmless().has(next.word) && !isNumberWord(next.word) && !isStateWord(next.word)))
   );
 }
 /** Names of one word that are parts of longer ones score no more than this. */

@@ -74,6 +74,8 @@ export const JOINTS = [
   'like-is',
   'after-verdict',
   'like-not',
+  'exception',
+  'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];
 

@@ -9,6 +9,7 @@ import { clausesOf, type Clause } from './clauses.ts';
 import { cuesIn } from './cues.ts';
 import { completed } from './ellipsis.ts';
 import { commandOf } from './commands.ts';
+import { withExceptions } from './except.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { SIDE_WORDS, type Names } from './names.ts';
@@ -197,7 +198,7 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
       squawk = made.squawk;
     }
   }
-  const told = tidy(statements);
+  const told = tidy(withExceptions(statements, raw, compiled.catalogue));
   return {
     statements:
       scene.question !== null && tokens.length <= SHORT_ANSWER ? told.map(unanswered) : told,
