@@ -1,8 +1,9 @@
+import type { RecordedChunk } from '#capture';
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Standing } from '#shared/coverage';
 import type { Decision, Event } from '#shared/event';
-import type { HeardBy, SoundPlace } from '#shared/heard';
+import type { Heard, HeardBy, SoundPlace } from '#shared/heard';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
 import type { Squawk, SquawkStep } from '#shared/squawk';
@@ -325,8 +326,17 @@ export interface Dictation {
     readonly why: string | null;
   }>;
   start(aircraft: string): void;
-  /** Stops listening; the words stay for the screen to file. */
+  /** Stops listening; resolves, after the last words came, to what is to be filed. */
+  done(): Promise<Dictated>;
+  /** Stops listening; what was not filed is not kept. */
   stop(): void;
+}
+
+/** What was dictated, as the ear delivered it. */
+export interface Dictated {
+  readonly heard: readonly Heard[];
+  /** Slices of its sound, in order; none where no sound is kept. */
+  readonly sound: readonly RecordedChunk[];
 }
 
 /** Beginning with a word or the headset's button, once the microphone has been allowed. */
@@ -414,8 +424,8 @@ export interface Services {
   squawkBook(aircraft: string): Promise<Outcome<SquawkBook>>;
   /** Left out: squawks are typed. */
   readonly dictation?: Dictation;
-  /** Files a squawk from words, also with no walk begun. */
-  fileSquawk(aircraft: string, words: string): Promise<Outcome<FiledSquawk>>;
+  /** Files a squawk, typed or dictated, also with no walk begun. */
+  fileSquawk(aircraft: string, said: string | Dictated): Promise<Outcome<FiledSquawk>>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
   squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
   squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;

@@ -50,16 +50,17 @@ export async function sumSound(
 
 /**
  * Recordings in which a person can be heard: those of walks that have them as
- * pilot or instructor, and those with words under their name. Names are
- * compared without regard to case and outer space.
+ * pilot or instructor, those with words under their name, and those of squawks
+ * that they dictated. Names are compared without regard to case and outer space.
  */
 export async function recordingsOf(shelf: Shelf, person: string): Promise<readonly string[]> {
   const same = (name: string | null) =>
     name !== null && name.trim().toLowerCase() === person.trim().toLowerCase();
-  const [begun, heard, kept] = await Promise.all([
+  const [begun, heard, kept, squawks] = await Promise.all([
     ofKind(shelf, 'walk-begun'),
     ofKind(shelf, 'heard'),
     ofKind(shelf, 'sound-kept'),
+    ofKind(shelf, 'squawk'),
   ]);
   const walks = new Set<string>();
   for (const { walk, what } of begun)
@@ -69,6 +70,9 @@ export async function recordingsOf(shelf: Shelf, person: string): Promise<readon
   for (const { what } of heard)
     if (what.kind === 'heard' && what.heard.sound !== null && same(what.heard.speaker))
       found.add(what.heard.sound.recording);
+  for (const { what } of squawks)
+    if (what.kind === 'squawk' && what.step.step === 'opened' && what.step.sound !== null)
+      if (same(what.step.reporter)) found.add(what.step.sound.recording);
   for (const { walk, what } of kept)
     if (what.kind === 'sound-kept' && walk !== null && walks.has(walk)) found.add(what.recording);
   return [...found];

@@ -1,6 +1,12 @@
+import type { RecordedChunk } from '#capture';
 import type { EarKind, WalkView } from '#screens';
 import type { World } from '#shared/log';
 import type { EarHooks, OpenedEar } from './hearing.ts';
+
+/** Takes a slice of sound, and tells whether it could be kept. */
+export type KeepSound = (
+  chunk: RecordedChunk,
+) => Promise<{ readonly kept: true } | { readonly kept: false; readonly why: string }>;
 
 /** What an ear has to know of the walk that it listens to. */
 export interface EarNeeds extends EarHooks {
@@ -10,18 +16,20 @@ export interface EarNeeds extends EarHooks {
   readonly aircraft: string;
   readonly catalogue: WalkView['catalogue'];
   readonly keepSound: boolean;
+  /** Where kept sound goes; left out: to the record at once. */
+  readonly keep?: KeepSound;
   /** Whether it takes the right to listen, of which there is one on a device. */
   readonly claims: boolean;
   /** The setting as it stands now: it may be changed in mid-walk. */
   ear(): EarKind;
 }
 
-/** Opens ears outside any walk: nothing of what they hear is kept. */
+/** Opens ears outside any walk: no sound is kept but what `keep` takes. */
 export function earOutside(
   world: World,
   open: (kind: EarKind, needs: EarNeeds) => Promise<OpenedEar>,
 ): (
-  needs: Pick<EarNeeds, 'edition' | 'catalogue' | 'aircraft' | 'claims' | 'ear'>,
+  needs: Pick<EarNeeds, 'edition' | 'catalogue' | 'aircraft' | 'claims' | 'ear' | 'keep'>,
 ) => Promise<OpenedEar> {
   return (needs) => {
     const began = world.steady();
@@ -32,7 +40,8 @@ export function earOutside(
       claims: needs.claims,
       ear: () => needs.ear(),
       walk: null,
-      keepSound: false,
+      keepSound: needs.keep !== undefined,
+      ...(needs.keep === undefined ? {} : { keep: needs.keep }),
       seconds: () => world.steady() - began,
       onChanged: () => undefined,
       onInterruption: () => undefined,

@@ -38,7 +38,7 @@ export async function openEars(parts: EarsParts): Promise<LiveEar> {
     embedded,
     phrases: () => parts.grammar.phrases(),
     keep: parts.keepSound
-      ? (chunk) => store.keepSound({ ...chunk, walk, aircraft, t: seconds() })
+      ? (parts.keep ?? ((chunk) => store.keepSound({ ...chunk, walk, aircraft, t: seconds() })))
       : null,
     ...(parts.claims ? { claim: () => store.takeRecorder() } : {}),
     onChanged: parts.onChanged,

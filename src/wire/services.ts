@@ -377,17 +377,15 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const opened = await records.open(id);
         return opened.ok ? paperOf(opened.value, kind, settings.get().paper) : opened;
       }),
-    dictation: dictationWith(async (aircraft) =>
-      outside({
-        ...(await desk.editionFor(aircraft)),
-        aircraft,
-        claims: true,
-        ear: () => settings.get().ear,
-      }),
-    ),
+    dictation: dictationWith({
+      world,
+      openEar: outside,
+      editionFor: (aircraft) => desk.editionFor(aircraft),
+      settings: settings.get,
+    }),
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
-    fileSquawk: (aircraft, words) => attempt(() => desk.file(aircraft, words)),
+    fileSquawk: (aircraft, said) => attempt(() => desk.file(aircraft, said)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),
     squawkPaper: (aircraft, kind) => attempt(() => desk.paper(aircraft, kind)),
     squawkAnswers: (file) => attempt(() => desk.answers(file)),

@@ -20,7 +20,7 @@ import {
   readAnswers,
   squawkTitle,
 } from '#report';
-import type { FiledSquawk, Outcome, SquawkBook, SquawkPaper, SquawkView } from '#screens';
+import type { Dictated, FiledSquawk, Outcome, SquawkBook, SquawkPaper, SquawkView } from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
@@ -31,6 +31,7 @@ import { FIRST_SCENE } from '#shared/scene';
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
+import { joined } from './dictated.ts';
 import { bad, good } from './outcome.ts';
 import type { Readers } from './readers.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
@@ -60,7 +61,7 @@ export interface SquawkDesk {
   /** What is written up when a walk is finished. */
   atFinish(coverage: Coverage, events: readonly Event[], told: Told): readonly Happening[];
   book(aircraft: string): Promise<Outcome<SquawkBook>>;
-  file(aircraft: string, words: string): Promise<Outcome<FiledSquawk>>;
+  file(aircraft: string, said: string | Dictated): Promise<Outcome<FiledSquawk>>;
   step(squawk: string, step: SquawkStep): Promise<Outcome>;
   paper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
   answers(file: File): Promise<Outcome<{ text: string }>>;
@@ -103,6 +104,22 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return { v: 1, id: world.id(), walk: null, aircraft, at, t: null, what };
     });
     await store.append(drafts);
+  }
+
+  function typed(words: string): Heard {
+    const text = words.replace(/\s+/g, ' ').trim();
+    return heardOf({ id: world.id(), by: 'typed', text, confidence: 1 });
+  }
+
+  /** What was dictated, its sound kept; where there was no room, it points at none. */
+  async function dictated(aircraft: string, { heard, sound }: Dictated): Promise<Heard | null> {
+    const whole = joined(heard, () => world.id());
+    if (whole === null) return null;
+    for (const chunk of sound) {
+      const { kept } = await store.keepSound({ ...chunk, walk: null, aircraft, t: null });
+      if (!kept) return { ...whole, sound: null };
+    }
+    return whole;
   }
 
   async function told(aircraft: string, catalogue: Catalogue): Promise<Told> {
@@ -190,14 +207,14 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
         same: sameFaults(squawks),
       });
     },
-    async file(aircraft, words) {
-      const text = words.replace(/\s+/g, ' ').trim();
-      if (text === '') return bad('Say or type what is wrong, and where.');
+    async file(aircraft, said) {
+      if (aircraft === '') return bad('Say which aircraft it is on, then file it.');
+      const heard = typeof said === 'string' ? typed(said) : await dictated(aircraft, said);
+      const text = heard?.text.replace(/\s+/g, ' ').trim() ?? '';
+      if (heard === null || text === '') return bad('Say or type what is wrong, and where.');
       const edition = await editionFor(aircraft);
-      const heard = heardOf({ id: world.id(), by: 'typed', text, confidence: 1 });
       const grammar = await readers.grammarFor(edition);
-      const prefixed = /^squawk\b/i.test(text) ? heard : { ...heard, text: `squawk, ${text}` };
-      const { statements } = grammar.read(prefixed, FIRST_SCENE);
+      const { statements } = grammar.read(asSquawk(heard), FIRST_SCENE);
       const who = await told(aircraft, edition.catalogue);
       const steps = statements.flatMap((s) => squawkSteps(s, heard, who));
       const filed =
@@ -256,6 +273,17 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good({ text: read.text });
     },
   };
+}
+
+/**
+ * As it is read: with "squawk" before it, which goes without saying here. Without
+ * the times of its words, since a pause for thought would end the sentence there,
+ * and part and condition would be read as two things.
+ */
+function asSquawk(heard: Heard): Heard {
+  const whole = (text: string) => (/^squawk\b/i.test(text.trim()) ? text : `squawk, ${text}`);
+  const alternatives = heard.alternatives.map((a) => ({ ...a, text: whole(a.text) }));
+  return { ...heard, text: whole(heard.text), words: [], alternatives };
 }
 
 function textBlob(text: string, type: string): Blob {

@@ -146,6 +146,20 @@ test(
       fault: { check: 'skid-tubes', side: 'left', severity: 'ground' },
     });
     expect(opened?.fault.conditions.map((c) => c.condition)).toEqual(['crack']);
+    // With it the words as they were heard, and where their sound is kept (R10).
+    const dictated = first.events.flatMap(({ what }) =>
+      what.kind === 'heard' ? [what.heard] : [],
+    );
+    expect(dictated).toHaveLength(1);
+    expect(dictated[0]).toMatchObject({ by: 'embedded', sentAway: false });
+    expect(dictated[0]?.words.length).toBeGreaterThan(0);
+    const step = opened?.history[0]?.step;
+    const sound = step?.step === 'opened' ? step.sound : null;
+    expect(sound).toEqual(dictated[0]?.sound);
+    const kept = first.events.flatMap(({ what }) =>
+      what.kind === 'sound-kept' && what.recording === sound?.recording ? [what.place] : [],
+    );
+    expect(kept.at(-1)?.to).toBeGreaterThanOrEqual(sound?.to ?? Infinity);
 
     // The next walk begins with it and asks at its station; then it is deferred, and rectified by CSV.
     const second = await visit(

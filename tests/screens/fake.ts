@@ -237,13 +237,13 @@ export function fakeServices(parts: FakeParts): Fake {
       ok: true,
       value: parts.squawks ?? { aircraft, squawks: [], trends: [], same: [] },
     }),
-    fileSquawk: async (_, words) => ({
+    fileSquawk: async (_, said) => ({
       ok: true,
       value: {
         squawk: 'q-new',
         title: 'Left main tyre: flat spot',
         readBack: 'Left main tyre, flat spot, ground it.',
-        unplaced: words.length > 60 ? words : null,
+        unplaced: typeof said === 'string' && said.length > 60 ? said : null,
       },
     }),
     squawkStep: async () => fine,

@@ -7,7 +7,7 @@ import { memoryStore, type Store } from '#store';
 import type { World } from '#shared/log';
 import { liveValue } from '../../src/wire/live-value.ts';
 import type { Readers } from '../../src/wire/readers.ts';
-import { createServices } from '../../src/wire/services.ts';
+import { createServices, type ServiceParts } from '../../src/wire/services.ts';
 
 let dictionary: ReturnType<typeof parseDictionary> | null = null;
 const grammars = new Map<string, ReturnType<typeof createGrammar>>();
@@ -48,6 +48,7 @@ export function testWorld(from: string): World & { pass(seconds: number): void }
 /** The whole house in Node: the real stages over a store in memory, typed words, and a voice whose words are kept. */
 export async function houseFor(
   world: World,
+  parts: Partial<Pick<ServiceParts, 'openEar'>> = {},
 ): Promise<{ house: Services; store: Store; spoken: string[] }> {
   const store = await memoryStore(world);
   const spoken: string[] = [];
@@ -76,6 +77,7 @@ export async function houseFor(
     headset: { on: () => Promise.resolve(true), off: () => undefined, state: () => undefined },
     updates: liveValue(null),
     trouble: liveValue<string | null>(null),
+    ...parts,
   });
   return { house, store, spoken };
 }

@@ -4,7 +4,7 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
-import type { Dictation, FiledSquawk } from '../services.ts';
+import type { Dictated, Dictation, FiledSquawk } from '../services.ts';
 import './squawks.css';
 
 /** A fault reported in ten seconds, with or without a walk: say it, hear it back, done. */
@@ -17,14 +17,17 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
   const [typed, setTyped] = useState('');
   const [filed, setFiled] = useState<FiledSquawk | null>(null);
   const [busy, setBusy] = useState(false);
-  const file = async (words: string) => {
-    if (words.trim() === '' || on.trim() === '' || busy) return;
+  const file = async (said: string | Dictated) => {
+    if (busy) return;
     setBusy(true);
-    const outcome = await house.fileSquawk(on.trim(), words.trim());
+    const outcome = await house.fileSquawk(on.trim(), said);
     setBusy(false);
     if (tell(outcome) && outcome.ok) {
       setFiled(outcome.value);
       setTyped('');
+    } else if (typeof said !== 'string') {
+      // What was said is not lost with the refusal: it can be filed from here.
+      setTyped(said.heard.map((h) => h.text).join(' '));
     }
   };
   const send = (event: FormEvent) => {
@@ -110,7 +113,7 @@ function Dictate({
 }: {
   dictation: Dictation;
   aircraft: string;
-  file: (words: string) => Promise<void>;
+  file: (said: Dictated) => Promise<void>;
 }) {
   const now = useLive(dictation.now);
   // Leaving the screen must not leave the microphone open.
@@ -123,8 +126,7 @@ function Dictate({
         className={`press glove ${on ? 'strong' : 'main'}`}
         onClick={() => {
           if (!on) return dictation.start(aircraft);
-          dictation.stop();
-          return void file(now.words);
+          return void dictation.done().then(file);
         }}
       >
         {now.state === 'starting' ? 'Starting …' : on ? 'File what I said' : 'Say it'}
