@@ -14,6 +14,8 @@ export interface Discrepancies {
   readonly at: number;
   /** One sentence for each squawk whose deferral has run out, by its id. */
   readonly overdue?: ReadonlyMap<string, string>;
+  /** One sentence where the catalogue was not chosen for this aircraft. */
+  readonly guessed?: string | null;
 }
 
 /** Said on every list: it is no maintenance entry. */
@@ -122,6 +124,7 @@ export function discrepancyJson(list: Discrepancies): string {
       aircraft: list.aircraft,
       dated: new Date(list.at).toISOString(),
       notice: DISCREPANCY_NOTICE,
+      ...((list.guessed ?? null) === null ? {} : { guessed: list.guessed }),
       discrepancies: list.squawks.map((squawk) => ({
         title: squawkTitle(squawk.fault, list.catalogue),
         ...rowOf(squawk, list),

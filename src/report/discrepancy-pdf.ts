@@ -15,6 +15,7 @@ export async function discrepancyPdf(
     { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true },
     { text: `Dated ${dated}; ${list.squawks.length} in all.` },
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
+    ...boldLine(list.guessed ?? null),
   ]);
   for (const squawk of list.squawks) {
     const ruled = squawk.state === 'open' || squawk.state === 'deferred';

@@ -98,8 +98,8 @@ export interface Pulse {
 export interface AircraftChoice {
   /** As it is called: a made-up registration in the demonstration. */
   readonly aircraft: string;
-  /** Catalogue id it was last walked with. */
-  readonly catalogue: string;
+  /** Catalogue id it was last walked with; null: never walked here, only its squawks are known. */
+  readonly catalogue: string | null;
   readonly hours: number | null;
   readonly openSquawks: readonly string[];
 }
@@ -260,6 +260,8 @@ export interface SquawkView {
 
 export interface SquawkBook {
   readonly aircraft: string;
+  /** One sentence where the catalogue that names its parts was not chosen for it; else null. */
+  readonly guessed?: string | null;
   readonly squawks: readonly SquawkView[];
   readonly trends: readonly TrendView[];
   readonly same: readonly SameFault[];

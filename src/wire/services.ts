@@ -1,7 +1,6 @@
 import type { Headset } from '#capture';
 import { kappaOf } from '#reconcile';
 import type {
-  AircraftChoice,
   BeginRequest,
   Choices,
   EarKind,
@@ -16,6 +15,7 @@ import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
+import { aircraftFrom } from './aircraft.ts';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
@@ -113,25 +113,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     choices.set({
       ready: true,
       catalogues: shelf.all().map(choiceOf),
-      aircraft: await aircraftFrom(lines),
+      aircraft: await aircraftFrom(lines, desk),
       last: lastFrom(await store.setting(LAST_KEY)),
       unfinished: lines.find((l) => l.state === 'walking' && l.id !== walk.get()?.id) ?? null,
       trouble: parts.trouble.get(),
       warnings: (await store.room()).warnings,
     });
-  }
-
-  async function aircraftFrom(lines: readonly WalkLine[]): Promise<AircraftChoice[]> {
-    const latest = new Map<string, WalkLine>();
-    for (const line of lines) if (!latest.has(line.aircraft)) latest.set(line.aircraft, line);
-    return Promise.all(
-      [...latest.values()].map(async (line) => ({
-        aircraft: line.aircraft,
-        catalogue: line.catalogue,
-        hours: await desk.hoursOf(line.aircraft),
-        openSquawks: await desk.openTitles(line.aircraft),
-      })),
-    );
   }
 
   function talk(): Talk {
@@ -206,7 +193,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       const edition = shelf.get(request.catalogue);
       const aircraft = request.aircraft.trim() === '' ? DEMO_AIRCRAFT : request.aircraft.trim();
       const next = await newWalking(edition, aircraft);
-      const carried = await desk.carried(aircraft);
+      const carried = await desk.carried(aircraft, edition.catalogue);
       await walking?.stop();
       walking = next;
       await store.setSetting(LAST_KEY, { aircraft, catalogue: request.catalogue });
@@ -217,8 +204,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     });
   }
 
-  void store.subscribe(({ own }) => {
-    if (!own) void refresh();
+  void store.subscribe(({ events, own }) => {
+    // A squawk makes an aircraft known that was never walked.
+    if (!own || events.some((e) => e.what.kind === 'squawk')) void refresh();
   });
   parts.trouble.subscribe(() => choices.patch({ trouble: parts.trouble.get() }));
   await refresh();

@@ -50,8 +50,10 @@ export type Carried = { squawk: string; check: string | null; text: string };
 
 /** The squawks of every aircraft, for the screens and for the walk that carries them. */
 export interface SquawkDesk {
-  /** Open squawks of an aircraft, as its next walk begins with them. */
-  carried(aircraft: string): Promise<Carried[]>;
+  /** Every aircraft that has a squawk. */
+  aircraft(): Promise<readonly string[]>;
+  /** Open squawks of an aircraft, as its next walk with this catalogue begins with them. */
+  carried(aircraft: string, catalogue: Catalogue): Promise<Carried[]>;
   /** The catalogue that an aircraft was last walked with. */
   editionFor(aircraft: string): Promise<Edition>;
   hoursOf(aircraft: string): Promise<number | null>;
@@ -93,9 +95,9 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
   }
 
   /** A name that was never walked may be misspelled or of another type: said, never guessed over. */
-  async function newHere(aircraft: string, { catalogue }: Edition): Promise<string> {
-    if ((await store.walks()).some((w) => w.aircraft === aircraft)) return '';
-    return ` ${aircraft} was never walked on this device; it was read with “${catalogue.name}”.`;
+  async function guessedFor(aircraft: string, { catalogue }: Edition): Promise<string | null> {
+    if ((await store.walks()).some((w) => w.aircraft === aircraft)) return null;
+    return `${aircraft} was never walked on this device; it was read with “${catalogue.name}”, which may not be its own.`;
   }
 
   async function append(aircraft: string, happenings: readonly Happening[]): Promise<void> {
@@ -163,8 +165,10 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
   return {
     editionFor,
     hoursOf,
-    async carried(aircraft) {
-      const { catalogue } = await editionFor(aircraft);
+    aircraft: async () => [
+      ...new Set(squawksOf(await store.squawkEvents()).map((s) => s.aircraft)),
+    ],
+    async carried(aircraft, catalogue) {
       const carried = (await squawksAt(aircraft)).filter(isCarried);
       return Promise.all(
         carried.map(async (s) => {
@@ -202,6 +206,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const events = await store.aircraftEvents(aircraft);
       return good({
         aircraft,
+        guessed: await guessedFor(aircraft, edition),
         squawks: views.reverse(),
         trends: [...trendsOf(events, edition.catalogue), ...recurringOf(events, edition.catalogue)],
         same: sameFaults(squawks),
@@ -231,10 +236,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const { fault } = first.step;
       const title = squawkTitle(fault, edition.catalogue);
       const severity = fault.severity === null ? '' : ` ${SEVERITY_WORDS[fault.severity]}.`;
+      const read = fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`;
+      const guessed = await guessedFor(aircraft, edition);
       return good({
         squawk: first.squawk,
         title,
-        readBack: `${fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`}${await newHere(aircraft, edition)}`,
+        readBack: guessed === null ? read : `${read} ${guessed}`,
         unplaced: fault.check === null ? text : null,
       });
     },
@@ -245,14 +252,16 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good(null);
     },
     async paper(aircraft, kind) {
-      const { catalogue } = await editionFor(aircraft);
+      const edition = await editionFor(aircraft);
+      const { catalogue } = edition;
       const squawks = await squawksAt(aircraft);
       const overdue = new Map<string, string>();
       for (const squawk of squawks) {
         const text = await overdueOf(squawk);
         if (text !== null) overdue.set(squawk.id, text);
       }
-      const made = { aircraft, squawks, catalogue, at: world.now(), overdue };
+      const guessed = await guessedFor(aircraft, edition);
+      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
       if (kind === 'json') {

@@ -48,6 +48,7 @@ test.each(['a4', 'letter'] as const)(
         catalogue: null,
         at: Date.parse('2026-02-01T00:00:00Z'),
         overdue: new Map([['s3', 'The deferral ran out on 2026-01-20.']]),
+        guessed: 'X-1 was never walked on this device.',
       },
       size,
     );
@@ -60,6 +61,7 @@ test.each(['a4', 'letter'] as const)(
       'Discrepancies of X-1',
       'Dated 2026-02-01; 3 in all.',
       DISCREPANCY_NOTICE,
+      'X-1 was never walked on this device.',
       'Left tyre: flat spot',
       'Right tyre: flat spot',
       'Reported 2026-01-05 by A. Pilot.',

@@ -139,3 +139,45 @@ test('bad input: an aircraft that was never walked here is said, with the catalo
   await begin();
   expect((await filed(house, CRACK)).readBack).not.toContain('never walked');
 });
+
+test('an aircraft with squawks and no walk is among the choices, of no type until it is walked', async () => {
+  const { house, begin } = await ramp();
+  await filed(house, CRACK);
+  await expect
+    .poll(() => house.choices.get().aircraft)
+    .toMatchObject([{ aircraft: AIRCRAFT, catalogue: null, openSquawks: [expect.any(String)] }]);
+  await begin();
+  expect(house.choices.get().aircraft).toMatchObject([
+    { aircraft: AIRCRAFT, catalogue: 'training-helicopter' },
+  ]);
+});
+
+test('where the catalogue was not chosen for the aircraft, its squawks say so as booked and as printed', async () => {
+  const { house, begin } = await ramp();
+  await filed(house, CRACK);
+  const sentence = /Rowan 2 was never walked on this device; it was read with “.+”/;
+  const booked = async () => {
+    const book = await house.squawkBook(AIRCRAFT);
+    return book.ok ? book.value.guessed : book.error;
+  };
+  const printed = async () => {
+    const paper = await house.squawkPaper(AIRCRAFT, 'json');
+    return paper.ok ? paper.value.blob.text() : paper.error;
+  };
+  expect(await booked()).toMatch(sentence);
+  expect(await printed()).toMatch(sentence);
+  await begin();
+  expect(await booked()).toBeNull();
+  expect(await printed()).not.toMatch(sentence);
+});
+
+test('the first walk of an aircraft carries its squawks in the words of the catalogue that was picked', async () => {
+  const { house, begin, ask, said } = await ramp();
+  await filed(house, CRACK);
+  await begin();
+  expect(house.walk.get()?.squawks).toMatchObject([
+    { check: 'skid-tubes', text: 'Left skid tubes: crack' },
+  ]);
+  await said('skid shoes are good');
+  expect(ask()).toContain('Left skid tubes: crack');
+});

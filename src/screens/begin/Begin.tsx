@@ -28,7 +28,7 @@ interface Row {
 function rowsOf(choices: Choices): readonly Row[] {
   const by = new Map(choices.catalogues.map((c) => [c.id, c]));
   const known = choices.aircraft.flatMap((a) => {
-    const catalogue = by.get(a.catalogue);
+    const catalogue = by.get(a.catalogue ?? '');
     if (catalogue === undefined) return [];
     return [
       {
@@ -78,6 +78,9 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
   const [who, setWho] = useState({ pilot: settings.pilot, instructor: '', hours: '' });
   const [busy, setBusy] = useState(false);
   const row = rows.find((r) => r.key === picked) ?? first;
+  // Squawked and never walked: which kind it is has to be picked, not guessed.
+  const unwalked = choices.aircraft.filter((a) => a.catalogue === null);
+  const named = unwalked.find((a) => a.aircraft === name.trim());
 
   const begin = async () => {
     if (row === undefined || busy) return;
@@ -165,7 +168,22 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
           {!row.known && (
             <label className="field">
               <span>What do you call it? Its registration, or leave it empty.</span>
-              <input value={name} onChange={(e) => setName(e.target.value)} autoComplete="off" />
+              <input
+                value={name}
+                list="unwalked"
+                onChange={(e) => setName(e.target.value)}
+                autoComplete="off"
+              />
+              <datalist id="unwalked">
+                {unwalked.map((a) => (
+                  <option key={a.aircraft} value={a.aircraft} />
+                ))}
+              </datalist>
+              {unwalked.length > 0 && (
+                <span className="small">
+                  Squawked and not yet walked: {unwalked.map((a) => a.aircraft).join(', ')}.
+                </span>
+              )}
             </label>
           )}
           {row.catalogue.circumstances.length > 0 && (
@@ -193,7 +211,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
             </fieldset>
           )}
           <Who who={who} set={setWho} hours={row.hours} />
-          <Cautions row={row} />
+          <Cautions row={row.known ? row : { ...row, squawks: named?.openSquawks ?? [] }} />
           <p className="small quiet">
             Nothing to say it to? <Link href="/walks">Bring in a transcript or a sound file</Link>,
             or <Link href={`/squawk/${encodeURIComponent(row.aircraft)}`}>report a squawk</Link>{' '}

@@ -118,6 +118,9 @@ function Book({ aircraft }: { aircraft: string }) {
           />
         </label>
       </div>
+      {book.squawks.length > 0 && (book.guessed ?? null) !== null && (
+        <p className="notice">{book.guessed}</p>
+      )}
       <SameFaults book={book} changed={load} />
       {book.squawks.length === 0 && <p>No squawk is kept for {aircraft}.</p>}
       {GROUPS.map((g) => {
