@@ -270,6 +270,8 @@ export interface SquawkBook {
 /** What came of a dictated squawk: read back before it is filed for good. */
 export interface FiledSquawk {
   readonly squawk: string;
+  /** Filed against it; left out: the one that was picked. Another where its registration was said. */
+  readonly aircraft?: string;
   readonly title: string;
   /** One short sentence, as it is spoken. */
   readonly readBack: string;

@@ -32,6 +32,7 @@ import { SEVERITY_WORDS } from '#shared/severity';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
 import { joined } from './dictated.ts';
+import { addressed } from './aircraft.ts';
 import { bad, good } from './outcome.ts';
 import type { Readers } from './readers.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
@@ -113,10 +114,18 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     return heardOf({ id: world.id(), by: 'typed', text, confidence: 1 });
   }
 
+  /** Every aircraft that was walked or has a squawk. */
+  async function known(): Promise<readonly string[]> {
+    const squawks = squawksOf(await store.squawkEvents());
+    return [...(await store.walks()), ...squawks].map((one) => one.aircraft);
+  }
+
   /** What was dictated, its sound kept; where there was no room, it points at none. */
-  async function dictated(aircraft: string, { heard, sound }: Dictated): Promise<Heard | null> {
-    const whole = joined(heard, () => world.id());
-    if (whole === null) return null;
+  async function withSound(
+    whole: Heard,
+    aircraft: string,
+    sound: Dictated['sound'],
+  ): Promise<Heard> {
     for (const chunk of sound) {
       const { kept } = await store.keepSound({ ...chunk, walk: null, aircraft, t: null });
       if (!kept) return { ...whole, sound: null };
@@ -212,20 +221,22 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
         same: sameFaults(squawks),
       });
     },
-    async file(aircraft, said) {
+    async file(picked, said) {
+      const whole = typeof said === 'string' ? typed(said) : joined(said.heard, () => world.id());
+      const text = whole?.text.replace(/\s+/g, ' ').trim() ?? '';
+      const { aircraft, rest, told: doubt } = addressed(text, picked, await known());
+      if (whole === null || rest === '') return bad('Say or type what is wrong, and where.');
       if (aircraft === '') return bad('Say which aircraft it is on, then file it.');
-      const heard = typeof said === 'string' ? typed(said) : await dictated(aircraft, said);
-      const text = heard?.text.replace(/\s+/g, ' ').trim() ?? '';
-      if (heard === null || text === '') return bad('Say or type what is wrong, and where.');
+      const heard = typeof said === 'string' ? whole : await withSound(whole, aircraft, said.sound);
       const edition = await editionFor(aircraft);
       const grammar = await readers.grammarFor(edition);
-      const { statements } = grammar.read(asSquawk(heard), FIRST_SCENE);
+      const { statements } = grammar.read(asSquawk(heard, text, rest), FIRST_SCENE);
       const who = await told(aircraft, edition.catalogue);
       const steps = statements.flatMap((s) => squawkSteps(s, heard, who));
       const filed =
         steps.length > 0
           ? steps
-          : [openedAsSaid(heard, who, freeFault(text, statesIn(text), null))];
+          : [openedAsSaid(heard, who, { ...freeFault(rest, statesIn(rest), null), words: text })];
       await append(aircraft, [
         { kind: 'heard', heard },
         ...statements.map((statement): Happening => ({ kind: 'stated', statement })),
@@ -240,8 +251,9 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const guessed = await guessedFor(aircraft, edition);
       return good({
         squawk: first.squawk,
+        aircraft,
         title,
-        readBack: guessed === null ? read : `${read} ${guessed}`,
+        readBack: [read, doubt, guessed].filter((t) => t !== null).join(' '),
         unplaced: fault.check === null ? text : null,
       });
     },
@@ -289,10 +301,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
  * the times of its words, since a pause for thought would end the sentence there,
  * and part and condition would be read as two things.
  */
-function asSquawk(heard: Heard): Heard {
-  const whole = (text: string) => (/^squawk\b/i.test(text.trim()) ? text : `squawk, ${text}`);
-  const alternatives = heard.alternatives.map((a) => ({ ...a, text: whole(a.text) }));
-  return { ...heard, text: whole(heard.text), words: [], alternatives };
+function asSquawk(heard: Heard, text: string, rest: string): Heard {
+  const whole = (said: string) => (/^squawk\b/i.test(said.trim()) ? said : `squawk, ${said}`);
+  // Readings of a sentence that begins with a registration are not cut as it was.
+  const others = text === rest ? heard.alternatives : [];
+  const alternatives = others.map((a) => ({ ...a, text: whole(a.text) }));
+  return { ...heard, text: whole(rest), words: [], alternatives };
 }
 
 function textBlob(text: string, type: string): Blob {

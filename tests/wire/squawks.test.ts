@@ -181,3 +181,47 @@ test('the first walk of an aircraft carries its squawks in the words of the cata
   await said('skid shoes are good');
   expect(ask()).toContain('Left skid tubes: crack');
 });
+
+const SPELLED = 'squawk on november one two three alpha bravo, left skid tube is cracked';
+
+test('a registration in the spelling alphabet is matched with the aircraft on the list, whichever was picked', async () => {
+  const { house, squawks } = await ramp();
+  await filed(house, CRACK, 'N-123AB');
+  const told = await filed(house, SPELLED);
+  expect(told).toMatchObject({ aircraft: 'N-123AB' });
+  expect(told.readBack).toContain('Filed against N-123AB.');
+  expect((await squawks()).map((s) => [s.aircraft, s.fault.check, s.fault.side])).toEqual([
+    ['N-123AB', 'skid-tubes', 'left'],
+    ['N-123AB', 'skid-tubes', 'left'],
+  ]);
+});
+
+test('bad input: a wrong registration in the spelling alphabet is said, and the squawk is filed with its words', async () => {
+  const { house, squawks } = await ramp();
+  await filed(house, CRACK, 'N123AC');
+  const told = await filed(house, SPELLED);
+  expect(told.readBack).toContain(
+    'No aircraft N123AB is known on this device: if that is not what you meant by “november one two three alpha bravo”, file it again under the right name.',
+  );
+  expect((await squawks()).at(-1)).toMatchObject({
+    aircraft: 'N123AB',
+    fault: { check: 'skid-tubes', words: SPELLED },
+  });
+});
+
+test('bad input: half a registration is never taken for one', async () => {
+  const { house, squawks } = await ramp();
+  await filed(house, CRACK, 'N12');
+  const words = 'squawk on november one two banana bravo, left skid tube is cracked';
+  const told = await filed(house, words);
+  expect(told.readBack).toContain('No registration could be made out of');
+  expect((await squawks()).map((s) => s.aircraft)).toEqual(['N12', AIRCRAFT]);
+});
+
+test('bad input: an aircraft alone is no squawk', async () => {
+  const { house, squawks } = await ramp();
+  expect(await house.fileSquawk(AIRCRAFT, 'squawk on november one two three')).toMatchObject({
+    ok: false,
+  });
+  expect(await squawks()).toEqual([]);
+});

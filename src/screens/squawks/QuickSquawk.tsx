@@ -91,8 +91,11 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
             <button type="button" className="press main glove" onClick={() => setFiled(null)}>
               Another
             </button>
-            <Link className="press glove" href={`/squawks/${encodeURIComponent(on)}`}>
-              All of {on}
+            <Link
+              className="press glove"
+              href={`/squawks/${encodeURIComponent(filed.aircraft ?? on)}`}
+            >
+              All of {filed.aircraft ?? on}
             </Link>
             {walking !== null && (
               <Link className="press glove" href="/walk">
