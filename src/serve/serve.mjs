@@ -1,8 +1,26 @@
 // Serves one folder and nothing else, on loopback unless told otherwise.
+import { existsSync, statSync } from 'node:fs';
 import { createServer } from 'node:http';
 import { createServer as createSecureServer } from 'node:https';
+import { join } from 'node:path';
 import sirv from 'sirv';
 import { headersFor } from './headers.mjs';
+
+/**
+ * sirv keeps the list of files it began with, and a file of the list that a new
+ * build took away would end the program. What is outside the folder is left to
+ * sirv, which refuses it.
+ */
+function isGone(folder, url) {
+  try {
+    const path = decodeURIComponent(new URL(url, 'http://localhost').pathname);
+    const file = join(folder, path);
+    if (!existsSync(file)) return true;
+    return statSync(file).isDirectory() && !existsSync(join(file, 'index.html'));
+  } catch {
+    return true;
+  }
+}
 
 /**
  * @param {object} options
@@ -23,9 +41,10 @@ export async function serve({ folder, port = 0, host = '127.0.0.1', secure }) {
       response.writeHead(405, { Allow: 'GET, HEAD' }).end('Only reading is allowed.');
       return;
     }
-    files(request, response, () => {
+    const missing = () =>
       response.writeHead(404, { 'Content-Type': 'text/plain; charset=utf-8' }).end('Not found.');
-    });
+    if (isGone(folder, request.url ?? '/')) missing();
+    else files(request, response, missing);
   };
   const server = secure === undefined ? createServer(answer) : createSecureServer(secure, answer);
   await new Promise((resolve, reject) => {
