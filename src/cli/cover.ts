@@ -11,7 +11,7 @@ import type { Heard } from '#shared/heard';
 import { FIRST_SCENE } from '#shared/scene';
 import { catalogueNamed, starters } from './catalogues.ts';
 import { EXIT_COVERED, EXIT_GAPS, Refusal, wordsOf, type Command } from './command.ts';
-import { bytesOf } from './files.ts';
+import { bytesOf, LARGEST_TEXT, notLarger } from './files.ts';
 import { pronunciations } from './pronunciations.ts';
 import { heardInSound, isSound } from './sound.ts';
 
@@ -41,6 +41,7 @@ export const cover: Command = {
     const named = values.catalogue === undefined ? null : catalogueNamed(values.catalogue);
     const circumstances = circumstancesOf(values.context);
     const sound = isSound(bytes, file);
+    if (!sound) notLarger(file, bytes.length, LARGEST_TEXT);
     const heard = sound
       ? await heardInSound(bytes, file, named ?? defaultForSound(), dictionary)
       : heardInText(bytes, file);

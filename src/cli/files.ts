@@ -6,15 +6,19 @@ import { Refusal } from './command.ts';
 /** A transcript or a catalogue is text, a sound file an hour of speech: more is a mistake. */
 const LARGEST_FILE = 700 * 1024 * 1024;
 
+/** An hour of talk is about 0.1 MB, the largest catalogue 2 MB: text of more than this is neither. */
+export const LARGEST_TEXT = 16 * 1024 * 1024;
+
+/** Refuses what is too large to be what it is said to be. @throws Refusal with one sentence. */
+export function notLarger(file: string, size: number, largest: number): void {
+  if (size <= largest) return;
+  throw new Refusal(`${file} is larger than ${largest / 1024 / 1024} MB; give a shorter file.`);
+}
+
 /** The bytes of a file. @throws Refusal with one sentence. */
-export function bytesOf(file: string): Uint8Array {
+export function bytesOf(file: string, largest = LARGEST_FILE): Uint8Array {
   try {
-    const { size } = statSync(file);
-    if (size > LARGEST_FILE) {
-      throw new Refusal(
-        `${file} is larger than ${LARGEST_FILE / 1024 / 1024} MB; give a shorter file.`,
-      );
-    }
+    notLarger(file, statSync(file).size, largest);
     return new Uint8Array(readFileSync(file));
   } catch (error) {
     if (error instanceof Refusal) throw error;
@@ -24,7 +28,7 @@ export function bytesOf(file: string): Uint8Array {
 
 /** The text of a UTF-8 file. @throws Refusal with one sentence. */
 export function textOf(file: string): string {
-  return new TextDecoder().decode(bytesOf(file));
+  return new TextDecoder().decode(bytesOf(file, LARGEST_TEXT));
 }
 
 function sentenceFor(file: string, code: string | undefined): string {
