@@ -6,8 +6,9 @@ import type { Decision, Event } from '#shared/event';
 import type { Heard, HeardBy, SoundPlace } from '#shared/heard';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
-import type { Squawk, SquawkStep } from '#shared/squawk';
+import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
+import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
 
 /**
  * What the screens need from the rest of the house. Screens show what these
@@ -210,74 +211,7 @@ export interface StandingCorrection {
   readonly note: string;
 }
 
-/** A measured check or a recurring squawk over time. */
-export interface TrendView {
-  readonly id: string;
-  readonly name: string;
-  readonly unit: string | null;
-  readonly limit: { readonly low: number | null; readonly high: number | null };
-  readonly points: readonly {
-    /** Milliseconds since 1970. */
-    readonly at: number;
-    readonly hours: number | null;
-    readonly value: number;
-    readonly walk: string | null;
-  }[];
-  /** What x is: hours when every point has them. */
-  readonly over: 'hours' | 'days';
-  /** The robust line, in x of `over` (hours, or days since the first point); null when the data do not support one. */
-  readonly line: { readonly slope: number; readonly intercept: number } | null;
-  /** When the limit will be reached, in x, with its interval; null when not said. */
-  readonly reaches: {
-    readonly at: number;
-    readonly from: number;
-    readonly to: number;
-  } | null;
-  /** One sentence, such as "Within limits; five values are too few for a trend." */
-  readonly text: string;
-}
-
-/** An offered pair: maybe the same fault, never joined unasked. */
-export interface SameFault {
-  readonly one: string;
-  readonly other: string;
-  readonly why: string;
-}
-
-export interface SquawkView {
-  readonly squawk: Squawk;
-  /** "Left main tyre: flat spot, cords showing". */
-  readonly title: string;
-  /** Draft for the mechanic, at most 1,500 characters. */
-  readonly narrative: string;
-  /** Proposed JASC codes, best first. */
-  readonly jasc: readonly { readonly code: string; readonly name: string }[];
-  /** One sentence when a deferral has run out, else null. */
-  readonly overdue: string | null;
-  /** Steps that may come next. */
-  readonly next: readonly SquawkStep['step'][];
-}
-
-export interface SquawkBook {
-  readonly aircraft: string;
-  /** One sentence where the catalogue that names its parts was not chosen for it; else null. */
-  readonly guessed?: string | null;
-  readonly squawks: readonly SquawkView[];
-  readonly trends: readonly TrendView[];
-  readonly same: readonly SameFault[];
-}
-
-/** What came of a dictated squawk: read back before it is filed for good. */
-export interface FiledSquawk {
-  readonly squawk: string;
-  /** Filed against it; left out: the one that was picked. Another where its registration was said. */
-  readonly aircraft?: string;
-  readonly title: string;
-  /** One short sentence, as it is spoken. */
-  readonly readBack: string;
-  /** What could not be placed, kept as said; null when all was. */
-  readonly unplaced: string | null;
-}
+export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
 
