@@ -3,9 +3,8 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { fold } from '#reconcile';
 import { parseCatalogue } from '#catalogue';
 import { CATALOGUES } from '#seeds';
-import type { Event } from '#shared/event';
 import { RATE } from '../speech/voice.ts';
-import { hearing } from './listening-chromium.ts';
+import { hearing, recordOf } from './listening-chromium.ts';
 import { EARCONS, secondsOf } from '#speak';
 import { microphoneOf, notedTones, silentVoice, type Line } from './listening-script.ts';
 import { APP, serveFolder, wireTo } from './store-chromium.ts';
@@ -97,26 +96,6 @@ afterAll(async () => {
   await server.close();
 });
 
-/** The whole record, oldest first, as it lies in the browser's database. */
-async function record(): Promise<Event[]> {
-  const texts = await page.evaluate(
-    () =>
-      new Promise<string[]>((resolve, reject) => {
-        const open = indexedDB.open('talkround');
-        open.onerror = () => reject(open.error ?? new Error('closed'));
-        open.onsuccess = () => {
-          const all = open.result.transaction('events').objectStore('events').getAll();
-          all.onerror = () => reject(all.error ?? new Error('unread'));
-          all.onsuccess = () => {
-            open.result.close();
-            resolve((all.result as { text: string }[]).map((row) => row.text));
-          };
-        };
-      }),
-  );
-  return texts.map((text) => JSON.parse(text) as Event);
-}
-
 /** Loudest tenth of a second in the first recording, as it can be played again. */
 async function loudest(): Promise<number> {
   return page.evaluate(
@@ -162,11 +141,11 @@ test(
     await page.getByText('Or say “begin”').waitFor({ timeout: 30_000 });
     await page.waitForURL(/walk$/, { timeout: 60_000 });
     const until = Date.now() + (seconds + 12) * 1000;
-    const over = async () => (await record()).some((e) => e.what.kind === 'finished');
+    const over = async () => (await recordOf(page)).some((e) => e.what.kind === 'finished');
     while (Date.now() < until && !(await over())) await page.waitForTimeout(1000);
     // The last words are still to be said.
     await page.waitForTimeout(3000);
-    const events = await record();
+    const events = await recordOf(page);
     const said = events.flatMap((e) => (e.what.kind === 'heard' ? [e.what.heard] : []));
     const spoken = await page.evaluate(
       () => (window as unknown as { spoken: { text: string; at: number }[] }).spoken,

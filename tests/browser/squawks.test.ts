@@ -8,6 +8,7 @@ import { squawksOf } from '#reconcile';
 import type { Event } from '#shared/event';
 import { writeWav } from '../../src/capture/signal/wav.ts';
 import { RATE } from '../speech/voice.ts';
+import { hearsFile, recordOf } from './listening-chromium.ts';
 import { microphoneOf, silentVoice, type Line } from './listening-script.ts';
 import { APP, serveFolder } from './store-chromium.ts';
 
@@ -41,13 +42,7 @@ async function visit(
   const context = await chromium.launchPersistentContext(join(folder, 'profile'), {
     executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
     acceptDownloads: true,
-    args: [
-      '--no-sandbox',
-      '--use-fake-ui-for-media-stream',
-      '--use-fake-device-for-media-stream',
-      `--use-file-for-fake-audio-capture=${file}%noloop`,
-      '--autoplay-policy=no-user-gesture-required',
-    ],
+    args: hearsFile(file),
   });
   try {
     const page = context.pages()[0] ?? (await context.newPage());
@@ -57,30 +52,10 @@ async function visit(
     const spoken = await page.evaluate(() =>
       (window as unknown as { spoken: { text: string }[] }).spoken.map((s) => s.text),
     );
-    return { events: await record(page), spoken };
+    return { events: await recordOf(page), spoken };
   } finally {
     await context.close();
   }
-}
-
-/** The whole record, as it lies in the browser's database. */
-async function record(page: Page): Promise<Event[]> {
-  const texts = await page.evaluate(
-    () =>
-      new Promise<string[]>((resolve, reject) => {
-        const open = indexedDB.open('talkround');
-        open.onerror = () => reject(open.error ?? new Error('closed'));
-        open.onsuccess = () => {
-          const all = open.result.transaction('events').objectStore('events').getAll();
-          all.onerror = () => reject(all.error ?? new Error('unread'));
-          all.onsuccess = () => {
-            open.result.close();
-            resolve((all.result as { text: string }[]).map((row) => row.text));
-          };
-        };
-      }),
-  );
-  return texts.map((text) => JSON.parse(text) as Event);
 }
 
 const steps = (events: readonly Event[]) =>
@@ -94,7 +69,7 @@ const heardIn = (events: readonly Event[]) =>
 async function untilStep(page: Page, step: string, count: number, seconds: number) {
   const until = Date.now() + seconds * 1000;
   while (Date.now() < until) {
-    if (steps(await record(page)).filter((s) => s === step).length >= count) return;
+    if (steps(await recordOf(page)).filter((s) => s === step).length >= count) return;
     await page.waitForTimeout(500);
   }
 }
