@@ -97,6 +97,8 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
   for (const row of senses.values()) phrases.push({ item: row, words: row.words });
   const listener = new Listener(phrases, ear);
   const plain = harmless();
+  /** Words of the catalogue's own names: heard to the letter they are what they are. */
+  const named = new Set(names.entries.flatMap((e) => e.words));
 
   const find = (tokens: readonly Token[], exact: readonly Piece[]): Piece[] => {
     const words = tokens.map((t) => t.word);
@@ -174,8 +176,13 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
     const words = tokens.slice(from, to).map((t) => t.word);
     const bySpan = new Map<string, Row>();
     for (const hit of whole.hear(words, true)) {
-      const strange = words.slice(hit.from, hit.to).some((w) => !plain.has(w) && !isNumberWord(w));
-      if (strange) put(bySpan, hit.from + from, hit.to + from, hit.item, hit.match);
+      const heard = words.slice(hit.from, hit.to);
+      const strange = heard.some((w) => !plain.has(w) && !isNumberWord(w));
+      // "Left brake line" is no "left aux drain": the brake is another thing by its own name.
+      const other = heard.some(
+        (w) => !plain.has(w) && named.has(stem(w)) && !hit.item.words.includes(stem(w)),
+      );
+      if (strange && !other) put(bySpan, hit.from + from, hit.to + from, hit.item, hit.match);
     }
     return [...bySpan.values()]
       .map((row) => joined(row, tokens))

@@ -8,7 +8,7 @@ import { play, typedHeard } from './play.ts';
  */
 const HARD = 'boom-attach-bolts cross-tube-spread mount-bolts';
 const STRIKE = 'tail-drive-after-strike tail-rotor-after-strike';
-const FACTS: readonly (readonly [string, string, string | null, string, string])[] = [
+const FACTS: readonly (readonly [string, string, string | null, string | null, string])[] = [
   ['helicopter', 'Front belt goes in past the second knuckle.', 'drive-belts', 'slack', ''],
   [
     'helicopter',
@@ -61,6 +61,8 @@ const FACTS: readonly (readonly [string, string, string | null, string, string])
     'fuel-contamination',
     'fuel-source second-sample',
   ],
+  // R4: it has no such part; neither the rotor brake nor what sounds like it is meant.
+  ['helicopter', 'Left brake line chafed.', null, null, ''],
   ['aeroplane', 'Left main tyre, cords showing.', 'left-tyre', 'tyre-cords', ''],
   ['aeroplane', 'Left main tyre is at twenty two psi, looks fine.', 'left-tyre', 'pressure', ''],
   ['aeroplane', 'Black film round a rivet on the cowling.', 'cowling', 'working-rivet', ''],
