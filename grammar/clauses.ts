@@ -1,4 +1,5 @@
 import type { CueHit } from './cues.ts';
+import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
 import type { ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
@@ -40,7 +41,9 @@ function isNounStart(word: string): boolean {
   return joint('lead').has(word) || SIDE_WORDS.has(stem(word));
 }
 
-/** Behind a comma these begin a sentence of their own. */
+/** An echo has no more words than this ("and this one has not any more, thankfully"). */
+const ECHO = 8;
+
 /**
  * Splits one sentence, tokens [from, to), into clauses. Linear in its length.
  *
@@ -142,6 +145,7 @@ export function clausesOf(
       }
       cur.cues.push(cue);
     }
+    if (cur.preds.some(speaks) && isEcho(i)) cut(i, true);
     const piece = sorted[p];
     if (piece !== undefined && piece.from === i) {
       p += 1;
@@ -179,6 +183,12 @@ export function clausesOf(
             /^(it|them|that)$/.test(before) ||
             /^(it|them)$/.test(tokens[start + 1]?.word ?? ''));
         const far = start - (last?.to ?? start) > 2;
+        // "A ripple a foot behind the frame": what has the ripple is said elsewhere.
+        if (last !== undefined && isCondition(last) && isBeside(start)) {
+          cur.places.push(item);
+          used = item.to;
+          return;
+        }
         if (!linked && hasOwn(item) && (gapped || told || far)) cut(start, true);
         cur.items.push(item);
       } else if (last !== undefined && isCondition(last) && linked && start - last.to <= 6) {
@@ -198,6 +208,26 @@ export function clausesOf(
       }
     } else cur.items.push(item);
     used = item.to;
+  }
+
+  /** "…, and this one has not": from `at` to the next pause, "and" or "but" nothing but an echo. */
+  function isEcho(at: number): boolean {
+    const joins = (i: number): boolean => /^(and|but|so|well)$/.test(tokens[i]?.word ?? '');
+    if ((tokens[at]?.gap ?? 0) === 0 && !joins(at)) return false;
+    let end = at;
+    while (end < to && (end === at || (!joins(end) && (tokens[end]?.gap ?? 0) === 0))) end += 1;
+    return end - at <= ECHO && echoOf(tokens.slice(at, end).map((t) => t.word)) !== null;
+  }
+
+  /** Words like "behind" and "forward of" right before `at`, over articles, sides and counts. */
+  function isBeside(at: number): boolean {
+    const beside = joint('beside');
+    const [two, one] = [tokens[at - 2]?.word ?? '', tokens[at - 1]?.word ?? ''];
+    return (
+      beside.has(one) ||
+      beside.has(`${two} ${one}`) ||
+      beside.has(`${one} ${tokens[at]?.word ?? ''}`)
+    );
   }
 
   /** Whether a predicate or a number follows the name before the next name. */

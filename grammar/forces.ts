@@ -1,6 +1,7 @@
 import type { Force } from '#shared/statement';
 import { WEAK_START, type Clause } from './clauses.ts';
 import type { CueHit } from './cues.ts';
+import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
 import type { Token } from './tokens.ts';
 
@@ -84,6 +85,15 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'of any such thing, not of this one: no result (R2)',
     };
   }
+  if (
+    clause.items.length === 0 &&
+    before !== null &&
+    before !== 'result' &&
+    before !== 'question' &&
+    cues.every((c) => c.item === 'present') &&
+    echoOf(tokens.slice(clause.from, clause.to).map((t) => t.word)) !== null
+  )
+    return { force: 'result', doubt: null, why: 'says how it is, after talk: a result' };
   const lastPred = clause.preds[clause.preds.length - 1];
   const end = lastPred?.to ?? clause.to;
   for (const kind of ['hypothesis', 'teaching', 'intention', 'hearsay'] as const) {

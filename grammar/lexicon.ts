@@ -75,6 +75,8 @@ export const JOINTS = [
   'after-verdict',
   'like-not',
   'exception',
+  'beside',
+  'echo-tail',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

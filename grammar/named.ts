@@ -2,6 +2,7 @@ import type { Scene } from '#shared/scene';
 import type { About, Statement } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
+import { echoed, echoOf } from './echo.ts';
 import type { ForceRead } from './forces.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
@@ -26,7 +27,7 @@ export function borrow(speaker: Speaker, clause: Clause, scene: Scene): Clause |
   const first = clause.preds.find((p) => speaking(p));
   const pointed = speaker
     .words(clause.from, clause.from + 3)
-    .some((w) => /^(this|that|these|those|it|there|they)$/.test(w));
+    .some((w) => /^(this|that|these|those|it|there|they|ours|mine)$/.test(w));
   if (topic === null) return null;
   const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).length > 0;
   if (first === undefined && !measured && !pointed) return null;
@@ -38,7 +39,8 @@ export function borrow(speaker: Speaker, clause: Clause, scene: Scene): Clause |
     return null;
   const subject = subjectOf(item, speaker.compiled.names, speaker.whichWordsAt(item, topic), scene);
   if (subject === null) return null;
-  return subject.near.length === 1 && subject.near[0]?.entry.check.id === scene.check
+  const echo = echoOf(speaker.words(clause.from, clause.to)) !== null;
+  return !echo && subject.near.length === 1 && subject.near[0]?.entry.check.id === scene.check
     ? null
     : topic;
 }
@@ -185,9 +187,11 @@ export function carriedOver(
   entry: CheckEntry,
   said: Said,
 ): Said {
-  const before = saidOf(source, entry, speaker.tokens, speaker.raw, true).conditions.filter(
-    (c) => c.present,
-  );
+  const saidIn = (from: Clause): Said => saidOf(from, entry, speaker.tokens, speaker.raw, true);
+  const echo = echoOf(speaker.words(clause.from, clause.to));
+  if (echo !== null) return echoed(echo, saidIn(speaker.told ?? source)) ?? said;
+  const earlier = saidIn(source);
+  const before = earlier.conditions.filter((c) => c.present);
   if (before.length === 0) return said;
   const compared = clause.preds.flatMap((p) => p.senses).find((s) => s.kind === 'compared');
   const none =

@@ -103,6 +103,10 @@ function generic(): Set<string> {
   return new Set(
     [
       ...places.parts,
+      // "Behind" is no short form of "tools left behind".
+      ...places.at,
+      ...places.on,
+      ...places.away,
       ...aspects.flatMap((a) => a.names),
       ...fillers.words,
       ...conditions.flatMap((c) => [...c.say, ...c.weak]),
@@ -121,6 +125,15 @@ function generic(): Set<string> {
       'state',
     ].map(stem),
   );
+}
+
+/** "Bottom of the engine" is as often "the engine bottom". */
+const TURNED = 0.97;
+function turnedName(name: string): string[] {
+  const words = phraseWords(name);
+  const of = words.indexOf('of');
+  if (of < 1 || words.indexOf('of', of + 1) >= 0) return [];
+  return stems([...words.slice(of + 1), ...words.slice(0, of)].join(' '));
 }
 
 export interface Names {
@@ -187,6 +200,8 @@ export function namesOf(catalogue: Catalogue): Names {
     for (const name of entry.names) {
       const words = stems(name);
       add(words, entry, 1, name);
+      const turned = turnedName(name);
+      if (turned.length > 1) add(turned, entry, TURNED, name);
       const n = words.length;
       if (n < 2) continue;
       for (let k = 1; k < n; k += 1) {

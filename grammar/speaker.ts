@@ -6,15 +6,18 @@ import { blanketSaid } from './blanket.ts';
 import type { Clause } from './clauses.ts';
 import { amend, isCorrection } from './corrections.ts';
 import { forceOf, type ForceRead } from './forces.ts';
+import { joint } from './joints.ts';
 import { aboutItems, borrow } from './named.ts';
 import { caught } from './net.ts';
 import { nameless } from './nameless.ts';
 import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
+import { speaking } from './predicates.ts';
 import type { Compiled } from './read.ts';
 import type { Said } from './said.ts';
 import { sameAgain } from './same.ts';
 import { spanOf, type Token } from './tokens.ts';
+import { unplaced } from './unplaced.ts';
 import { valuesOf, type Quantity } from './values.ts';
 import { whichWords, type WhichWords } from './which.ts';
 
@@ -30,6 +33,8 @@ export class Speaker {
   private count = 0;
   /** The clause that last named something in this utterance. */
   topic: Clause | null = null;
+  /** The clause that last said how something is: what "and it is" repeats. */
+  told: Clause | null = null;
   readonly heard: Heard;
   readonly tokens: readonly Token[];
   readonly raw: readonly string[];
@@ -54,6 +59,12 @@ export class Speaker {
   }
 
   speak(clause: Clause, scene: Scene, before: Force | null, squawking: boolean): Spoken {
+    const spoken = this.read(clause, scene, before, squawking);
+    if (clause.preds.some(speaking)) this.told = clause;
+    return spoken;
+  }
+
+  private read(clause: Clause, scene: Scene, before: Force | null, squawking: boolean): Spoken {
     const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
     const read = forceOf(clause, this.tokens, before);
     const squawk = squawking || kinds.has('squawk');
@@ -81,9 +92,13 @@ export class Speaker {
       if (amended !== null) return done(amended);
     }
     if (clause.items.length > 0) {
-      this.topic = clause;
+      if (!isAnySuch(clause, this.tokens, read.force)) this.topic = clause;
       return done(...aboutItems(this, clause, scene, read, squawk));
     }
+    if (this.isElsewhere(clause))
+      return done(
+        unplaced(this, clause, scene, read, squawk, this.span(clause.from, clause.to).words),
+      );
     const borrowed = borrow(this, clause, scene);
     if (borrowed !== null && !kinds.has('everything') && clause.stations.length === 0) {
       const whole: Clause = { ...clause, items: borrowed.items };
@@ -106,6 +121,13 @@ export class Speaker {
         nameless({ speaker: this, clause, scene, read, squawk }),
       ),
     );
+  }
+
+  /** "A crack behind the left gear leg": on what, is not said; only a contrast goes on about the thing before. */
+  private isElsewhere(clause: Clause): boolean {
+    if (clause.items.length > 0 || clause.places.length === 0) return false;
+    const before = this.tokens[clause.from - 1]?.word ?? '';
+    return !(this.topic !== null && (clause.contrast || joint('exception').has(before)));
   }
 
   common(
@@ -229,4 +251,12 @@ export class Speaker {
       tail.push(end2);
     return whichWords([...before, ...inside], item.plural, tail);
   }
+}
+
+/** "When a belt goes slack it saws into the guard": of any belt, so that "it" behind it is not this one. */
+function isAnySuch(clause: Clause, tokens: readonly Token[], force: Force): boolean {
+  if (force !== 'hypothesis' && force !== 'teaching') return false;
+  let i = (clause.items[0]?.from ?? 0) - 1;
+  while (i >= clause.from && SIDE_WORDS.has(stem(tokens[i]?.word ?? ''))) i -= 1;
+  return i >= clause.from && /^(a|an|any|some)$/.test(tokens[i]?.word ?? '');
 }

@@ -43,6 +43,23 @@ function howHeard(
     .join(', ');
 }
 
+/** A name that lacks one word of a check's own at this station is worth at least this. */
+const SHORTENED = 0.86;
+
+/**
+ * At the tail rotor "pitch links" may be its own, though "pitch links" is the whole
+ * name of others elsewhere. The name beats the place (R1), so it is not taken for
+ * the near ones; where both fit it is asked (R5).
+ */
+function localTwin<T extends { here: boolean; score: number }>(
+  scored: readonly T[],
+  scene: Scene,
+): T | null {
+  if (scene.station === null || scene.check === null) return null;
+  const fits = scored.filter((s) => s.here && s.score - STATION_PRIOR >= SHORTENED);
+  return fits.length === 1 ? (fits[0] ?? null) : null;
+}
+
 /** Which check a name means, given sides beside it and where the speaker is. */
 export function subjectOf(
   item: ItemPiece,
@@ -103,6 +120,8 @@ export function subjectOf(
     const full = near.filter((s) => whole.has(s.entry.index));
     if (full.length > 0) near = full;
   }
+  const local = near.length === 1 && near[0]?.here === false ? localTwin(scored, scene) : null;
+  if (local !== null && near[0] !== undefined) near = [near[0], local];
   const candidates = scored.slice(0, 8).map((s) => ({
     check: s.entry.check.id,
     instances: [],
