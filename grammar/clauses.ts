@@ -7,6 +7,7 @@ import { SIDE_WORDS, stem } from './names.ts';
 import { isNumberWord, numberAt } from './numbers.ts';
 import { isOpener } from './openers.ts';
 import { isCondition, speaks } from './predicates.ts';
+import { rowBefore } from './row.ts';
 import type { Token } from './tokens.ts';
 
 /** What one assertion is made of: words [from, to) about the same things. */
@@ -301,23 +302,10 @@ export function clausesOf(
     used = sense.to;
   }
 
-  /** "left good right dented", "one good two good": where a side or a number right before the predicate begins. */
+  /** "left good, right has a big dent", "one good, two and three loose": where the sides or numbers before the predicate begin. */
   function placeBefore(at: number): number | null {
-    let i = at;
-    while (
-      i > used &&
-      /^(is|are|has|have|looks?|got|a|an|no|not|slightly|bit)$/.test(tokens[i - 1]?.word ?? '')
-    )
-      i -= 1;
-    const word = tokens[i - 1]?.word ?? '';
-    if (i - 1 < used) return null;
-    const place = joint('place').has(word);
-    if (!place) return null;
-    const start =
-      /^(the|and|number|line|side)$/.test(tokens[i - 2]?.word ?? '') && i - 2 >= used
-        ? i - 2
-        : i - 1;
-    return joint('link').has(tokens[start - 1]?.word ?? '') ? null : start;
+    const row = rowBefore(tokens, at, used);
+    return row === null || joint('link').has(tokens[row.from - 1]?.word ?? '') ? null : row.from;
   }
 
   /** "… no cracks on the blade": behind the predicate a link leads to a name. */

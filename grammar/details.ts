@@ -153,7 +153,7 @@ export function extentNear(
     const r = read(i);
     if (r === null || clause.items.some((it) => it.to === i)) continue;
     // "three has dark powder" counts on from a numbered place.
-    if (/^(is|has|got)$/.test(words[r.to] ?? '')) continue;
+    if (/^(is|are|has|have|got)$/.test(words[r.to] ?? '')) continue;
     const between = words.slice(r.to, target.from);
     if (r.of !== null || between.length <= 3) {
       if (between.some((w) => /^(psi|quarts?|inch(es)?|percent|gallons?|mm|aft|above)$/.test(w)))

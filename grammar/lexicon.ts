@@ -77,6 +77,8 @@ export const JOINTS = [
   'exception',
   'beside',
   'echo-tail',
+  'before-state',
+  'place-row',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

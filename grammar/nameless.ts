@@ -9,8 +9,9 @@ import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { speaking } from './predicates.ts';
 import type { CheckEntry } from './names.ts';
-import { numberAt } from './numbers.ts';
+import { isNumberWord } from './numbers.ts';
 import type { ItemPiece, SensePiece } from './pieces.ts';
+import { rowBefore } from './row.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
 import type { Speaker } from './speaker.ts';
@@ -76,7 +77,10 @@ export function nameless(context: Context): Statement[] {
       ]
     );
   }
-  const pronoun = words.some((w) => joint('pronoun').has(w));
+  // "It", and "(one good,) two and three …", go back to the thing just named.
+  const pronoun =
+    words.some((w) => joint('pronoun').has(w)) ||
+    (entry !== null && rowBefore(speaker.tokens, first.from, clause.from)?.from === clause.from);
   const asked = scene.question !== null && scene.question.about === scene.last?.id;
   const open =
     entry !== null &&
@@ -261,20 +265,16 @@ function placeWords({ speaker, clause, scene }: Context, entry: CheckEntry): Whi
     last.about.kind === 'check' &&
     last.about.check === entry.check.id &&
     last.about.which.how === 'plural';
-  const first = clause.preds.find(speaking);
-  let i = first?.from ?? clause.from;
-  while (
-    i > clause.from &&
-    /^(is|are|has|have|looks?|got|a|an|no|not)$/.test(speaker.tokens[i - 1]?.word ?? '')
-  )
-    i -= 1;
-  const number = speaker.tokens[i - 1]?.word ?? '';
-  // "rivet line one good two good": counts on from a numbered place.
+  // "rivet line one good, two and three loose": counts on from a numbered place.
   const numbered = instancesOf(entry.check).every((n) => /^\d+$/.test(n));
-  const counted =
-    numbered && scene.instances.length === 1 && numberAt([number], 0) !== null && i > clause.from;
-  const words = speaker.words(clause.from, clause.to);
-  return counted ? whichWords([], plural, [number]) : whichWords(words, plural);
+  const row =
+    numbered && scene.instances.length === 1
+      ? rowBefore(speaker.tokens, clause.preds.find(speaking)?.from ?? clause.from, clause.from)
+      : null;
+  const numbers = row === null ? [] : speaker.words(row.from, row.to).filter(isNumberWord);
+  return numbers.length > 0
+    ? whichWords([], plural, numbers)
+    : whichWords(speaker.words(clause.from, clause.to), plural);
 }
 
 /** "Okay", "great", "good": small talk as often as a verdict. */

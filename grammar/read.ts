@@ -21,10 +21,11 @@ import {
   type Piece,
   type Sense,
 } from './pieces.ts';
+import { placedBehind } from './placed.ts';
 import { takenBack } from './repairs.ts';
 import { followScene, type Places } from './scene.ts';
 import { Speaker } from './speaker.ts';
-import { spanOf, tokensOf, type Token } from './tokens.ts';
+import { phraseWords, spanOf, tokensOf, type Token } from './tokens.ts';
 import type { Trie } from './trie.ts';
 import { stepsIn } from './values.ts';
 
@@ -125,6 +126,17 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
           severity: statement.severity,
           why: [...before.why, ...statement.why],
         };
+        continue;
+      }
+      const placed = placedBehind(
+        before,
+        statement,
+        phraseWords(statement.span.words),
+        compiled.names,
+      );
+      if (placed !== null) {
+        statements[statements.length - 1] = placed;
+        now = followScene(now, placed, compiled.places);
         continue;
       }
       statements.push(statement);
