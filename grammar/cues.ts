@@ -2,6 +2,7 @@ import { lexicon, type ForceCue } from './lexicon.ts';
 import { joint } from './joints.ts';
 import type { Piece } from './pieces.ts';
 import { isNumberWord } from './numbers.ts';
+import { speaking } from './predicates.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { Trie, type Hit } from './trie.ts';
 
@@ -48,13 +49,38 @@ export function cuesIn(
       continue;
     }
     const misheard = best.to === i + 1 && isMisheard(i + from);
-    if (misheard) out.push({ from: i + from, to: i + from + 1, item: 'doubt' });
+    const when = best.to === i + 1 && words[i] === 'when' ? whenOf(i + from) : null;
+    if (when === 'told') {
+      i = best.to;
+      continue;
+    }
+    if (misheard || when === 'tried') out.push({ from: i + from, to: i + from + 1, item: 'doubt' });
     else
       for (const h of hits)
         if (h.to === best.to) out.push({ from: h.from + from, to: h.to + from, item: h.item });
     i = best.to;
   }
   return out;
+
+  /**
+   * "When I push on it, it rattles" and "when I came in, it was open" tell of this one thing:
+   * no supposition. "When you spin it, it growls" may be either, and is asked about (R5).
+   */
+  function whenOf(at: number): 'told' | 'tried' | null {
+    const who = tokens[at + 1]?.word ?? '';
+    const verb = tokens[at + 2]?.word ?? '';
+    if (who === 'you' || who === 'one') {
+      // "It grinds when you turn it": said of it already.
+      const told = pieces.some(
+        (p) => p.kind === 'sense' && p.from >= from && p.to <= at && speaking(p),
+      );
+      return !joint('trying').has(verb) ? null : told ? 'told' : 'tried';
+    }
+    if (who !== 'i' && who !== 'we') return null;
+    return joint('trying').has(verb) || joint('came-to').has(verb) || /[a-z]{2}ed$/.test(verb)
+      ? 'told'
+      : null;
+  }
 
   /**
    * "The rear belt's could, the guard …", "the gearbox if leaking": a little word in the

@@ -79,6 +79,9 @@ export const JOINTS = [
   'echo-tail',
   'before-state',
   'place-row',
+  'trying',
+  'came-to',
+  'moving',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

@@ -130,12 +130,17 @@ export function aboutItems(
         (item.to < clause.to &&
           (speaker.tokens[clause.to]?.gap ?? 2) > 0 &&
           joint('copula').has(speaker.tokens[item.to]?.word ?? ''));
+      const moving = joint('moving').has(speaker.tokens[item.to]?.word ?? '');
       observation =
-        rest.length > 0 || cut
+        rest.length > 0 || cut || moving
           ? {
               ...observation,
               doubtful:
-                rest.length > 0 ? `"${rest.join(' ')}" was not understood` : 'the end is missing',
+                rest.length > 0
+                  ? `"${rest.join(' ')}" was not understood`
+                  : cut
+                    ? 'the end is missing'
+                    : `"${speaker.tokens[item.to]?.word ?? ''}": as it should, or too much`,
             }
           : {
               ...observation,
