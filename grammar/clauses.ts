@@ -42,6 +42,9 @@ function isNounStart(word: string): boolean {
   return joint('lead').has(word) || SIDE_WORDS.has(stem(word));
 }
 
+/** Below this a name is a part of one, that may as well be the place of the name before it. */
+const WHOLE = 0.8;
+
 /** An echo has no more words than this ("and this one has not any more, thankfully"). */
 const ECHO = 8;
 
@@ -202,7 +205,11 @@ export function clausesOf(
       }
     } else if (cur.items.length > 0) {
       const previous = cur.items[cur.items.length - 1];
-      if (joined(previous?.to ?? 0, item.from)) cur.items.push(item);
+      const weak = (item.entry.targets[0]?.score ?? 1) < WHOLE;
+      // "Mount tubes engine": a part of a name right behind a name only says where that is.
+      if (weak && previous?.to === item.from && (tokens[item.from]?.gap ?? 0) === 0)
+        cur.places.push(item);
+      else if (joined(previous?.to ?? 0, item.from)) cur.items.push(item);
       else {
         cut(start, true);
         cur.items.push(item);

@@ -54,7 +54,12 @@ export function cuesIn(
       i = best.to;
       continue;
     }
-    if (misheard || when === 'tried') out.push({ from: i + from, to: i + from + 1, item: 'doubt' });
+    // "If that belt was any looser …": says that it is loose, in jest.
+    const jest =
+      words[i] === 'if' &&
+      /^if( \S+){1,5} any (more )?\S+er\b/.test(words.slice(i, i + 9).join(' '));
+    if (misheard || jest || when === 'tried')
+      out.push({ from: i + from, to: i + from + 1, item: 'doubt' });
     else
       for (const h of hits)
         if (h.to === best.to) out.push({ from: h.from + from, to: h.to + from, item: h.item });

@@ -82,6 +82,7 @@ export const JOINTS = [
   'trying',
   'came-to',
   'moving',
+  'unended',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

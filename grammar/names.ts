@@ -208,7 +208,8 @@ export function namesOf(catalogue: Catalogue): Names {
         const tail = words.slice(k);
         const dropped = words.slice(0, k);
         if (tail.length === 1 && vague.has(tail[0] ?? '')) continue;
-        const sideOnly = dropped.every((w) => SIDE_WORDS.has(w));
+        // "Tyre" is the left tyre; "engine" is not the bottom of the engine.
+        const sideOnly = turned.length === 0 && dropped.every((w) => SIDE_WORDS.has(w));
         const score = sideOnly
           ? 0.97
           : tail.length === 1

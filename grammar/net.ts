@@ -73,6 +73,9 @@ function hintOf(speaker: Speaker, clause: Clause, scene: Scene, read: ForceRead)
     words.some((w) => w === 'one' || w === 'ones' || w === 'other')
   )
     return 'a place alone, after a finding';
+  const denies = words.some((w) => /^(no|not|nothing|none)$/.test(w));
+  if (denies && words.length <= ALONE && joint('unended').has(words.at(-1) ?? ''))
+    return 'a denial of what, was not said to the end';
   const rest = leftovers(clause, speaker.tokens, clause.from);
   if (rest.length === 0 || words.length > SHORT) return null;
   if (quantitiesIn(speaker.tokens, clause.from, clause.to).some((q) => q.units.length > 0))
