@@ -205,8 +205,11 @@ export function clausesOf(
       }
     } else if (cur.items.length > 0) {
       const previous = cur.items[cur.items.length - 1];
-      const weak = (item.entry.targets[0]?.score ?? 1) < WHOLE;
-      // "Mount tubes engine": a part of a name right behind a name only says where that is.
+      // "Mount tubes engine": a part of a name right behind a name only says where that is;
+      // but "right fuel source" may be the fuel source at the right.
+      const weak =
+        (item.entry.targets[0]?.score ?? 1) < WHOLE &&
+        previous?.entry.words.some((w) => SIDE_WORDS.has(w)) === false;
       if (weak && previous?.to === item.from && (tokens[item.from]?.gap ?? 0) === 0)
         cur.places.push(item);
       else if (joined(previous?.to ?? 0, item.from)) cur.items.push(item);
