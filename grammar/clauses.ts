@@ -1,6 +1,7 @@
 import type { CueHit } from './cues.ts';
 import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
+import { harmless } from './leftovers.ts';
 import type { ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
 import { SIDE_WORDS, stem } from './names.ts';
@@ -159,6 +160,13 @@ export function clausesOf(
       i = piece.to - 1;
       continue;
     }
+    if (
+      (tokens[i]?.gap ?? 0) > 0 &&
+      cur.items.length > 0 &&
+      cur.preds.some(speaks) &&
+      isStranger(i)
+    )
+      cut(i, true);
     if ((tokens[i]?.gap ?? 0) > 0 && joint('subject').has(word) && cur.preds.some(speaks))
       cut(
         i,
@@ -212,6 +220,8 @@ export function clausesOf(
         previous?.entry.words.some((w) => SIDE_WORDS.has(w)) === false;
       if (weak && previous?.to === item.from && (tokens[item.from]?.gap ?? 0) === 0)
         cur.places.push(item);
+      // "The sight glass on the main gearbox is half": the first is what is looked at.
+      else if (previous !== undefined && leads(previous.to, item.from)) cur.places.push(item);
       else if (joined(previous?.to ?? 0, item.from)) cur.items.push(item);
       else {
         cut(start, true);
@@ -219,6 +229,20 @@ export function clausesOf(
       }
     } else cur.items.push(item);
     used = item.to;
+  }
+
+  /** "(master off,) key out": behind a pause one word that nothing explains, and a verdict on it and on nothing else. */
+  function isStranger(at: number): boolean {
+    let i = at;
+    while (/^(and|the|my|our|its|a)$/.test(tokens[i]?.word ?? '')) i += 1;
+    const word = tokens[i]?.word ?? '';
+    const next = sorted[p];
+    if (harmless().has(word) || isNumberWord(word) || next === undefined) return false;
+    if (next.from <= i || next.from > i + 3 || next.kind !== 'sense' || !speaks(next)) return false;
+    for (let k = i + 1; k < next.from; k += 1)
+      if ((tokens[k]?.gap ?? 0) > 0 || !joint('before-state').has(tokens[k]?.word ?? ''))
+        return false;
+    return true;
   }
 
   /** "…, and this one has not": from `at` to the next pause, "and" or "but" nothing but an echo. */
@@ -258,6 +282,16 @@ export function clausesOf(
         return true;
     }
     return false;
+  }
+
+  /** Only "of", "on", "in" and articles between two names. */
+  function leads(a: number, b: number): boolean {
+    if (b <= a || !joint('belongs').has(tokens[a]?.word ?? '')) return false;
+    for (let i = a; i < b; i += 1) {
+      if ((tokens[i]?.gap ?? 0) > 0) return false;
+      if (i > a && !isNounStart(tokens[i]?.word ?? '')) return false;
+    }
+    return true;
   }
 
   /** Only "and", commas, articles and sides between two names. */

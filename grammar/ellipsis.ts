@@ -3,7 +3,7 @@ import { harmless } from './leftovers.ts';
 import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem, stems, type CheckEntry, type Names } from './names.ts';
 import { isNumberWord } from './numbers.ts';
-import type { ItemPiece, Piece } from './pieces.ts';
+import type { ItemPiece, Piece, SensePiece } from './pieces.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { sideFit } from './which.ts';
 
@@ -14,7 +14,12 @@ import { sideFit } from './which.ts';
 export const COMPLETED = 0.95;
 
 export function completed(tokens: readonly Token[], all: readonly Piece[], names: Names): Piece[] {
-  const pieces = all.filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
+  const spilt = spilling(tokens, all);
+  const pieces = all
+    .map((p) => spilt.find((s) => s.from === p.from) ?? p)
+    // "Down" is where it runs, not how it hangs.
+    .filter((p) => !spilt.some((s) => s.to === p.from && p.to === p.from + 1))
+    .filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
   const out: Piece[] = [...pieces];
   const covered = new Int8Array(tokens.length);
   /** Words of a verdict or a condition. */
@@ -93,6 +98,32 @@ function isSubstance(piece: Piece, tokens: readonly Token[], all: readonly Piece
     tokens[state.to]?.word ?? '',
   );
   return there || from;
+}
+
+/** More words than this between "oil down the …" and the thing are about something else. */
+const SPREAD = 6;
+/**
+ * "Some oil down the side of the transmission": where a substance is said to be on
+ * another thing, it has come out of something. The word itself is the condition then.
+ */
+function spilling(tokens: readonly Token[], all: readonly Piece[]): SensePiece[] {
+  const out: SensePiece[] = [];
+  for (const piece of all) {
+    if (piece.kind !== 'item' || piece.to - piece.from !== 1) continue;
+    const next = tokens[piece.to];
+    if (!joint('substance').has(stem(tokens[piece.from]?.word ?? ''))) continue;
+    if (next === undefined || next.gap > 0 || !joint('spread').has(next.word)) continue;
+    const own = new Set(piece.entry.targets.map((t) => t.check));
+    const thing = all.find((p) => p.from > piece.to && p.kind !== 'sense');
+    if (thing === undefined || thing.from - piece.to > SPREAD) continue;
+    if (thing.kind === 'item' && thing.entry.targets.some((t) => own.has(t.check))) continue;
+    const between = tokens.slice(piece.to, thing.to);
+    if (between.some((t, k) => k > 0 && t.gap > 0)) continue;
+    if (between.some((t) => /^(stick|dipstick|gauge|glass|line|mark)$/.test(t.word))) continue;
+    const leak = { kind: 'condition', id: 'leak', weak: false, sign: null, checks: null } as const;
+    out.push({ kind: 'sense', from: piece.from, to: piece.to, senses: [leak], match: 1 });
+  }
+  return out;
 }
 
 /** A part of a name right before a word of its own: a "wheel pant" is no wheel, a part of a name that stands for another thing. */

@@ -85,6 +85,18 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'of any such thing, not of this one: no result (R2)',
     };
   }
+  // "You'd expect a little oil here, that's normal": a remark on what was taught.
+  if (
+    (before === 'teaching' || before === 'hypothesis') &&
+    clause.items.length === 0 &&
+    /^(and |but )?(that|this|it) (is|would be) (quite |perfectly |all )?(normal|fine|ok|okay|good|right|alright|expected|allowed|acceptable|bad)$/.test(
+      tokens
+        .slice(clause.from, clause.to)
+        .map((t) => t.word)
+        .join(' '),
+    )
+  )
+    return { force: before, doubt: null, why: `a remark on ${before} (R2)` };
   if (
     clause.items.length === 0 &&
     before !== null &&

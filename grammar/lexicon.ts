@@ -83,6 +83,10 @@ export const JOINTS = [
   'came-to',
   'moving',
   'unended',
+  'belongs',
+  'spread',
+  'substance',
+  'as-well',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

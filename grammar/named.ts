@@ -76,7 +76,8 @@ export function aboutItems(
     let said = saidOf(clause, entry, speaker.tokens, speaker.raw, true);
     if (source !== clause && said.verdict === null && said.conditions.length === 0)
       said = carriedOver(speaker, clause, source, entry, said);
-    if (kinds.has('same') && said.verdict === null && said.conditions.length === 0) {
+    const likewise = kinds.has('same') || isLikewise(speaker, item, clause);
+    if (likewise && said.verdict === null && said.conditions.length === 0) {
       const same = sameAgain(speaker, clause, scene, read, { entry, words });
       if (same !== null) {
         out.push(same);
@@ -126,10 +127,13 @@ export function aboutItems(
       const cut =
         /^(is|are|has|have|got|looks|look|not|no|a|the|feels|seems)$/.test(tail) ||
         speaker.tokens[clause.to - 1]?.short === true ||
-        // "The spinner's a bit use": a verdict was begun.
+        // "The strip's turned": something was said of it.
         (item.to < clause.to &&
-          (speaker.tokens[clause.to]?.gap ?? 2) > 0 &&
-          joint('copula').has(speaker.tokens[item.to]?.word ?? ''));
+          speaker.tokens[item.to - 1]?.short === true &&
+          (speaker.tokens[item.to]?.gap ?? 0) === 0) ||
+        // "The spinner's a bit use", "the sight glass is half": a verdict was begun.
+        ((speaker.tokens[clause.to]?.gap ?? 2) > 0 &&
+          speaker.words(item.to, clause.to).some((w) => joint('copula').has(w)));
       const moving = joint('moving').has(speaker.tokens[item.to]?.word ?? '');
       observation =
         rest.length > 0 || cut || moving
@@ -212,6 +216,12 @@ export function carriedOver(
       `"${before.map((c) => c.span.words).join(', ')}" was said before, and is ${none ? 'gone' : 'there'} now`,
     ],
   };
+}
+
+/** "Collective too", "and the pedals as well": nothing else is said of it. */
+function isLikewise(speaker: Speaker, item: ItemPiece, clause: Clause): boolean {
+  const rest = speaker.words(item.to, clause.to).join(' ');
+  return joint('as-well').has(rest);
 }
 
 /** "Not the left aileron, the right one": that name is not meant. */

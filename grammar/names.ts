@@ -173,6 +173,9 @@ export function namesOf(catalogue: Catalogue): Names {
     }
   }
   const vague = generic();
+  // "The tail", "the engine": a station sooner than a part of one check's name.
+  for (const { name, say } of catalogue.stations)
+    for (const word of [name, ...say].flatMap(stems)) vague.add(word);
   const count = new Map<string, Set<number>>();
   for (const entry of checks) {
     for (const name of entry.names) {

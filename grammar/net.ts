@@ -17,7 +17,7 @@ const ALONE = 4;
 
 const ownWords = new WeakMap<Names, ReadonlySet<string>>();
 /** Words that the catalogue's names are made of, little words and sides left out. */
-function nameWords(names: Names): ReadonlySet<string> {
+export function nameWords(names: Names): ReadonlySet<string> {
   let words = ownWords.get(names);
   if (words === undefined) {
     const plain = harmless();
@@ -33,7 +33,8 @@ function nameWords(names: Names): ReadonlySet<string> {
 }
 
 let parts: ReadonlySet<string> | null = null;
-function partWords(): ReadonlySet<string> {
+/** Words for parts that many things have: bolts, caps, edges. */
+export function partWords(): ReadonlySet<string> {
   parts ??= new Set(lexicon().places.parts.flatMap((p) => phraseWords(p)));
   return parts;
 }

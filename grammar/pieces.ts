@@ -253,10 +253,19 @@ function overall(
   let start = station.from;
   const open = (word: string): boolean => BETWEEN.has(word) || ARTICLES.has(word);
   while (start > 0 && open(tokens[start - 1]?.word ?? '')) start -= 1;
+  // "Everything's good on the skids": the verdict may stand between.
+  const verdicts = found.filter(
+    (p) => p.kind === 'sense' && p.senses.some((s) => s.kind === 'verdict'),
+  );
+  let before =
+    start === station.from
+      ? start
+      : Math.min(start, ...verdicts.filter((v) => v.to === start).map((v) => v.from));
+  while (before > 0 && /^(is|are|looks|all)$/.test(tokens[before - 1]?.word ?? '')) before -= 1;
   return found.some(
     (p) =>
       p.kind === 'sense' &&
-      p.to >= start &&
+      p.to >= before &&
       p.to <= station.from &&
       p.senses.some((s) => s.kind === 'everything'),
   );

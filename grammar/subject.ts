@@ -1,6 +1,7 @@
 import type { Scene } from '#shared/scene';
 import type { Candidate } from '#shared/statement';
-import type { CheckEntry, Names, NameTarget } from './names.ts';
+import { joint } from './joints.ts';
+import { SIDE_WORDS, stems, type CheckEntry, type Names, type NameTarget } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
 import { sideFit, type WhichWords } from './which.ts';
 
@@ -57,6 +58,29 @@ function localTwin<T extends { here: boolean; score: number }>(
 ): T | null {
   if (scene.station === null || scene.check === null) return null;
   const fits = scored.filter((s) => s.here && s.score - STATION_PRIOR >= SHORTENED);
+  return fits.length === 1 ? (fits[0] ?? null) : null;
+}
+
+/** "The pitch links of the tail": words beside the name that belong to another one's longer name. */
+function toldBy<T extends { entry: CheckEntry; score: number; here: boolean }>(
+  scored: readonly T[],
+  best: CheckEntry | undefined,
+  beside: readonly string[],
+): T | null {
+  if (best === undefined) return null;
+  const telling = beside.filter(
+    (w) => !best.words.has(w) && !SIDE_WORDS.has(w) && !joint('link').has(w),
+  );
+  if (telling.length === 0) return null;
+  const fits = scored.filter(
+    (s) =>
+      s.entry !== best &&
+      s.score - (s.here ? STATION_PRIOR : 0) >= SHORTENED &&
+      s.entry.names.some((n) => {
+        const own = stems(n);
+        return telling.some((w) => own.includes(w));
+      }),
+  );
   return fits.length === 1 ? (fits[0] ?? null) : null;
 }
 
@@ -120,6 +144,8 @@ export function subjectOf(
     const full = near.filter((s) => whole.has(s.entry.index));
     if (full.length > 0) near = full;
   }
+  const told = near.length === 1 ? toldBy(scored, near[0]?.entry, words.near) : null;
+  if (told !== null) near = [told];
   const local = near.length === 1 && near[0]?.here === false ? localTwin(scored, scene) : null;
   if (local !== null && near[0] !== undefined) near = [near[0], local];
   const candidates = scored.slice(0, 8).map((s) => ({

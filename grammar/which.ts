@@ -285,6 +285,13 @@ export function whichOf(
       return { which: { how: 'named', instances: pick }, why: `the other one: ${pick.join(', ')}` };
     return { which: { how: 'one', instances: pick.slice(0, 1) }, why: 'another one, counted' };
   }
+  // "All three", where there are four: which of them was left out, is asked.
+  const short = words.all && words.count !== null && words.count !== instances.length;
+  if (short)
+    return {
+      which: { how: 'plural', instances: [...instances] },
+      why: `"all ${String(words.count)}", and there are ${String(instances.length)} (asked about)`,
+    };
   if (words.all || words.count === instances.length) {
     return {
       which: { how: 'all', instances: [...instances] },
