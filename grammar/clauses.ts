@@ -1,10 +1,11 @@
 import type { CueHit } from './cues.ts';
+import { COMPLETED } from './ellipsis.ts';
 import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
 import { harmless } from './leftovers.ts';
 import type { ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
-import { SIDE_WORDS, stem } from './names.ts';
+import { SIDE_WORDS, stem, stems } from './names.ts';
 import { isNumberWord, numberAt } from './numbers.ts';
 import { isOpener } from './openers.ts';
 import { isCondition, speaks } from './predicates.ts';
@@ -95,11 +96,10 @@ export function clausesOf(
     let i = at;
     while (i > floor) {
       const word = tokens[i - 1]?.word ?? '';
-      if (joint('contrast').has(word)) break;
+      if ((tokens[i]?.gap ?? 0) > 0 || joint('contrast').has(word)) break;
       const number = isNumberWord(word) && !isUnitBehind(i - 1);
       if (!isNounStart(word) && !number) break;
       i -= 1;
-      if ((tokens[i]?.gap ?? 0) > 0) break;
     }
     return i;
   };
@@ -216,8 +216,10 @@ export function clausesOf(
       // "Mount tubes engine": a part of a name right behind a name only says where that is;
       // but "right fuel source" may be the fuel source at the right.
       const weak =
-        (item.entry.targets[0]?.score ?? 1) < WHOLE &&
-        previous?.entry.words.some((w) => SIDE_WORDS.has(w)) === false;
+        item.match === COMPLETED ||
+        isInside(item, previous) ||
+        ((item.entry.targets[0]?.score ?? 1) < WHOLE &&
+          previous?.entry.words.some((w) => SIDE_WORDS.has(w)) === false);
       if (weak && previous?.to === item.from && (tokens[item.from]?.gap ?? 0) === 0)
         cur.places.push(item);
       // "The sight glass on the main gearbox is half": the first is what is looked at.
@@ -234,7 +236,8 @@ export function clausesOf(
   /** "(master off,) key out": behind a pause one word that nothing explains, and a verdict on it and on nothing else. */
   function isStranger(at: number): boolean {
     let i = at;
-    while (/^(and|the|my|our|its|a)$/.test(tokens[i]?.word ?? '')) i += 1;
+    while (/^(and|the|my|our|its|a|all|both|each|one|two|three|four)$/.test(tokens[i]?.word ?? ''))
+      i += 1;
     const word = tokens[i]?.word ?? '';
     const next = sorted[p];
     if (harmless().has(word) || isNumberWord(word) || next === undefined) return false;
@@ -336,7 +339,12 @@ export function clausesOf(
     else if (kinds.has('everything') && !isEmpty() && cur.preds.some(speaks)) cut(sense.from, true);
     else if (kinds.has('same') && cur.preds.some(speaks)) cut(sense.from, true);
     else if (kinds.has('circumstance') && cur.preds.some(isCircumstance)) cut(sense.from, true);
-    else if (speaks(sense) && cur.preds.some(speaks) && cur.items.length > 0 && leadsOn(sense)) {
+    else if (
+      speaks(sense) &&
+      cur.preds.some(speaks) &&
+      cur.items.length + cur.stations.length > 0 &&
+      leadsOn(sense)
+    ) {
       cut(backOver(sense.from), true);
     } else if (speaks(sense) && cur.preds.some(speaks)) {
       const place = placeBefore(sense.from);
@@ -380,13 +388,21 @@ export function clausesOf(
     let i = at;
     while (
       i > used &&
-      /^(no|not|any|a|an|the|some|small|slight|tiny|little|bit|of|and|or|nor|without|big|large|there|is|are|has|have|got|i|we|with|very|heavy|light|minor|major|two|three|four|see|can|do|also)$/.test(
+      /^(no|not|any|a|an|the|some|small|slight|tiny|little|bit|of|and|or|nor|without|big|large|there|is|are|has|have|got|i|we|with|very|heavy|light|minor|major|two|three|four|couple|few|see|can|do|also)$/.test(
         tokens[i - 1]?.word ?? '',
       )
     )
       i -= 1;
     return i;
   }
+}
+
+/** "(the hydraulic) line on the left, brake": words of the longer name that the first is a part of. */
+function isInside(item: ItemPiece, previous: ItemPiece | undefined): boolean {
+  const best = previous?.entry.targets[0];
+  if (best === undefined || best.score === 1) return false;
+  const whole = stems(best.full);
+  return item.entry.words.every((w) => whole.includes(w));
 }
 
 function isCircumstance(piece: SensePiece): boolean {

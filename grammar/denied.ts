@@ -4,6 +4,9 @@ import { speaking } from './predicates.ts';
 import { denialOf } from './scope.ts';
 import type { Token } from './tokens.ts';
 
+/** Articles, sides and a count before a name. */
+const NAME_START = 3;
+
 /**
  * Denial of one predicate inside its clause (R3). A denial does not reach past a
  * name that begins something new, nor past a verdict; behind its word it reaches
@@ -20,6 +23,13 @@ export function deniedIn(
   for (const item of [...clause.items, ...clause.places]) {
     if (item.to <= target.from && preds.some((p) => p.to <= item.from))
       low = Math.max(low, item.to);
+    // "That's not right, the rudder stop's bent": a name behind a pause begins anew.
+    if (item.to <= target.from) {
+      let start = item.from;
+      while (start > low && (tokens[start]?.gap ?? 0) === 0 && start > item.from - NAME_START)
+        start -= 1;
+      if ((tokens[start]?.gap ?? 0) > 0) low = Math.max(low, start);
+    }
     if (item.from >= target.to) high = Math.min(high, item.from);
   }
   for (const pred of preds) {

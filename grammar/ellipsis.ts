@@ -16,6 +16,7 @@ export const COMPLETED = 0.95;
 export function completed(tokens: readonly Token[], all: readonly Piece[], names: Names): Piece[] {
   const spilt = spilling(tokens, all);
   const pieces = all
+    .filter((p) => !isTail(p, all, tokens))
     .map((p) => spilt.find((s) => s.from === p.from) ?? p)
     // "Down" is where it runs, not how it hangs.
     .filter((p) => !spilt.some((s) => s.to === p.from && p.to === p.from + 1))
@@ -93,11 +94,25 @@ function isSubstance(piece: Piece, tokens: readonly Token[], all: readonly Piece
       (s) => s.kind === 'condition' && /^(leak|seepage|stain|contaminated|dirty)$/.test(s.id),
     );
   if (!leaks) return false;
+  // "No oil leaks, no fuel stains": what leaks, in one word with it.
+  if (
+    state.from === piece.to &&
+    /^(leaks?|seeps?|stains?|seepage|streaks?)$/.test(tokens[state.from]?.word ?? '')
+  )
+    return true;
   const there = /^(is|are|got|some|see|found)$/.test(tokens[piece.from - 1]?.word ?? '');
   const from = /^(out|from|off|onto|down|on|of|in|through|past|over|under|around)$/.test(
     tokens[state.to]?.word ?? '',
   );
   return there || from;
+}
+
+/** A word heard right behind a name as another name less surely than this is a part of the first ("elevator horn"). */
+const TAIL = 0.95;
+function isTail(piece: Piece, all: readonly Piece[], tokens: readonly Token[]): boolean {
+  if (piece.kind !== 'item' || piece.match >= TAIL || piece.match === COMPLETED) return false;
+  if (piece.to - piece.from > 1 || (tokens[piece.from]?.gap ?? 0) > 0) return false;
+  return all.some((p) => p.kind === 'item' && p.match === 1 && p.to === piece.from);
 }
 
 /** More words than this between "oil down the …" and the thing are about something else. */

@@ -21,7 +21,10 @@ export function withExceptions(
   return statements.map((statement, i) => {
     if (!isBlanket(statement)) return statement;
     const except = exceptedBy(statement, statements.slice(i + 1), raw, catalogue);
-    if (except.length === 0) return statement;
+    if (except.length === 0)
+      return endsExcepting(statement)
+        ? { ...statement, doubtful: statement.doubtful ?? 'what is left out was not understood' }
+        : statement;
     return {
       ...statement,
       about: { ...statement.about, except: [...new Set([...statement.about.except, ...except])] },
@@ -32,6 +35,14 @@ export function withExceptions(
 
 function isBlanket(s: Statement): s is Blanket {
   return s.kind === 'observation' && s.about.kind === 'station';
+}
+
+/** "The right wing's all good bar the tip light", and no check is called so. */
+function endsExcepting(blanket: Blanket): boolean {
+  if (blanket.force !== 'result' || blanket.verdict?.good !== true) return false;
+  return phraseWords(blanket.span.words).some(
+    (w) => w !== 'but' && w !== 'than' && joint('exception').has(w),
+  );
 }
 
 function exceptedBy(

@@ -87,6 +87,7 @@ export const JOINTS = [
   'spread',
   'substance',
   'as-well',
+  'both-sides',
   'carrier',
 ] as const;
 export type Joint = (typeof JOINTS)[number];

@@ -11,12 +11,13 @@ import type { ItemPiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import { saidOf, type Said } from './said.ts';
 import { sameAgain } from './same.ts';
+import { siblingOf } from './sibling.ts';
 import type { Speaker } from './speaker.ts';
-import { subjectOf } from './subject.ts';
+import { subjectOf, type Subject } from './subject.ts';
 import { phraseWords } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
 import { quantitiesIn } from './values.ts';
-import { whichOf } from './which.ts';
+import { whichOf, type WhichWords } from './which.ts';
 
 /**
  * The clause before that named something which the scene does not hold, because it
@@ -153,11 +154,13 @@ export function aboutItems(
             };
     }
     observation = doubt(speaker, observation, clause, item);
+    const pair = isPair(speaker, subject.near, words);
     // "No damage to the fins", behind the oil cooler: there is one fin, and others may be meant.
     if (
       item.plural &&
       entry.check.repeat === undefined &&
       !entry.names.some((name) => isPlural(phraseWords(name).at(-1) ?? '')) &&
+      !pair &&
       observation.force === 'result' &&
       observation.doubtful === null
     )
@@ -165,6 +168,19 @@ export function aboutItems(
         ...observation,
         doubtful: `"${speaker.span(item.from, item.to).words}": there is one ${entry.check.name}`,
       };
+    if (pair) {
+      for (const { entry: each } of subject.near) {
+        const own = whichOf(each, words, scene).which;
+        out.push({
+          ...observation,
+          id: each === entry ? observation.id : speaker.nextId(),
+          about: { ...about, check: each.check.id, which: own },
+          candidates: candidates.filter((c) => c.check === each.check.id),
+          why: [...observation.why, `said of both: ${each.check.name}`],
+        });
+      }
+      continue;
+    }
     if (subject.near.length > 1) {
       const near = subject.candidates.flatMap((c) => {
         const rival = subject.near.find((n) => n.entry.check.id === c.check);
@@ -186,6 +202,19 @@ export function aboutItems(
     out.push(observation);
   }
   return out;
+}
+
+/** "Fuel caps both on", "flaps, both sides": a pair that are checks of their own at left and right, and both are meant. */
+function isPair(speaker: Speaker, near: Subject['near'], words: WhichWords): boolean {
+  const [one, two] = near;
+  if (near.length !== 2 || one === undefined || two === undefined) return false;
+  const both =
+    (words.all && (words.count === null || words.count === 2)) ||
+    words.count === 2 ||
+    new Set(words.sides).size === 2;
+  if (!both) return false;
+  const opposite = [...two.entry.sides].filter((s) => !one.entry.sides.has(s));
+  return siblingOf(one.entry, opposite, speaker.compiled.names) === two.entry;
 }
 
 /** "There was a crack last month and it's longer now", "… there's none now": the condition said before, as it is today. */

@@ -1,4 +1,5 @@
 import type { Catalogue, Check, Sign, Station } from '#shared/catalogue';
+import { joint } from './joints.ts';
 import { lexicon } from './lexicon.ts';
 import { phraseWords } from './tokens.ts';
 import { Trie } from './trie.ts';
@@ -140,6 +141,8 @@ export interface Names {
   readonly checks: readonly CheckEntry[];
   readonly byId: ReadonlyMap<string, CheckEntry>;
   readonly stations: ReadonlyMap<string, Station>;
+  /** Stems of all words of all names. */
+  readonly words: ReadonlySet<string>;
   readonly entries: readonly NameEntry[];
   /** Names with a side before them, for listening. */
   readonly sided: readonly NameEntry[];
@@ -211,6 +214,9 @@ export function namesOf(catalogue: Catalogue): Names {
         const tail = words.slice(k);
         const dropped = words.slice(0, k);
         if (tail.length === 1 && vague.has(tail[0] ?? '')) continue;
+        // "On the left" is no part of "vent on the left" that could stand for it.
+        // And "nose wheel" is not the damper on it.
+        if (joint('link').has(tail[0] ?? '') || joint('link').has(dropped.at(-1) ?? '')) continue;
         // "Tyre" is the left tyre; "engine" is not the bottom of the engine.
         const sideOnly = turned.length === 0 && dropped.every((w) => SIDE_WORDS.has(w));
         const score = sideOnly
@@ -226,6 +232,7 @@ export function namesOf(catalogue: Catalogue): Names {
       const head = words.slice(0, -1);
       const only = head[0] ?? '';
       const content = head.filter((w) => !SIDE_WORDS.has(w));
+      if (joint('link').has(head.at(-1) ?? '')) continue;
       if (content.length >= 2) add(head, entry, PART.tail, name);
       else if (
         head.length === 1 &&
@@ -284,6 +291,7 @@ export function namesOf(catalogue: Catalogue): Names {
     checks,
     byId: new Map(checks.map((c) => [c.check.id, c])),
     stations: new Map(catalogue.stations.map((s) => [s.id, s])),
+    words: new Set(count.keys()),
     entries,
     sided,
     trie,

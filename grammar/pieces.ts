@@ -1,7 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import { lexicon } from './lexicon.ts';
-import { ARTICLES, isPlural, stem, type NameEntry, type Names } from './names.ts';
+import { ARTICLES, isPlural, SIDE_WORDS, stem, type NameEntry, type Names } from './names.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { Trie } from './trie.ts';
 
@@ -172,12 +172,42 @@ export function exactItems(tokens: readonly Token[], names: Names): (ItemPiece |
         how: 'heard to the letter',
       });
     }
+    const parted = partedAt(stems, at, i, tokens, names);
+    if (parted !== null) out.push(parted);
     for (const hit of names.stationTrie.at(stems, i)) {
       const to = (at[hit.to - 1] ?? 0) + 1;
       if (!crosses(tokens, from, to)) out.push({ kind: 'station', from, to, station: hit.item });
     }
   }
   return out;
+}
+
+/** A name with a word between its own is less sure than one without, and not asked about. */
+const PARTED = 0.9;
+/** "Nose wheel strut" is the nose strut: one more word that belongs to names stands inside it. */
+function partedAt(
+  stems: readonly string[],
+  at: readonly number[],
+  i: number,
+  tokens: readonly Token[],
+  names: Names,
+): ItemPiece | null {
+  const [one, two, three] = [stems[i] ?? '', stems[i + 1] ?? '', stems[i + 2] ?? ''];
+  if (three === '' || SIDE_WORDS.has(one) || SIDE_WORDS.has(two)) return null;
+  if (!names.words.has(two)) return null;
+  const hit = names.trie.longest([one, three], 0);
+  if (hit === null || hit.to !== 2 || (hit.item.targets[0]?.score ?? 0) < 1) return null;
+  const [from, to] = [at[i] ?? 0, (at[i + 2] ?? 0) + 1];
+  if (to - from !== 3 || tokens.slice(from + 1, to).some((t) => t.gap > 0)) return null;
+  return {
+    kind: 'item',
+    from,
+    to,
+    entry: hit.item,
+    plural: isPlural(tokens[to - 1]?.word ?? ''),
+    match: PARTED,
+    how: `with "${two}" in it`,
+  };
 }
 
 /** A name never runs over a full stop or a long pause. */

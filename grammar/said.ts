@@ -150,7 +150,10 @@ export function saidOf(
     if (denied.count > 0 && denied.near) {
       if (denied.count > 1) doubt = `denied twice: "${denied.cue ?? ''}"`;
       else bads.push({ piece, entry: verdict });
-    } else goods.push({ piece, entry: verdict });
+    } else if (verdict.aspect === 'removed' && check !== null && isWorked(check, map))
+      // "The landing light's out": nothing there is meant to be taken off.
+      doubt = `"${spanOf(tokens, raw, piece.from, piece.to).words}": taken off, or not working`;
+    else goods.push({ piece, entry: verdict });
   }
   for (const { piece, entry: denied } of bads) {
     const span = spanOf(tokens, raw, piece.from, piece.to);
@@ -222,6 +225,15 @@ function pickSense(
   if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
     return usable[0] ?? null;
   return strong ?? usable[0] ?? null;
+}
+
+/** Something that burns or runs, and is not taken off before the flight. */
+function isWorked(check: Check, map: AspectMap | null): boolean {
+  if (map === null || map.of('removed').length > 0) return false;
+  return (
+    map.of('operation').length > 0 ||
+    phraseWords(check.name).some((w) => /^(lights?|lamps?|strobes?|beacons?|horn)$/.test(w))
+  );
 }
 
 /** The sign of the catalogue that a condition means at a check. */

@@ -245,10 +245,14 @@ export class Speaker {
     const lead = pred === undefined ? '' : (this.tokens[pred.from]?.word ?? '');
     const tail =
       lead === 'all' || lead === 'both' || lead === 'each' ? [...after, lead] : [...after];
-    // "skids good both": behind the verdict, at the very end.
-    const end2 = this.tokens[clause.to - 1]?.word ?? '';
-    if (pred !== undefined && index === clause.items.length - 1 && /^(both|all)$/.test(end2))
-      tail.push(end2);
+    // "skids good both", "caps secure, both sides": behind the verdict, at the very end.
+    const last = clause.preds.at(-1);
+    if (pred !== undefined && last !== undefined && index === clause.items.length - 1) {
+      let from = clause.to;
+      while (from > last.to && joint('both-sides').has(this.tokens[from - 1]?.word ?? ''))
+        from -= 1;
+      tail.push(...this.words(from, clause.to));
+    }
     return whichWords([...before, ...inside], item.plural, tail);
   }
 }
