@@ -3,6 +3,7 @@ import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
 import { Heard, SoundPlace } from './heard.ts';
 import { Question } from './question.ts';
+import { Replied } from './replied.ts';
 import { SquawkStep } from './squawk.ts';
 import { Statement } from './statement.ts';
 
@@ -48,6 +49,8 @@ export const Happening = z.discriminatedUnion('kind', [
     from: z.number(),
     to: z.number().nullable(),
   }),
+  /** What was given back, tone and words, for the replay and the debrief; R11 goes by `spoken` alone. */
+  Replied.extend({ kind: z.literal('replied') }),
   z.object({ kind: z.literal('circumstance-set'), circumstance: Circumstance, holds: z.boolean() }),
   z.object({ kind: z.literal('station-set'), station: z.string() }),
   /** Set by hand on the screen: the same as having been said, shown as by hand. */

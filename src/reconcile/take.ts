@@ -107,6 +107,7 @@ const TAKERS: Takers = {
   'sound-missing': nothing,
   'sound-erased': nothing,
   'brought-back': nothing,
+  replied: nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;
     const entry = get(state.entries, what.statement);

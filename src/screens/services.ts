@@ -5,6 +5,7 @@ import type { Coverage, Standing } from '#shared/coverage';
 import type { Decision, Event } from '#shared/event';
 import type { Heard, HeardBy, SoundPlace } from '#shared/heard';
 import type { Question } from '#shared/question';
+import type { Replied } from '#shared/replied';
 import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
@@ -80,7 +81,7 @@ export interface WalkView {
   /** One sentence while something cannot be kept (disk full, evicted), else null. */
   readonly trouble: string | null;
   /**
-   * Words of our own voice that could not be spoken (no voice, tones only), to
+   * Words of our own voice that could not be spoken, such as with no voice, to
    * be read instead; null when there are none. Not trouble: nothing is wrong.
    */
   readonly shown?: string | null;
@@ -216,7 +217,8 @@ export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from '
 export type Theme = 'system' | 'light' | 'dark' | 'red';
 
 /**
- * How much is said aloud. tones: earcons only, words are on the screen.
+ * How much is said aloud. tones: earcons, and what is wrong with listening or
+ * keeping; other words are on the screen.
  * exceptions: questions, findings, what could not be understood. everything:
  * each result is read back too. Orders ("what's left") are always answered.
  */
@@ -246,10 +248,18 @@ export interface Progress {
   readonly part: number | null;
 }
 
+/** A reply in a replay. */
+export interface Told extends Pick<Replied, 'tone' | 'text'> {
+  /** false: there is no voice here; its words are to be read. */
+  readonly aloud: boolean;
+}
+
 /** Sound of a walk while it plays. */
 export interface Player {
   /** Seconds in the recording; null when nothing plays. */
   readonly at: Live<{ readonly recording: string; readonly seconds: number } | null>;
+  /** What Talkround gave back at this place, while it is given back again; null when nothing is. */
+  readonly told: Live<Told | null>;
   play(place: SoundPlace): Promise<Outcome>;
   stop(): void;
 }

@@ -21,6 +21,8 @@ export interface AskStep {
   readonly put: boolean;
   /** It stays open and is on the list; nobody is asked again. */
   readonly leave: boolean;
+  /** Nothing was taken and it is not put again: to be heard, or the pilot takes silence for a yes. */
+  readonly unheard: boolean;
 }
 
 export function firstAsked(question: Question): Asking {
@@ -29,15 +31,21 @@ export function firstAsked(question: Question): Asking {
 
 /**
  * A question waits 6 s, is put once again, then stays open. A pilot who talks
- * over it is asked once more, and that does not count as one of the two.
+ * over it is asked once more, and that does not count as one of the two. What is
+ * said over it after that is not taken either, and the tone says so.
  */
 export function step(asking: Asking, event: AskEvent): AskStep {
   if (event === 'talked-over') {
-    if (asking.repeated) return { asking, put: false, leave: false };
-    return { asking: { ...asking, repeated: true }, put: true, leave: false };
+    if (asking.repeated) return { asking, put: false, leave: false, unheard: true };
+    return { asking: { ...asking, repeated: true }, put: true, leave: false, unheard: false };
   }
   if (asking.times < TIMES_ASKED) {
-    return { asking: { ...asking, times: asking.times + 1 }, put: true, leave: false };
+    return {
+      asking: { ...asking, times: asking.times + 1 },
+      put: true,
+      leave: false,
+      unheard: false,
+    };
   }
-  return { asking: null, put: false, leave: true };
+  return { asking: null, put: false, leave: true, unheard: true };
 }

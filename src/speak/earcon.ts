@@ -10,7 +10,9 @@
  * volume and the headset's, and cannot be promised here.
  */
 
-export type EarconName = 'understood' | 'finding' | 'question' | 'not-understood' | 'stopped';
+import { TONE_WORDS, type Tone } from '#shared/replied';
+
+export type EarconName = Tone;
 
 /** One note. Times in seconds from the begin of the earcon, pitch in Hz; a glide when the two differ. */
 export interface Note {
@@ -46,31 +48,31 @@ function note(at: number, seconds: number, from: number, to = from): Note {
 export const EARCONS: Readonly<Record<EarconName, Earcon>> = {
   understood: {
     name: 'understood',
-    means: 'understood',
+    means: TONE_WORDS.understood,
     notes: [note(0, 0.09, 760)],
     vibration: [30],
   },
   finding: {
     name: 'finding',
-    means: 'finding recorded',
+    means: TONE_WORDS.finding,
     notes: [note(0, 0.2, 980), note(0.24, 0.09, 760), note(0.37, 0.09, 590)],
     vibration: [120, 60, 60, 60, 60],
   },
   question: {
     name: 'question',
-    means: 'I have a question',
+    means: TONE_WORDS.question,
     notes: [note(0, 0.09, 600), note(0.15, 0.28, 720, 1000)],
     vibration: [60, 60, 200],
   },
   'not-understood': {
     name: 'not-understood',
-    means: 'not understood',
+    means: TONE_WORDS['not-understood'],
     notes: [note(0, 0.15, 520), note(0.27, 0.15, 520)],
     vibration: [150, 120, 150],
   },
   stopped: {
     name: 'stopped',
-    means: 'listening stopped',
+    means: TONE_WORDS.stopped,
     notes: [note(0, 0.5, 1000, 500), note(0.6, 0.5, 500)],
     vibration: [500, 100, 500],
   },

@@ -1,5 +1,6 @@
 import type { Heard } from '#shared/heard';
 import type { Question } from '#shared/question';
+import type { Replied } from '#shared/replied';
 import { secondsToSay } from '#shared/speech';
 import { firstAsked, QUESTION_WAIT, step, type Asking, type AskEvent } from './asker.ts';
 import { EARCONS, secondsOf, type EarconName } from './earcon.ts';
@@ -18,6 +19,8 @@ export interface Synth {
 
 /** Sounds an earcon; resolves at its end. Never rejects. */
 export interface Sounder {
+  /** false: tones are turned off, and `sound` is silent. */
+  readonly able?: boolean;
   sound(name: EarconName): Promise<void>;
 }
 
@@ -31,6 +34,8 @@ export interface VoiceParts {
   talk(): Talk;
   /** For the log: our voice began (`to` null), and ended. */
   onSpoken(text: string, from: number, to: number | null): void;
+  /** For the log, once it is over: the tone and the words as they reached the pilot. */
+  onReplied(replied: Replied): void;
   /** A question was put twice and not answered: it stays open. */
   onUnanswered(question: string): void;
   /** What should have been said and could not be: to be shown large. Empty: no longer. */
@@ -38,8 +43,8 @@ export interface VoiceParts {
 }
 
 export interface Voice {
-  /** Sounds and says a reply. Later replies wait for earlier ones. */
-  reply(reply: Reply): void;
+  /** Sounds and says a reply to an utterance, given by its id. Later replies wait for earlier ones. */
+  reply(reply: Reply, answers?: string | null): void;
   /** Says words of our own in every setting, such as trouble with the microphone. */
   announce(earcon: EarconName | null, text: string): void;
   /** The question that has the floor now, after each happening; null when none has. */
@@ -66,13 +71,20 @@ export const MUTE = 60;
 /** Seconds after a question's end until its waiting begins to be restarted by talk that does not answer it. */
 const SPOKEN_KEPT = 40;
 
+/** A reply that waits for its turn. */
+interface Item {
+  readonly earcon: EarconName | null;
+  readonly text: string;
+  readonly answers: string | null;
+}
+
 /**
  * The effects behind a reply: tones, words, the gate and the patience of a
  * question. Everything it touches is passed in.
  */
 export function createVoice(parts: VoiceParts): Voice {
   const { synth, sounder } = parts;
-  const queue: { earcon: EarconName | null; text: string }[] = [];
+  const queue: Item[] = [];
   let spoken: { text: string; from: number; to: number | null }[] = [];
   let busy = false;
   let generation = 0;
@@ -95,46 +107,67 @@ export function createVoice(parts: VoiceParts): Voice {
     });
   }
 
-  async function perform(item: { earcon: EarconName | null; text: string }): Promise<void> {
+  async function perform(item: Item): Promise<void> {
     const words = item.text !== '';
     const mine = generation;
     if (words) await quiet();
     if (mine !== generation) return;
-    const entry = { text: item.text, from: parts.seconds(), to: null as number | null };
-    // R11 is about our own sound: words that will not sound close no gate.
-    const aloud = words && synth.able && entry.from >= muteUntil;
-    if (aloud) {
-      spoken = [...spoken.filter((s) => s.to === null || s.to > entry.from - SPOKEN_KEPT), entry];
-      parts.onSpoken(entry.text, entry.from, null);
-    }
-    if (item.earcon !== null) {
-      parts.vibrate?.(EARCONS[item.earcon].vibration);
-      await within(sounder.sound(item.earcon), secondsOf(EARCONS[item.earcon]) + 1);
-    }
-    if (!words) return;
-    let sounded = false;
-    const said =
-      aloud && mine === generation
-        ? await within(
-            synth.say(item.text, () => (sounded = true)),
-            secondsToSay(item.text) * 2 + 4,
-          )
-        : false;
-    if (said !== true && mine === generation) {
-      // No voice: the tone says that there is something, the screen says what.
-      if (item.earcon === null) await within(sounder.sound('question'), 2);
-      parts.onShown(item.text);
-      if (aloud && !sounded) muteUntil = parts.seconds() + MUTE;
-    } else parts.onShown('');
-    if (!aloud) return;
-    if (!sounded && said !== true) {
-      // Nothing of it came out: there is no echo to wait for.
-      spoken = spoken.filter((s) => s !== entry);
-      parts.onSpoken(entry.text, entry.from, entry.from);
+    const from = parts.seconds();
+    if (!words) {
+      await tone(item.earcon);
+      keep(item, 'none', from);
       return;
     }
-    entry.to = parts.seconds();
-    parts.onSpoken(entry.text, entry.from, entry.to);
+    const how = await perhapsAloud(item, from, mine);
+    if (how === 'spoken') parts.onShown('');
+    // No voice: the tone says that there is something, the screen says what.
+    const earcon = item.earcon ?? (how === 'shown' ? 'question' : null);
+    if (how === 'shown') {
+      if (item.earcon === null) await tone('question');
+      parts.onShown(item.text);
+    }
+    keep({ ...item, earcon }, how, from);
+  }
+
+  /** The tone and, where there is a voice, the words after it; what came of the words. */
+  async function perhapsAloud(item: Item, from: number, mine: number): Promise<Replied['how']> {
+    // R11 is about our own sound: words that will not sound close no gate.
+    if (!synth.able || from < muteUntil) {
+      await tone(item.earcon);
+      return mine === generation ? 'shown' : 'none';
+    }
+    const entry = { text: item.text, from, to: null as number | null };
+    spoken = [...spoken.filter((s) => s.to === null || s.to > from - SPOKEN_KEPT), entry];
+    parts.onSpoken(entry.text, from, null);
+    await tone(item.earcon);
+    let sounded = false;
+    const say = () => synth.say(item.text, () => (sounded = true));
+    const said = mine === generation ? await within(say(), secondsToSay(item.text) * 2 + 4) : false;
+    if (sounded || said === true) {
+      entry.to = parts.seconds();
+      parts.onSpoken(entry.text, from, entry.to);
+    } else {
+      // Nothing of it came out: there is no echo to wait for.
+      spoken = spoken.filter((s) => s !== entry);
+      parts.onSpoken(entry.text, from, from);
+    }
+    if (said === true) return 'spoken';
+    if (mine !== generation) return sounded ? 'spoken' : 'none';
+    if (!sounded) muteUntil = parts.seconds() + MUTE;
+    return 'shown';
+  }
+
+  async function tone(name: EarconName | null): Promise<void> {
+    if (name === null) return;
+    parts.vibrate?.(EARCONS[name].vibration);
+    await within(sounder.sound(name), secondsOf(EARCONS[name]) + 1);
+  }
+
+  function keep({ earcon, text, answers }: Item, how: Replied['how'], from: number): void {
+    const heard = sounder.able === false ? null : earcon;
+    const said = how === 'none' ? '' : text;
+    if (heard === null && said === '') return;
+    parts.onReplied({ tone: heard, text: said, how, from, answers });
   }
 
   /** A promise that may never come: some platforms lose the end of an utterance. */
@@ -162,9 +195,9 @@ export function createVoice(parts: VoiceParts): Voice {
     patient();
   }
 
-  function add(earcon: EarconName | null, text: string): void {
+  function add(earcon: EarconName | null, text: string, answers: string | null = null): void {
     if (earcon === null && text === '') return;
-    queue.push({ earcon, text });
+    queue.push({ earcon, text, answers });
     void run();
   }
 
@@ -186,14 +219,15 @@ export function createVoice(parts: VoiceParts): Voice {
     const next = step(asking, event);
     asking = next.asking;
     if (next.put) add('question', parts.talk() === 'tones' ? '' : question.text);
+    if (next.unheard) add('not-understood', '');
     if (next.leave) parts.onUnanswered(question.id);
   }
 
   return {
-    reply(reply) {
+    reply(reply, answers = null) {
       const say = reply.again ? [...last, ...reply.say] : reply.say;
       if (say.length > 0) last = say;
-      add(reply.earcon, say.map(ended).join(' '));
+      add(reply.earcon, say.map(ended).join(' '), answers);
     },
     announce(earcon, text) {
       last = [text];

@@ -24,6 +24,11 @@ function modelBase(): string {
   return new URL('model/', document.baseURI).href;
 }
 
+function wait(seconds: number, then: () => void): () => void {
+  const timer = setTimeout(then, seconds * 1000);
+  return () => clearTimeout(timer);
+}
+
 /** Everything the screens need, over this browser. Rejects with a sentence when there is no record. */
 export async function browserServices(): Promise<Services> {
   const world = realWorld();
@@ -44,21 +49,15 @@ export async function browserServices(): Promise<Services> {
   function openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice {
     return createVoice({
       ...needs,
-      synth: {
-        get able() {
-          return synth.able && settings().talk !== 'tones';
-        },
-        say: (text, started) => synth.say(text, started),
-        cancel: () => synth.cancel(),
-      },
+      synth,
       sounder: {
+        get able() {
+          return settings().earcons;
+        },
         sound: (name) => (settings().earcons ? sounder.sound(name) : Promise.resolve()),
       },
       vibrate,
-      wait(seconds, then) {
-        const timer = setTimeout(then, seconds * 1000);
-        return () => clearTimeout(timer);
-      },
+      wait,
       talk: () => settings().talk,
     });
   }
@@ -87,10 +86,7 @@ export async function browserServices(): Promise<Services> {
     world,
     readers,
     headset: headset(headsetPlatform(globalThis)),
-    aloud: {
-      say: (text) => void synth.say(text, () => undefined),
-      hush: () => synth.cancel(),
-    },
+    aloud: { sounder, synth, wait },
     front: {
       visible: () => document.visibilityState === 'visible',
       async allowed() {

@@ -25,10 +25,11 @@ import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
-import { playerOf, type Replies } from './player.ts';
+import { playerOf } from './player.ts';
 import type { Readers } from './readers.ts';
 import { begunIn, recordsOf } from './records.ts';
-import { repliesIn } from './replies.ts';
+import { nextAfter, repliesIn } from './replies.ts';
+import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
@@ -45,8 +46,8 @@ export interface ServiceParts {
   readonly headset: Headset;
   /** The page: whether the microphone was allowed before, and whether it is in front. Left out: begun by touch. */
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
-  /** A voice for the replay of a walk. Left out: its sound alone. */
-  readonly aloud?: Omit<Replies, 'in'>;
+  /** Tones and voice for the replay of a walk. Left out: its sound alone. */
+  readonly aloud?: RetellParts;
   readonly updates: NonNullable<Services['updates']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
@@ -74,7 +75,11 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   let replayed: readonly Event[] = [];
   const player = playerOf(
     store,
-    parts.aloud && { ...parts.aloud, in: (recording) => repliesIn(replayed, recording) },
+    parts.aloud && {
+      in: (recording) => repliesIn(replayed, recording),
+      next: (recording) => nextAfter(replayed, recording),
+      retelling: retelling(parts.aloud),
+    },
   );
   const walk = liveValue<WalkView | null>(null);
   const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });

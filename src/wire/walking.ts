@@ -18,6 +18,7 @@ import type { Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
+import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
 import { byHand } from './by-hand.ts';
 import { hearingOf, type EarHooks } from './hearing.ts';
@@ -52,6 +53,7 @@ export interface WalkingParts {
 export interface VoiceNeeds {
   seconds(): number;
   onSpoken(text: string, from: number, to: number | null): void;
+  onReplied(replied: Replied): void;
   onUnanswered(question: string): void;
   onShown(text: string): void;
 }
@@ -115,8 +117,9 @@ export function createWalking(parts: WalkingParts): Walking {
     seconds: () => session.time(),
     onSpoken(text, from, to) {
       hearing.speaking(to === null);
-      void session.spoke(text, from, to).catch(notKept);
+      void session.spoke(text, from, to).catch(ownNotKept);
     },
+    onReplied: (replied) => void session.note({ kind: 'replied', ...replied }).catch(ownNotKept),
     onUnanswered: (question) => void session.unanswered(question).then(show, notKept),
     onShown(text) {
       shown = text;
@@ -125,12 +128,28 @@ export function createWalking(parts: WalkingParts): Walking {
   });
 
   function notKept(error: unknown): void {
+    const waiting = troubled(error);
+    voice.announce('stopped', trouble ?? '');
+    if (waiting) tryLater();
+  }
+
+  /**
+   * Words of our own that could not be written. Said only when it is news: each
+   * alarm is itself words of our own, and would raise two more.
+   */
+  function ownNotKept(error: unknown): void {
+    const known = trouble !== null;
+    troubled(error);
+    if (!known) voice.announce('stopped', trouble ?? '');
+  }
+
+  /** Shows what is wrong; whether words of the pilot wait to be written. */
+  function troubled(error: unknown): boolean {
     const why = error instanceof Error ? error.message : String(error);
     const waiting = unkeptSentence(session.unkept().length);
     trouble = waiting === null ? why : `${why} ${waiting}`;
     show();
-    voice.announce('stopped', trouble);
-    if (waiting !== null) tryLater();
+    return waiting !== null;
   }
 
   /** Tries to write what waits, until it is written; the pilot is told when it is (R10). */
@@ -178,7 +197,7 @@ export function createWalking(parts: WalkingParts): Walking {
         { catalogue, talk: parts.talk() },
       );
       toldHeld = coverage.held && (toldHeld || reply.toldHeld === true);
-      voice.reply(reply);
+      voice.reply(reply, heardIn(happened));
       voice.attend(happened.question);
       hearing.expect();
       show();
@@ -296,4 +315,10 @@ export function createWalking(parts: WalkingParts): Walking {
     const now = session.time();
     return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
+}
+
+/** The utterance that this came of; null where nothing was said, such as a touch on "hold". */
+function heardIn(happened: Happened): string | null {
+  const last = happened.events.findLast((e) => e.what.kind === 'heard');
+  return last?.what.kind === 'heard' ? last.what.heard.id : null;
 }

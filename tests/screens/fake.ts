@@ -11,6 +11,7 @@ import type {
   Services,
   Settings,
   SquawkBook,
+  Told,
   Update,
   WalkLine,
   WalkRecord,
@@ -217,6 +218,7 @@ export function fakeServices(parts: FakeParts): Fake {
     player: writtenDown(
       {
         at: live<{ recording: string; seconds: number } | null>(null),
+        told: live<Told | null>(null),
         play: async () => fine,
         stop: () => undefined,
       },

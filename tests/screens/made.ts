@@ -1,6 +1,8 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { instancesOf } from '#shared/catalogue';
 import type { Event, Happening } from '#shared/event';
+import type { Tone } from '#shared/replied';
+import { sentence } from '#shared/speech';
 import type { Statement } from '#shared/statement';
 
 /** What a made-up walk is to contain, by position of the check in walking order. */
@@ -24,6 +26,8 @@ export interface Plot {
   readonly times: number;
   /** Stop after this many checks: a walk in progress. */
   readonly until: number;
+  /** Talkround's own tones and words are on the record. */
+  readonly answered: boolean;
   readonly finished: boolean;
   readonly signed: boolean;
   readonly begun: number;
@@ -40,6 +44,7 @@ export const PLAIN: Plot = {
   pace: 4,
   times: 1,
   until: Infinity,
+  answered: false,
   finished: true,
   signed: true,
   begun: Date.UTC(2026, 8, 14, 6, 42),
@@ -76,7 +81,11 @@ export function madeWalk(catalogue: Catalogue, walk: string, change: Partial<Plo
     n += 1;
     return id;
   };
-  const say = (text: string, state: (common: Common) => Statement) => {
+  const say = (
+    text: string,
+    state: (common: Common) => Statement,
+    reply: readonly [tone: Tone, words: string] | null = ['understood', ''],
+  ) => {
     const heard = `${walk}-u${n}`;
     const spoken = text.split(' ');
     const long = spoken.length * 0.32;
@@ -112,6 +121,11 @@ export function madeWalk(catalogue: Catalogue, walk: string, change: Partial<Plo
         why: [],
       }),
     });
+    if (plot.answered && reply !== null) {
+      const [tone, words] = reply;
+      const how = words === '' ? 'none' : 'spoken';
+      put({ kind: 'replied', tone, text: words, how, from: t + long + 0.4, answers: heard });
+    }
     t += long + plot.pace;
   };
   put({
@@ -138,11 +152,11 @@ export function madeWalk(catalogue: Catalogue, walk: string, change: Partial<Plo
       put({ kind: 'resumed' });
     }
     if (station.id === catalogue.stations[6]?.id) t += 65;
-    say(CHATTER[talk % CHATTER.length] ?? '', (c) => ({
-      ...c,
-      kind: 'not-understood',
-      chatter: true,
-    }));
+    say(
+      CHATTER[talk % CHATTER.length] ?? '',
+      (c) => ({ ...c, kind: 'not-understood', chatter: true }),
+      null,
+    );
     talk += 1;
     for (const check of station.checks) {
       if (done >= plot.until) break;
@@ -162,10 +176,15 @@ export function madeWalk(catalogue: Catalogue, walk: string, change: Partial<Plo
       for (let i = 0; i < plot.times; i += 1)
         say(wordsFor(check, plot), (c) => good(c, check, plot.half.has(check.id), catalogue));
       const found = plot.found.get(check.id);
-      if (found !== undefined) say(found[1], (c) => bad(c, check, found));
+      if (found !== undefined) {
+        const read = `${sentence(check.name)}: ${found[0].replaceAll('-', ' ')}.`;
+        say(found[1], (c) => bad(c, check, found), ['finding', read]);
+      }
       if (plot.contradicted.has(check.id)) {
-        say(`${check.name} not secure`, (c) =>
-          bad(c, check, ['loose', `${check.name} not secure`, null]),
+        say(
+          `${check.name} not secure`,
+          (c) => bad(c, check, ['loose', `${check.name} not secure`, null]),
+          ['finding', `${sentence(check.name)}: loose. No severity yet.`],
         );
       }
     }

@@ -1,7 +1,8 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { fold } from '#reconcile';
+import type { Event } from '#shared/event';
 import { marksPath, runnerPath, tickEvery } from '../../src/screens/debrief/axis.ts';
-import { readingWords } from '../../src/screens/debrief/readings.ts';
+import { readingWords, replyWords } from '../../src/screens/debrief/readings.ts';
 import { nearest, talkOf } from '../../src/screens/debrief/talk.ts';
 import { namesOf } from '../../src/screens/parts/words.ts';
 import { catalogueOf, EVENTFUL } from './cases.ts';
@@ -87,4 +88,47 @@ test('every reading has words, with the force said when it is not a result', () 
       'an intention, not counted',
     );
   }
+});
+
+describe('what Talkround gave back stands at the words that it answered', () => {
+  const answered = madeWalk(catalogue, 'w', { ...EVENTFUL, answered: true });
+  const replied = (from: number, answers: string | null): Event => {
+    const [begin] = answered;
+    if (begin === undefined) throw new Error('The walk is empty.');
+    const what = { kind: 'replied', tone: 'question', text: 'Left?', how: 'shown' } as const;
+    return { ...begin, id: `r${from}`, t: from, what: { ...what, from, answers } };
+  };
+  const of = (more: readonly Event[] = []) => {
+    const all = [...answered, ...more];
+    return talkOf(catalogue, all, fold(catalogue, all));
+  };
+
+  test('a finding with its tone and its words; talk that does not count with nothing', () => {
+    const { utterances } = of();
+    const line = utterances.find((u) => u.heard.text.startsWith('oil line chafed'));
+    expect(line?.replies.map(replyWords)).toEqual([
+      'Talkround, finding recorded: Oil lines: chafed.',
+    ]);
+    const taught = utterances.find((u) => u.heard.text.startsWith('now you want no play'));
+    expect(taught?.replies).toEqual([]);
+    const plain = utterances.find((u) => u.sort === 'counted');
+    expect(plain?.replies.map(replyWords)).toEqual(['Talkround, understood']);
+  });
+
+  test('of its own accord: at the words before it; before any words: at the opening', () => {
+    const third = of().utterances[2];
+    const { utterances, opening } = of([
+      replied(0.5, null),
+      replied((third?.from ?? 0) + 0.1, null),
+    ]);
+    expect(opening.map(replyWords)).toEqual(['Talkround, I have a question, on the screen: Left?']);
+    expect(utterances[2]?.replies.some((r) => r.text === 'Left?')).toBe(true);
+  });
+
+  test('late, when other words had come in between: still at the words that it answers', () => {
+    const [, second, , fourth] = of().utterances;
+    const { utterances } = of([replied((fourth?.to ?? 0) + 0.1, second?.heard.id ?? '')]);
+    expect(utterances[1]?.replies.some((r) => r.text === 'Left?')).toBe(true);
+    expect(utterances[3]?.replies.some((r) => r.text === 'Left?')).toBe(false);
+  });
 });

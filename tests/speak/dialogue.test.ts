@@ -62,6 +62,7 @@ async function walk(said: readonly (readonly [after: number, text: string])[]): 
     wait: time.wait,
     talk: () => 'exceptions',
     onSpoken: (text, from, to) => void session.spoke(text, from, to),
+    onReplied: (replied) => void session.note({ kind: 'replied', ...replied }),
     onUnanswered: (id) => void session.unanswered(id),
     onShown: () => undefined,
   });
@@ -176,6 +177,7 @@ test('a question nobody answers is put twice and left; talk over it is asked for
       "< Level: five what?",
       "< (question)",
       "< Level: five what?",
+      "< (not-understood)",
       "> brake lines are chafed, watch it",
       "< (question)",
       "< Brake line: chafing. Watch it. Mind the tail rotor. Hot brakes: approach from the front. Left, right or both: brake line?",
@@ -184,6 +186,7 @@ test('a question nobody answers is put twice and left; talk over it is asked for
       "< Left, right or both: brake line?",
       "< (question)",
       "< Left, right or both: brake line?",
+      "< (not-understood)",
       "> finish",
       "< (understood)",
       "< Finished with 5 open: Level: five what; Left, right or both: brake line; and 3 more.",

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Heard } from '#shared/heard';
+import type { Replied } from '#shared/replied';
 import { createVoice, MUTE, type Talk } from '#speak';
 import { fakeTime } from '../capture/time.ts';
 import { question } from './fixture.ts';
@@ -7,6 +8,7 @@ import { question } from './fixture.ts';
 function stage(options: { able?: boolean; hangs?: boolean; silent?: boolean; talk?: Talk } = {}) {
   const time = fakeTime();
   const log: string[] = [];
+  const replied: Replied[] = [];
   const at = () => Math.round(time.seconds() * 10) / 10;
   const voice = createVoice({
     synth: {
@@ -30,12 +32,13 @@ function stage(options: { able?: boolean; hangs?: boolean; silent?: boolean; tal
     talk: () => options.talk ?? 'exceptions',
     onSpoken: (text, from, to) =>
       log.push(`${at()} spoken ${text} ${from.toFixed(1)}-${to?.toFixed(1) ?? ''}`),
+    onReplied: (r) => replied.push(r),
     onUnanswered: (id) => log.push(`${at()} unanswered ${id}`),
     onShown: (text) => {
       if (text !== '') log.push(`${at()} shown ${text}`);
     },
   });
-  return { time, log, voice };
+  return { time, log, voice, replied };
 }
 const reply = (earcon: 'question' | 'understood' | null, ...say: string[]) => ({
   earcon,
@@ -71,6 +74,60 @@ test('a reply: the tone, then the words, one after the other', async () => {
   ]);
 });
 
+test('for the log: tone and words as they reached the pilot, and what they answer', async () => {
+  const { time, voice, replied } = stage();
+  voice.reply(reply('question', 'Left or right'), 'h1');
+  voice.reply(reply('understood'), 'h2');
+  voice.announce(null, 'It listens.');
+  await time.pass(9);
+  const common = { answers: null, from: 0 };
+  expect(replied).toMatchObject([
+    { ...common, tone: 'question', text: 'Left or right.', how: 'spoken', answers: 'h1' },
+    { tone: 'understood', text: '', how: 'none', answers: 'h2' },
+    { tone: null, text: 'It listens.', how: 'spoken', answers: null },
+  ]);
+});
+
+test('for the log, with no voice: shown, under the tone that says so', async () => {
+  const { time, voice, replied } = stage({ able: false });
+  voice.announce(null, 'It listens.');
+  await time.pass(5);
+  expect(replied).toMatchObject([{ tone: 'question', text: 'It listens.', how: 'shown' }]);
+});
+
+test('for the log, cut short before it began: nothing was given back', async () => {
+  const { time, voice, replied } = stage();
+  voice.hearing(true);
+  voice.reply(reply(null, 'Left or right'), 'h1');
+  await time.pass(1);
+  voice.hush();
+  await time.pass(20);
+  expect(replied).toEqual([]);
+});
+
+test('what is said over a question once more is not taken, and the tone says so', async () => {
+  const { time, log, voice } = stage();
+  voice.reply(reply('question', 'Left or right?'));
+  voice.attend(question('Left or right?'));
+  // Over the second asking, and over the one that makes good for it.
+  await time.pass(9.5);
+  expect(voice.admit(heard('there is oil', 8.5, 9.4)).take).toBe(null);
+  await time.pass(2);
+  expect(voice.admit(heard('oil on the ground', 10.6, 11.4)).take).toBe(null);
+  await time.pass(30);
+  expect(log.filter((l) => !l.includes('spoken'))).toEqual([
+    '0 question',
+    '0.1 say Left or right?',
+    '8.1 question',
+    '8.2 say Left or right?',
+    '10.2 question',
+    '10.3 say Left or right?',
+    '12.3 not-understood',
+    '18.4 not-understood',
+    '18.4 unanswered q',
+  ]);
+});
+
 test('R11: closed from the first sound until 1.5 s after the end; a tone alone does not close it', async () => {
   const { time, voice } = stage();
   voice.reply(reply('understood'));
@@ -96,6 +153,7 @@ test('a question waits 6 s, is asked once again, then stays open', async () => {
     '0.1 say Left or right?',
     '8.1 question',
     '8.2 say Left or right?',
+    '16.2 not-understood',
     '16.2 unanswered q',
   ]);
 });
@@ -222,7 +280,7 @@ test('in tones only a question is put again by its tone', async () => {
   voice.reply(reply('question'));
   voice.attend(question('Left or right?'));
   await time.pass(30);
-  expect(log).toEqual(['0 question', '6.1 question', '12.2 unanswered q']);
+  expect(log).toEqual(['0 question', '6.1 question', '12.2 not-understood', '12.2 unanswered q']);
 });
 
 test('hushed it says nothing more', async () => {

@@ -1,157 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { editionOf } from '#catalogue';
-import { heardOf, listeners, type Listeners } from '#capture';
-import { createGrammar, parseDictionary } from '#grammar';
-import type { EarKind, Listening, Pulse, WalkView } from '#screens';
-import { createVoice } from '#speak';
-import { memoryStore } from '#store';
-import type { OpenedEar } from '../../src/wire/hearing.ts';
-import { liveValue } from '../../src/wire/live-value.ts';
-import { createWalking, TRY_AGAIN } from '../../src/wire/walking.ts';
-import { fakeTime } from '../capture/time.ts';
-import { CATALOGUE } from '../speak/fixture.ts';
+import { TRY_AGAIN } from '../../src/wire/walking.ts';
+import { walkingStage as stage } from './walking-stage.ts';
 
 /* The bad days of a walk: what is shown, what is spoken, and that nothing heard is lost. */
-
-const GRAMMAR = createGrammar(CATALOGUE, {
-  pronunciations: parseDictionary(
-    readFileSync('node_modules/soundswallower/model/en-us/dict.txt', 'utf8'),
-  ),
-});
-
-/** A walk begun over doubles of ear, voice and disk. */
-async function stage(options: { reconsider?: boolean } = {}) {
-  const time = fakeTime();
-  /** Seconds by which the device's clock was stepped. */
-  let stepped = 0;
-  const world = { ...time.world, now: () => time.world.now() + stepped * 1000 };
-  const log: string[] = [];
-  const store = await memoryStore(world);
-  let full = false;
-  const view = liveValue<WalkView | null>(null);
-  const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
-  const pulse = liveValue<Pulse>({ level: 0, partial: '' });
-  const ears: { out: Listeners; kind: EarKind }[] = [];
-  const interruptions: Parameters<
-    Parameters<typeof createWalking>[0]['openEar']
-  >[1]['onInterruption'][] = [];
-  listening.subscribe(() => log.push(`[${listening.get().state}]`));
-  const walking = createWalking({
-    store: {
-      ...store,
-      append: (drafts) =>
-        full ? Promise.reject(new Error('The disk is full.')) : store.append(drafts),
-    },
-    world,
-    catalogue: CATALOGUE,
-    edition: editionOf(CATALOGUE),
-    reader: GRAMMAR,
-    view,
-    listening,
-    pulse,
-    talk: () => 'exceptions',
-    wait: time.wait,
-    openEar(kind, hooks) {
-      const out = listeners();
-      ears.push({ out, kind });
-      interruptions.push(hooks.onInterruption);
-      const ear: OpenedEar = {
-        kind: kind === 'browser' ? 'browser' : kind === 'typed' ? 'typed' : 'embedded',
-        name: kind,
-        sendsAway: kind === 'browser',
-        start() {
-          log.push(`start ${kind}`);
-          out.state('listening', 'Listening.');
-          return Promise.resolve();
-        },
-        stop() {
-          log.push(`stop ${kind}`);
-          // What was being heard goes out before it is closed.
-          out.heard(heard('oil six quarts', time.seconds() - 0.5));
-          return Promise.resolve();
-        },
-        pause: () => undefined,
-        resume: () => undefined,
-        expect: () => undefined,
-        ...out.on,
-        ...(options.reconsider === true
-          ? {
-              reconsider() {
-                hooks.onChanged('browser-service', 'The setting was changed. It listens.');
-                return Promise.resolve();
-              },
-            }
-          : {}),
-      };
-      return Promise.resolve(ear);
-    },
-    openVoice: (needs) =>
-      createVoice({
-        ...needs,
-        synth: {
-          able: true,
-          say(text) {
-            log.push(`< ${text}`);
-            return new Promise((resolve) => time.wait(1, () => resolve(true)));
-          },
-          cancel: () => undefined,
-        },
-        sounder: {
-          sound(name) {
-            log.push(`< (${name})`);
-            return Promise.resolve();
-          },
-        },
-        wait: time.wait,
-        talk: () => 'exceptions',
-      }),
-    steps: () => [],
-    atFinish: () => [],
-  });
-  let ids = 0;
-  function heard(text: string, from: number) {
-    ids += 1;
-    return heardOf({ id: `h${String(ids)}`, by: 'embedded', text, from, to: from + 0.4 });
-  }
-  const begun = await walking.begin(
-    {
-      aircraft: 'Demo One',
-      catalogue: 'trial',
-      circumstances: [],
-      pilot: null,
-      instructor: null,
-      hours: null,
-      ear: 'embedded',
-    },
-    editionOf(CATALOGUE),
-    [],
-  );
-  expect(begun).toMatchObject({ ok: true });
-  await time.pass(20);
-  log.length = 0;
-  return {
-    time,
-    log,
-    walking,
-    view,
-    listening,
-    ears,
-    store,
-    interrupted: (...a: Parameters<(typeof interruptions)[number]>) => interruptions.at(-1)?.(...a),
-    stepClock: (by: number) => (stepped += by),
-    fill: (now: boolean) => (full = now),
-    async say(text: string) {
-      ears.at(-1)?.out.heard(heard(text, time.seconds()));
-      await time.pass(0.6);
-    },
-    async words() {
-      const events = await store.walk(walking.session.walk);
-      return events.flatMap((e) => (e.what.kind === 'heard' ? [e.what.heard.text] : []));
-    },
-    standing: (id: string) => view.get()?.coverage.checks.find((c) => c.check === id)?.standing,
-  };
-}
 
 test('R10 disk full: shown and spoken, kept in hand, and written as soon as there is room', async () => {
   const s = await stage();
@@ -258,4 +109,45 @@ test('the device clock steps, back and forth: order and times of what was said s
   expect((times[2] ?? 0) - (times[1] ?? 0)).toBeCloseTo(5.6, 1);
   expect(s.standing('oil')).toBe('spoken');
   expect(s.standing('rivets')).toBe('spoken');
+});
+
+test.each([
+  ['in words of its own', 'five quarts', 3],
+  ['in words of the question, which sound like our echo', 'level five', 2],
+])(
+  'R11: an answer over the second asking, %s, is not taken; the pilot hears so, and it stays open',
+  async (_, answer, asked) => {
+    const s = await stage();
+    await s.say('oil level is five');
+    // A second for the asking, six of patience; then over the second asking, and over the one after it.
+    await s.time.pass(6.8);
+    expect(s.listening.get().state).toBe('speaking');
+    await s.say(answer, 0.2);
+    await s.time.pass(0.2);
+    await s.say(answer);
+    await s.time.pass(40);
+    expect(s.log.filter((l) => l === '< Level: five what?')).toHaveLength(asked);
+    // The last thing in the ear is that nothing was taken.
+    expect(s.log.filter((l) => l.startsWith('<')).at(-1)).toBe('< (not-understood)');
+    // R5, R10: kept as heard, not read, and the question is to be settled.
+    expect(await s.words()).toContain(answer);
+    expect(s.standing('oil')).not.toBe('spoken');
+    expect(s.view.get()?.coverage.questions.map((q) => q.text)).toEqual(['Level: five what?']);
+    expect(s.view.get()?.coverage.open.map((o) => o.kind)).toContain('question');
+    // Said again, in silence, it settles the check.
+    await s.say('oil level is seven quarts');
+    await s.time.pass(5);
+    expect(s.log.at(-1)).toBe('< (understood)');
+    expect(s.standing('oil')).toBe('spoken');
+  },
+);
+
+test('disk full, and nobody speaks: our own words raise one alarm, not two for each', async () => {
+  const s = await stage();
+  s.fill(true);
+  await s.walking.listenWith('typed');
+  await s.time.pass(120);
+  const alarms = s.log.filter((l) => l === '< (stopped)').length;
+  expect(alarms).toBeGreaterThanOrEqual(1);
+  expect(alarms).toBeLessThanOrEqual(3);
 });

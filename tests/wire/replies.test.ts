@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { heardOf } from '#capture';
 import type { Event, Happening } from '#shared/event';
-import { dueBetween, repliesIn } from '../../src/wire/replies.ts';
+import type { Tone } from '#shared/replied';
+import { dueBetween, nextAfter, repliesIn } from '../../src/wire/replies.ts';
 
 let ids = 0;
 function event(what: Happening): Event {
@@ -45,12 +46,38 @@ const WALK = [
 
 test('each reply once, at its place in the recording', () => {
   expect(repliesIn(WALK, 'r1')).toEqual([
-    { at: 1, text: 'Listening.' },
-    { at: 11, text: 'Belts: spoken for.' },
+    { at: 1, tone: null, text: 'Listening.' },
+    { at: 11, tone: null, text: 'Belts: spoken for.' },
   ]);
-  // The second recording began at 35 s: what was said before lies before its begin.
-  expect(repliesIn(WALK, 'r2').map((s) => s.at)).toEqual([-33, -23]);
+  // The second recording began at 35 s: what was said before belongs to the first.
+  expect(repliesIn(WALK, 'r2')).toEqual([]);
   expect(repliesIn(WALK, 'another')).toEqual([]);
+});
+
+test('a reply kept with its tone stands once, beside older walks that have words alone', () => {
+  const replied = (from: number, tone: Tone, text = '') =>
+    event({
+      kind: 'replied',
+      tone,
+      text,
+      how: text === '' ? 'none' : 'spoken',
+      from,
+      answers: null,
+    });
+  const walk = [
+    ...WALK,
+    replied(12, 'understood', 'Belts: spoken for.'),
+    replied(34, 'question'),
+    replied(41, 'not-understood'),
+  ];
+  expect(repliesIn(walk, 'r1')).toEqual([
+    { at: 1, tone: null, text: 'Listening.' },
+    { at: 11, tone: 'understood', text: 'Belts: spoken for.' },
+    { at: 33, tone: 'question', text: '' },
+  ]);
+  expect(repliesIn(walk, 'r2')).toEqual([{ at: 6, tone: 'not-understood', text: '' }]);
+  expect(nextAfter(walk, 'r1')).toMatchObject({ recording: 'r2', from: 0 });
+  expect(nextAfter(walk, 'r2')).toBe(null);
 });
 
 test('due once as the replay goes on, and again when it goes back', () => {

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { Coverage } from '#shared/coverage';
 import { Plan } from '../plan/Plan.tsx';
 import { Waiting } from '../parts/Frame.tsx';
@@ -13,9 +13,9 @@ import { Findings } from '../sheet/Findings.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
 import { Table } from './Table.tsx';
-import { talkOf } from './talk.ts';
+import { talkOf, type Talk } from './talk.ts';
 import { talkWords, Timeline } from './Timeline.tsx';
-import { playUtterance, Words } from './Words.tsx';
+import { playUtterance, PlayWalk, Words } from './Words.tsx';
 import '../sheet/sheet.css';
 import './debrief.css';
 import './print.css';
@@ -39,6 +39,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
   const [by, setBy] = useState(settings.pilot);
+  usePlace(talk, setAt);
   const utterance = talk.utterances[at];
   const check = coverage.checks.find((c) => c.check === picked);
   const begun = record.events[0];
@@ -81,8 +82,9 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         <h2 id="in-time">In time</h2>
         <p className="quiet">{talkWords(talk)}</p>
         <Timeline catalogue={catalogue} talk={talk} at={at} pick={setAt} play={play} />
+        <PlayWalk talk={talk} />
         <div className="two lean noprint">
-          <Words utterances={talk.utterances} at={at} pick={setAt} names={names} />
+          <Words talk={talk} at={at} pick={setAt} names={names} />
           {utterance === undefined ? (
             <p className="quiet">
               Touch a mark, or move along the line with the arrow keys; Enter plays its sound.
@@ -176,4 +178,24 @@ function Agreed({ agreement }: { agreement: Agreement }) {
       {kappa !== null && '.'}
     </p>
   );
+}
+
+/** While the walk plays, the utterance that sounds is the picked one. */
+function usePlace(talk: Talk, pick: (position: number) => void) {
+  const { player } = useHouse();
+  useEffect(() => {
+    let last = -1;
+    return player.at.subscribe(() => {
+      const now = player.at.get();
+      if (now === null) return;
+      const sounding = talk.utterances.findLastIndex(
+        ({ heard: { sound } }) =>
+          sound !== null && sound.recording === now.recording && sound.from <= now.seconds,
+      );
+      if (sounding >= 0 && sounding !== last) pick(sounding);
+      last = sounding;
+    });
+  }, [player, talk, pick]);
+  // Nobody hears a walk that is not on the screen any more.
+  useEffect(() => () => player.stop(), [player]);
 }

@@ -1,22 +1,23 @@
+import type { Replied } from '#shared/replied';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { clock, type Names } from '../parts/words.ts';
 import { BY_WORDS, type Services } from '../services.ts';
-import { readingWords } from './readings.ts';
-import type { Utterance } from './talk.ts';
+import { readingWords, replyWords } from './readings.ts';
+import type { Talk, Utterance } from './talk.ts';
 
 /** How many utterances stand before and after the picked one. */
 const AROUND = 3;
 
 /** The picked utterance among its neighbours: what was said, when, and what was made of it. */
 export function Words({
-  utterances,
+  talk: { utterances, opening },
   at,
   pick,
   names,
 }: {
-  utterances: readonly Utterance[];
+  talk: Talk;
   at: number;
   pick: (position: number) => void;
   names: Names;
@@ -25,18 +26,30 @@ export function Words({
   const middle = Math.max(0, at);
   const from = Math.max(0, Math.min(middle - AROUND, utterances.length - 2 * AROUND - 1));
   return (
-    <ol className="words-list lines" start={from + 1}>
-      {utterances.slice(from, from + 2 * AROUND + 1).map((u, i) => (
-        <Line
-          key={u.event}
-          utterance={u}
-          picked={from + i === at}
-          pick={() => pick(from + i)}
-          names={names}
-        />
-      ))}
-    </ol>
+    <>
+      {from === 0 && <Replies of={opening} />}
+      <ol className="words-list lines" start={from + 1}>
+        {utterances.slice(from, from + 2 * AROUND + 1).map((u, i) => (
+          <Line
+            key={u.event}
+            utterance={u}
+            picked={from + i === at}
+            pick={() => pick(from + i)}
+            names={names}
+          />
+        ))}
+      </ol>
+    </>
   );
+}
+
+/** What Talkround gave back: what a person with closed eyes had to go by. */
+function Replies({ of }: { of: readonly Replied[] }) {
+  return of.map((r) => (
+    <span key={r.from} className="replied small">
+      {replyWords(r)}
+    </span>
+  ));
 }
 
 function Line({
@@ -61,6 +74,7 @@ function Line({
             {statements.map((s) => readingWords(s, names)).join(' · ') ||
               'Nothing was read from it'}
           </span>
+          <Replies of={utterance.replies} />
           {picked && (
             <span className="quiet small">
               {BY_WORDS[heard.by]}
@@ -91,6 +105,33 @@ export function Play({ utterance }: { utterance: Utterance }) {
       </svg>
       Play
     </button>
+  );
+}
+
+/** The whole walk, from the begin of its first recording; nothing where no sound was kept. */
+export function PlayWalk({ talk }: { talk: Talk }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const told = useLive(house.player.told);
+  const playing = useLive(house.player.at) !== null || told !== null;
+  const first = talk.utterances.find((u) => u.heard.sound !== null)?.heard.sound ?? null;
+  if (first === null) {
+    return <p className="quiet">No sound of this walk was kept; its words alone are here.</p>;
+  }
+  const press = () =>
+    playing
+      ? house.player.stop()
+      : void house.player.play({ recording: first.recording, from: 0, to: first.to }).then(tell);
+  return (
+    <div className="play-walk noprint">
+      <button type="button" className="press" onClick={press}>
+        {playing ? 'Stop' : 'Play the walk'}
+      </button>
+      {/* Spoken where there is a voice; read out by a screen reader only where there is none. */}
+      <p className="replied" role={told?.aloud === true ? undefined : 'status'}>
+        {told !== null && replyWords({ ...told, how: told.aloud ? 'spoken' : 'none' })}
+      </p>
+    </div>
   );
 }
 

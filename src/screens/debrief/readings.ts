@@ -1,4 +1,5 @@
 import { ONCE } from '#shared/catalogue';
+import { TONE_WORDS, type Replied } from '#shared/replied';
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { Statement } from '#shared/statement';
 import type { Names } from '../parts/words.ts';
@@ -15,6 +16,13 @@ const FORCES: Readonly<Record<Observation['force'], string>> = {
   past: 'the past, not counted',
   hearsay: 'hearsay, not counted',
 };
+
+/** "Talkround, finding recorded: Drive belts: slack belt." What was given back, in one line. */
+export function replyWords({ tone, text, how }: Omit<Replied, 'from' | 'answers'>): string {
+  const who = ['Talkround', ...(tone === null ? [] : [TONE_WORDS[tone]])];
+  if (how === 'shown') who.push('on the screen');
+  return text === '' ? who.join(', ') : `${who.join(', ')}: ${text}`;
+}
 
 /** What a statement was read as, in one line. */
 export function readingWords(s: Statement, names: Names): string {

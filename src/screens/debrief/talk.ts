@@ -2,6 +2,8 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import type { Heard } from '#shared/heard';
+import type { Replied } from '#shared/replied';
+import { repliesOf } from '#shared/replies';
 import type { Statement } from '#shared/statement';
 import { namesOf } from '../parts/words.ts';
 
@@ -17,6 +19,8 @@ export interface Utterance {
   readonly to: number;
   readonly statements: readonly Statement[];
   readonly sort: Sort;
+  /** What Talkround gave back to it, or of its own accord before the next one. */
+  readonly replies: readonly Replied[];
   /** Where the speaker was; null before the first station. */
   readonly station: string | null;
 }
@@ -40,6 +44,8 @@ export interface Talk {
   readonly stays: readonly Stay[];
   readonly holds: readonly Span[];
   readonly silences: readonly Span[];
+  /** What Talkround gave back before the first utterance. */
+  readonly opening: readonly Replied[];
   /** Seconds from begin to the last event. */
   readonly seconds: number;
 }
@@ -50,7 +56,7 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
   const found = new Set(coverage.findings.flatMap((f) => f.statements));
   const names = namesOf(catalogue);
   const said = statementsByHeard(events);
-  const utterances: Utterance[] = [];
+  const utterances: Omit<Utterance, 'replies'>[] = [];
   const visits: { station: string; from: number }[] = [];
   let clock = 0;
   let station: string | null = null;
@@ -83,13 +89,31 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
     });
   }
   const seconds = Math.max(clock, 1);
+  const inTime = utterances.sort((a, b) => a.from - b.from);
+  const replies = repliesTo(inTime, repliesOf(events));
   return {
-    utterances: utterances.sort((a, b) => a.from - b.from),
+    utterances: inTime.map((u) => ({ ...u, replies: replies.get(u.event) ?? [] })),
+    opening: replies.get(null) ?? [],
     stays: visits.map((v, i) => ({ ...v, to: visits[i + 1]?.from ?? seconds })),
     holds: spans(coverage, 'held'),
     silences: spans(coverage, 'long-silence'),
     seconds,
   };
+}
+
+/** Replies by the `heard` event that each belongs to; null for those before the first. */
+function repliesTo(
+  utterances: readonly Omit<Utterance, 'replies'>[],
+  replies: readonly Replied[],
+): ReadonlyMap<string | null, readonly Replied[]> {
+  const byHeard = new Map(utterances.map((u) => [u.heard.id, u.event]));
+  const out = new Map<string | null, Replied[]>();
+  for (const reply of replies) {
+    const before = utterances.findLast((u) => u.from <= reply.from)?.event ?? null;
+    const to = (reply.answers === null ? undefined : byHeard.get(reply.answers)) ?? before;
+    out.set(to, [...(out.get(to) ?? []), reply]);
+  }
+  return out;
 }
 
 function statementsByHeard(events: readonly Event[]): ReadonlyMap<string, Statement[]> {

@@ -25,7 +25,11 @@ const THEMES: readonly Choice<Theme>[] = [
   { value: 'red', name: 'Night red', text: 'Keeps the eye adapted; no colour means anything then' },
 ];
 const TALKS: readonly Choice<Talk>[] = [
-  { value: 'tones', name: 'Tones only', text: 'The words are on the screen' },
+  {
+    value: 'tones',
+    name: 'Tones only',
+    text: 'Words only in answer to an order, or when something is wrong; the rest is on the screen',
+  },
   {
     value: 'exceptions',
     name: 'Exceptions',

@@ -40,7 +40,7 @@ function noteOf(now: Listening, aircraft: string): string {
     case 'speaking':
       return 'It does not listen to itself.';
     case 'held':
-      return 'Nothing is heard until you resume.';
+      return 'Only faults are kept until you say “resume” or press it.';
     case 'typed':
       return `${aircraft}. Words come from the keyboard.`;
     case 'deaf':

@@ -26,7 +26,7 @@ export function stage(name: string, theme: string): Fake {
   const full = {
     id: 'w-full',
     catalogue: helicopter,
-    events: madeWalk(helicopter, 'w-full', EVENTFUL),
+    events: madeWalk(helicopter, 'w-full', { ...EVENTFUL, answered: true }),
   };
   const earlier = {
     id: 'w-earlier',
