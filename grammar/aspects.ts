@@ -41,6 +41,17 @@ function kindTable(): NonNullable<typeof table> {
   return table;
 }
 
+const words = new WeakMap<Check, ReadonlySet<string>>();
+/** Words by which the author names what is looked at and what is measured, stems. */
+export function askedOf(check: Check): ReadonlySet<string> {
+  let own = words.get(check);
+  if (own === undefined) {
+    const named = [...check.aspects, ...check.measures].flatMap((a) => [a.name, ...a.say]);
+    words.set(check, (own = new Set(named.flatMap((name) => phraseWords(name).map(stem)))));
+  }
+  return own;
+}
+
 function build(check: Check): AspectMap {
   const { kinds, conditions } = kindTable();
   const byAspect = new Map<string, Set<string>>();

@@ -136,6 +136,7 @@ const FILES = {
     here: Say,
     circumstance: z.record(Circumstance, Say),
   }),
+  exchange: z.strictObject({ asking: Say, where: Say, tag: Say, yes: Say, no: Say }),
   units: z.array(UnitEntry),
   numbers: z.strictObject({
     digits: z.record(z.string(), Say),

@@ -1,6 +1,7 @@
 import { instancesOf } from '#shared/catalogue';
 import type { Scene } from '#shared/scene';
 import type { About, Observation, Statement } from '#shared/statement';
+import { askedOf } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
 import { aboutItems } from './named.ts';
@@ -8,7 +9,7 @@ import { doubt, SURE_MATCH } from './doubt.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { speaking } from './predicates.ts';
-import type { CheckEntry } from './names.ts';
+import { stem, type CheckEntry } from './names.ts';
 import { isNumberWord } from './numbers.ts';
 import type { ItemPiece, SensePiece } from './pieces.ts';
 import { rowBefore } from './row.ts';
@@ -59,16 +60,17 @@ export function nameless(context: Context): Statement[] {
   const named =
     scene.check === null ? null : (speaker.compiled.names.byId.get(scene.check) ?? null);
   const entry = named === null ? null : (otherSide(context, named, preds[0]) ?? named);
-  const rest = leftovers(clause, speaker.tokens, clause.from);
+  // "Nose tyre good. Pressure thirty psi.": what is measured there is no stranger.
+  const own = entry === null ? null : askedOf(entry.check);
+  const rest = leftovers(clause, speaker.tokens, clause.from).filter(
+    (w) => own?.has(stem(w)) !== true,
+  );
   const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).some(
     (q) => q.units.length > 0,
   );
   if (first === undefined) {
-    if (entry !== null && rest.length === 0) {
-      const value = aboutEntry(context, entry, true);
-      if (value.values.some((v) => v.trouble !== 'no-measure'))
-        return [doubt(speaker, value, clause, null)];
-    }
+    const value = entry === null ? null : valueSaid(context, entry, own);
+    if (value !== null) return [value];
     if (!measured || read.force !== 'result') return [speaker.chatter(clause)];
     return (
       guessed(context, clause.from, clause.to) ??
@@ -137,6 +139,20 @@ export function nameless(context: Context): Statement[] {
   return [
     speaker.chatter(clause, false, 'sounds like a result, but of what was not understood (R5)'),
   ];
+}
+
+/** "Rear second knuckle", "thirty psi": a value of the thing just named, and nothing that was not understood. */
+function valueSaid(
+  context: Context,
+  entry: CheckEntry,
+  own: ReadonlySet<string> | null,
+): Observation | null {
+  const { speaker, clause } = context;
+  const value = aboutEntry(context, entry, true);
+  if (!value.values.some((v) => v.trouble !== 'no-measure')) return null;
+  const spans = value.values.map((v) => v.span);
+  const rest = leftovers(clause, speaker.tokens, clause.from, spans);
+  return rest.some((w) => own?.has(stem(w)) !== true) ? null : doubt(speaker, value, clause, null);
 }
 
 /** "Left tyre good, right one's cut": the same thing on the other side, where that is a check of its own. */
@@ -274,7 +290,7 @@ function placeWords({ speaker, clause, scene }: Context, entry: CheckEntry): Whi
   const numbers = row === null ? [] : speaker.words(row.from, row.to).filter(isNumberWord);
   return numbers.length > 0
     ? whichWords([], plural, numbers)
-    : whichWords(speaker.words(clause.from, clause.to), plural);
+    : whichWords(speaker.placeWords(clause.from, clause.to), plural);
 }
 
 /** "Okay", "great", "good": small talk as often as a verdict. */

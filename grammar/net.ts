@@ -74,6 +74,15 @@ function hintOf(speaker: Speaker, clause: Clause, scene: Scene, read: ForceRead)
     words.some((w) => w === 'one' || w === 'ones' || w === 'other')
   )
     return 'a place alone, after a finding';
+  // "(Left clear.) Right's got …": what the right one has, was not understood.
+  const side = SIDE_WORDS.has(stem(words[0] ?? '')) && joint('copula').has(words[1] ?? '');
+  const short = SIDE_WORDS.has(stem(words[0] ?? '')) && speaker.tokens[clause.from]?.short === true;
+  if (
+    (side || short) &&
+    scene.check !== null &&
+    leftovers(clause, speaker.tokens, clause.from).length > 0
+  )
+    return 'a place, and how it is there was not understood';
   const denies = words.some((w) => /^(no|not|nothing|none)$/.test(w));
   if (denies && words.length <= ALONE && joint('unended').has(words.at(-1) ?? ''))
     return 'a denial of what, was not said to the end';

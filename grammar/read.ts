@@ -4,10 +4,12 @@ import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Force, Observation, Statement } from '#shared/statement';
 import { answerOf } from './answers.ts';
+import { placesApart } from './apart.ts';
 import type { ByEar } from './byear.ts';
 import { clausesOf, type Clause } from './clauses.ts';
 import { cuesIn } from './cues.ts';
 import { completed } from './ellipsis.ts';
+import { answered, sentencesOf } from './exchange.ts';
 import { commandOf } from './commands.ts';
 import { withExceptions } from './except.ts';
 import { joint } from './joints.ts';
@@ -102,6 +104,11 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
   if (all.length === 0) return { statements: [], scene };
   let tokens: readonly Token[] = all;
   let pieces = piecesOf(tokens, compiled);
+  const put = answered(tokens, pieces, stepsIn(compiled.catalogue, tokens));
+  if (put !== null) {
+    tokens = put;
+    pieces = piecesOf(tokens, compiled);
+  }
   const back = takenBack(tokens, pieces);
   if (back !== null) {
     tokens = tokens.filter((_, i) => !back.has(i));
@@ -177,7 +184,8 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
     let force: Force | null = null;
     /** Words right before this clause that were not understood. */
     let unread: string | null = null;
-    for (const clause of clausesOf(tokens, own, cues, from, to)) {
+    const clauses = clausesOf(tokens, own, cues, from, to);
+    for (const clause of clauses.flatMap((c) => placesApart(c, tokens, compiled.catalogue))) {
       const made = speaker.speak(clause, now, force, squawk);
       const stranger =
         made.statements.every((s) => s.kind === 'not-understood') &&
@@ -270,18 +278,6 @@ function answering(statement: Statement, scene: Scene): Statement {
   };
 }
 const SETTLES: ReadonlySet<string> = new Set(['polarity', 'value', 'unit']);
-
-function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
-  const out: { from: number; to: number }[] = [];
-  let from = 0;
-  for (let i = 1; i <= tokens.length; i += 1) {
-    if (i === tokens.length || tokens[i]?.gap === 2) {
-      out.push({ from, to: i });
-      from = i;
-    }
-  }
-  return out;
-}
 
 /** Small talk is told once, not word by word. */
 function tidy(statements: readonly Statement[]): Statement[] {

@@ -5,6 +5,7 @@ import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
 import type { CheckEntry } from './names.ts';
 import { saidOf } from './said.ts';
+import { siblingOf } from './sibling.ts';
 import type { Speaker } from './speaker.ts';
 import { whichOf, whichWords, type WhichWords } from './which.ts';
 
@@ -19,9 +20,11 @@ export function sameAgain(
   const { last } = scene;
   if (last === null || last.about.kind !== 'check') return null;
   const own = saidOf(clause, null, speaker.tokens, speaker.raw, true);
-  const entry = named?.entry ?? speaker.compiled.names.byId.get(last.about.check);
-  if (entry === undefined) return null;
+  const before = speaker.compiled.names.byId.get(last.about.check);
+  if (before === undefined) return null;
   const words = named?.words ?? whichWords(speaker.words(clause.from, clause.to), false);
+  // "Left flap good. Right the same.": a check of its own at the other side.
+  const entry = named?.entry ?? siblingOf(before, words.sides, speaker.compiled.names) ?? before;
   const silent =
     words.sides.length === 0 && words.ordinals.length === 0 && !words.all && !words.other;
   const { which, why } = whichOf(
@@ -39,11 +42,16 @@ export function sameAgain(
   const said = fresh
     ? saidOf(clause, entry, speaker.tokens, speaker.raw, true)
     : { ...own, verdict: last.verdict, conditions: last.conditions, acts: last.acts };
-  if (said.verdict === null && said.conditions.length === 0) return null;
-  const made = speaker.observation(clause, read, about, [], said, entry, false, scene, [
+  const measures = entry.check.measures.map((m) => m.id);
+  const values = fresh
+    ? []
+    : last.values.filter((v) => v.measure !== null && measures.includes(v.measure));
+  if (said.verdict === null && said.conditions.length === 0 && values.length === 0) return null;
+  const plain = speaker.observation(clause, read, about, [], said, entry, false, scene, [
     fresh ? 'refers to what was just named' : `the same as "${last.span.words}"`,
     `places: ${why}`,
   ]);
+  const made = plain.values.length > 0 ? plain : { ...plain, values };
   return doubt(
     speaker,
     last.doubtful !== null && !fresh ? { ...made, doubtful: last.doubtful } : made,

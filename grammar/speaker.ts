@@ -18,7 +18,7 @@ import type { Said } from './said.ts';
 import { sameAgain } from './same.ts';
 import { spanOf, type Token } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
-import { valuesOf, type Quantity } from './values.ts';
+import { stepsIn, valuesOf, type Quantity } from './values.ts';
 import { whichWords, type WhichWords } from './which.ts';
 
 export interface Spoken {
@@ -222,6 +222,16 @@ export class Speaker {
     return true;
   }
 
+  /** As `words`, without the steps of a gauge: the "second knuckle" is no second belt. */
+  placeWords(from: number, to: number): string[] {
+    this.steps ??= stepsIn(this.compiled.catalogue, this.tokens);
+    const { steps } = this;
+    return this.tokens
+      .slice(from, to)
+      .flatMap((t, k) => (steps.some((s) => s.from <= from + k && from + k < s.to) ? [] : [t.word]));
+  }
+  private steps: readonly { from: number; to: number }[] | null = null;
+
   /** Side, count and order words beside a name. */
   whichWordsAt(item: ItemPiece, clause: Clause): WhichWords {
     const index = clause.items.indexOf(item);
@@ -230,7 +240,7 @@ export class Speaker {
       clause.items[index - 1]?.to ?? clause.from,
       ...clause.preds.filter((p) => p.to <= item.from).map((p) => p.to),
     );
-    const before = this.words(Math.max(floor, item.from - 6), item.from);
+    const before = this.placeWords(Math.max(floor, item.from - 6), item.from);
     const inside = this.words(item.from, item.to).filter((w) => SIDE_WORDS.has(stem(w)));
     let end = item.to;
     const stop = Math.min(
@@ -240,7 +250,7 @@ export class Speaker {
       ...clause.preds.filter((p) => p.from >= item.to).map((p) => p.from),
     );
     while (end < stop) end += 1;
-    const after = this.words(item.to, end);
+    const after = this.placeWords(item.to, end);
     const pred = clause.preds.find((p) => p.from >= item.to);
     const lead = pred === undefined ? '' : (this.tokens[pred.from]?.word ?? '');
     const tail =

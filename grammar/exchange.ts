@@ -1,0 +1,422 @@
+import { cuesIn } from './cues.ts';
+import { joint } from './joints.ts';
+import { leftovers } from './leftovers.ts';
+import { lexicon } from './lexicon.ts';
+import { SIDE_WORDS, stem } from './names.ts';
+import { numberAt } from './numbers.ts';
+import type { Piece, SensePiece } from './pieces.ts';
+import { speaking } from './predicates.ts';
+import { phraseWords, type Gap, type Token } from './tokens.ts';
+import { Trie } from './trie.ts';
+import { unitTrie } from './units.ts';
+
+/**
+ * Questions that are answered in the same breath, by the one who asks or by another:
+ * "Boom skin? Fine. Dents? None.", "Gust lock out? Out.", "Six. Quarts? Quarts."
+ *
+ * A question and its answer are one result. They are put together as words, before
+ * anything is read: what the answer settles is said outright, what it denies is denied,
+ * what it replaces is left out. A question whose answer is not plain stays a question (R5).
+ */
+
+/** A sentence, tokens [from, to), and what is in it. */
+interface Sentence {
+  readonly from: number;
+  readonly to: number;
+  readonly pieces: readonly Piece[];
+}
+
+type Said = 'asking' | 'where' | 'tag' | 'yes' | 'no';
+const tries = new Map<Said, Trie<true>>();
+function trieOf(kind: Said): Trie<true> {
+  let trie = tries.get(kind);
+  if (trie === undefined) {
+    tries.set(kind, (trie = new Trie<true>()));
+    for (const phrase of lexicon().exchange[kind]) trie.add(phraseWords(phrase), true);
+  }
+  return trie;
+}
+
+/** An answer with more words than this says more than what was asked. */
+const SHORT = 9;
+/** Little words that may stand in a question or its answer. */
+const SMALL = /^(the|a|an|any|some|and|or|it|its|in|on|of|at|to|there|one|ones|both|all|on)$/;
+
+const DENIAL = /^(no|not|nothing|none|without|never)$/;
+
+export function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
+  const out: { from: number; to: number }[] = [];
+  let from = 0;
+  for (let i = 1; i <= tokens.length; i += 1) {
+    if (i === tokens.length || tokens[i]?.gap === 2) {
+      out.push({ from, to: i });
+      from = i;
+    }
+  }
+  return out;
+}
+
+/** The words with every plain answer put to its question, or null where there is none. */
+export function answered(
+  tokens: readonly Token[],
+  pieces: readonly Piece[],
+  steps: readonly { from: number; to: number }[],
+): Token[] | null {
+  if (!tokens.some((t, i) => t.asks || (t.gap === 2 && unitTrie().longest([t.word], 0) !== null && i > 0)))
+    return null;
+  return new Exchange(tokens, pieces, steps).told();
+}
+
+class Exchange {
+  private readonly tokens: readonly Token[];
+  private readonly words: readonly string[];
+  private readonly sentences: readonly Sentence[];
+  private readonly dropped = new Set<number>();
+  /** No longer asked. */
+  private readonly told_ = new Set<number>();
+  private readonly gaps = new Map<number, Gap>();
+  /** Denials put in before a word. */
+  private readonly denials = new Set<number>();
+
+  constructor(
+    tokens: readonly Token[],
+    pieces: readonly Piece[],
+    private readonly steps: readonly { from: number; to: number }[],
+  ) {
+    this.tokens = tokens;
+    this.words = tokens.map((t) => t.word);
+    let p = 0;
+    this.sentences = sentencesOf(tokens).map(({ from, to }) => {
+      const own: Piece[] = [];
+      for (; p < pieces.length && (pieces[p]?.from ?? 0) < to; p += 1) {
+        const piece = pieces[p];
+        if (piece !== undefined && piece.from >= from) own.push(piece);
+      }
+      return { from, to, pieces: own };
+    });
+  }
+
+  told(): Token[] | null {
+    this.sentences.forEach((number, s) => {
+      const unit = this.sentences[s + 1];
+      if (unit !== undefined) this.unite(number, unit);
+    });
+    for (let s = 0; s + 1 < this.sentences.length; s += 1) {
+      const question = this.sentences[s];
+      const answer = this.sentences[s + 1];
+      if (question === undefined || answer === undefined) continue;
+      if (!this.asks(question)) continue;
+      if (this.asksUnit(this.sentences[s - 1], question, answer)) {
+        s += 1;
+        continue;
+      }
+      const place = this.sentences[s + 2];
+      const last = this.sentences[s + 3];
+      if (
+        this.asks(answer) &&
+        this.is(answer, 'where') &&
+        place !== undefined &&
+        last !== undefined &&
+        !this.asks(place) &&
+        preds(place).length === 0 &&
+        this.plain(place, place.from)
+      ) {
+        // "Any water? Where? In the left sample. No."
+        const whole = {
+          from: question.from,
+          to: place.to,
+          pieces: [...question.pieces, ...place.pieces],
+        };
+        this.drop(answer.from, answer.to);
+        if (!this.settle(whole, last)) {
+          for (let i = answer.from; i < answer.to; i += 1) this.dropped.delete(i);
+          continue;
+        }
+        this.gaps.set(place.from, 0);
+        this.told_.add(question.to - 1);
+        s += 3;
+        continue;
+      }
+      if (this.asks(answer)) continue;
+      if (this.settle(question, answer)) s += 1;
+    }
+    return this.written();
+  }
+
+  /** Puts the answer to the question; whether it could be done. */
+  private settle(question: Sentence, answer: Sentence): boolean {
+    if (answer.to - answer.from > SHORT) return false;
+    const body = this.begin(question);
+    const end = this.end(question, body);
+    if (body >= end || !this.bare(question, body, end) || !this.open(question)) return false;
+    const asked = preds(question);
+    const whole = this.is(answer, 'yes') ? 'yes' : this.is(answer, 'no') ? 'no' : null;
+    if (asked.length > 0 && whole !== null) {
+      if (!this.confirm(question, body, asked, whole)) return false;
+      this.state(question, body, end);
+      this.drop(answer.from, answer.to);
+      return true;
+    }
+    if (whole !== null) return false;
+    // "Leaks? No, dry."
+    const lead = this.lead(answer, 'no');
+    if (lead > answer.from && (this.tokens[lead]?.gap ?? 0) > 0) {
+      if (asked.length === 0 || !this.confirm(question, body, asked, 'no')) return false;
+      this.state(question, body, end);
+      this.drop(answer.from, lead);
+      return true;
+    }
+    const from = this.lead(answer, 'yes');
+    return this.replace(question, body, end, answer, from);
+  }
+
+  /** "Boom skin? Fine.", "Battery tight? Loose.", "Dents? Two small ones.", "Right? Blocked." */
+  private replace(
+    question: Sentence,
+    body: number,
+    end: number,
+    answer: Sentence,
+    from: number,
+  ): boolean {
+    const named = answer.pieces.some((p) => p.kind !== 'sense');
+    const side = this.words.slice(body, end).every((w) => SIDE_WORDS.has(stem(w)));
+    if (side) {
+      // "Right? Right's got tape on it."; but "…, right? Yes." asks for nothing.
+      if (!this.sided(question)) return false;
+      if (stem(this.words[from] ?? '') === stem(this.words[body] ?? '')) {
+        this.drop(question.from, question.to);
+        this.gaps.set(from, 2);
+        this.drop(answer.from, from);
+        return true;
+      }
+    }
+    if (named) {
+      // "Oil? Oil's at six quarts.": the answer names it again.
+      const item = question.pieces.find((p) => p.kind === 'item');
+      const again = answer.pieces.find((p) => p.kind === 'item');
+      if (item === undefined || again?.kind !== 'item' || preds(question).length > 0) return false;
+      if (item.kind !== 'item' || item.entry !== again.entry) return false;
+      this.drop(question.from, question.to);
+      this.drop(answer.from, from);
+      this.gaps.set(from, 2);
+      return true;
+    }
+    if (!this.plain(answer, from) || !this.open(answer)) return false;
+    const asked = preds(question);
+    const said = tells(answer);
+    const counted = this.counts(from, answer.to);
+    const every = said.length === 0 && /^(all|both|each)$/.test(this.words[from] ?? '');
+    if (said.length === 0 && !counted && !every) return false;
+    // A count says how much of it there is; another word takes the place of the one asked about.
+    if (said.length > 0) {
+      for (const piece of asked) this.drop(piece.from, piece.to);
+      for (let i = body; i < end; i += 1) if (DENIAL.test(this.words[i] ?? '')) this.dropped.add(i);
+    } else if (asked.some((piece) => !isCondition(piece)) && !every) return false;
+    this.state(question, body, end);
+    this.drop(answer.from, from);
+    this.gaps.set(from, said.length > 0 && this.emptied(body, end) ? 2 : 1);
+    return true;
+  }
+
+  /** Says the question outright, as the answer has it; false where that does not tell (R5). */
+  private confirm(
+    question: Sentence,
+    body: number,
+    asked: readonly SensePiece[],
+    answer: 'yes' | 'no',
+  ): boolean {
+    const first = asked[0];
+    if (first === undefined) return false;
+    const denied = this.words
+      .slice(body, question.to)
+      .some((w) => DENIAL.test(w));
+    // "No dents? No." is none; "no dents? Yes." is not clear.
+    if (denied) return answer === 'no' && asked.every(isCondition);
+    if (answer === 'yes') return true;
+    // "Tight and no cracks? No.": which of the two is not told.
+    if (asked.some(isCondition) && !asked.every(isCondition)) return false;
+    if (!asked.every(isCondition) && asked.length > 1) return false;
+    this.denials.add(first.from);
+    return true;
+  }
+
+  /** "Five and a quarter. Quarts? Quarts.": the unit of the number just said. */
+  private asksUnit(before: Sentence | undefined, question: Sentence, answer: Sentence): boolean {
+    if (before === undefined) return false;
+    const unit = unitTrie().longest(this.words, question.from);
+    if (unit?.to !== question.to || !this.endsInNumber(before)) return false;
+    const other = unitTrie().longest(this.words, answer.from);
+    if (other?.to === answer.to) this.drop(question.from, question.to);
+    else if (this.is(answer, 'yes')) this.drop(answer.from, answer.to);
+    else return false;
+    this.gaps.set(other?.to === answer.to ? answer.from : question.from, 0);
+    this.told_.add(question.to - 1);
+    return true;
+  }
+
+  /** "Seven. Quarts.": a pause between the number and its unit. */
+  private unite(number: Sentence, unit: Sentence): void {
+    const hit = unitTrie().longest(this.words, unit.from);
+    // "Second" after "one" is the next one.
+    if (joint('order').has(this.words[unit.from] ?? '')) return;
+    if (hit?.to !== unit.to || this.asks(unit) || this.asks(number) || !this.endsInNumber(number))
+      return;
+    this.gaps.set(unit.from, 0);
+  }
+
+  private endsInNumber(sentence: Sentence): boolean {
+    for (let i = Math.max(sentence.from, sentence.to - 5); i < sentence.to; i += 1)
+      if (numberAt(this.words, i)?.to === sentence.to) return true;
+    return false;
+  }
+
+  private asks(sentence: Sentence): boolean {
+    return this.tokens[sentence.to - 1]?.asks === true;
+  }
+  /** Whether the whole sentence is one of these phrases, or several of them ("no, none"). */
+  private is(sentence: Sentence, kind: Said): boolean {
+    return this.lead(sentence, kind) === sentence.to;
+  }
+  /** Where the phrases that a sentence begins with end. */
+  private lead(sentence: Sentence, kind: Said): number {
+    let i = sentence.from;
+    for (;;) {
+      const hit = i < sentence.to ? trieOf(kind).longest(this.words, i) : null;
+      if (hit === null || hit.to > sentence.to) return i;
+      // "Right is bent": a side, and no yes.
+      if (kind === 'yes' && hit.to < sentence.to && (this.tokens[hit.to]?.gap ?? 0) === 0) return i;
+      // "No cracks", "nothing loose": a denial, and no no.
+      if (kind === 'no' && hit.to < sentence.to && (this.tokens[hit.to]?.gap ?? 0) === 0) return i;
+      i = hit.to;
+    }
+  }
+  /** Where a question begins, behind "is there any" and the like. */
+  private begin(question: Sentence): number {
+    let i = question.from;
+    for (;;) {
+      if (question.pieces.some((p) => p.from === i && p.kind !== 'sense')) return i;
+      const hit = trieOf('asking').longest(this.words, i);
+      // "Right?" is the right one.
+      if (hit === null || hit.to >= question.to) return i;
+      i = hit.to;
+    }
+  }
+  /** Where it ends, before "right?" and the like. */
+  private end(question: Sentence, body: number): number {
+    for (let i = question.to - 1; i > body && i > question.to - 4; i -= 1) {
+      if ((this.tokens[i]?.gap ?? 0) === 0) continue;
+      return trieOf('tag').longest(this.words, i)?.to === question.to ? i : question.to;
+    }
+    return question.to;
+  }
+  /** A question in as few words as can be: what it is about, and how that may be. */
+  private bare(question: Sentence, body: number, end: number): boolean {
+    for (let i = body; i < end; i += 1) {
+      const word = this.words[i] ?? '';
+      if (this.dropped.has(i) || question.pieces.some((p) => p.from <= i && i < p.to)) continue;
+      const known = SMALL.test(word) || DENIAL.test(word) || SIDE_WORDS.has(stem(word));
+      if (!known && !isMeasured(word) && numberAt(this.words, i) === null) return false;
+    }
+    return true;
+  }
+  /** Nothing in it is left unexplained. */
+  private plain({ from, to, pieces }: Sentence, start: number, end = to): boolean {
+    const clause = {
+      from,
+      to: end,
+      items: pieces.filter((p) => p.kind === 'item'),
+      stations: pieces.filter((p) => p.kind === 'station'),
+      preds: pieces.filter((p) => p.kind === 'sense'),
+      places: [],
+      cues: [],
+      follows: false,
+      contrast: false,
+    };
+    // What a step of a gauge is made of ("second knuckle") is read with its check.
+    const step = this.steps.find((s) => s.from >= start && s.to <= end);
+    const before = leftovers({ ...clause, to: step?.from ?? end }, this.tokens, start);
+    return (
+      before.length === 0 &&
+      (step === undefined || leftovers(clause, this.tokens, step.to).length === 0)
+    );
+  }
+  /** No talk: neither supposition nor the past nor another's words (R2). */
+  private open({ from, to, pieces }: Sentence): boolean {
+    return cuesIn(this.tokens, pieces, from, to).every(
+      (c) => c.item === 'present' || c.item === 'question' || c.item === 'topic',
+    );
+  }
+  /** "Right?" is a place only where the other side was just spoken of. */
+  private sided(question: Sentence): boolean {
+    const before = this.words.slice(Math.max(0, question.from - SHORT), question.from);
+    return before.some((w) => SIDE_WORDS.has(stem(w)));
+  }
+  /** A number, or a step of a gauge. */
+  private counts(from: number, to: number): boolean {
+    if (this.steps.some((s) => s.from >= from && s.to <= to)) return true;
+    for (let i = from; i < to; i += 1) {
+      const word = this.words[i] ?? '';
+      if (numberAt(this.words, i) !== null || word === 'one') return true;
+    }
+    return false;
+  }
+  private emptied(from: number, to: number): boolean {
+    for (let i = from; i < to; i += 1)
+      if (!this.dropped.has(i) && !SMALL.test(this.words[i] ?? '')) return false;
+    return true;
+  }
+  private drop(from: number, to: number): void {
+    for (let i = from; i < to; i += 1) this.dropped.add(i);
+  }
+  private state(question: Sentence, body: number, end: number): void {
+    this.drop(question.from, body);
+    for (let i = body; i < end; i += 1) if (this.words[i] === 'any') this.dropped.add(i);
+    this.drop(end, question.to);
+    this.told_.add(question.to - 1);
+    this.gaps.set(body, 2);
+  }
+
+  private written(): Token[] | null {
+    if (this.dropped.size + this.told_.size + this.gaps.size === 0) return null;
+    const out: Token[] = [];
+    let gap: Gap = 0;
+    this.tokens.forEach((token, i) => {
+      const own = this.gaps.get(i) ?? token.gap;
+      if (this.dropped.has(i)) {
+        if (!this.gaps.has(i) && own > gap) gap = own;
+        return;
+      }
+      const before = this.gaps.has(i) ? own : (Math.max(own, gap) as Gap);
+      gap = 0;
+      const denied = this.denials.has(i);
+      if (denied) out.push({ ...token, word: 'not', gap: before, asks: false, short: false });
+      out.push({
+        ...token,
+        gap: denied ? 0 : before,
+        asks: token.asks && !this.told_.has(i),
+      });
+    });
+    return out;
+  }
+}
+
+function preds(sentence: Sentence): SensePiece[] {
+  return sentence.pieces.filter((p): p is SensePiece => p.kind === 'sense' && speaking(p));
+}
+/** As `preds`, and "the same". */
+function tells(sentence: Sentence): SensePiece[] {
+  return sentence.pieces.filter(
+    (p): p is SensePiece =>
+      p.kind === 'sense' && (speaking(p) || p.senses.some((s) => s.kind === 'same')),
+  );
+}
+function isCondition(piece: SensePiece): boolean {
+  return piece.senses.some((s) => s.kind === 'condition');
+}
+
+let aspects: ReadonlySet<string> | null = null;
+/** What a thing is looked at for: "pressure?", "condition?". */
+function isMeasured(word: string): boolean {
+  aspects ??= new Set(lexicon().aspects.flatMap((a) => a.names.flatMap((n) => phraseWords(n))));
+  return aspects.has(word);
+}
