@@ -1,8 +1,10 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Clause } from './clauses.ts';
+import { speaking } from './predicates.ts';
 import { rowBefore } from './row.ts';
 import type { Token } from './tokens.ts';
-import { quantitiesIn, saysWhere, stepsIn } from './values.ts';
+import { stepsIn } from './steps.ts';
+import { quantitiesIn, saysWhere } from './values.ts';
 
 /**
  * "Belts, front first knuckle, rear second knuckle", "fuel, left half, right three
@@ -14,12 +16,19 @@ export function placesApart(
   catalogue: Catalogue,
 ): Clause[] {
   const values = valuesIn(clause, tokens, catalogue);
+  if (values.length === 0) return [clause];
+  const states = clause.preds
+    .filter(speaking)
+    .filter((p) => !values.some((v) => v.from < p.to && p.from < v.to));
+  const said = [...values, ...states].sort((a, b) => a.from - b.from);
   const cuts: number[] = [];
-  values.forEach((value, i) => {
-    const before = values[i - 1];
+  said.forEach((one, i) => {
+    const before = said[i - 1];
     if (before === undefined) return;
-    const row = rowBefore(tokens, value.from, before.to);
-    if (row !== null) cuts.push(row.from);
+    const row = rowBefore(tokens, one.from, before.to);
+    // "Thirty psi left and right, good": behind a value, the sides may be its own.
+    if (row !== null && (values.includes(one) || (tokens[row.from]?.gap ?? 0) > 0))
+      cuts.push(row.from);
   });
   if (cuts.length === 0) return [clause];
   const edges = [clause.from, ...cuts, clause.to];

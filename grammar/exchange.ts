@@ -44,6 +44,11 @@ const SMALL = /^(the|a|an|any|some|and|or|it|its|in|on|of|at|to|there|one|ones|b
 
 const DENIAL = /^(no|not|nothing|none|without|never)$/;
 
+const ASKS_OF = /^(what|which|how|who|where)$/;
+/** What one hopes to find, and not what is found. */
+const WISHED =
+  /^(want|wants|expect|expects|looking|need|needs|hope|hoping|hate|should|must|supposed|acceptable|allowed)$/;
+
 export function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
   const out: { from: number; to: number }[] = [];
   let from = 0;
@@ -62,7 +67,11 @@ export function answered(
   pieces: readonly Piece[],
   steps: readonly { from: number; to: number }[],
 ): Token[] | null {
-  if (!tokens.some((t, i) => t.asks || (t.gap === 2 && unitTrie().longest([t.word], 0) !== null && i > 0)))
+  if (
+    !tokens.some(
+      (t, i) => t.asks || (t.gap === 2 && unitTrie().longest([t.word], 0) !== null && i > 0),
+    )
+  )
     return null;
   return new Exchange(tokens, pieces, steps).told();
 }
@@ -139,6 +148,11 @@ class Exchange {
       }
       if (this.asks(answer)) continue;
       if (this.settle(question, answer)) s += 1;
+      else if (this.wishes(question) && this.isOfAny(answer)) {
+        // "What do we want on the exhaust? No cracks.": what would be, and no result (R2).
+        this.gaps.set(answer.from, 0);
+        this.told_.add(question.to - 1);
+      }
     }
     return this.written();
   }
@@ -227,11 +241,9 @@ class Exchange {
   ): boolean {
     const first = asked[0];
     if (first === undefined) return false;
-    const denied = this.words
-      .slice(body, question.to)
-      .some((w) => DENIAL.test(w));
+    const denial = this.words.findIndex((w, i) => i >= body && i < question.to && DENIAL.test(w));
     // "No dents? No." is none; "no dents? Yes." is not clear.
-    if (denied) return answer === 'no' && asked.every(isCondition);
+    if (denial >= 0) return denial < first.from && answer === 'no' && asked.every(isCondition);
     if (answer === 'yes') return true;
     // "Tight and no cracks? No.": which of the two is not told.
     if (asked.some(isCondition) && !asked.every(isCondition)) return false;
@@ -270,6 +282,17 @@ class Exchange {
     return false;
   }
 
+  /** Points at nothing that is there: "no cracks", and not "there's a crack". */
+  private isOfAny({ from, to, pieces }: Sentence): boolean {
+    return (
+      !pieces.some((p) => p.kind === 'item') &&
+      !this.words.slice(from, to).some((w) => joint('pronoun').has(w) || /^(there|here|i)$/.test(w))
+    );
+  }
+  private wishes({ from, to }: Sentence): boolean {
+    const words = this.words.slice(from, to);
+    return words.some((w) => ASKS_OF.test(w)) && words.some((w) => WISHED.test(w));
+  }
   private asks(sentence: Sentence): boolean {
     return this.tokens[sentence.to - 1]?.asks === true;
   }

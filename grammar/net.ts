@@ -8,7 +8,8 @@ import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem, type Names } from './names.ts';
 import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
-import { quantitiesIn, stepsIn } from './values.ts';
+import { stepsIn } from './steps.ts';
+import { quantitiesIn } from './values.ts';
 
 /** More words than this beside one hint are talk about something else. A longer limit asks more, a shorter one loses findings. */
 const SHORT = 9;

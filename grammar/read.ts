@@ -14,7 +14,8 @@ import { commandOf } from './commands.ts';
 import { withExceptions } from './except.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
-import { SIDE_WORDS, type Names } from './names.ts';
+import { SIDE_WORDS, stem, type Names } from './names.ts';
+import { numberAt } from './numbers.ts';
 import {
   choosePieces,
   exactItems,
@@ -22,6 +23,7 @@ import {
   type ItemPiece,
   type Piece,
   type Sense,
+  type StationPiece,
 } from './pieces.ts';
 import { placedBehind } from './placed.ts';
 import { takenBack } from './repairs.ts';
@@ -29,7 +31,7 @@ import { followScene, type Places } from './scene.ts';
 import { Speaker } from './speaker.ts';
 import { phraseWords, spanOf, tokensOf, type Token } from './tokens.ts';
 import type { Trie } from './trie.ts';
-import { stepsIn } from './values.ts';
+import { stepsIn } from './steps.ts';
 
 /** What the grammar is made of, compiled from one catalogue. */
 export interface Compiled {
@@ -51,7 +53,13 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   const steps = stepsIn(compiled.catalogue, tokens);
   const free = found.filter((piece) => !steps.some((step) => cuts(piece, step)));
   const chosen = choosePieces(
-    free.filter((p) => (p.kind === 'item' ? !isSideOnly(p) : !swallows(p, tokens))),
+    free.filter((p) =>
+      p.kind === 'item'
+        ? !isSideOnly(p)
+        : p.kind === 'station'
+          ? !isValueSide(p, tokens, steps)
+          : !swallows(p, tokens),
+    ),
     tokens,
   );
   return completed(tokens, chosen, compiled.names);
@@ -302,6 +310,20 @@ function swallows(piece: Piece, tokens: readonly Token[]): boolean {
 function isSideOnly(piece: ItemPiece): boolean {
   return (
     piece.entry.words.every((w) => SIDE_WORDS.has(w)) && (piece.entry.targets[0]?.score ?? 1) < 1
+  );
+}
+
+/** "Front first knuckle, rear second knuckle": the front belt, and no station of that name. */
+function isValueSide(
+  piece: StationPiece,
+  tokens: readonly Token[],
+  steps: readonly { from: number; to: number }[],
+): boolean {
+  const words = tokens.slice(piece.from, piece.to);
+  return (
+    words.every((t) => SIDE_WORDS.has(stem(t.word))) &&
+    tokens[piece.to]?.gap !== 2 &&
+    (steps.some((s) => s.from === piece.to) || numberAt([tokens[piece.to]?.word ?? ''], 0) !== null)
   );
 }
 

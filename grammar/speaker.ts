@@ -18,7 +18,8 @@ import type { Said } from './said.ts';
 import { sameAgain } from './same.ts';
 import { spanOf, type Token } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
-import { stepsIn, valuesOf, type Quantity } from './values.ts';
+import { stepsIn } from './steps.ts';
+import { valuesOf, type Quantity } from './values.ts';
 import { whichWords, type WhichWords } from './which.ts';
 
 export interface Spoken {
@@ -228,7 +229,9 @@ export class Speaker {
     const { steps } = this;
     return this.tokens
       .slice(from, to)
-      .flatMap((t, k) => (steps.some((s) => s.from <= from + k && from + k < s.to) ? [] : [t.word]));
+      .flatMap((t, k) =>
+        steps.some((s) => s.from <= from + k && from + k < s.to) ? [] : [t.word],
+      );
   }
   private steps: readonly { from: number; to: number }[] | null = null;
 

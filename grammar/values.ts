@@ -1,10 +1,9 @@
-import type { Catalogue, Check, Gauge, Measure } from '#shared/catalogue';
+import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import type { ValueSaid } from '#shared/statement';
-import { lexicon } from './lexicon.ts';
 import { numbersIn, type NumberSaid } from './numbers.ts';
 import { stems } from './names.ts';
-import { phraseWords, spanOf, type Token } from './tokens.ts';
-import { Trie } from './trie.ts';
+import { stepIn } from './steps.ts';
+import { spanOf, type Token } from './tokens.ts';
 import { convert, unitTrie } from './units.ts';
 
 /** A number with its unit words, before it is known which measure it belongs to. */
@@ -200,110 +199,4 @@ function namedMeasure(
     }
   }
   return best?.measure;
-}
-
-interface Step {
-  readonly index: number;
-  readonly name: string;
-  readonly from: number;
-  readonly to: number;
-  readonly approximate: boolean;
-}
-
-const gaugeTries = new WeakMap<Gauge, Trie<number>>();
-function gaugeTrie(gauge: Gauge): Trie<number> {
-  let trie = gaugeTries.get(gauge);
-  if (trie !== undefined) return trie;
-  trie = new Trie();
-  gauge.steps.forEach((step, index) => {
-    for (const phrase of [step.name, ...step.say]) {
-      const words = phraseWords(phrase).filter((w) => w !== 'the');
-      trie?.add(words, index);
-    }
-  });
-  gaugeTries.set(gauge, trie);
-  return trie;
-}
-
-/** The step of a gauge that is said; "between", "just past" and "just short of" are half steps. */
-function stepIn(gauge: Gauge, tokens: readonly Token[], from: number, to: number): Step | null {
-  const at: number[] = [];
-  const words: string[] = [];
-  for (let i = from; i < to; i += 1) {
-    const word = tokens[i]?.word ?? '';
-    if (word === 'the') continue;
-    words.push(word);
-    at.push(i);
-  }
-  const trie = gaugeTrie(gauge);
-  const hits: { index: number; from: number; to: number }[] = [];
-  for (let i = 0; i < words.length;) {
-    const hit = trie.longest(words, i);
-    if (hit === null) {
-      i += 1;
-      continue;
-    }
-    hits.push({ index: hit.item, from: hit.from, to: hit.to });
-    i = hit.to;
-  }
-  // The last one said stands: "past the first knuckle, no, the second knuckle" is split before it comes here.
-  const last = hits[hits.length - 1];
-  if (last === undefined) return null;
-  const { numbers } = lexicon();
-  const ends = (list: readonly string[], end: number): number | null => {
-    let best: number | null = null;
-    for (const phrase of list) {
-      const own = phraseWords(phrase).filter((w) => w !== 'the');
-      if (own.every((w, k) => words[end - own.length + k] === w))
-        best = Math.min(best ?? end, end - own.length);
-    }
-    return best;
-  };
-  const name = gauge.steps[last.index]?.name ?? '';
-  const first = hits[hits.length - 2];
-  if (
-    first !== undefined &&
-    words[last.from - 1] === 'and' &&
-    ends(numbers.between, first.from) !== null
-  ) {
-    const other = gauge.steps[first.index]?.name ?? '';
-    return {
-      index: (first.index + last.index) / 2,
-      name: `between ${other} and ${name}`,
-      from: at[first.from - 1] ?? from,
-      to: (at[last.to - 1] ?? to - 1) + 1,
-      approximate: false,
-    };
-  }
-  const past = ends(numbers.past, last.from);
-  const short = ends(numbers.short, last.from);
-  const about = ends(numbers.about, last.from);
-  const shift = past !== null ? 0.5 : short !== null ? -0.5 : 0;
-  const start = past ?? short ?? about ?? last.from;
-  return {
-    index: Math.max(0, last.index + shift),
-    name: shift === 0 ? name : `${shift > 0 ? 'past' : 'short of'} ${name}`,
-    from: at[start] ?? from,
-    to: (at[last.to - 1] ?? to - 1) + 1,
-    approximate: about !== null,
-  };
-}
-
-/** Where the steps of any gauge are said in more than one word, such as "second knuckle". */
-export function stepsIn(
-  catalogue: Catalogue,
-  tokens: readonly Token[],
-): { from: number; to: number }[] {
-  const at = tokens.flatMap((t, i) => (t.word === 'the' ? [] : [i]));
-  const words = at.map((i) => tokens[i]?.word ?? '');
-  const out: { from: number; to: number }[] = [];
-  for (const gauge of catalogue.gauges) {
-    const trie = gaugeTrie(gauge);
-    for (let i = 0; i < words.length; i += 1) {
-      const hit = trie.longest(words, i);
-      if (hit === null || hit.to - i < 2) continue;
-      out.push({ from: at[i] ?? 0, to: (at[hit.to - 1] ?? 0) + 1 });
-    }
-  }
-  return out;
 }
