@@ -172,7 +172,9 @@ export function clausesOf(
         i,
         cur.cues.some((k) => k.item === 'hypothesis' || k.item === 'teaching'),
       );
-    if (joint('contrast').has(word) && word !== 'only') {
+    // "Nothing but rust", "anything but clean": there is no turn in it.
+    const whole = word === 'but' && /^(nothing|anything|none|all)$/.test(tokens[i - 1]?.word ?? '');
+    if (joint('contrast').has(word) && word !== 'only' && !whole) {
       if (!isEmpty()) cut(i, false, true);
       else cur.contrast = true;
     }

@@ -21,7 +21,7 @@ export function completed(tokens: readonly Token[], all: readonly Piece[], names
     // "Down" is where it runs, not how it hangs.
     .filter((p) => !spilt.some((s) => s.to === p.from && p.to === p.from + 1))
     .filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
-  const out: Piece[] = [...pieces];
+  const out: Piece[] = [...pieces, ...missing(tokens, pieces)];
   const covered = new Int8Array(tokens.length);
   /** Words of a verdict or a condition. */
   const states = new Uint8Array(tokens.length);
@@ -115,6 +115,29 @@ function isTail(piece: Piece, all: readonly Piece[], tokens: readonly Token[]): 
   return all.some((p) => p.kind === 'item' && p.match === 1 && p.to === piece.from);
 }
 
+/** Asked about: "no seal" may be the beginning of "no seal damage" that was not heard. */
+const MISSING = 0.85;
+/** "No cap on the main tank", "there's no lens": a part that is not there, and not a fault that is not. */
+function missing(tokens: readonly Token[], pieces: readonly Piece[]): SensePiece[] {
+  const out: SensePiece[] = [];
+  for (let i = 0; i + 1 < tokens.length; i += 1) {
+    if (tokens[i]?.word !== 'no' || !joint('removable').has(tokens[i + 1]?.word ?? '')) continue;
+    const next = tokens[i + 2];
+    const ends = next === undefined || next.gap === 2;
+    if (!ends && !(next.gap === 0 && LINKS.test(next.word))) continue;
+    if (pieces.some((p) => p.from < i + 2 && p.to > i)) continue;
+    const gone = {
+      kind: 'condition',
+      id: 'missing',
+      weak: false,
+      sign: null,
+      checks: null,
+    } as const;
+    out.push({ kind: 'sense', from: i, to: i + 2, senses: [gone], match: MISSING });
+  }
+  return out;
+}
+
 /** More words than this between "oil down the …" and the thing are about something else. */
 const SPREAD = 6;
 /**
@@ -129,7 +152,7 @@ function spilling(tokens: readonly Token[], all: readonly Piece[]): SensePiece[]
     if (!joint('substance').has(stem(tokens[piece.from]?.word ?? ''))) continue;
     if (next === undefined || next.gap > 0 || !joint('spread').has(next.word)) continue;
     const own = new Set(piece.entry.targets.map((t) => t.check));
-    const thing = all.find((p) => p.from > piece.to && p.kind !== 'sense');
+    const thing = all.find((p) => p.from >= piece.to && p.kind !== 'sense');
     if (thing === undefined || thing.from - piece.to > SPREAD) continue;
     if (thing.kind === 'item' && thing.entry.targets.some((t) => own.has(t.check))) continue;
     const between = tokens.slice(piece.to, thing.to);

@@ -7,6 +7,7 @@ import type { ForceRead } from './forces.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { isPlural, SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import { isNumberWord } from './numbers.ts';
 import type { ItemPiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import { saidOf, type Said } from './said.ts';
@@ -135,9 +136,18 @@ export function aboutItems(
         // "The spinner's a bit use", "the sight glass is half": a verdict was begun.
         ((speaker.tokens[clause.to]?.gap ?? 2) > 0 &&
           speaker.words(item.to, clause.to).some((w) => joint('copula').has(w)));
-      const moving = joint('moving').has(speaker.tokens[item.to]?.word ?? '');
+      // "Scissor link: none", "the actuator moves": something was said of it, good or bad.
+      const more = speaker.words(item.to, clause.to).filter((w) => !isEmptyWord(w));
+      const stated =
+        (clause.cues.length === 0 &&
+          more.length > 0 &&
+          item.match === 1 &&
+          (joint('moving').has(more[0] ?? '') ||
+            speaker.words(clause.from, item.from).every(isEmptyWord))) ||
+        // "No cap on the tank", "no yaw string", "a lack of grease": there is something in it.
+        speaker.words(clause.from, clause.to).some((w) => joint('denies').has(w));
       observation =
-        rest.length > 0 || cut || moving
+        rest.length > 0 || cut || stated
           ? {
               ...observation,
               doubtful:
@@ -145,7 +155,7 @@ export function aboutItems(
                   ? `"${rest.join(' ')}" was not understood`
                   : cut
                     ? 'the end is missing'
-                    : `"${speaker.tokens[item.to]?.word ?? ''}": as it should, or too much`,
+                    : `"${speaker.span(clause.from, clause.to).words}": good or bad`,
             }
           : {
               ...observation,
@@ -215,6 +225,11 @@ function isPair(speaker: Speaker, near: Subject['near'], words: WhichWords): boo
   if (!both) return false;
   const opposite = [...two.entry.sides].filter((s) => !one.entry.sides.has(s));
   return siblingOf(one.entry, opposite, speaker.compiled.names) === two.entry;
+}
+
+/** Says nothing of the thing that it stands beside: articles, sides, counts. */
+function isEmptyWord(word: string): boolean {
+  return joint('empty').has(word) || SIDE_WORDS.has(stem(word)) || isNumberWord(word);
 }
 
 /** "There was a crack last month and it's longer now", "… there's none now": the condition said before, as it is today. */

@@ -74,6 +74,18 @@ function cuesIn(
   return out;
 }
 
+function isCopula(words: readonly string[], hit: { from: number; to: number }): boolean {
+  return /^(is|are|was|were|has|have|had)$/.test(words.slice(hit.from, hit.to).join(' '));
+}
+/** "None of the mount bolts is loose", "nothing is loose": the denial is the subject, and its verb ends nothing. */
+function deniesSubject(cue: string, distance: number): boolean {
+  if (/^(none of|neither|neither of|not one of|not a single|not a single one of)$/.test(cue))
+    return distance <= SUBJECT;
+  return cue === 'nothing' && distance === 0;
+}
+/** Words of a subject that is denied, as in "neither of the lower pitch links". */
+const SUBJECT = 6;
+
 /**
  * Whether the words at `span` are denied by cues in `words`.
  *
@@ -102,7 +114,16 @@ export function denialOf(
   for (const hit of found) {
     if (hit.item === 'before' && hit.to <= here.from) {
       if (here.from - hit.to > REACH_BEFORE) continue;
-      const ended = found.some((e) => e.item === 'end' && e.from >= hit.to && e.to <= here.from);
+      const text = local.slice(hit.from, hit.to).join(' ');
+      // "Zero leaks"; but "thirty zero psi, secure" denies nothing.
+      if (text === 'zero' && hit.to !== here.from) continue;
+      const ended = found.some(
+        (e) =>
+          e.item === 'end' &&
+          e.from >= hit.to &&
+          e.to <= here.from &&
+          !(isCopula(local, e) && deniesSubject(text, e.from - hit.to)),
+      );
       if (ended) continue;
     } else if (hit.item === 'after' && hit.from >= here.to) {
       if (hit.from - here.to > REACH_AFTER) continue;
@@ -115,11 +136,7 @@ export function denialOf(
       )
         continue;
       const ended = found.some(
-        (e) =>
-          e.item === 'end' &&
-          e.from >= here.to &&
-          e.to <= hit.from &&
-          !/^(is|are|was|were|has|have|had)$/.test(local.slice(e.from, e.to).join(' ')),
+        (e) => e.item === 'end' && e.from >= here.to && e.to <= hit.from && !isCopula(local, e),
       );
       if (ended) continue;
     } else continue;
