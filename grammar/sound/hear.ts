@@ -1,7 +1,7 @@
 import type { Ear } from './ear.ts';
-import { CONFUSION, LOSS, PHONE_COUNT, phoneIndex } from './phones.ts';
 import { shapesOf, type Shapes, type Sounding } from './shapes.ts';
 import { LONGEST, shared, soundOf, type Sound } from './sounds.ts';
+import { COSTS, UNIT, WordCosts } from './words.ts';
 
 /**
  * Finds phrases by sound in a row of words, beginning and ending at word edges of what
@@ -48,29 +48,21 @@ export function shareNeeded(phones: number, loose: boolean): number {
   return phones <= SHORT_PHONES ? 0 : 0.34;
 }
 
-/** Costs are whole twentieths: every weight of phones.ts is a multiple of .05, and sums stay exact. */
-export const UNIT = 20;
-const SWAP = Int32Array.from(CONFUSION, (c) => Math.round(c * UNIT));
-const GAP = Int32Array.from(LOSS, (c) => Math.round(c * UNIT));
-/** A plural s more or less at the end is no confusion worth counting. */
-export const FINAL_S = 2;
-const S = phoneIndex('S') ?? 0;
-const Z = phoneIndex('Z') ?? 0;
-const FAR = 1 << 20;
-
 /** The dearest that a phrase of so many phones may be, in twentieths. */
 export function dearest(phones: number, loose: boolean): number {
   const least = loose ? looseMatch(phones) : leastMatch(phones);
   return Math.floor((1 - least) * phones * UNIT + 1e-6);
 }
 
-/** One row of an alignment, only the places whose cost is worth following: cost, and the word it began at. */
-interface Row {
+/** Places of an alignment whose cost is worth following: the cost, and the word it began at. */
+interface Way {
   readonly at: Int32Array;
   readonly cost: Int32Array;
   readonly start: Int32Array;
   count: number;
 }
+
+const { far: FAR } = COSTS;
 
 export class Listener<T> {
   private readonly shapes: Shapes;
@@ -78,33 +70,45 @@ export class Listener<T> {
   private readonly loose: Int32Array;
   private readonly ear: Ear;
   private readonly phrases: readonly Sounding<T>[];
-  /** Least cost of each word, anywhere in the sound; remade for every window. */
-  private readonly floor: Int32Array;
-  /** The dearest that the way to each row of the tree of words may be; likewise. */
+  private readonly costs: WordCosts;
+  /** The dearest that the way to each row of the tree may be, given the least that must come behind it; remade for every window. */
   private readonly slack: Int32Array;
-  /** The same for each phone of the words that may follow. */
+  /** The dearest way to a row that a longer phrase may go on from. */
+  private readonly onward: Int32Array;
+  /** By word: the dearest that it may be as the last one of a phrase, strictly and loosely, and before others. */
+  private readonly lastLimit: readonly [Int32Array, Int32Array];
+  private readonly onwardLimit: Int32Array;
+  /** The dearest way to each phone of the words that begin phrases. */
   private readonly phoneSlack: Int32Array;
-  /** Rows of the tree of phones, and those of the way through the tree of words; grown when a sound is longer. */
-  private wordRows = new Int32Array(0);
-  private readonly best: Int32Array;
-  private readonly least: Int32Array;
   private readonly depths: Int32Array;
-  private ways: Row[] = [];
+  /** Rows of the alignment, by depth; grown when a sound is longer. */
+  private ways: Way[] = [];
   private width = 0;
+  /** Where the ends of a word are gathered, by place. */
+  private gathered = new Int32Array(0);
+  private gatheredWay = new Float64Array(0);
+  private gatheredStart = new Int32Array(0);
 
   constructor(phrases: readonly Sounding<T>[], ear: Ear) {
     this.ear = ear;
     this.phrases = phrases;
     this.shapes = shapesOf(phrases, ear);
-    const { length, phone, wordEnd, wordPhone, longestWord } = this.shapes;
+    const { length, phone, words, word, closes } = this.shapes;
     this.limits = length.map((n) => dearest(n, false));
     this.loose = length.map((n) => dearest(n, true));
-    this.floor = new Int32Array(wordEnd.length);
+    this.costs = new WordCosts(this.shapes);
     this.slack = new Int32Array(length.length);
+    this.onward = new Int32Array(length.length);
+    this.lastLimit = [new Int32Array(words.length), new Int32Array(words.length)];
+    this.onwardLimit = new Int32Array(words.length);
     this.phoneSlack = new Int32Array(phone.length);
     this.depths = new Int32Array(phone.length);
-    this.best = new Int32Array(longestWord + 1);
-    this.least = new Int32Array(wordPhone.length);
+    for (let i = 1; i < word.length; i += 1) {
+      const w = word[i] ?? 0;
+      if (closes[i] !== 1) continue;
+      this.lastLimit[0][w] = Math.max(this.lastLimit[0][w] ?? 0, this.limits[i] ?? 0);
+      this.lastLimit[1][w] = Math.max(this.lastLimit[1][w] ?? 0, this.loose[i] ?? 0);
+    }
   }
 
   /**
@@ -131,7 +135,7 @@ export class Listener<T> {
     const sound = soundOf(words, from, to, this.ear, open);
     if (sound.stream.length === 0) return;
     this.room(sound.stream.length + 1);
-    this.floors(sound.stream);
+    this.costs.begin(sound.stream);
     this.allow(loose ? this.loose : this.limits);
     const first = this.ways[0];
     if (first === undefined) return;
@@ -143,18 +147,27 @@ export class Listener<T> {
       first.start[first.count] = w;
       first.count += 1;
     });
-    if (first.count > 0) this.follow(0, 0, sound, loose, out);
+    if (first.count > 0) this.open(sound, loose, out);
   }
 
   /** How dear the way to each row may be, given the least that must come behind it. */
   private allow(limits: Int32Array): void {
-    const { slack, floor } = this;
-    const { word, since, closes } = this.shapes;
-    for (let i = 0; i < slack.length; i += 1) slack[i] = closes[i] === 1 ? (limits[i] ?? -1) : -1;
+    const { slack, onward, onwardLimit } = this;
+    const { floor } = this.costs;
+    const { word, since, closes, behind } = this.shapes;
+    onward.fill(-1);
+    onwardLimit.fill(-1);
     for (let i = slack.length - 1; i > 0; i -= 1) {
-      const left = (slack[i] ?? -1) - (floor[word[i] ?? 0] ?? 0);
+      const w = word[i] ?? 0;
+      const on = onward[i] ?? -1;
+      if (on > (onwardLimit[w] ?? -1)) onwardLimit[w] = on;
+      const own = closes[i] === 1 ? (limits[i] ?? -1) : -1;
+      const most = own > on ? own : on;
+      slack[i] = most;
       const began = since[i] ?? 0;
-      if (left > (slack[began] ?? -1)) slack[began] = left;
+      if (began === 0) continue;
+      const left = most - (floor[behind[w] ?? 0] ?? 0);
+      if (left > (onward[began] ?? -1)) onward[began] = left;
     }
   }
 
@@ -162,85 +175,38 @@ export class Listener<T> {
   private room(width: number): void {
     if (width <= this.width) return;
     this.width = width;
-    this.wordRows = new Int32Array(width * (this.shapes.longestWord + 1));
     this.ways = Array.from({ length: this.shapes.longest + 2 }, () => ({
       at: new Int32Array(width),
       cost: new Int32Array(width),
       start: new Int32Array(width),
       count: 0,
     }));
+    this.gathered = new Int32Array(width).fill(FAR);
+    this.gatheredWay = new Float64Array(width);
+    this.gatheredStart = new Int32Array(width);
   }
 
-  /** The least that each word costs anywhere in the sound, its last s free to go. */
-  private floors(stream: Uint8Array): void {
-    const { wordPhone, wordDepth, wordEnd } = this.shapes;
-    const { wordRows: rows, best, least, width, floor } = this;
-    const swap = SWAP;
-    const gap = GAP;
-    const n = stream.length;
-    rows.fill(0, 0, n + 1);
-    for (let node = 1; node < wordPhone.length; node += 1) {
-      const want = wordPhone[node] ?? 0;
-      const lost = gap[want] ?? 0;
-      const depth = wordDepth[node] ?? 1;
-      const row = depth * width;
-      const above = row - width;
-      const table = want * PHONE_COUNT;
-      let before = rows[above] ?? 0;
-      let now = before + lost;
-      rows[row] = now;
-      let min = now;
-      for (let j = 0; j < n; j += 1) {
-        const heard = stream[j] ?? 0;
-        const up = rows[above + j + 1] ?? 0;
-        let cost = before + (swap[table + heard] ?? 0);
-        const put = now + (gap[heard] ?? 0);
-        if (put < cost) cost = put;
-        if (up + lost < cost) cost = up + lost;
-        rows[row + j + 1] = cost;
-        if (cost < min) min = cost;
-        before = up;
-        now = cost;
-      }
-      // The last s is free to go: then the least before it counts as well.
-      best[depth] = min;
-      if (want === S || want === Z) min = Math.min(min, (best[depth - 1] ?? 0) + FINAL_S);
-      least[node] = min;
-    }
-    for (let w = 0; w < wordEnd.length; w += 1) floor[w] = least[wordEnd[w] ?? 0] ?? 0;
-  }
-
-  /** Every phrase that goes on from the end of a word; `deep` is its row of the alignment. */
-  private follow(
-    node: number,
-    deep: number,
-    sound: Sound,
-    loose: boolean,
-    out: HeardAs<T>[],
-  ): void {
-    const { slack, phoneSlack, ways } = this;
+  /** Every phrase, by the phones of its first word: beginnings shared by words are aligned once. */
+  private open(sound: Sound, loose: boolean, out: HeardAs<T>[]): void {
+    const { slack, onward, phoneSlack, ways, depths } = this;
     const limits = loose ? this.loose : this.limits;
-    const { phone, parent, below, ends, from, to, closes, length } = this.shapes;
-    const first = from[node] ?? 0;
-    const end = to[node] ?? 0;
-    for (let i = first; i < end; i += 1) {
-      const word = ends[i] ?? -1;
-      phoneSlack[i] = word < 0 ? -1 : (slack[word] ?? -1);
+    const { phone, parent, below, ends, closes } = this.shapes;
+    for (let i = 0; i < phone.length; i += 1) {
+      const row = ends[i] ?? -1;
+      phoneSlack[i] = row < 0 ? -1 : (slack[row] ?? -1);
     }
-    for (let i = end - 1; i >= first; i -= 1) {
+    for (let i = phone.length - 1; i >= 0; i -= 1) {
       const above = parent[i] ?? -1;
       const own = phoneSlack[i] ?? -1;
       if (above >= 0 && own > (phoneSlack[above] ?? -1)) phoneSlack[above] = own;
     }
     const spare = ways[ways.length - 1];
-    /** Rows of the alignment by phones of the word: this phone's lies behind its parent's. */
-    const { depths } = this;
-    for (let i = first; i < end; i += 1) {
+    for (let i = 0; i < phone.length; i += 1) {
       const above = parent[i] ?? -1;
-      const row = above < 0 ? deep : (depths[above] ?? 0);
-      depths[i] = row + 1;
-      const before = ways[row];
-      const now = ways[row + 1];
+      const deep = above < 0 ? 0 : (depths[above] ?? 0);
+      depths[i] = deep + 1;
+      const before = ways[deep];
+      const now = ways[deep + 1];
       if (before === undefined || now === undefined || spare === undefined) return;
       const limit = phoneSlack[i] ?? -1;
       if (limit < 0) {
@@ -248,27 +214,93 @@ export class Listener<T> {
         continue;
       }
       const want = phone[i] ?? 0;
-      const word = ends[i] ?? -1;
+      const row = ends[i] ?? -1;
       if (
-        word >= 0 &&
-        closes[word] === 1 &&
-        step(before, spare, want, sound.stream, limits[word] ?? -1, true)
+        row >= 0 &&
+        closes[row] === 1 &&
+        step(before, spare, want, sound.stream, limits[row] ?? -1, true)
       )
-        this.close(word, length[word] ?? 1, spare, sound, loose, out);
+        this.close(row, spare, sound, loose, out);
       if (!step(before, now, want, sound.stream, limit, false)) i += below[i] ?? 0;
-      else if (word >= 0 && to[word] !== from[word]) this.follow(word, row + 1, sound, loose, out);
+      else if (row >= 0 && (onward[row] ?? -1) >= 0) this.follow(row, deep + 1, sound, loose, out);
     }
   }
 
-  /** The phrases of a row that was reached: kept where they end at a word edge, the cheapest first. */
-  private close(
-    node: number,
-    length: number,
-    last: Row,
+  /** Every phrase that goes on from the end of a word, word by word; `deep` is its row of the alignment. */
+  private follow(row: number, deep: number, sound: Sound, loose: boolean, out: HeardAs<T>[]): void {
+    const { onward, ways } = this;
+    const limits = loose ? this.loose : this.limits;
+    const { from, to, rows, closes } = this.shapes;
+    const before = ways[deep];
+    const now = ways[deep + 1];
+    if (before === undefined || now === undefined) return;
+    for (let k = from[row] ?? 0; k < (to[row] ?? 0); k += 1) {
+      const next = rows[k] ?? 0;
+      if (
+        closes[next] === 1 &&
+        this.word(next, before, now, limits[next] ?? -1, true, sound, loose)
+      )
+        this.close(next, now, sound, loose, out);
+      const limit = onward[next] ?? -1;
+      if (limit >= 0 && this.word(next, before, now, limit, false, sound, loose))
+        this.follow(next, deep + 1, sound, loose, out);
+    }
+  }
+
+  /** One word more of a phrase. False where nothing within the limit is left. */
+  private word(
+    row: number,
+    before: Way,
+    now: Way,
+    limit: number,
+    last: boolean,
     sound: Sound,
     loose: boolean,
-    out: HeardAs<T>[],
-  ): void {
+  ): boolean {
+    const { costs, gathered, gatheredWay, gatheredStart } = this;
+    const word = this.shapes.word[row] ?? 0;
+    const number = this.shapes.behind[word] ?? 0;
+    const { ahead } = costs;
+    const own = number * costs.width;
+    const dearest = (last ? this.lastLimit[loose ? 1 : 0] : this.onwardLimit)[word] ?? -1;
+    let low = FAR;
+    let high = -1;
+    for (let k = 0; k < before.count; k += 1) {
+      const place = before.at[k] ?? 0;
+      const spent = before.cost[k] ?? FAR;
+      if (spent + (ahead[own + place] ?? FAR) > limit) continue;
+      const first = costs.ends(word, number, place, dearest, last, sound);
+      const { to, cost, way } = costs;
+      const end = first + (to[first] ?? 0);
+      for (let e = first + 1; e <= end; e += 1) {
+        const sum = spent + (cost[e] ?? FAR);
+        if (sum > limit) continue;
+        const j = to[e] ?? 0;
+        const old = gathered[j] ?? FAR;
+        if (sum > old || (sum === old && (way[e] ?? 0) >= (gatheredWay[j] ?? 0))) continue;
+        gathered[j] = sum;
+        gatheredWay[j] = way[e] ?? 0;
+        gatheredStart[j] = before.start[k] ?? -1;
+        if (j < low) low = j;
+        if (j > high) high = j;
+      }
+    }
+    let count = 0;
+    for (let j = low; j <= high; j += 1) {
+      const cost = gathered[j] ?? FAR;
+      if (cost === FAR) continue;
+      gathered[j] = FAR;
+      now.at[count] = j;
+      now.cost[count] = cost;
+      now.start[count] = gatheredStart[j] ?? -1;
+      count += 1;
+    }
+    now.count = count;
+    return count > 0;
+  }
+
+  /** The phrases of a row that was reached: kept where they end at a word edge, the cheapest first. */
+  private close(node: number, last: Way, sound: Sound, loose: boolean, out: HeardAs<T>[]): void {
     const found: { from: number; to: number; cost: number }[] = [];
     for (let k = 0; k < last.count; k += 1) {
       const to = sound.ends[last.at[k] ?? 0] ?? -1;
@@ -276,6 +308,7 @@ export class Listener<T> {
       if (to >= 0 && from < to && sound.worth(from, to))
         found.push({ from, to, cost: last.cost[k] ?? FAR });
     }
+    const length = this.shapes.length[node] ?? 1;
     const needed = shareNeeded(length, loose);
     const threes = this.shapes.threes[node];
     const left = found.filter(
@@ -319,39 +352,38 @@ export class Listener<T> {
 
 /** One phone more of a phrase. False where nothing within the limit is left. */
 function step(
-  before: Row,
-  now: Row,
+  before: Way,
+  now: Way,
   want: number,
   stream: Uint8Array,
   limit: number,
   final: boolean,
 ): boolean {
+  const { far, swap, gap, phones, s, z, finalS } = COSTS;
   const { at: wasAt, cost: was, start: wasStart, count } = before;
   const { at, cost: is, start: isStart } = now;
-  const swap = SWAP;
-  const gap = GAP;
-  const lost = final && (want === S || want === Z) ? FINAL_S : (gap[want] ?? 0);
-  const table = want * PHONE_COUNT;
+  const lost = final && (want === s || want === z) ? finalS : (gap[want] ?? 0);
+  const table = want * phones;
   const n = stream.length;
   let out = 0;
   let k = 0;
   let j = wasAt[0] ?? 0;
-  let across = FAR;
+  let across = far;
   let acrossStart = -1;
-  let left = FAR;
+  let left = far;
   let leftStart = -1;
   for (;;) {
-    let up = FAR;
+    let up = far;
     let upStart = -1;
     if (k < count && wasAt[k] === j) {
-      up = was[k] ?? FAR;
+      up = was[k] ?? far;
       upStart = wasStart[k] ?? -1;
       k += 1;
     }
     const heard = j > 0 ? (stream[j - 1] ?? 0) : 0;
     let cost = across + (swap[table + heard] ?? 0);
     let start = acrossStart;
-    const put = left + (final && (heard === S || heard === Z) ? FINAL_S : (gap[heard] ?? 0));
+    const put = left + (final && (heard === s || heard === z) ? finalS : (gap[heard] ?? 0));
     if (put < cost) {
       cost = put;
       start = leftStart;
@@ -369,8 +401,8 @@ function step(
       out += 1;
       left = cost;
       leftStart = start;
-    } else left = FAR;
-    if (left < FAR || across < FAR) j += 1;
+    } else left = far;
+    if (left < far || across < far) j += 1;
     else if (k < count) j = wasAt[k] ?? 0;
     else break;
     if (j > n) break;

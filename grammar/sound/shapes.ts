@@ -13,21 +13,26 @@ const FEWEST_PHONES = 3;
 const VARIANTS = 4;
 
 /**
- * Phrases as two trees, made once for a catalogue. The first has the phones of the words
- * that stand behind another one, so that a beginning shared by words is aligned once; the
- * second has the phones of every phrase, so that a beginning shared by phrases is.
+ * Phrases as a tree of words, made once for a catalogue, with the phones of its words laid
+ * out twice: those that begin phrases as a tree from their beginnings, aligned together
+ * where they share one; those that stand behind another word as a tree from their ends.
  */
 export interface Shapes {
-  /** Tree of words by phone; 0 is the root. */
-  readonly wordPhone: Uint8Array;
-  readonly wordDepth: Uint8Array;
-  /** By word: the row of that tree that it ends in; 0 for a word that only begins phrases. */
-  readonly wordEnd: Int32Array;
+  /** Phones of each word. */
+  readonly words: readonly Uint8Array[];
+  /** By word: its number among those that stand behind another one, -1 where it only begins phrases. */
+  readonly behind: Int32Array;
+  readonly behinds: number;
+  /** Tree of those words from their last phone on; 0 is the root. */
+  readonly tailPhone: Uint8Array;
+  readonly tailDepth: Uint8Array;
+  /** By row of that tree: the number of the word that begins here, -1 for none. */
+  readonly tailWord: Int32Array;
   readonly longestWord: number;
   /**
    * Tree of phrases, by word. Each row is the end of a word, 0 the beginning of all: the
-   * word, the row that it began at, phones so far, the phrases that end here, and the
-   * block of the phones of the words that may follow.
+   * word, the row that it began at, phones so far, the phrases that end here, and the rows
+   * of the words that may follow, in `rows`.
    */
   readonly word: Int32Array;
   readonly since: Int32Array;
@@ -39,10 +44,11 @@ export interface Shapes {
   readonly closes: Uint8Array;
   readonly from: Int32Array;
   readonly to: Int32Array;
+  readonly rows: Int32Array;
   /**
-   * Phones of the words in those blocks, parents first: the phone before (-1 at the
-   * beginning of a word), how many phones hang below in the block, and the row of the
-   * word that ends with it (-1 for none).
+   * Phones of the words that begin phrases, parents first: the phone before (-1 at the
+   * beginning of a word), how many phones hang below, and the row of the word that ends
+   * with it (-1 for none).
    */
   readonly phone: Uint8Array;
   readonly parent: Int32Array;
@@ -85,12 +91,12 @@ export function shapesOf(phrases: readonly Sounding<unknown>[], ear: Ear): Shape
       if (!row.includes(index)) row.push(index);
     }
   });
-  return { ...wordTree(words, behindAnother(root)), ...phraseTree(root, words) };
+  return { words, ...tailTree(words, behindAnother(root)), ...phraseTree(root, words) };
 }
 
 interface Stalk {
   readonly next: Map<number, Stalk>;
-  readonly words: number[];
+  word: number;
 }
 
 /** Words that stand second or later in a phrase: only of these must the least cost be known ahead. */
@@ -106,32 +112,39 @@ function behindAnother(root: Branch): ReadonlySet<number> {
   return found;
 }
 
-function wordTree(words: readonly Uint8Array[], wanted: ReadonlySet<number>) {
-  const root: Stalk = { next: new Map(), words: [] };
+function tailTree(words: readonly Uint8Array[], wanted: ReadonlySet<number>) {
+  const root: Stalk = { next: new Map(), word: -1 };
+  const behind = new Int32Array(words.length).fill(-1);
+  let behinds = 0;
   words.forEach((phones, w) => {
     if (!wanted.has(w)) return;
     let at = root;
-    for (const p of phones) {
+    for (let i = phones.length - 1; i >= 0; i -= 1) {
+      const p = phones[i] ?? 0;
       let to = at.next.get(p);
-      if (to === undefined) at.next.set(p, (to = { next: new Map(), words: [] }));
+      if (to === undefined) at.next.set(p, (to = { next: new Map(), word: -1 }));
       at = to;
     }
-    at.words.push(w);
+    at.word = behinds;
+    behind[w] = behinds;
+    behinds += 1;
   });
   const phone: number[] = [];
   const depth: number[] = [];
-  const wordEnd = new Int32Array(words.length);
+  const word: number[] = [];
   const walk = (stalk: Stalk, own: number, deep: number): void => {
-    for (const w of stalk.words) wordEnd[w] = phone.length;
     phone.push(own);
     depth.push(deep);
+    word.push(stalk.word);
     for (const [p, next] of stalk.next) walk(next, p, deep + 1);
   };
   walk(root, 0, 0);
   return {
-    wordPhone: Uint8Array.from(phone),
-    wordDepth: Uint8Array.from(depth),
-    wordEnd,
+    behind,
+    behinds,
+    tailPhone: Uint8Array.from(phone),
+    tailDepth: Uint8Array.from(depth),
+    tailWord: Int32Array.from(word),
     longestWord: words.reduce((n, w) => Math.max(n, w.length), 0),
   };
 }
@@ -148,6 +161,7 @@ function phraseTree(root: Branch, words: readonly Uint8Array[]) {
   const phrases: (number[] | null)[] = [];
   const from: number[] = [];
   const to: number[] = [];
+  const rows: number[] = [];
   const phone: number[] = [];
   const parent: number[] = [];
   const below: number[] = [];
@@ -171,30 +185,40 @@ function phraseTree(root: Branch, words: readonly Uint8Array[]) {
       }
       twig.word = w;
     }
-    from.push(phone.length);
-    to.push(phone.length);
-    const wordAt: [number, number][] = [];
+    /** The words that may follow, in the order of their phones; for those that begin phrases these are laid out. */
+    const order: number[] = [];
+    const wordAt: number[] = [];
     const grow = (twig: Twig, above: number): void => {
       for (const [p, next] of twig.next) {
         const row = phone.length;
-        phone.push(p);
-        parent.push(above);
-        below.push(0);
-        ends.push(-1);
-        if (next.word >= 0) wordAt.push([row, next.word]);
+        if (at === 0) {
+          phone.push(p);
+          parent.push(above);
+          below.push(0);
+          ends.push(-1);
+        }
+        if (next.word >= 0) {
+          order.push(next.word);
+          wordAt.push(row);
+        }
         grow(next, row);
-        below[row] = phone.length - row - 1;
+        if (at === 0) below[row] = phone.length - row - 1;
       }
     };
     grow(top, -1);
-    to[at] = phone.length;
-    for (const [row, w] of wordAt) {
+    const first = rows.length;
+    from.push(first);
+    to.push(first + order.length);
+    for (let k = 0; k < order.length; k += 1) rows.push(-1);
+    order.forEach((w, k) => {
       const next = branch.next.get(w);
-      if (next === undefined) continue;
+      if (next === undefined) return;
       path.push(...(words[w] ?? []));
-      ends[row] = open(next, w, at, phones + (words[w]?.length ?? 0));
+      const row = open(next, w, at, phones + (words[w]?.length ?? 0));
+      rows[first + k] = row;
+      if (at === 0) ends[wordAt[k] ?? 0] = row;
       path.length = phones;
-    }
+    });
     return at;
   };
   open(root, -1, -1, 0);
@@ -207,6 +231,7 @@ function phraseTree(root: Branch, words: readonly Uint8Array[]) {
     closes: Uint8Array.from(phrases, (p) => (p === null ? 0 : 1)),
     from: Int32Array.from(from),
     to: Int32Array.from(to),
+    rows: Int32Array.from(rows),
     phone: Uint8Array.from(phone),
     parent: Int32Array.from(parent),
     below: Int32Array.from(below),

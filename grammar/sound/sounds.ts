@@ -3,12 +3,13 @@ import { three } from './shapes.ts';
 
 /** How many of the threes are heard in the words [from, to). */
 export function shared(threes: Uint16Array, sound: Sound, from: number, to: number): number {
-  const { stream, place } = sound;
-  const end = place[to] ?? 0;
+  const heard = sound.threes;
+  const first = sound.place[from] ?? 0;
+  const end = (sound.place[to] ?? 0) - 2;
   let count = 0;
   for (const key of threes) {
-    for (let i = place[from] ?? 0; i + 2 < end; i += 1) {
-      if (three(stream, i) !== key) continue;
+    for (let i = first; i < end; i += 1) {
+      if (heard[i] !== key) continue;
       count += 1;
       break;
     }
@@ -24,6 +25,8 @@ export interface Sound {
   /** Whether words that are asked about lie in [from, to). */
   worth(from: number, to: number): boolean;
   readonly stream: Uint8Array;
+  /** By place: the rough classes of the three phones from there on. */
+  readonly threes: Uint16Array;
   /** Where each word begins, and after the last one the end. */
   readonly place: Int32Array;
   readonly begins: Int32Array;
@@ -62,5 +65,7 @@ export function soundOf(
     ends[end] = from + k + 1;
   });
   place[to] = end;
-  return { stream, place, begins, ends, worth };
+  const threes = new Uint16Array(length);
+  for (let i = 0; i + 2 < length; i += 1) threes[i] = three(stream, i);
+  return { stream, threes, place, begins, ends, worth };
 }

@@ -1,0 +1,212 @@
+import { CONFUSION, LOSS, PHONE_COUNT, phoneIndex } from './phones.ts';
+import type { Shapes } from './shapes.ts';
+import type { Sound } from './sounds.ts';
+
+/** Costs are whole twentieths: every weight of phones.ts is a multiple of .05, and sums stay exact. */
+export const UNIT = 20;
+/** A plural s more or less at the end is no confusion worth counting. */
+export const FINAL_S = 2;
+const SWAP = Int32Array.from(CONFUSION, (c) => Math.round(c * UNIT));
+const GAP = Int32Array.from(LOSS, (c) => Math.round(c * UNIT));
+const S = phoneIndex('S') ?? 0;
+const Z = phoneIndex('Z') ?? 0;
+const FAR = 1 << 20;
+const PHONES = PHONE_COUNT;
+/** Taken apart once by a loop that runs over phones: what is imported by name is looked up anew at every use. */
+export const COSTS = {
+  swap: SWAP,
+  gap: GAP,
+  phones: PHONES,
+  s: S,
+  z: Z,
+  finalS: FINAL_S,
+  far: FAR,
+} as const;
+
+/** Moves of an alignment, the one preferred among equals first; a way is read from its end as a number in base four. */
+const ACROSS = 0;
+const PUT = 1;
+const LOST = 2;
+const BASE = 4;
+
+/**
+ * What the words that stand behind another one cost in one window of sound, whatever phrase
+ * they stand in: known once, however many phrases share the word.
+ */
+export class WordCosts {
+  private readonly shapes: Shapes;
+  /** Least cost of a word anywhere in the sound. */
+  readonly floor: Int32Array;
+  /** By word and place: the least cost of the word from there on, wherever it ends. */
+  ahead = new Int32Array(0);
+  /** Places of a word in `ahead`. */
+  width = 0;
+  /** Where a word that begins at a place ends: its rows in `to`, `cost` and `way`; the number of them is before the first. */
+  to = new Int32Array(1 << 12);
+  cost = new Int32Array(1 << 12);
+  /** Which of two equally cheap ways to an end is kept: the smaller. */
+  way = new Float64Array(1 << 12);
+  private used = 0;
+  /** By word and place: those rows, -1 where not yet asked for; for the middle and the end of phrases. */
+  private readonly known: [Int32Array, Int32Array] = [new Int32Array(0), new Int32Array(0)];
+  private rows = new Int32Array(0);
+  private costs: [Int32Array, Int32Array] = [new Int32Array(0), new Int32Array(0)];
+  private waysTo: [Float64Array, Float64Array] = [new Float64Array(0), new Float64Array(0)];
+
+  constructor(shapes: Shapes) {
+    this.shapes = shapes;
+    this.floor = new Int32Array(shapes.behinds);
+  }
+
+  /** Begins a window of sound. */
+  begin(stream: Uint8Array): void {
+    const { behinds, longestWord } = this.shapes;
+    if (stream.length + 1 > this.width) {
+      this.width = stream.length + 1;
+      this.ahead = new Int32Array(behinds * this.width);
+      this.rows = new Int32Array((longestWord + 1) * this.width);
+      for (const k of [0, 1] as const) {
+        this.known[k] = new Int32Array(behinds * this.width);
+        this.costs[k] = new Int32Array(this.width);
+        this.waysTo[k] = new Float64Array(this.width);
+      }
+    }
+    this.known[0].fill(-1);
+    this.known[1].fill(-1);
+    this.used = 0;
+    this.look(stream);
+  }
+
+  /**
+   * The least cost of each word from each place on (Sellers 1980, backwards), its last s free
+   * to go. No phone is put in before the first one of a word: it would be the word's before.
+   */
+  private look(stream: Uint8Array): void {
+    const { tailPhone, tailDepth, tailWord } = this.shapes;
+    const { rows, ahead, floor, width } = this;
+    const n = stream.length;
+    rows.fill(0, 0, n + 1);
+    for (let node = 1; node < tailPhone.length; node += 1) {
+      const want = tailPhone[node] ?? 0;
+      const depth = tailDepth[node] ?? 1;
+      const word = tailWord[node] ?? -1;
+      const lost = depth === 1 && (want === S || want === Z) ? FINAL_S : (GAP[want] ?? 0);
+      const row = depth * width;
+      const behind = row - width;
+      const table = want * PHONES;
+      let before = rows[behind + n] ?? 0;
+      let now = before + lost;
+      rows[row + n] = now;
+      let least = now;
+      const own = word * width;
+      if (word >= 0) ahead[own + n] = now;
+      for (let j = n - 1; j >= 0; j -= 1) {
+        const heard = stream[j] ?? 0;
+        const up = rows[behind + j] ?? 0;
+        let cost = before + (SWAP[table + heard] ?? 0);
+        if (up + lost < cost) cost = up + lost;
+        if (word >= 0) {
+          ahead[own + j] = cost;
+          if (cost < least) least = cost;
+        }
+        const put = now + (GAP[heard] ?? 0);
+        now = put < cost ? put : cost;
+        rows[row + j] = now;
+        before = up;
+      }
+      if (word >= 0) floor[word] = least;
+    }
+  }
+
+  /**
+   * The ends of a word that begins at a place, up to a cost that must be the same for all
+   * that ask in a window; with `last`, as the end of a phrase, only at the ends of words heard.
+   */
+  ends(word: number, number: number, place: number, limit: number, last: boolean, sound: Sound) {
+    const known = this.known[last ? 1 : 0];
+    const key = number * this.width + place;
+    let first = known[key] ?? -1;
+    if (first < 0) known[key] = first = this.align(word, place, limit, last, sound);
+    return first;
+  }
+
+  private align(word: number, place: number, limit: number, last: boolean, sound: Sound): number {
+    const { stream, ends } = sound;
+    const phones = this.shapes.words[word] ?? new Uint8Array(0);
+    const n = stream.length;
+    let [was, is] = this.costs;
+    let [wasWay, isWay] = this.waysTo;
+    let low = place;
+    let high = place;
+    was[place] = 0;
+    wasWay[place] = 0;
+    for (let i = 0; i < phones.length && low <= high; i += 1) {
+      const want = phones[i] ?? 0;
+      const final = last && i === phones.length - 1;
+      const lost = final && (want === S || want === Z) ? FINAL_S : (GAP[want] ?? 0);
+      const table = want * PHONES;
+      let across = FAR;
+      let acrossWay = 0;
+      let left = FAR;
+      let leftWay = 0;
+      let lowest = n + 1;
+      let highest = -1;
+      for (let j = low; j <= n && (j <= high + 1 || left < FAR); j += 1) {
+        const heard = j > 0 ? (stream[j - 1] ?? 0) : 0;
+        const up = j <= high ? (was[j] ?? FAR) : FAR;
+        const upWay = j <= high ? (wasWay[j] ?? 0) : 0;
+        let cost = across + (SWAP[table + heard] ?? 0);
+        let way = (ACROSS + acrossWay) / BASE;
+        const put = left + (final && (heard === S || heard === Z) ? FINAL_S : (GAP[heard] ?? 0));
+        if (put < cost) {
+          cost = put;
+          way = (PUT + leftWay) / BASE;
+        }
+        if (up + lost < cost) {
+          cost = up + lost;
+          way = (LOST + upWay) / BASE;
+        }
+        across = up;
+        acrossWay = upWay;
+        if (cost <= limit) {
+          if (lowest > j) lowest = j;
+          highest = j;
+        } else cost = FAR;
+        is[j] = cost;
+        isWay[j] = way;
+        left = cost;
+        leftWay = way;
+      }
+      low = lowest;
+      high = highest;
+      [was, is] = [is, was];
+      [wasWay, isWay] = [isWay, wasWay];
+    }
+    this.grow(high - low + 2);
+    const first = this.used;
+    let at = first + 1;
+    for (let j = low; j <= high; j += 1) {
+      const cost = was[j] ?? FAR;
+      if (cost > limit || (last && (ends[j] ?? -1) < 0)) continue;
+      this.to[at] = j;
+      this.cost[at] = cost;
+      this.way[at] = wasWay[j] ?? 0;
+      at += 1;
+    }
+    this.to[first] = at - first - 1;
+    this.used = at;
+    return first;
+  }
+
+  private grow(more: number): void {
+    const size = this.to.length;
+    if (this.used + more <= size) return;
+    const { to, cost, way } = this;
+    this.to = new Int32Array(2 * size + more);
+    this.cost = new Int32Array(2 * size + more);
+    this.way = new Float64Array(2 * size + more);
+    this.to.set(to);
+    this.cost.set(cost);
+    this.way.set(way);
+  }
+}
