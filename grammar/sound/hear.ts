@@ -56,6 +56,8 @@ export function dearest(phones: number, loose: boolean): number {
 
 /** Places of an alignment whose cost is worth following: the cost, and the word it began at. */
 interface Way {
+  /** By place: its number here, -1 for none; only while words behind are looked for. */
+  readonly there: Int32Array;
   readonly at: Int32Array;
   readonly cost: Int32Array;
   readonly start: Int32Array;
@@ -75,9 +77,6 @@ export class Listener<T> {
   private readonly slack: Int32Array;
   /** The dearest way to a row that a longer phrase may go on from. */
   private readonly onward: Int32Array;
-  /** By word: the dearest that it may be as the last one of a phrase, strictly and loosely, and before others. */
-  private readonly lastLimit: readonly [Int32Array, Int32Array];
-  private readonly onwardLimit: Int32Array;
   /** The dearest way to each phone of the words that begin phrases. */
   private readonly phoneSlack: Int32Array;
   private readonly depths: Int32Array;
@@ -93,22 +92,17 @@ export class Listener<T> {
     this.ear = ear;
     this.phrases = phrases;
     this.shapes = shapesOf(phrases, ear);
-    const { length, phone, words, word, closes } = this.shapes;
+    const { length, phone } = this.shapes;
     this.limits = length.map((n) => dearest(n, false));
     this.loose = length.map((n) => dearest(n, true));
-    this.costs = new WordCosts(this.shapes);
+    this.costs = new WordCosts(
+      this.shapes,
+      this.loose.reduce((a, b) => Math.max(a, b), 0),
+    );
     this.slack = new Int32Array(length.length);
     this.onward = new Int32Array(length.length);
-    this.lastLimit = [new Int32Array(words.length), new Int32Array(words.length)];
-    this.onwardLimit = new Int32Array(words.length);
     this.phoneSlack = new Int32Array(phone.length);
     this.depths = new Int32Array(phone.length);
-    for (let i = 1; i < word.length; i += 1) {
-      const w = word[i] ?? 0;
-      if (closes[i] !== 1) continue;
-      this.lastLimit[0][w] = Math.max(this.lastLimit[0][w] ?? 0, this.limits[i] ?? 0);
-      this.lastLimit[1][w] = Math.max(this.lastLimit[1][w] ?? 0, this.loose[i] ?? 0);
-    }
   }
 
   /**
@@ -152,15 +146,13 @@ export class Listener<T> {
 
   /** How dear the way to each row may be, given the least that must come behind it. */
   private allow(limits: Int32Array): void {
-    const { slack, onward, onwardLimit } = this;
+    const { slack, onward } = this;
     const { floor } = this.costs;
     const { word, since, closes, behind } = this.shapes;
     onward.fill(-1);
-    onwardLimit.fill(-1);
     for (let i = slack.length - 1; i > 0; i -= 1) {
       const w = word[i] ?? 0;
       const on = onward[i] ?? -1;
-      if (on > (onwardLimit[w] ?? -1)) onwardLimit[w] = on;
       const own = closes[i] === 1 ? (limits[i] ?? -1) : -1;
       const most = own > on ? own : on;
       slack[i] = most;
@@ -176,6 +168,7 @@ export class Listener<T> {
     if (width <= this.width) return;
     this.width = width;
     this.ways = Array.from({ length: this.shapes.longest + 2 }, () => ({
+      there: new Int32Array(width).fill(-1),
       at: new Int32Array(width),
       cost: new Int32Array(width),
       start: new Int32Array(width),
@@ -234,17 +227,21 @@ export class Listener<T> {
     const before = ways[deep];
     const now = ways[deep + 1];
     if (before === undefined || now === undefined) return;
+    let least: number = FAR;
+    for (let k = 0; k < before.count; k += 1) {
+      before.there[before.at[k] ?? 0] = k;
+      least = Math.min(least, before.cost[k] ?? FAR);
+    }
     for (let k = from[row] ?? 0; k < (to[row] ?? 0); k += 1) {
       const next = rows[k] ?? 0;
-      if (
-        closes[next] === 1 &&
-        this.word(next, before, now, limits[next] ?? -1, true, sound, loose)
-      )
+      const own = closes[next] === 1 ? (limits[next] ?? -1) : -1;
+      if (own >= least && this.word(next, before, now, least, own, true, sound))
         this.close(next, now, sound, loose, out);
       const limit = onward[next] ?? -1;
-      if (limit >= 0 && this.word(next, before, now, limit, false, sound, loose))
+      if (limit >= least && this.word(next, before, now, least, limit, false, sound))
         this.follow(next, deep + 1, sound, loose, out);
     }
+    for (let k = 0; k < before.count; k += 1) before.there[before.at[k] ?? 0] = -1;
   }
 
   /** One word more of a phrase. False where nothing within the limit is left. */
@@ -252,24 +249,30 @@ export class Listener<T> {
     row: number,
     before: Way,
     now: Way,
+    least: number,
     limit: number,
     last: boolean,
     sound: Sound,
-    loose: boolean,
   ): boolean {
     const { costs, gathered, gatheredWay, gatheredStart } = this;
     const word = this.shapes.word[row] ?? 0;
     const number = this.shapes.behind[word] ?? 0;
-    const { ahead } = costs;
+    const { ahead, spots } = costs;
+    if ((costs.floor[number] ?? 0) + least > limit) return false;
     const own = number * costs.width;
-    const dearest = (last ? this.lastLimit[loose ? 1 : 0] : this.onwardLimit)[word] ?? -1;
-    let low = FAR;
+    let low: number = FAR;
     let high = -1;
-    for (let k = 0; k < before.count; k += 1) {
-      const place = before.at[k] ?? 0;
+    const from = costs.places(number, sound.stream.length);
+    const until = from + (spots[from] ?? 0);
+    for (let s = from + 1; s <= until; s += 1) {
+      const place = spots[s] ?? 0;
+      const needed = ahead[own + place] ?? FAR;
+      if (least + needed > limit) break;
+      const k = before.there[place] ?? -1;
+      if (k < 0) continue;
       const spent = before.cost[k] ?? FAR;
-      if (spent + (ahead[own + place] ?? FAR) > limit) continue;
-      const first = costs.ends(word, number, place, dearest, last, sound);
+      if (spent + needed > limit) continue;
+      const first = costs.ends(word, number, place, limit - spent, last, sound);
       const { to, cost, way } = costs;
       const end = first + (to[first] ?? 0);
       for (let e = first + 1; e <= end; e += 1) {

@@ -23,6 +23,9 @@ export const COSTS = {
   far: FAR,
 } as const;
 
+/** Asked for the ends of a word up to a cost, so much more is looked at: the next to ask may have more to spend. */
+const ROOM = 12;
+
 /** Moves of an alignment, the one preferred among equals first; a way is read from its end as a number in base four. */
 const ACROSS = 0;
 const PUT = 1;
@@ -44,18 +47,35 @@ export class WordCosts {
   /** Where a word that begins at a place ends: its rows in `to`, `cost` and `way`; the number of them is before the first. */
   to = new Int32Array(1 << 12);
   cost = new Int32Array(1 << 12);
-  /** Which of two equally cheap ways to an end is kept: the smaller. */
+  /** Which of two equally ccount ways to an end is kept: the smaller. */
   way = new Float64Array(1 << 12);
   private used = 0;
+  /**
+   * By word: where its places by rising cost begin in `spots`, with their number before them;
+   * -1 where not yet asked for.
+   */
+  private sorted: Int32Array;
+  spots = new Int32Array(0);
+  private filled = 0;
+  /** Places by cost, while they are sorted. */
+  private readonly count: Int32Array;
   /** By word and place: those rows, -1 where not yet asked for; for the middle and the end of phrases. */
   private readonly known: [Int32Array, Int32Array] = [new Int32Array(0), new Int32Array(0)];
+  /** The dearest end that those rows have. */
+  private readonly upTo: [Int32Array, Int32Array] = [new Int32Array(0), new Int32Array(0)];
   private rows = new Int32Array(0);
   private costs: [Int32Array, Int32Array] = [new Int32Array(0), new Int32Array(0)];
   private waysTo: [Float64Array, Float64Array] = [new Float64Array(0), new Float64Array(0)];
 
-  constructor(shapes: Shapes) {
+  /** No word is heard at a higher cost than this in any phrase. */
+  private readonly most: number;
+
+  constructor(shapes: Shapes, most: number) {
     this.shapes = shapes;
+    this.most = most;
+    this.count = new Int32Array(most + 2);
     this.floor = new Int32Array(shapes.behinds);
+    this.sorted = new Int32Array(shapes.behinds);
   }
 
   /** Begins a window of sound. */
@@ -64,16 +84,20 @@ export class WordCosts {
     if (stream.length + 1 > this.width) {
       this.width = stream.length + 1;
       this.ahead = new Int32Array(behinds * this.width);
+      this.spots = new Int32Array(behinds * (this.width + 1));
       this.rows = new Int32Array((longestWord + 1) * this.width);
       for (const k of [0, 1] as const) {
         this.known[k] = new Int32Array(behinds * this.width);
+        this.upTo[k] = new Int32Array(behinds * this.width);
         this.costs[k] = new Int32Array(this.width);
         this.waysTo[k] = new Float64Array(this.width);
       }
     }
     this.known[0].fill(-1);
     this.known[1].fill(-1);
+    this.sorted.fill(-1);
     this.used = 0;
+    this.filled = 0;
     this.look(stream);
   }
 
@@ -118,15 +142,46 @@ export class WordCosts {
     }
   }
 
+  /** Places at which a word is heard for no more than `limit`, ccountest first, as a place in `spots`. */
+  places(number: number, n: number): number {
+    const known = this.sorted[number] ?? -1;
+    if (known >= 0) return known;
+    const { ahead, count, spots, width, most } = this;
+    const own = number * width;
+    count.fill(0);
+    for (let j = 0; j <= n; j += 1) {
+      const cost = ahead[own + j] ?? FAR;
+      if (cost <= most) count[cost + 1] = (count[cost + 1] ?? 0) + 1;
+    }
+    for (let c = 1; c < count.length; c += 1) count[c] = (count[c] ?? 0) + (count[c - 1] ?? 0);
+    const first = this.filled;
+    spots[first] = count[most + 1] ?? 0;
+    for (let j = 0; j <= n; j += 1) {
+      const cost = ahead[own + j] ?? FAR;
+      if (cost > most) continue;
+      const k = count[cost] ?? 0;
+      spots[first + 1 + k] = j;
+      count[cost] = k + 1;
+    }
+    this.filled = first + 1 + (spots[first] ?? 0);
+    this.sorted[number] = first;
+    return first;
+  }
+
   /**
-   * The ends of a word that begins at a place, up to a cost that must be the same for all
-   * that ask in a window; with `last`, as the end of a phrase, only at the ends of words heard.
+   * The ends of a word that begins at a place, at least all up to a cost; with `last`, as the
+   * end of a phrase, only at the ends of words heard.
    */
   ends(word: number, number: number, place: number, limit: number, last: boolean, sound: Sound) {
-    const known = this.known[last ? 1 : 0];
+    const kind = last ? 1 : 0;
+    const known = this.known[kind];
+    const upTo = this.upTo[kind];
     const key = number * this.width + place;
     let first = known[key] ?? -1;
-    if (first < 0) known[key] = first = this.align(word, place, limit, last, sound);
+    if (first < 0 || (upTo[key] ?? 0) < limit) {
+      upTo[key] = limit + ROOM;
+      known[key] = first = this.align(word, place, limit + ROOM, last, sound);
+    }
     return first;
   }
 
