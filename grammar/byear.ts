@@ -15,6 +15,7 @@ import { crosses, type ItemPiece, type Piece, type Sense, type SensePiece } from
 import type { Ear } from './sound/ear.ts';
 import { Listener, type HeardAs } from './sound/hear.ts';
 import type { Sounding } from './sound/shapes.ts';
+import { LONGEST } from './sound/sounds.ts';
 import { phraseWords, type Token } from './tokens.ts';
 
 type Heardable =
@@ -100,6 +101,9 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
   /** Words of the catalogue's own names: heard to the letter they are what they are. */
   const named = new Set(names.entries.flatMap((e) => e.words));
 
+  /** Every word of what is listened for. */
+  const vocabulary = new Set(phrases.flatMap((p) => p.words));
+
   const find = (tokens: readonly Token[], exact: readonly Piece[]): Piece[] => {
     const words = tokens.map((t) => t.word);
     /** Words that a full name or a phrase of the lexicon already explains, to the letter. */
@@ -124,9 +128,17 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
         starts.has(i + 1) && !ARTICLES.has(word) && !FIRM.has(word) && !SIDE_WORDS.has(stem(word))
       );
     });
+    /** Words that no name by sound may have within: they say something of their own, and are in no name. */
+    const foreign = words.map(
+      (word, i) =>
+        (known[i] === 1 || plain.has(word) || isNumberWord(word)) &&
+        !ARTICLES.has(word) &&
+        !vocabulary.has(word) &&
+        !vocabulary.has(stem(word)),
+    );
     const found: Piece[] = [];
     const bySpan = new Map<string, Row>();
-    for (const hit of near(words, open, listener)) {
+    for (const hit of near(words, open, foreign, listener)) {
       if (crosses(tokens, hit.from, hit.to)) continue;
       const own = new Set(hit.item.kind === 'name' ? hit.item.entry.words : hit.item.words);
       const sided = hit.item.kind === 'name' && hit.item.entry.targets[0]?.sides !== undefined;
@@ -208,16 +220,42 @@ function wholeWithin(exact: readonly Piece[], from: number, to: number, entry: N
 /** Words on each side of a mangled one that may belong to the same name. */
 const AROUND = 4;
 
+/**
+ * So many foreign words part a stretch, and as many stay on each side: a name is heard where
+ * it costs least, and a mangled word that goes better with what is beside it is no other name.
+ */
+const BESIDE = 1;
+
 /** Listens only around the words that may be mangled; stretches that touch are one. */
 function near(
   words: readonly string[],
   open: readonly boolean[],
+  foreign: readonly boolean[],
   listener: Listener<Heardable>,
 ): HeardAs<Heardable>[] {
   const out: HeardAs<Heardable>[] = [];
-  const hear = (from: number, to: number): void => {
-    for (const hit of listener.hear(words.slice(from, to), false, open.slice(from, to)))
+  const part = (from: number, to: number, until: number): void => {
+    const asked = open.slice(from, to);
+    if (!asked.includes(true)) return;
+    const begins = asked.map((_, i) =>
+      open.slice(from + i, Math.min(until, from + i + LONGEST)).includes(true),
+    );
+    for (const hit of listener.hear(words.slice(from, to), false, asked, begins))
       out.push({ ...hit, from: hit.from + from, to: hit.to + from });
+  };
+  const hear = (from: number, to: number): void => {
+    let began = from;
+    for (let i = from; i < to; i += 1) {
+      if (foreign[i] !== true) continue;
+      let end = i + 1;
+      while (end < to && foreign[end] === true) end += 1;
+      if (end - i >= BESIDE) {
+        part(began, i + BESIDE, to);
+        began = end - BESIDE;
+      }
+      i = end;
+    }
+    part(began, to, to);
   };
   let from = -1;
   let to = -1;

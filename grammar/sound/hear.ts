@@ -7,12 +7,13 @@ import { COSTS, UNIT, WordCosts } from './words.ts';
  * Finds phrases by sound in a row of words, beginning and ending at word edges of what
  * was heard but not at those within, so that split and joined words are found too.
  *
- * Exhaustive: what it leaves out cannot be cheap enough. For every word of every phrase
- * the least cost anywhere in the sound is known first (Sellers 1980); a phrase costs at
- * least the sum of these, and a beginning of a phrase is followed only as long as its
- * cost and the least of what is still to come stay below the limit (the cut-off of
- * Ukkonen 1985, over a tree). `tests/grammar/exhaustive.ts` does the same without any of
- * this, and the two are held against each other.
+ * Exhaustive: what it leaves out cannot be cheap enough. What every word behind another
+ * costs from every place on is known first (Sellers 1980); a phrase costs at least the sum
+ * of the least of these, and a beginning of a phrase is followed only as long as its cost and
+ * the least of what is still to come stay below the limit (the cut-off of Ukkonen 1985, over
+ * a tree). From word to word only places are joined, whose costs are the word's own, so more
+ * phrases over the same words cost little more. `tests/grammar/exhaustive.ts` does the same
+ * without any of this, and the two are held against each other.
  */
 export interface HeardAs<T> {
   readonly from: number;
@@ -107,12 +108,18 @@ export class Listener<T> {
 
   /**
    * Phrases heard in the words, likest first for each phrase, overlaps included; where
-   * `open` is given, only those over at least one such word.
+   * `open` is given, only those over at least one such word. `begins` are the words that a
+   * phrase may begin at, even where it is not told then: it may be the cheaper one.
    */
-  hear(words: readonly string[], loose = false, open?: readonly boolean[]): HeardAs<T>[] {
+  hear(
+    words: readonly string[],
+    loose = false,
+    open?: readonly boolean[],
+    begins?: readonly boolean[],
+  ): HeardAs<T>[] {
     const out: HeardAs<T>[] = [];
     for (let from = 0; ; from += WINDOW - OVERLAP) {
-      this.window(words, from, Math.min(words.length, from + WINDOW), out, loose, open);
+      this.window(words, from, Math.min(words.length, from + WINDOW), out, loose, open, begins);
       if (from + WINDOW >= words.length) break;
     }
     return out;
@@ -125,8 +132,9 @@ export class Listener<T> {
     out: HeardAs<T>[],
     loose: boolean,
     open: readonly boolean[] | undefined,
+    begins: readonly boolean[] | undefined,
   ): void {
-    const sound = soundOf(words, from, to, this.ear, open);
+    const sound = soundOf(words, from, to, this.ear, open, begins);
     if (sound.stream.length === 0) return;
     this.room(sound.stream.length + 1);
     this.costs.begin(sound.stream);

@@ -39,6 +39,7 @@ export function soundOf(
   to: number,
   ear: Ear,
   open?: readonly boolean[],
+  begun?: readonly boolean[],
 ): Sound {
   /** How many open words lie before a word; a phrase over none of them is not begun. */
   const before = new Int32Array(words.length + 1);
@@ -59,7 +60,8 @@ export function soundOf(
   let end = 0;
   sounds.forEach((phones, k) => {
     place[from + k] = end;
-    if (worth(from + k, Math.min(to, from + k + LONGEST))) begins[end] = from + k;
+    if (begun?.[from + k] ?? worth(from + k, Math.min(to, from + k + LONGEST)))
+      begins[end] = from + k;
     stream.set(phones, end);
     end += phones.length;
     ends[end] = from + k + 1;
