@@ -1,27 +1,8 @@
-import { CONFUSION, LOSS, PHONE_COUNT, phoneIndex } from './phones.ts';
+import { COSTS } from './costs.ts';
 import type { Shapes } from './shapes.ts';
 import type { Sound } from './sounds.ts';
 
-/** Costs are whole twentieths: every weight of phones.ts is a multiple of .05, and sums stay exact. */
-export const UNIT = 20;
-/** A plural s more or less at the end is no confusion worth counting. */
-export const FINAL_S = 2;
-const SWAP = Int32Array.from(CONFUSION, (c) => Math.round(c * UNIT));
-const GAP = Int32Array.from(LOSS, (c) => Math.round(c * UNIT));
-const S = phoneIndex('S') ?? 0;
-const Z = phoneIndex('Z') ?? 0;
-const FAR = 1 << 20;
-const PHONES = PHONE_COUNT;
-/** Taken apart once by a loop that runs over phones: what is imported by name is looked up anew at every use. */
-export const COSTS = {
-  swap: SWAP,
-  gap: GAP,
-  phones: PHONES,
-  s: S,
-  z: Z,
-  finalS: FINAL_S,
-  far: FAR,
-} as const;
+const { swap: SWAP, gap: GAP, phones: PHONES, s: S, z: Z, finalS: FINAL_S, far: FAR } = COSTS;
 
 /** Asked for the ends of a word up to a cost, so much more is looked at: the next to ask may have more to spend. */
 const ROOM = 12;

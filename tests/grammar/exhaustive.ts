@@ -1,4 +1,5 @@
 import type { Ear } from '../../grammar/sound/ear.ts';
+import { FINAL_S, UNIT } from '../../grammar/sound/costs.ts';
 import { dearest, shareNeeded, type HeardAs } from '../../grammar/sound/hear.ts';
 import { soundsOf } from '../../grammar/sound/likeness.ts';
 import {
@@ -10,7 +11,6 @@ import {
 } from '../../grammar/sound/phones.ts';
 import type { Sounding } from '../../grammar/sound/shapes.ts';
 import { soundOf } from '../../grammar/sound/sounds.ts';
-import { FINAL_S, UNIT } from '../../grammar/sound/words.ts';
 
 const S = phoneIndex('S');
 const Z = phoneIndex('Z');
