@@ -3,6 +3,7 @@ import type { About, Observation, Statement } from '#shared/statement';
 import { aspectsOf } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
+import { echoOf } from './echo.ts';
 import type { ForceRead } from './forces.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
@@ -103,6 +104,14 @@ export function amend(
     [`"${mark}" corrects "${last.span.words}" (R6)`, `places: ${why}`],
   );
   if (!fresh && made.values.length === 0 && !placed) return null;
+  if (echoOf(speaker.words(rest.from, rest.to)) !== null && made.doubtful === null)
+    return {
+      ...made,
+      conditions: last.conditions,
+      verdict: last.verdict,
+      amends: null,
+      doubtful: 'whether what was said before still stands',
+    };
   const verdict =
     fresh || last.verdict === null ? made.verdict : movedTo(last.verdict, before, entry);
   return doubt(

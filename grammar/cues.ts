@@ -19,6 +19,18 @@ function cueTrie(): Trie<ForceCue> {
   return cueWords;
 }
 
+let talk: ReadonlySet<string> | null = null;
+/** Words that by themselves make talk of a clause ("normally", "usually"): never a word that sounds like them. */
+export function talkWords(): ReadonlySet<string> {
+  const { force } = lexicon();
+  talk ??= new Set(
+    [...force.teaching, ...force.hypothesis, ...force.past, ...force.hearsay].filter(
+      (p) => !p.includes(' ') && !joint('like-good').has(p),
+    ),
+  );
+  return talk;
+}
+
 /** Cues outside the pieces, longest at each place. A cue may overlap a verdict that is part of it ("should be tight"). */
 export function cuesIn(
   tokens: readonly Token[],

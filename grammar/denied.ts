@@ -53,8 +53,18 @@ export function deniedIn(
   const words = tokens.slice(low, high).map((t) => t.word);
   const denial = denialOf(words, { from: target.from - low, to: target.to - low });
   const distance = denial.at === null ? 99 : target.from - low - denial.at.to;
+  // "What do you feel? Nothing, good.": an answer, and then a verdict.
+  const answered =
+    denial.at !== null &&
+    distance === 0 &&
+    (tokens[target.from]?.gap ?? 0) > 0 &&
+    /^(nothing|none|no|negative)$/.test(denial.cue ?? '');
   const between =
     denial.at !== null &&
     preds.some((p) => p.from >= (denial.at?.to ?? 0) + low && p.to <= target.from);
-  return { count: denial.count, cue: denial.cue, near: distance >= 0 && distance <= 2 && !between };
+  return {
+    count: denial.count,
+    cue: denial.cue,
+    near: distance >= 0 && distance <= 2 && !between && !answered,
+  };
 }

@@ -15,7 +15,16 @@ export function echoOf(words: readonly string[]): 'affirmed' | 'denied' | null {
   if (words[i] === 'this' || words[i] === 'that') i += words[i + 1] === 'one' ? 2 : 1;
   else if (words[i] === 'these' || words[i] === 'those') i += words[i + 1] === 'ones' ? 2 : 1;
   else if (/^(it|they|ours|mine|none)$/.test(words[i] ?? '')) i += 1;
-  else return null;
+  else {
+    // "The left one has", "number two does not".
+    const from = i;
+    while (
+      joint('place').has(words[i] ?? '') ||
+      /^(the|number|other|one|side)$/.test(words[i] ?? '')
+    )
+      i += 1;
+    if (i === from) return null;
+  }
   if (!/^(is|are|has|have|does|do|did|was|were)$/.test(words[i] ?? '')) return null;
   i += 1;
   let denied = false;

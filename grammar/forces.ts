@@ -3,7 +3,9 @@ import { WEAK_START, type Clause } from './clauses.ts';
 import type { CueHit } from './cues.ts';
 import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
+import { isCondition } from './predicates.ts';
 import type { Token } from './tokens.ts';
+import { quantitiesIn } from './values.ts';
 
 export interface ForceRead {
   readonly force: Force;
@@ -133,6 +135,13 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: `"${say(tokens, past)}": said of the past, no result (R2)`,
     };
   }
+  // "He checked the oil this morning, five quarts": when he did, not how it is.
+  const told =
+    before === 'hearsay' &&
+    clause.items.length === 0 &&
+    present !== undefined &&
+    say(tokens, present) === 'this morning';
+  if (told) return { force: before, doubt: null, why: `goes on from ${before} before it (R2)` };
   if (
     before !== null &&
     before !== 'result' &&
@@ -141,6 +150,15 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
     has('topic') === undefined
   ) {
     const own = clause.items.length > 0;
+    // "It weeps a little, normally, and it's weeping": taught, or found.
+    const found = /^and (it|they|there|this|these) (is|are|has|have)\b/.test(
+      tokens
+        .slice(clause.from, clause.from + 3)
+        .map((t) => t.word)
+        .join(' '),
+    );
+    if (before === 'teaching' && !own && fresh && found && clause.preds.some(isCondition))
+      return { force: 'result', doubt: 'taught, or found', why: 'a result, but said in teaching' };
     const carries = before === 'teaching' || before === 'hypothesis' || (!own && !fresh);
     if (carries)
       return { force: before, doubt: null, why: `goes on from ${before} before it (R2)` };
@@ -149,6 +167,7 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const later =
     tense !== undefined &&
     tokens.slice(clause.to, clause.to + LOOK_AHEAD).some((t) => /^(now|today)$/.test(t.word));
+  const said = clause.preds.length > 0 || quantitiesIn(tokens, clause.from, clause.to).length > 0;
   if (later && clause.preds.length > 0 && today === undefined) {
     return {
       force: 'past',
@@ -156,7 +175,9 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
       why: 'told as past, and how it is now comes after: no result (R2)',
     };
   }
-  if (tense !== undefined && present === undefined && clause.preds.length > 0 && tense.from < end) {
+  const now =
+    present !== undefined && !/\b(this morning|today|this time)\b/.test(say(tokens, present));
+  if (tense !== undefined && !now && tense.from < end && said) {
     return {
       force: 'result',
       doubt: `said in the past tense: "${say(tokens, tense)}"`,
@@ -171,7 +192,11 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   }
   if (asked) return { force: 'result', doubt: 'said as a question', why: 'a result, but asked' };
   const topic = has('topic');
-  if (topic !== undefined && clause.preds.length === 0) {
+  // "That's the sprag clutch in there": shows it, and says nothing of how it is.
+  const shown = clause.preds.every(
+    (p) => p.to === clause.to && /^(there|in|here)$/.test(tokens[p.from]?.word ?? ''),
+  );
+  if (topic !== undefined && shown) {
     return {
       force: 'intention',
       doubt: null,

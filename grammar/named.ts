@@ -18,7 +18,7 @@ import { subjectOf, type Subject } from './subject.ts';
 import { phraseWords } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
 import { quantitiesIn } from './values.ts';
-import { whichOf, type WhichWords } from './which.ts';
+import { whichOf, whichWords, type WhichWords } from './which.ts';
 
 /**
  * The clause before that named something which the scene does not hold, because it
@@ -64,7 +64,7 @@ export function aboutItems(
   }
   for (const item of clause.items) {
     if (denied.includes(item) && denied.length < clause.items.length) continue;
-    const words = speaker.whichWordsAt(item, source);
+    const words = placesSaid(speaker, clause, source) ?? speaker.whichWordsAt(item, source);
     const subject = subjectOf(item, speaker.compiled.names, words, scene);
     if (subject === null) {
       out.push(
@@ -225,6 +225,15 @@ function isPair(speaker: Speaker, near: Subject['near'], words: WhichWords): boo
   if (!both) return false;
   const opposite = [...two.entry.sides].filter((s) => !one.entry.sides.has(s));
   return siblingOf(one.entry, opposite, speaker.compiled.names) === two.entry;
+}
+
+/** "…, and the left one has": the clause that goes on says itself which one. */
+function placesSaid(speaker: Speaker, clause: Clause, source: Clause): WhichWords | null {
+  if (source === clause) return null;
+  const words = speaker.words(clause.from, clause.to);
+  if (echoOf(words) === null) return null;
+  const own = whichWords(words, false);
+  return own.sides.length + own.ordinals.length > 0 || own.other ? own : null;
 }
 
 /** Says nothing of the thing that it stands beside: articles, sides, counts. */

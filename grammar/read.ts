@@ -7,7 +7,7 @@ import { answerOf } from './answers.ts';
 import { placesApart } from './apart.ts';
 import type { ByEar } from './byear.ts';
 import { clausesOf, type Clause } from './clauses.ts';
-import { cuesIn } from './cues.ts';
+import { cuesIn, talkWords } from './cues.ts';
 import { completed } from './ellipsis.ts';
 import { answered, sentencesOf } from './exchange.ts';
 import { commandOf } from './commands.ts';
@@ -302,7 +302,7 @@ function swallows(piece: Piece, tokens: readonly Token[]): boolean {
     piece.match < 1 &&
     tokens
       .slice(piece.from, piece.to)
-      .some((t) => /^(if|unless|not|no|never|when|but)$/.test(t.word))
+      .some((t) => /^(if|unless|not|no|never|when|but)$/.test(t.word) || talkWords().has(t.word))
   );
 }
 
