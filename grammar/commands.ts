@@ -28,6 +28,11 @@ const COURTESY = new Set([
   'then',
   'well',
   'alright',
+  'right',
+  'oh',
+  'but',
+  'just',
+  'sorry',
 ]);
 /** Words that mean yes or no only to a question; otherwise they are small talk. */
 const ONLY_AN_ANSWER = new Set([
@@ -50,8 +55,14 @@ const ONLY_AN_ANSWER = new Set([
 /**
  * The order that a whole sentence is, or null. A sentence here stands alone or
  * between long pauses; one word too many and it is no order ("the cover isn't finished").
+ *
+ * @param alone nothing else is said in the utterance: beside a result, yes and no answer nothing
  */
-export function commandOf(words: readonly string[], asked: boolean): CommandName | null {
+export function commandOf(
+  words: readonly string[],
+  asked: boolean,
+  alone = true,
+): CommandName | null {
   let list = [...words];
   const whole = commands().get(list.join(' '));
   if (whole === undefined) {
@@ -64,7 +75,7 @@ export function commandOf(words: readonly string[], asked: boolean): CommandName
     if (
       !asked &&
       (found === 'yes' || found === 'no') &&
-      (whole === undefined || ONLY_AN_ANSWER.has(text))
+      (!alone || whole === undefined || ONLY_AN_ANSWER.has(text))
     )
       return null;
     return found;

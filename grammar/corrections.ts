@@ -1,15 +1,17 @@
 import type { Scene } from '#shared/scene';
-import type { About, Observation, Statement } from '#shared/statement';
+import type { About, Observation, Statement, ValueSaid } from '#shared/statement';
 import { aspectsOf } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
-import { echoOf } from './echo.ts';
+import { echoed, echoOf } from './echo.ts';
 import type { ForceRead } from './forces.ts';
+import { isDenied } from './named.ts';
 import { saidOf } from './said.ts';
 import { siblingOf } from './sibling.ts';
 import type { CheckEntry } from './names.ts';
 import type { Speaker } from './speaker.ts';
 import { subjectOf } from './subject.ts';
+import { convert } from './units.ts';
 import { whichOf, whichWords } from './which.ts';
 
 /** Whether a clause begins by taking something before it back ("no, sorry, the left one"). */
@@ -21,6 +23,27 @@ export function isCorrection(clause: Clause): boolean {
     first.from - clause.from <= 2 &&
     clause.items.every((i) => i.from >= first.to)
   );
+}
+
+/** "(Battery's loose.) Not the battery, the alternator.": the words that take the first name back. */
+export function notThat(
+  speaker: Speaker,
+  clause: Clause,
+  scene: Scene,
+): { from: number; to: number } | null {
+  const [denied, meant, ...more] = clause.items;
+  if (denied === undefined || meant === undefined || more.length > 0) return null;
+  if (clause.preds.length > 0 || scene.last?.about.kind !== 'check') return null;
+  if (!isDenied(speaker, denied, clause)) return null;
+  const said = subjectOf(
+    denied,
+    speaker.compiled.names,
+    whichWords(speaker.words(clause.from, denied.to), false),
+    scene,
+  );
+  const { check } = scene.last.about;
+  if (said?.near.some((n) => n.entry.check.id === check) !== true) return null;
+  return { from: clause.from, to: denied.to };
 }
 
 /** Corrections that are plain enough to change the check and not only its place. */
@@ -40,10 +63,16 @@ export function amend(
 ): Statement | null {
   const { last } = scene;
   if (last === null || read.force !== 'result') return null;
-  const cue = clause.preds[0];
+  const other = notThat(speaker, clause, scene);
+  const cue = other ?? clause.preds[0];
   if (cue === undefined) return null;
   const mark = speaker.words(cue.from, cue.to).join(' ');
-  const rest: Clause = { ...clause, from: cue.to, preds: clause.preds.slice(1) };
+  const rest: Clause = {
+    ...clause,
+    from: cue.to,
+    preds: clause.preds.filter((p) => p.from >= cue.to),
+    items: clause.items.filter((p) => p.from >= cue.to),
+  };
   if (rest.from >= rest.to) return null;
   const { names } = speaker.compiled;
   const item = rest.items[0];
@@ -112,6 +141,7 @@ export function amend(
       amends: null,
       doubtful: 'whether what was said before still stands',
     };
+  const values = made.values.map((value) => sameUnit(value, last, entry));
   const verdict =
     fresh || last.verdict === null ? made.verdict : movedTo(last.verdict, before, entry);
   return doubt(
@@ -120,14 +150,25 @@ export function amend(
       ...made,
       verdict,
       conditions: fresh ? made.conditions : last.conditions,
-      values:
-        made.values.length > 0 ? made.values : entry.check.id === lastCheck ? last.values : [],
+      values: values.length > 0 ? values : entry.check.id === lastCheck ? last.values : [],
       severity: made.severity ?? (fresh ? null : last.severity),
       amends: last.id,
     },
     rest,
     item ?? null,
   );
+}
+
+/** "Nine gallons. Sorry, nineteen.": the number alone is mended, its unit is the one just said (R8). */
+function sameUnit(value: ValueSaid, last: Observation, entry: CheckEntry): ValueSaid {
+  if (value.trouble !== 'no-unit' || value.low === null || value.high === null) return value;
+  const before = last.values.find((v) => v.measure === value.measure && v.unit !== null);
+  const unit = entry.check.measures.find((m) => m.id === value.measure)?.unit;
+  if (before === undefined || before.unit === null || unit === undefined) return value;
+  const low = convert(value.low, before.unit, unit);
+  const high = convert(value.high, before.unit, unit);
+  if (low === null || high === null) return value;
+  return { ...value, unit: before.unit, inUnit: { low, high, unit }, trouble: null };
 }
 
 /** A verdict on another check: the same aspects where it has them; the general one where it was general. */
@@ -144,4 +185,60 @@ function movedTo(
     verdict.aspects.length === 0 || (general !== null && verdict.aspects.includes(general));
   if (same.length > 0 || !wasGeneral || map.general === null) return { ...verdict, aspects: same };
   return { ...verdict, aspects: [map.general] };
+}
+
+/** Before the denial itself: "no, wait, it isn't". */
+const OPENS = /^(no|nope|nah|wait|sorry|actually|oh|well|hang|hold|on)$/;
+
+/**
+ * "Right aileron's stiff. No it isn't, …": what was just said of that thing is taken
+ * back, and the contrary stands. The old statement stays in the log (R6).
+ *
+ * @returns what it makes, and where the words behind it begin
+ */
+export function contradicted(
+  speaker: Speaker,
+  from: number,
+  to: number,
+  scene: Scene,
+): { statement: Observation; to: number } | null {
+  const { last, question } = scene;
+  if (question !== null || last?.force !== 'result' || last.about.kind !== 'check') return null;
+  if (last.doubtful !== null) return null;
+  const { tokens } = speaker;
+  let start = from;
+  while (start < to && OPENS.test(tokens[start]?.word ?? '')) start += 1;
+  let end = start + 1;
+  while (end < to && (tokens[end]?.gap ?? 0) === 0) end += 1;
+  if (echoOf(speaker.words(start, end)) !== 'denied') return null;
+  const { verdict, conditions } = last;
+  const said = echoed('denied', {
+    verdict,
+    conditions: [...conditions],
+    acts: [],
+    severity: null,
+    doubt: null,
+    why: [],
+  });
+  if (said === null) return null;
+  const clause = { from, to: end };
+  return {
+    to: end,
+    statement: {
+      ...last,
+      ...speaker.common(clause, [
+        `"${speaker.span(from, end).words}" denies "${last.span.words}" (R6)`,
+        ...said.why,
+      ]),
+      verdict: said.verdict,
+      conditions: said.conditions,
+      values: [],
+      acts: [],
+      severity: null,
+      amends: last.id,
+      answers: null,
+      compared: null,
+      doubtful: said.doubt,
+    },
+  };
 }

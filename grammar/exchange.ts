@@ -26,7 +26,7 @@ interface Sentence {
   readonly pieces: readonly Piece[];
 }
 
-type Said = 'asking' | 'where' | 'tag' | 'yes' | 'no';
+type Said = 'asking' | 'where' | 'tag' | 'yes' | 'no' | 'slip' | 'mending';
 const tries = new Map<Said, Trie<true>>();
 function trieOf(kind: Said): Trie<true> {
   let trie = tries.get(kind);
@@ -67,12 +67,7 @@ export function answered(
   pieces: readonly Piece[],
   steps: readonly { from: number; to: number }[],
 ): Token[] | null {
-  if (
-    !tokens.some(
-      (t, i) => t.asks || (t.gap === 2 && unitTrie().longest([t.word], 0) !== null && i > 0),
-    )
-  )
-    return null;
+  if (!tokens.some((t, i) => i > 0 && t.gap === 2)) return null;
   return new Exchange(tokens, pieces, steps).told();
 }
 
@@ -109,6 +104,7 @@ class Exchange {
     this.sentences.forEach((number, s) => {
       const unit = this.sentences[s + 1];
       if (unit !== undefined) this.unite(number, unit);
+      if (unit !== undefined && s > 0) this.mend(this.sentences[s - 1], number, unit);
     });
     for (let s = 0; s + 1 < this.sentences.length; s += 1) {
       const question = this.sentences[s];
@@ -276,6 +272,14 @@ class Exchange {
     this.gaps.set(unit.from, 0);
   }
 
+  /** "… Wait. No. That's the rear one.": words of a slip, and what they lead to; no order to wait. */
+  private mend(before: Sentence | undefined, slip: Sentence, next: Sentence): void {
+    if (before === undefined || this.asks(before) || this.asks(slip) || !this.is(slip, 'slip'))
+      return;
+    if (this.is(next, 'slip') || trieOf('mending').longest(this.words, next.from) !== null)
+      this.gaps.set(next.from, 1);
+  }
+
   private endsInNumber(sentence: Sentence): boolean {
     for (let i = Math.max(sentence.from, sentence.to - 5); i < sentence.to; i += 1)
       if (numberAt(this.words, i)?.to === sentence.to) return true;
@@ -304,8 +308,11 @@ class Exchange {
   private lead(sentence: Sentence, kind: Said): number {
     let i = sentence.from;
     for (;;) {
-      const hit = i < sentence.to ? trieOf(kind).longest(this.words, i) : null;
-      if (hit === null || hit.to > sentence.to) return i;
+      const hit = trieOf(kind)
+        .at(this.words, i)
+        .filter((h) => h.to <= sentence.to)
+        .at(-1);
+      if (hit === undefined) return i;
       // "Right is bent": a side, and no yes.
       if (kind === 'yes' && hit.to < sentence.to && (this.tokens[hit.to]?.gap ?? 0) === 0) return i;
       // "No cracks", "nothing loose": a denial, and no no.

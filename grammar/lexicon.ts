@@ -138,8 +138,17 @@ const FILES = {
     everything: Say,
     here: Say,
     circumstance: z.record(Circumstance, Say),
+    arrive: Say,
   }),
-  exchange: z.strictObject({ asking: Say, where: Say, tag: Say, yes: Say, no: Say }),
+  exchange: z.strictObject({
+    asking: Say,
+    where: Say,
+    tag: Say,
+    yes: Say,
+    no: Say,
+    slip: Say,
+    mending: Say,
+  }),
   units: z.array(UnitEntry),
   numbers: z.strictObject({
     digits: z.record(z.string(), Say),

@@ -75,6 +75,15 @@ function hintOf(speaker: Speaker, clause: Clause, scene: Scene, read: ForceRead)
     words.some((w) => w === 'one' || w === 'ones' || w === 'other')
   )
     return 'a place alone, after a finding';
+  // "Battery tight. No.": whether it takes that back is not told (R6).
+  if (
+    words.length <= 2 &&
+    words.every((w) => /^(no|nope|nah|oh|um|uh|well|er)$/.test(w)) &&
+    words.some((w) => /^no/.test(w)) &&
+    last?.heard === speaker.heard.id &&
+    (found || last.verdict?.good === true)
+  )
+    return 'a "no" behind a result';
   // "(Left clear.) Right's got …": what the right one has, was not understood.
   const side = SIDE_WORDS.has(stem(words[0] ?? '')) && joint('copula').has(words[1] ?? '');
   const short = SIDE_WORDS.has(stem(words[0] ?? '')) && speaker.tokens[clause.from]?.short === true;

@@ -252,7 +252,12 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
     if (
       words[i] === 'no' &&
       (i === 0 || (tokens[i]?.gap ?? 0) > 0) &&
-      (tokens[i + 1]?.gap ?? 0) === 1
+      ((tokens[i + 1]?.gap ?? 0) === 1 ||
+        // "No it isn't loose.", "no there's a crack": it takes back, and denies nothing itself.
+        (i > 0 &&
+          (tokens[i]?.gap ?? 0) === 2 &&
+          /^(it|that|they|there)$/.test(words[i + 1] ?? '') &&
+          /^(is|are|has|have|does|do)$/.test(words[i + 2] ?? '')))
     ) {
       out.push({ kind: 'sense', from: i, to: i + 1, senses: [{ kind: 'correct' }], match: 1 });
     }

@@ -6,8 +6,10 @@ import type { Force, Observation, Statement } from '#shared/statement';
 import { answerOf } from './answers.ts';
 import { placesApart } from './apart.ts';
 import type { ByEar } from './byear.ts';
+import { arrivedAt } from './arrivals.ts';
 import { clausesOf, type Clause } from './clauses.ts';
 import { cuesIn, talkWords } from './cues.ts';
+import { contradicted } from './corrections.ts';
 import { completed } from './ellipsis.ts';
 import { answered, sentencesOf } from './exchange.ts';
 import { commandOf } from './commands.ts';
@@ -160,7 +162,8 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
   };
   let p = 0;
   let squawk = false;
-  for (const { from, to } of sentencesOf(tokens)) {
+  for (const { from: begin, to } of sentencesOf(tokens)) {
+    let from = begin;
     const own: Piece[] = [];
     while (p < pieces.length && (pieces[p]?.from ?? 0) < to) {
       const piece = pieces[p];
@@ -173,7 +176,19 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
       tell([answer]);
       continue;
     }
-    const command = commandOf(words, now.question !== null);
+    /** The denial that what is said next in this sentence goes on from. */
+    let denied: string | null = null;
+    const denial = contradicted(speaker, from, to, now);
+    if (denial !== null) {
+      tell([denial.statement]);
+      denied = denial.statement.id;
+      from = denial.to;
+      if (from >= to) continue;
+    }
+    const command =
+      denial === null
+        ? commandOf(words, now.question !== null, words.length === tokens.length)
+        : null;
     if (command !== null) {
       tell([
         {
@@ -188,13 +203,21 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
       ]);
       continue;
     }
+    const station = denial === null ? arrivedAt(words, compiled.names) : null;
+    if (station !== null) {
+      const why = [`"${words.join(' ')}" names the station: no result (R1)`];
+      tell([{ ...speaker.common({ from, to }, why), kind: 'arrival', station }]);
+      continue;
+    }
     const cues = cuesIn(tokens, own, from, to);
     let force: Force | null = null;
     /** Words right before this clause that were not understood. */
     let unread: string | null = null;
     const clauses = clausesOf(tokens, own, cues, from, to);
     for (const clause of clauses.flatMap((c) => placesApart(c, tokens, compiled.catalogue))) {
-      const made = speaker.speak(clause, now, force, squawk);
+      const spoken = speaker.speak(clause, now, force, squawk);
+      const made = { ...spoken, statements: spoken.statements.map((s) => instead(s, denied, now)) };
+      denied = null;
       const stranger =
         made.statements.every((s) => s.kind === 'not-understood') &&
         leftovers(clause, tokens, clause.from).length > 0;
@@ -258,6 +281,14 @@ function unanswered(statement: Statement): Statement {
     chatter: false,
     why: ['an answer or how it is now was expected here, and these words do not say it (R5)'],
   };
+}
+
+/** "No, it's not, it's a scratch.": what is said behind the denial stands in its place (R6). */
+function instead(s: Statement, denied: string | null, { last }: Scene): Statement {
+  if (denied === null || s.kind !== 'observation' || s.force !== 'result' || s.amends !== null)
+    return s;
+  if (s.about.kind !== 'check' || last?.id !== denied || last.about.kind !== 'check') return s;
+  return s.about.check === last.about.check ? { ...s, amends: denied } : s;
 }
 
 /** A plain result about the check that a question was about settles that question. */

@@ -41,6 +41,12 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
       i += aside.length - 1;
       continue;
     }
+    const denied = deniedAgain(words, pieces, i);
+    if (denied !== null) {
+      for (let k = denied.from; k < denied.to; k += 1) out.add(k);
+      i = denied.to - 1;
+      continue;
+    }
     const cue = jointPhrases('slip').find((c) => c.every((w, k) => words[i + k] === w));
     if (cue === undefined || i === 0) continue;
     const bare = cue.length === 1 && cue[0] === 'no';
@@ -60,6 +66,28 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
     i = end - 1;
   }
   return out.size === 0 ? null : out;
+}
+
+/** "A bulge, no, not a bulge, it's chafed": said and denied in one breath; neither stands. */
+function deniedAgain(
+  words: readonly string[],
+  pieces: readonly Piece[],
+  at: number,
+): { from: number; to: number } | null {
+  if (!/^(no|well|not|er|actually)$/.test(words[at] ?? '')) return null;
+  const before = pieces.find((p) => p.to === at && p.kind === 'sense');
+  if (before === undefined) return null;
+  let not = at;
+  while (/^(no|well|er|actually|sorry|wait)$/.test(words[not] ?? '')) not += 1;
+  if (words[not] !== 'not') return null;
+  let again = not + 1;
+  while (/^(a|an|the|really|that)$/.test(words[again] ?? '')) again += 1;
+  const length = before.to - before.from;
+  for (let k = 0; k < length; k += 1) if (words[again + k] !== words[before.from + k]) return null;
+  let from = before.from;
+  while (from > 0 && /^(a|an|the|bit|of|some|slight|small|little)$/.test(words[from - 1] ?? ''))
+    from -= 1;
+  return { from, to: again + length };
 }
 
 interface Back {
@@ -82,6 +110,10 @@ function numberBefore(
     if (stop === cue) {
       // A stop between the number and the cue: two results, no slip.
       if ((tokens[cue]?.gap ?? 0) === 2) return null;
+      // "Five quarts, I mean six": the unit goes with the number that stands.
+      const mended = numberAt(words, next);
+      if (unit !== null && mended !== null && unitTrie().longest(words, mended.to) === null)
+        return null;
       return { from: k };
     }
     k = one.to - 1;

@@ -4,7 +4,7 @@ import type { About, Candidate, Force, Observation, Span, Statement } from '#sha
 import { circumstanceSaid, setAside } from './aside.ts';
 import { blanketSaid } from './blanket.ts';
 import type { Clause } from './clauses.ts';
-import { amend, isCorrection } from './corrections.ts';
+import { amend, isCorrection, notThat } from './corrections.ts';
 import { forceOf, type ForceRead } from './forces.ts';
 import { joint } from './joints.ts';
 import { aboutItems, borrow } from './named.ts';
@@ -15,7 +15,9 @@ import type { ItemPiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import type { Compiled } from './read.ts';
 import type { Said } from './said.ts';
+import { retraction } from './retractions.ts';
 import { sameAgain } from './same.ts';
+import { followScene } from './scene.ts';
 import { spanOf, type Token } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
 import { stepsIn } from './steps.ts';
@@ -74,13 +76,13 @@ export class Speaker {
       force: read.force,
       squawk,
     });
-    if (kinds.has('retract') && clause.items.length === 0) {
-      if (scene.lastId === null) return done(this.chatter(clause));
-      return done({
-        ...this.common(clause, ['taken back: it stays in the log and no longer counts (R6)']),
-        kind: 'retraction',
-        of: scene.lastId,
-      });
+    const back = retraction(this, clause, scene);
+    if (back !== null) {
+      if (back.rest === null) return done(back.statement);
+      // "Strike that, it's filthy.": what stands now is said behind it.
+      const after = followScene(scene, back.statement, this.compiled.places);
+      const more = this.read(back.rest, after, before, squawking);
+      return { ...more, statements: [back.statement, ...more.statements] };
     }
     if (read.force === 'result' && (kinds.has('setaside') || kinds.has('notfitted'))) {
       const aside = setAside(this, clause, scene);
@@ -88,7 +90,7 @@ export class Speaker {
     }
     const circumstance = circumstanceSaid(this, clause, read);
     if (circumstance !== null) return done(circumstance);
-    if (isCorrection(clause)) {
+    if (isCorrection(clause) || notThat(this, clause, scene) !== null) {
       const amended = amend(this, clause, scene, read);
       if (amended !== null) return done(amended);
     }
