@@ -1,11 +1,10 @@
 import type { CueHit } from './cues.ts';
+import { isBeside, isEcho, isNounStart, isStranger, leads } from './bounds.ts';
 import { COMPLETED } from './ellipsis.ts';
-import { echoOf } from './echo.ts';
 import { joint } from './joints.ts';
-import { harmless } from './leftovers.ts';
 import type { ForceCue } from './lexicon.ts';
 import type { ItemPiece, Piece, SensePiece, StationPiece } from './pieces.ts';
-import { SIDE_WORDS, stem, stems } from './names.ts';
+import { SIDE_WORDS, stems } from './names.ts';
 import { isNumberWord, numberAt } from './numbers.ts';
 import { isOpener } from './openers.ts';
 import { isCondition, speaks } from './predicates.ts';
@@ -40,15 +39,8 @@ const TALK = new Set<ForceCue>([
   'hearsay',
 ]);
 
-function isNounStart(word: string): boolean {
-  return joint('lead').has(word) || SIDE_WORDS.has(stem(word));
-}
-
 /** Below this a name is a part of one, that may as well be the place of the name before it. */
 const WHOLE = 0.8;
-
-/** An echo has no more words than this ("and this one has not any more, thankfully"). */
-const ECHO = 8;
 
 /**
  * Splits one sentence, tokens [from, to), into clauses. Linear in its length.
@@ -150,7 +142,7 @@ export function clausesOf(
       }
       cur.cues.push(cue);
     }
-    if (cur.preds.some(speaks) && isEcho(i)) cut(i, true);
+    if (cur.preds.some(speaks) && isEcho(tokens, i, to)) cut(i, true);
     const piece = sorted[p];
     if (piece !== undefined && piece.from === i) {
       p += 1;
@@ -164,7 +156,7 @@ export function clausesOf(
       (tokens[i]?.gap ?? 0) > 0 &&
       cur.items.length > 0 &&
       cur.preds.some(speaks) &&
-      isStranger(i)
+      isStranger(tokens, i, sorted[p])
     )
       cut(i, true);
     if ((tokens[i]?.gap ?? 0) > 0 && joint('subject').has(word) && cur.preds.some(speaks))
@@ -198,7 +190,7 @@ export function clausesOf(
             /^(it|them)$/.test(tokens[start + 1]?.word ?? ''));
         const far = start - (last?.to ?? start) > 2;
         // "A ripple a foot behind the frame": what has the ripple is said elsewhere.
-        if (last !== undefined && isCondition(last) && isBeside(start)) {
+        if (last !== undefined && isCondition(last) && isBeside(tokens, start)) {
           cur.places.push(item);
           used = item.to;
           return;
@@ -225,7 +217,8 @@ export function clausesOf(
       if (weak && previous?.to === item.from && (tokens[item.from]?.gap ?? 0) === 0)
         cur.places.push(item);
       // "The sight glass on the main gearbox is half": the first is what is looked at.
-      else if (previous !== undefined && leads(previous.to, item.from)) cur.places.push(item);
+      else if (previous !== undefined && leads(tokens, previous.to, item.from))
+        cur.places.push(item);
       else if (joined(previous?.to ?? 0, item.from)) cur.items.push(item);
       else {
         cut(start, true);
@@ -233,41 +226,6 @@ export function clausesOf(
       }
     } else cur.items.push(item);
     used = item.to;
-  }
-
-  /** "(master off,) key out": behind a pause one word that nothing explains, and a verdict on it and on nothing else. */
-  function isStranger(at: number): boolean {
-    let i = at;
-    while (/^(and|the|my|our|its|a|all|both|each|one|two|three|four)$/.test(tokens[i]?.word ?? ''))
-      i += 1;
-    const word = tokens[i]?.word ?? '';
-    const next = sorted[p];
-    if (harmless().has(word) || isNumberWord(word) || next === undefined) return false;
-    if (next.from <= i || next.from > i + 3 || next.kind !== 'sense' || !speaks(next)) return false;
-    for (let k = i + 1; k < next.from; k += 1)
-      if ((tokens[k]?.gap ?? 0) > 0 || !joint('before-state').has(tokens[k]?.word ?? ''))
-        return false;
-    return true;
-  }
-
-  /** "…, and this one has not": from `at` to the next pause, "and" or "but" nothing but an echo. */
-  function isEcho(at: number): boolean {
-    const joins = (i: number): boolean => /^(and|but|so|well)$/.test(tokens[i]?.word ?? '');
-    if ((tokens[at]?.gap ?? 0) === 0 && !joins(at)) return false;
-    let end = at;
-    while (end < to && (end === at || (!joins(end) && (tokens[end]?.gap ?? 0) === 0))) end += 1;
-    return end - at <= ECHO && echoOf(tokens.slice(at, end).map((t) => t.word)) !== null;
-  }
-
-  /** Words like "behind" and "forward of" right before `at`, over articles, sides and counts. */
-  function isBeside(at: number): boolean {
-    const beside = joint('beside');
-    const [two, one] = [tokens[at - 2]?.word ?? '', tokens[at - 1]?.word ?? ''];
-    return (
-      beside.has(one) ||
-      beside.has(`${two} ${one}`) ||
-      beside.has(`${one} ${tokens[at]?.word ?? ''}`)
-    );
   }
 
   /** Whether a predicate or a number follows the name before the next name. */
@@ -287,16 +245,6 @@ export function clausesOf(
         return true;
     }
     return false;
-  }
-
-  /** Only "of", "on", "in" and articles between two names. */
-  function leads(a: number, b: number): boolean {
-    if (b <= a || !joint('belongs').has(tokens[a]?.word ?? '')) return false;
-    for (let i = a; i < b; i += 1) {
-      if ((tokens[i]?.gap ?? 0) > 0) return false;
-      if (i > a && !isNounStart(tokens[i]?.word ?? '')) return false;
-    }
-    return true;
   }
 
   /** Only "and", commas, articles and sides between two names. */
