@@ -5,10 +5,10 @@ import { LEVELS, ourRead, peersOf, scoreAt, type Level, type PeerFigures } from 
 import { maintie, maintnet, negation } from './grammar/outside.ts';
 import { speedOf } from './grammar/speed.ts';
 
-const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--set all|first|fresh]
+const USAGE = `Usage: npm run bench:grammar -- [--json] [--part work|report|all] [--set all|first|fresh|stranger]
   [--corpus FILE] [--catalogue FILE] [--errors [--wer 20]] [--quick] [--speed]
   --part      which part of our own corpus (default: report)
-  --set       of that part, the files written first, the fresh ones, or all (default)
+  --set       of that part, the files written first, the fresh ones, the stranger's, or all (default)
   --corpus    somebody else's utterances (tests/corpus/README.md shows the format)
   --catalogue the catalogue that they are about, instead of the one the file names
   --errors    list what was misread, for our own work part or for --corpus; --wer 20 for damaged words
@@ -50,7 +50,7 @@ export async function main(words: string[]): Promise<number> {
   }
   const set = SETS.find((name) => name === options.set);
   if (set === undefined) {
-    console.error(`--set is all, first or fresh, not "${options.set}".\n${USAGE}`);
+    console.error(`--set is all, first, fresh or stranger, not "${options.set}".\n${USAGE}`);
     return 2;
   }
   if (!(Number(options.wer) >= 0 && Number(options.wer) <= 60)) {
@@ -114,8 +114,8 @@ export async function main(words: string[]): Promise<number> {
   };
   show(sets, name, { ours, peers });
   if (options.corpus === undefined && set === 'all') {
-    // The files written first are not blind; the fresh ones are. Each by itself as well.
-    for (const kind of ['first', 'fresh'] as const) {
+    // The files written first are not blind; the others are. Each by itself as well.
+    for (const kind of ['first', 'fresh', 'stranger'] as const) {
       const own = ownCorpus(part, kind);
       show(own, `them, the ${kind} files only`, measured(own));
     }

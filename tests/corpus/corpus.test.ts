@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Claim } from './format.ts';
 import { CorpusError, parseCorpus, parseLabel, checksById } from './format.ts';
-import { conditionLabels, ownCorpus } from './load.ts';
+import { conditionLabels, ownCorpus, setOf } from './load.ts';
 
 const sets = ownCorpus('all');
 const all = sets.flatMap((s) => s.utterances);
@@ -14,6 +14,21 @@ test('the corpus has at least 500 utterances, 12 voices and two aircraft, in two
   for (const part of ['work', 'report']) {
     expect(all.filter((u) => u.part === part).length).toBeGreaterThanOrEqual(250);
   }
+});
+
+test.each([
+  ['helicopter.yaml', 'first'],
+  ['aeroplane-more.yaml', 'first'],
+  ['fresh-helicopter.yaml', 'fresh'],
+  ['stranger-twin.yaml', 'stranger'],
+])('the file %s is of the set %s', (file, set) => {
+  expect(setOf(file)).toBe(set);
+});
+
+test('every utterance is of exactly one set', () => {
+  const apart = (['first', 'fresh', 'stranger'] as const).flatMap((set) => ownCorpus('all', set));
+  const ids = apart.flatMap((s) => s.utterances).map((u) => u.id);
+  expect(ids.sort()).toEqual(all.map((u) => u.id).sort());
 });
 
 test('no id is used twice', () => {

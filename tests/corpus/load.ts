@@ -54,13 +54,19 @@ function readable(file: string): boolean {
   }
 }
 
-/** Which files of our own corpus: those written first, the fresh ones, or both. */
-export const SETS = ['all', 'first', 'fresh'] as const;
+/** Which files of our own corpus: `fresh-*`, `stranger-*`, the first ones (neither), or all. */
+export const SETS = ['all', 'first', 'fresh', 'stranger'] as const;
 export type SetName = (typeof SETS)[number];
+
+/** The set that a file is of, by how its name begins. */
+export function setOf(file: string): Exclude<SetName, 'all'> {
+  if (file.startsWith('fresh-')) return 'fresh';
+  return file.startsWith('stranger-') ? 'stranger' : 'first';
+}
 
 /** Our own corpus, or a part of it. */
 export function ownCorpus(part: 'work' | 'report' | 'all', set: SetName = 'all'): CorpusSet[] {
-  const wanted = (name: string) => set === 'all' || name.startsWith('fresh-') === (set === 'fresh');
+  const wanted = (name: string) => set === 'all' || setOf(name) === set;
   return (part === 'all' ? ['work', 'report'] : [part]).flatMap((folder) =>
     readdirSync(join(here, folder))
       .filter((name) => name.endsWith('.yaml') && wanted(name))
