@@ -106,6 +106,9 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
 
   const find = (tokens: readonly Token[], exact: readonly Piece[]): Piece[] => {
     const words = tokens.map((t) => t.word);
+    const roots = words.map(stem);
+    /** Words that are no name's by themselves. */
+    const common = words.map((word) => plain.has(word) || isNumberWord(word));
     /** Words that a full name or a phrase of the lexicon already explains, to the letter. */
     const known = new Uint8Array(words.length);
     for (const piece of exact) {
@@ -131,26 +134,27 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
     /** Words that no name by sound may have within: they say something of their own, and are in no name. */
     const foreign = words.map(
       (word, i) =>
-        (known[i] === 1 || plain.has(word) || isNumberWord(word)) &&
+        (known[i] === 1 || common[i] === true) &&
         !ARTICLES.has(word) &&
         !vocabulary.has(word) &&
-        !vocabulary.has(stem(word)),
+        !vocabulary.has(roots[i] ?? ''),
     );
     const found: Piece[] = [];
     const bySpan = new Map<string, Row>();
     for (const hit of near(words, open, foreign, listener)) {
       if (crosses(tokens, hit.from, hit.to)) continue;
-      const own = new Set(hit.item.kind === 'name' ? hit.item.entry.words : hit.item.words);
+      const own = hit.item.kind === 'name' ? hit.item.entry.words : hit.item.words;
       const sided = hit.item.kind === 'name' && hit.item.entry.targets[0]?.sides !== undefined;
       let fresh = false;
       let swallows = false;
       for (let i = hit.from; i < hit.to; i += 1) {
         const word = words[i] ?? '';
-        if (own.has(word) || own.has(stem(word))) continue;
+        const root = roots[i] ?? '';
+        if (own.includes(word) || own.includes(root)) continue;
         const edge = i === hit.from || i === hit.to - 1;
         const side =
           sided &&
-          !SIDE_WORDS.has(stem(word)) &&
+          !SIDE_WORDS.has(root) &&
           i === hit.from &&
           hit.match >= SIDE_MATCH &&
           !FIRM.has(word) &&
@@ -158,16 +162,16 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
           known[i] !== 1;
         if (side && !ARTICLES.has(word)) fresh = true;
         else if (ARTICLES.has(word)) swallows ||= edge;
-        else if (known[i] === 1 || plain.has(word) || isNumberWord(word)) swallows = true;
+        else if (known[i] === 1 || common[i] === true) swallows = true;
         else fresh = true;
       }
       if (swallows || !fresh) continue;
       const inside: ItemPiece[] = [];
-      for (let i = hit.from; i < hit.to; i += 1) inside.push(...(starts.get(i) ?? []));
+      for (let i = hit.from; i < hit.to; i += 1)
+        for (const piece of starts.get(i) ?? []) if (piece.to <= hit.to) inside.push(piece);
       if (strained(hit, inside)) continue;
       // "exhaust krakd" is no "exhaust stack": a name heard whole never swallows the word behind it.
-      if (hit.item.kind === 'name' && wholeWithin(inside, hit.from, hit.to, hit.item.entry))
-        continue;
+      if (hit.item.kind === 'name' && wholeWithin(inside, hit.item.entry)) continue;
       if (hit.item.kind === 'sense') {
         if (tokens.slice(hit.from + 1, hit.to).some((t) => t.gap > 0)) continue;
         const piece: SensePiece = {
@@ -203,18 +207,14 @@ export function byEarOf(names: Names, ear: Ear): ByEar {
   return { find, guess };
 }
 
-/** Whether a full name of the same check stands to the letter inside the words. */
-function wholeWithin(exact: readonly Piece[], from: number, to: number, entry: NameEntry): boolean {
-  return exact.some(
-    (p) =>
-      p.kind === 'item' &&
-      p.from >= from &&
-      p.to <= to &&
-      p.entry.targets.some(
-        (t) =>
-          t.score === 1 && entry.targets.some((e) => e.check === t.check && e.sides === undefined),
-      ),
-  );
+/** Whether one of the pieces is a full name of the same check. */
+function wholeWithin(inside: readonly ItemPiece[], entry: NameEntry): boolean {
+  for (const piece of inside)
+    for (const t of piece.entry.targets)
+      if (t.score === 1)
+        for (const e of entry.targets)
+          if (e.check === t.check && e.sides === undefined) return true;
+  return false;
 }
 
 /** Words on each side of a mangled one that may belong to the same name. */
@@ -280,15 +280,14 @@ const EXTRA_MATCH = 0.74;
  * it are heard to the letter. They name something in full already, so only the words
  * beside them may speak for the longer name.
  */
-function strained(hit: HeardAs<Heardable>, exact: readonly Piece[]): boolean {
+function strained(hit: HeardAs<Heardable>, inside: readonly ItemPiece[]): boolean {
   const { item } = hit;
   if (item.kind !== 'name') return false;
-  const meant = new Set(item.entry.targets.map((t) => t.check));
   const letters = (words: readonly string[]): number => words.join('').length;
-  return exact.some((p) => {
-    const target = p.kind === 'item' ? p.entry.targets[0] : undefined;
-    if (p.kind !== 'item' || p.from < hit.from || p.to > hit.to) return false;
-    if (target === undefined || target.score < 1 || meant.has(target.check)) return false;
+  return inside.some((p) => {
+    const target = p.entry.targets[0];
+    if (target === undefined || target.score < 1) return false;
+    if (item.entry.targets.some((t) => t.check === target.check)) return false;
     const extra = 1 - letters(p.entry.words) / letters(item.entry.words);
     return extra <= 0 || 1 - (1 - hit.match) / extra < EXTRA_MATCH;
   });

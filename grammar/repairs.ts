@@ -35,7 +35,7 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
         continue;
       }
     }
-    const aside = jointPhrases('aside').find((c) => c.every((w, k) => words[i + k] === w));
+    const aside = phraseAt(jointPhrases('aside'), words, i);
     if (aside !== undefined) {
       for (let k = 0; k < aside.length; k += 1) out.add(i + k);
       i += aside.length - 1;
@@ -47,7 +47,7 @@ export function takenBack(tokens: readonly Token[], pieces: readonly Piece[]): S
       i = denied.to - 1;
       continue;
     }
-    const cue = jointPhrases('slip').find((c) => c.every((w, k) => words[i + k] === w));
+    const cue = phraseAt(jointPhrases('slip'), words, i);
     if (cue === undefined || i === 0) continue;
     const bare = cue.length === 1 && cue[0] === 'no';
     const end = i + cue.length;
@@ -88,6 +88,20 @@ function deniedAgain(
   while (from > 0 && /^(a|an|the|bit|of|some|slight|small|little)$/.test(words[from - 1] ?? ''))
     from -= 1;
   return { from, to: again + length };
+}
+
+/** The first of the phrases whose words stand from `i` on. */
+function phraseAt(
+  phrases: readonly (readonly string[])[],
+  words: readonly string[],
+  i: number,
+): readonly string[] | undefined {
+  for (const phrase of phrases) {
+    let k = 0;
+    while (k < phrase.length && words[i + k] === phrase[k]) k += 1;
+    if (k === phrase.length) return phrase;
+  }
+  return undefined;
 }
 
 interface Back {
