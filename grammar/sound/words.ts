@@ -123,7 +123,7 @@ export class WordCosts {
     }
   }
 
-  /** Places at which a word is heard for no more than `limit`, ccountest first, as a place in `spots`. */
+  /** Places at which a word is heard for no more than `limit`, cheapest first, as a place in `spots`. */
   places(number: number, n: number): number {
     const known = this.sorted[number] ?? -1;
     if (known >= 0) return known;
