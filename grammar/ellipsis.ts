@@ -100,11 +100,7 @@ function isSubstance(piece: Piece, tokens: readonly Token[], all: readonly Piece
     /^(leaks?|seeps?|stains?|seepage|streaks?)$/.test(tokens[state.from]?.word ?? '')
   )
     return true;
-  const there = /^(is|are|got|some|see|found)$/.test(tokens[piece.from - 1]?.word ?? '');
-  const from = /^(out|from|off|onto|down|on|of|in|through|past|over|under|around)$/.test(
-    tokens[state.to]?.word ?? '',
-  );
-  return there || from;
+  return true;
 }
 
 /** A word heard right behind a name as another name less surely than this is a part of the first ("elevator horn"). */
