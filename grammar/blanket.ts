@@ -3,6 +3,7 @@ import type { About, Statement } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
+import { joint } from './joints.ts';
 import { stems, type CheckEntry } from './names.ts';
 import { saidOf, verdictEntry } from './said.ts';
 import type { Speaker } from './speaker.ts';
@@ -86,6 +87,16 @@ export function blanketSaid(
   // "Engine bottom dry": of something there, and not of all that is there.
   if (specific && observation.force === 'result' && observation.doubtful === null)
     return { ...observation, doubtful: `of what at ${station} is not clear` };
+  // "Prop's good", where the station and the propeller's blades are called so: of the blades, or of all that is there.
+  const whole =
+    everything ||
+    speaker.words(clause.from, clause.to).some((w) => joint('whole').has(w)) ||
+    named === null;
+  if (!whole && observation.verdict?.good === true && observation.doubtful === null) {
+    const thing = checksLike(speaker, station, span.words)[0];
+    if (thing !== undefined && observation.force === 'result')
+      return { ...observation, doubtful: `all that is there, or ${thing.check.name}` };
+  }
   return doubt(speaker, observation, clause, null);
 }
 
@@ -95,11 +106,14 @@ export function blanketSaid(
  * though the station's whole name is "main rotor".
  */
 function checkLike(speaker: Speaker, station: string, words: string): CheckEntry | null {
+  const fits = checksLike(speaker, station, words);
+  return fits.length === 1 ? (fits[0] ?? null) : null;
+}
+function checksLike(speaker: Speaker, station: string, words: string): CheckEntry[] {
   const said = new Set(stems(words));
-  const fits = speaker.compiled.names.checks.filter(
+  return speaker.compiled.names.checks.filter(
     (e) =>
       e.station.id === station &&
       e.names.some((n) => said.has(stems(n)[0] ?? '') && stems(n).length === 2),
   );
-  return fits.length === 1 ? (fits[0] ?? null) : null;
 }

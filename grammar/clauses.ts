@@ -291,7 +291,7 @@ export function clausesOf(
     else if (kinds.has('circumstance') && cur.preds.some(isCircumstance)) cut(sense.from, true);
     else if (
       speaks(sense) &&
-      cur.preds.some(speaks) &&
+      (cur.preds.some(speaks) || isMeasured(sense.from)) &&
       cur.items.length + cur.stations.length > 0 &&
       leadsOn(sense)
     ) {
@@ -302,6 +302,15 @@ export function clausesOf(
     }
     cur.preds.push(sense);
     used = sense.to;
+  }
+
+  /** "(right tank) three quarters (no water in the sump)": a value was said of the name before. */
+  function isMeasured(at: number): boolean {
+    const from = cur.items.at(-1)?.to ?? at;
+    for (let i = from; i < at; i += 1)
+      if (isNumberWord(tokens[i]?.word ?? '') && !joint('place').has(tokens[i]?.word ?? ''))
+        return true;
+    return false;
   }
 
   /** "left good, right has a big dent", "one good, two and three loose": where the sides or numbers before the predicate begin. */

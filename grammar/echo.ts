@@ -10,7 +10,11 @@ import type { Said } from './said.ts';
  */
 export function echoOf(words: readonly string[]): 'affirmed' | 'denied' | null {
   let i = 0;
-  while (/^(and|but|well|so|yes|no|yeah|now|today|here|luckily|happily)$/.test(words[i] ?? ''))
+  while (
+    /^(and|but|well|so|yes|no|yeah|now|today|here|luckily|happily|correct|exactly|nope|aye|indeed)$/.test(
+      words[i] ?? '',
+    )
+  )
     i += 1;
   if (words[i] === 'this' || words[i] === 'that') i += words[i + 1] === 'one' ? 2 : 1;
   else if (words[i] === 'these' || words[i] === 'those') i += words[i + 1] === 'ones' ? 2 : 1;
@@ -25,6 +29,8 @@ export function echoOf(words: readonly string[]): 'affirmed' | 'denied' | null {
       i += 1;
     if (i === from) return null;
   }
+  // "(doors? left locked,) right not."
+  if (words[i] === 'not' && i + 1 === words.length && i > 0) return 'denied';
   if (!/^(is|are|has|have|does|do|did|was|were)$/.test(words[i] ?? '')) return null;
   i += 1;
   let denied = false;

@@ -45,7 +45,13 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
   const doubt = doubtCue === undefined ? null : `said with doubt: "${say(tokens, doubtCue)}"`;
   const asked = tokens[clause.to - 1]?.asks === true;
   const question = cues.find((c) => c.item === 'question' && c.from <= first);
-  if (question !== undefined && startsFresh(clause, tokens)) {
+  // "…, which rattles": no question, but said of what was just named.
+  const relative =
+    question !== undefined &&
+    tokens[question.from]?.gap === 1 &&
+    !asked &&
+    /^(which|who)$/.test(say(tokens, question));
+  if (question !== undefined && !relative && startsFresh(clause, tokens)) {
     return {
       force: 'question',
       doubt: null,
@@ -103,7 +109,6 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
     clause.items.length === 0 &&
     before !== null &&
     before !== 'result' &&
-    before !== 'question' &&
     cues.every((c) => c.item === 'present') &&
     echoOf(tokens.slice(clause.from, clause.to).map((t) => t.word)) !== null
   )
@@ -125,7 +130,10 @@ export function forceOf(clause: Clause, tokens: readonly Token[], before: Force 
     for (let i = lastPred.to; i <= c.from; i += 1) if ((tokens[i]?.gap ?? 0) > 0) return false;
     return true;
   });
-  const once = tokens[clause.to - 1]?.word === 'once' && clause.preds.length > 0;
+  const once =
+    tokens[clause.to - 1]?.word === 'once' &&
+    tokens[clause.to - 2]?.word !== 'for' &&
+    clause.preds.length > 0;
   if (once)
     return { force: 'past', doubt: null, why: 'ends in "once": said of the past, no result (R2)' };
   if (past !== undefined && today === undefined) {

@@ -25,14 +25,15 @@ import { whichOf, whichWords, type WhichWords } from './which.ts';
  * was talk or a tie: "last week this line was weeping; today it's dry".
  */
 export function borrow(speaker: Speaker, clause: Clause, scene: Scene): Clause | null {
-  const { topic } = speaker;
+  const topic = speaker.topic ?? (scene.check === null ? speaker.anySuch : null);
   const first = clause.preds.find((p) => speaking(p));
   const pointed = speaker
     .words(clause.from, clause.from + 3)
     .some((w) => /^(this|that|these|those|it|there|they|ours|mine)$/.test(w));
   if (topic === null) return null;
   const measured = quantitiesIn(speaker.tokens, clause.from, clause.to).length > 0;
-  if (first === undefined && !measured && !pointed) return null;
+  const echo = echoOf(speaker.words(clause.from, clause.to)) !== null;
+  if (first === undefined && !measured && !pointed && !echo) return null;
   const item = topic.items[0];
   if (item === undefined) return null;
   if (
@@ -41,7 +42,6 @@ export function borrow(speaker: Speaker, clause: Clause, scene: Scene): Clause |
     return null;
   const subject = subjectOf(item, speaker.compiled.names, speaker.whichWordsAt(item, topic), scene);
   if (subject === null) return null;
-  const echo = echoOf(speaker.words(clause.from, clause.to)) !== null;
   return !echo && subject.near.length === 1 && subject.near[0]?.entry.check.id === scene.check
     ? null
     : topic;
@@ -80,7 +80,15 @@ export function aboutItems(
       said = carriedOver(speaker, clause, source, entry, said);
     const likewise = kinds.has('same') || isLikewise(speaker, item, clause);
     if (likewise && said.verdict === null && said.conditions.length === 0) {
-      const same = sameAgain(speaker, clause, scene, read, { entry, words });
+      // "Port aileron free, port hinges sound, starboard aileron the same": as its own twin was.
+      const twin = speaker.twinOf(entry);
+      const same = sameAgain(
+        speaker,
+        clause,
+        twin === null ? scene : { ...scene, last: twin },
+        read,
+        { entry, words },
+      );
       if (same !== null) {
         out.push(same);
         continue;
@@ -230,10 +238,9 @@ function isPair(speaker: Speaker, near: Subject['near'], words: WhichWords): boo
 /** "…, and the left one has": the clause that goes on says itself which one. */
 function placesSaid(speaker: Speaker, clause: Clause, source: Clause): WhichWords | null {
   if (source === clause) return null;
-  const words = speaker.words(clause.from, clause.to);
-  if (echoOf(words) === null) return null;
-  const own = whichWords(words, false);
-  return own.sides.length + own.ordinals.length > 0 || own.other ? own : null;
+  const own = whichWords(speaker.words(clause.from, clause.to), false);
+  const told = own.sides.length + own.ordinals.length > 0 || own.other;
+  return told || own.all || own.count !== null ? own : null;
 }
 
 /** Says nothing of the thing that it stands beside: articles, sides, counts. */

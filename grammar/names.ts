@@ -206,6 +206,12 @@ export function namesOf(catalogue: Catalogue): Names {
     for (const name of entry.names) {
       const words = stems(name);
       add(words, entry, 1, name);
+      // "Elevator trim", where the trims are one check with a place called elevator.
+      for (const place of entry.check.repeat?.instances ?? []) {
+        const own = stems(place);
+        if (own.some((w) => SIDE_WORDS.has(w) || /^\d+$/.test(w) || words.includes(w))) continue;
+        add([...own, ...words], entry, 1, name);
+      }
       const turned = turnedName(name);
       if (turned.length > 1) add(turned, entry, TURNED, name);
       const n = words.length;

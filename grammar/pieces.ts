@@ -162,6 +162,8 @@ export function exactItems(tokens: readonly Token[], names: Names): (ItemPiece |
     for (const hit of names.trie.at(stems, i)) {
       const to = (at[hit.to - 1] ?? 0) + 1;
       if (crosses(tokens, from, to)) continue;
+      // "Fuel drains, left, main and auxiliary": a pause parts what a name would join.
+      if (tokens.slice(from + 1, to).some((t) => t.gap > 0)) continue;
       out.push({
         kind: 'item',
         from,

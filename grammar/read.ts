@@ -57,7 +57,7 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   const chosen = choosePieces(
     free.filter((p) =>
       p.kind === 'item'
-        ? !isSideOnly(p)
+        ? !isSideOnly(p) && !isFunction(p, tokens)
         : p.kind === 'station'
           ? !isValueSide(p, tokens, steps)
           : !swallows(p, tokens),
@@ -334,6 +334,15 @@ function swallows(piece: Piece, tokens: readonly Token[]): boolean {
     tokens
       .slice(piece.from, piece.to)
       .some((t) => /^(if|unless|not|no|never|when|but)$/.test(t.word) || talkWords().has(t.word))
+  );
+}
+
+/** "Because" is no beacon: a word that only joins others never gives way to a name by its sound. */
+function isFunction(piece: ItemPiece, tokens: readonly Token[]): boolean {
+  return (
+    piece.match < 1 &&
+    piece.to === piece.from + 1 &&
+    joint('joining').has(tokens[piece.from]?.word ?? '')
   );
 }
 

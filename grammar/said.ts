@@ -5,6 +5,7 @@ import { aspectsOf, type AspectMap } from './aspects.ts';
 import type { Clause } from './clauses.ts';
 import { deniedIn } from './denied.ts';
 import { degreeNear, extentNear, placeOf } from './details.ts';
+import { joint } from './joints.ts';
 import { lexicon, type VerdictEntry } from './lexicon.ts';
 import { stem, type CheckEntry } from './names.ts';
 import type { Sense, SensePiece } from './pieces.ts';
@@ -117,6 +118,13 @@ export function saidOf(
       }
     }
     const denied = deniedIn(clause, piece, tokens);
+    const wanted = check === null ? null : wantedBy(check, tokens, piece);
+    if (wanted !== null && denied.count === 0) {
+      const good = verdictEntry('good');
+      if (good !== undefined) goods.push({ piece, entry: good });
+      aspectsNamed.push({ aspect: wanted, at: piece.from - 1 });
+      continue;
+    }
     if (pick.kind === 'condition') {
       if (denied.count > 1) {
         doubt = `denied twice: "${denied.cue ?? ''}"`;
@@ -225,6 +233,16 @@ function pickSense(
   if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
     return usable[0] ?? null;
   return strong ?? usable[0] ?? null;
+}
+
+/** "Gear lever down", where the author asks for "down": the aspect that the word itself is, or null. */
+function wantedBy(check: Check, tokens: readonly Token[], piece: SensePiece): string | null {
+  const word = tokens[piece.to - 1]?.word ?? '';
+  if (piece.to !== piece.from + 1 || !joint('wanted').has(word)) return null;
+  const aspect = check.aspects.find((a) => [a.name, ...a.say].includes(word));
+  // "Pitot open": nothing is in it. A door that is open is another thing.
+  const open = word === 'open' ? aspectsOf(check).of('blockage')[0] : undefined;
+  return aspect?.id ?? open ?? null;
 }
 
 /** Something that burns or runs, and is not taken off before the flight. */

@@ -17,11 +17,12 @@ import type { Compiled } from './read.ts';
 import type { Said } from './said.ts';
 import { retraction } from './retractions.ts';
 import { sameAgain } from './same.ts';
+import { siblingOf } from './sibling.ts';
 import { followScene } from './scene.ts';
 import { spanOf, type Token } from './tokens.ts';
 import { unplaced } from './unplaced.ts';
 import { stepsIn } from './steps.ts';
-import { valuesOf, type Quantity } from './values.ts';
+import { quantitiesIn, valuesOf, type Quantity } from './values.ts';
 import { whichWords, type WhichWords } from './which.ts';
 
 export interface Spoken {
@@ -34,8 +35,11 @@ export interface Spoken {
 /** Turns the clauses of one utterance into statements. */
 export class Speaker {
   private count = 0;
+  private readonly results = new Map<string, Observation>();
   /** The clause that last named something in this utterance. */
   topic: Clause | null = null;
+  /** As `topic`, of any such thing: meant only where nothing else was named. */
+  anySuch: Clause | null = null;
   /** The clause that last said how something is: what "and it is" repeats. */
   told: Clause | null = null;
   readonly heard: Heard;
@@ -61,8 +65,26 @@ export class Speaker {
     return this.tokens.slice(from, to).map((t) => t.word);
   }
 
+  /** What was last said of the same thing on another side, in this utterance. */
+  twinOf(entry: CheckEntry): Observation | null {
+    const { names } = this.compiled;
+    for (const [id, said] of this.results) {
+      const other = names.byId.get(id);
+      if (
+        other !== undefined &&
+        other !== entry &&
+        siblingOf(other, [...entry.sides], names) === entry
+      )
+        return said;
+    }
+    return null;
+  }
+
   speak(clause: Clause, scene: Scene, before: Force | null, squawking: boolean): Spoken {
     const spoken = this.read(clause, scene, before, squawking);
+    for (const s of spoken.statements)
+      if (s.kind === 'observation' && s.force === 'result' && s.about.kind === 'check')
+        this.results.set(s.about.check, s);
     if (clause.preds.some(speaking)) this.told = clause;
     return spoken;
   }
@@ -94,8 +116,17 @@ export class Speaker {
       const amended = amend(this, clause, scene, read);
       if (amended !== null) return done(amended);
     }
+    const parts = clause.items.filter((item) => this.isOfIt(item));
+    if (parts.length > 0 && parts.length === clause.items.length)
+      return this.read(
+        { ...clause, items: [], places: [...clause.places, ...parts] },
+        scene,
+        before,
+        squawking,
+      );
     if (clause.items.length > 0) {
-      if (!isAnySuch(clause, this.tokens, read.force)) this.topic = clause;
+      if (isAnySuch(clause, this.tokens, read.force)) this.anySuch = clause;
+      else this.topic = clause;
       return done(...aboutItems(this, clause, scene, read, squawk));
     }
     if (this.isElsewhere(clause))
@@ -107,6 +138,8 @@ export class Speaker {
       const whole: Clause = { ...clause, items: borrowed.items };
       return done(...aboutItems(this, whole, scene, read, squawk, borrowed));
     }
+    const measured = this.measuredAt(clause, scene, read, squawk);
+    if (measured !== null) return done(...measured);
     if (clause.stations.length > 0 || kinds.has('everything')) {
       const blanket = blanketSaid(this, clause, scene, read, squawk);
       if (blanket !== null) return done(blanket);
@@ -126,9 +159,38 @@ export class Speaker {
     );
   }
 
+  /** "Left main, twenty nine psi": a value at a station, of the one thing there that is measured so. */
+  private measuredAt(
+    clause: Clause,
+    scene: Scene,
+    read: ForceRead,
+    squawk: boolean,
+  ): Statement[] | null {
+    const station = clause.stations[0]?.station;
+    if (station === undefined || clause.preds.some(speaking) || read.force !== 'result')
+      return null;
+    const units = quantitiesIn(this.tokens, clause.from, clause.to).some((q) => q.units.length > 0);
+    if (!units) return null;
+    return nameless({
+      speaker: this,
+      clause,
+      scene: { ...scene, station, check: null },
+      read,
+      squawk,
+    });
+  }
+
+  /** "The leading edge of it": a place on what was just named, whatever else is called so. */
+  private isOfIt(item: ItemPiece): boolean {
+    return /^(of|on) (it|them|that one|this one)\b/.test(
+      this.words(item.to, item.to + 3).join(' '),
+    );
+  }
+
   /** "A crack behind the left gear leg": on what, is not said; only a contrast goes on about the thing before. */
   private isElsewhere(clause: Clause): boolean {
     if (clause.items.length > 0 || clause.places.length === 0) return false;
+    if (clause.places.every((p) => this.isOfIt(p))) return false;
     const before = this.tokens[clause.from - 1]?.word ?? '';
     return !(this.topic !== null && (clause.contrast || joint('exception').has(before)));
   }
@@ -246,7 +308,8 @@ export class Speaker {
       ...clause.preds.filter((p) => p.to <= item.from).map((p) => p.to),
     );
     const before = this.placeWords(Math.max(floor, item.from - 6), item.from);
-    const inside = this.words(item.from, item.to).filter((w) => SIDE_WORDS.has(stem(w)));
+    const own = this.words(item.from, item.to);
+    const inside = own.filter((w) => SIDE_WORDS.has(stem(w)));
     let end = item.to;
     const stop = Math.min(
       clause.to,
@@ -268,7 +331,8 @@ export class Speaker {
         from -= 1;
       tail.push(...this.words(from, clause.to));
     }
-    return whichWords([...before, ...inside], item.plural, tail);
+    const words = whichWords([...before, ...inside], item.plural, tail);
+    return { ...words, near: [...words.near, ...own.map(stem)] };
   }
 }
 

@@ -1,3 +1,4 @@
+import { instancesOf } from '#shared/catalogue';
 import type { Scene } from '#shared/scene';
 import type { Candidate } from '#shared/statement';
 import { joint } from './joints.ts';
@@ -94,7 +95,8 @@ export function subjectOf(
   const scored: { entry: CheckEntry; score: number; how: string; here: boolean; fit: number }[] =
     [];
   // Sorted best first: what lies far behind the best can win by no side and no station.
-  const floor = (item.entry.targets[0]?.score ?? 0) - REACH;
+  // A number beside it may belong to a thing of which there are several, however it is called.
+  const floor = words.ordinals.length > 0 ? 0 : (item.entry.targets[0]?.score ?? 0) - REACH;
   const said = [...new Set(words.sides)];
   for (const target of item.entry.targets) {
     if (target.score < floor) break;
@@ -143,6 +145,14 @@ export function subjectOf(
     const whole = new Set(item.entry.targets.filter((t) => t.score === 1).map((t) => t.check));
     const full = near.filter((s) => whole.has(s.entry.index));
     if (full.length > 0) near = full;
+  }
+  const many = Math.max(1, ...words.ordinals);
+  if (words.ordinals.length > 0) {
+    // "Belt four": of the belts of which there are so many.
+    const enough = scored.filter((s) => instancesOf(s.entry.check).length > many);
+    const fits = near.filter((n) => enough.includes(n));
+    if (fits.length > 0) near = fits;
+    else if (enough.length > 0) near = enough;
   }
   const told = near.length === 1 ? toldBy(scored, near[0]?.entry, words.near) : null;
   if (told !== null) near = [told];
