@@ -7,10 +7,12 @@ const sets = ownCorpus('all');
 const all = sets.flatMap((s) => s.utterances);
 const claims = all.flatMap((u) => u.labels).filter((l): l is Claim => l.kind === 'claim');
 
-test('the corpus has at least 500 utterances, 12 voices and two aircraft, in two parts', () => {
+test('the corpus has at least 500 utterances, 12 voices and three kinds of aircraft, in two parts', () => {
   expect(all.length).toBeGreaterThanOrEqual(500);
   expect(new Set(all.map((u) => u.voice)).size).toBeGreaterThanOrEqual(12);
-  expect(new Set(sets.map((s) => s.catalogue.kind))).toEqual(new Set(['helicopter', 'aeroplane']));
+  expect(new Set(sets.map((s) => s.catalogue.kind))).toEqual(
+    new Set(['helicopter', 'aeroplane', 'other']),
+  );
   for (const part of ['work', 'report']) {
     expect(all.filter((u) => u.part === part).length).toBeGreaterThanOrEqual(250);
   }
