@@ -13,6 +13,8 @@ export interface AspectMap {
   of(kind: string): readonly string[];
   /** Aspects that a condition speaks about. */
   about(condition: string): readonly string[];
+  /** How well a condition fits: 2 the check has an aspect of its own for it, 1 only the general one, 0 none. */
+  fit(condition: string): 0 | 1 | 2;
   /** Phrases by which an aspect is named, stems. */
   readonly phrases: readonly { words: readonly string[]; aspect: string }[];
 }
@@ -93,6 +95,11 @@ function build(check: Check): AspectMap {
         if (found.length > 0) return found;
       }
       return [];
+    },
+    fit(id) {
+      if (check.aspects.some((a) => a.conditions.includes(id))) return 2;
+      const kind = conditions.get(id)?.find((k) => of(k).length > 0);
+      return kind === undefined ? 0 : kind === 'condition' ? 1 : 2;
     },
     phrases,
   };

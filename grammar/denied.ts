@@ -1,4 +1,5 @@
 import type { Clause } from './clauses.ts';
+import { joint } from './joints.ts';
 import type { SensePiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import { denialOf } from './scope.ts';
@@ -33,7 +34,9 @@ export function deniedIn(
     if (item.from >= target.to) high = Math.min(high, item.from);
   }
   for (const pred of preds) {
-    if (pred.to <= target.from && pred.senses.every((s) => s.kind === 'verdict'))
+    // "Not closed, is open": what begins with its own copula says something new.
+    const fresh = joint('copula').has(tokens[target.from]?.word ?? '');
+    if (pred.to <= target.from && (fresh || pred.senses.every((s) => s.kind === 'verdict')))
       low = Math.max(low, pred.to);
   }
   // Behind: stop at the first word that is neither part of a list nor a copula.

@@ -12,12 +12,23 @@ import { CommandName } from '#shared/statement';
 const Say = z.array(z.coerce.string());
 const Id = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/);
 
+/** A row of phrases written as one text, parted by commas: for long lists. */
+const Row = z.string().transform((text) =>
+  text
+    .split(',')
+    .map((phrase) => phrase.trim())
+    .filter((phrase) => phrase !== ''),
+);
+
 export const ConditionEntry = z.strictObject({
   id: Id,
   aspects: z.array(Id),
   severity: Severity.optional(),
   say: Say,
   weak: Say.default([]),
+  also: Row.default([]),
+  either: Row.default([]),
+  cannot: Row.default([]),
 });
 export type ConditionEntry = z.infer<typeof ConditionEntry>;
 
@@ -29,6 +40,8 @@ export const VerdictEntry = z.strictObject({
   actOnly: z.boolean().default(false),
   say: Say,
   weak: Say.default([]),
+  also: Row.default([]),
+  beside: Row.default([]),
 });
 export type VerdictEntry = z.infer<typeof VerdictEntry>;
 

@@ -55,9 +55,11 @@ function stolen(names: Names, add: Add): void {
   const { conditions, verdicts } = lexicon();
   const words = new Map<string, string>();
   for (const c of conditions)
-    for (const say of c.say) words.set(phraseWords(say).join(' '), `the condition "${c.id}"`);
+    for (const say of [...c.say, ...c.also])
+      words.set(phraseWords(say).join(' '), `the condition "${c.id}"`);
   for (const v of verdicts)
-    for (const say of v.say) words.set(phraseWords(say).join(' '), `the verdict "${v.id}"`);
+    for (const say of [...v.say, ...v.also])
+      words.set(phraseWords(say).join(' '), `the verdict "${v.id}"`);
   for (const entry of names.checks) {
     for (const name of entry.names) {
       const list = phraseWords(name);

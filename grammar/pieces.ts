@@ -2,6 +2,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import { lexicon } from './lexicon.ts';
 import { ARTICLES, isPlural, SIDE_WORDS, stem, type NameEntry, type Names } from './names.ts';
+import { unable } from './unable.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { Trie } from './trie.ts';
 
@@ -13,8 +14,10 @@ export type Sense =
       weak: boolean;
       sign: string | null;
       checks: readonly string[] | null;
+      /** Only where the check declares an aspect of it; where a good verdict fits as well, it is asked about. */
+      either?: true;
     }
-  | { kind: 'verdict'; id: string; weak: boolean }
+  | { kind: 'verdict'; id: string; weak: boolean; beside?: true }
   | { kind: 'severity'; severity: 'ground' | 'defer' | 'watch' | 'note' }
   | {
       kind:
@@ -60,27 +63,19 @@ export function senseTrie(catalogue: Catalogue): Trie<Sense> {
   const trie = new Trie<Sense>();
   const { conditions, verdicts, severities, dialogue, sides } = lexicon();
   for (const c of conditions) {
-    for (const phrase of c.say)
-      trie.add(phraseWords(phrase), {
-        kind: 'condition',
-        id: c.id,
-        weak: false,
-        sign: null,
-        checks: null,
-      });
-    for (const phrase of c.weak)
-      trie.add(phraseWords(phrase), {
-        kind: 'condition',
-        id: c.id,
-        weak: true,
-        sign: null,
-        checks: null,
-      });
+    const sense = { kind: 'condition', id: c.id, weak: false, sign: null, checks: null } as const;
+    for (const phrase of new Set([...c.say, ...c.also, ...unable(c.cannot)]))
+      trie.add(phraseWords(phrase), sense);
+    for (const phrase of c.weak) trie.add(phraseWords(phrase), { ...sense, weak: true });
+    for (const phrase of c.either)
+      trie.add(phraseWords(phrase), { ...sense, weak: true, either: true });
   }
   for (const v of verdicts) {
-    for (const phrase of v.say) {
-      trie.add(phraseWords(phrase), { kind: 'verdict', id: v.id, weak: v.weak.includes(phrase) });
-    }
+    const sense = { kind: 'verdict', id: v.id } as const;
+    for (const phrase of new Set([...v.say, ...v.also]))
+      trie.add(phraseWords(phrase), { ...sense, weak: v.weak.includes(phrase) });
+    for (const phrase of v.beside)
+      trie.add(phraseWords(phrase), { ...sense, weak: true, beside: true });
   }
   for (const severity of ['ground', 'defer', 'watch', 'note'] as const) {
     for (const phrase of severities[severity])
@@ -128,7 +123,8 @@ function addSigns(trie: Trie<Sense>, catalogue: Catalogue): void {
   for (const [id, sign] of general)
     own.push({ sign, checks: sign.anywhere ? null : (holders.get(id) ?? []) });
   const words = new Map<string, string>();
-  for (const c of lexicon().conditions) for (const phrase of c.say) words.set(phrase, c.id);
+  for (const c of lexicon().conditions)
+    for (const phrase of [...c.also, ...c.say]) words.set(phrase, c.id);
   for (const { sign, checks } of own) {
     for (const phrase of [sign.name, ...sign.say]) {
       const list = phraseWords(phrase);
@@ -224,7 +220,22 @@ const GOES_ON: ReadonlySet<string> = new Set(
     ' ',
   ),
 );
-const CLOSING: Readonly<Record<string, string>> = { on: 'secure', in: 'present', there: 'present' };
+const verdict = (id: string): Sense => ({ kind: 'verdict', id, weak: true });
+/** A cover or a lock that is still on is a finding, where its being off is what is checked. */
+const STILL: Sense = {
+  kind: 'condition',
+  id: 'fitted-still',
+  weak: true,
+  sign: null,
+  checks: null,
+  either: true,
+};
+const CLOSING: Readonly<Record<string, readonly Sense[]>> = {
+  on: [verdict('secure'), verdict('working'), STILL],
+  in: [verdict('present'), STILL],
+  there: [verdict('present')],
+  sat: [verdict('good')],
+};
 
 /** Phrases of the lexicon: the longest at each place, all its senses. */
 export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SensePiece[] {
@@ -246,7 +257,7 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
         kind: 'sense',
         from: i,
         to: i + 1,
-        senses: [{ kind: 'verdict', id: closing, weak: true }],
+        senses: closing,
         match: 1,
       });
     }

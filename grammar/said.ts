@@ -86,6 +86,7 @@ export function saidOf(
   const conditions: ConditionSaid[] = [];
   let doubt: string | null = null;
   let severity: Severity | null = null;
+  let off: SensePiece | null = null;
   const goods: { piece: SensePiece; entry: VerdictEntry }[] = [];
   const bads: { piece: SensePiece; entry: VerdictEntry }[] = [];
   const aspectsNamed: { aspect: string; at: number }[] = [];
@@ -107,8 +108,16 @@ export function saidOf(
   for (const piece of clause.preds) {
     for (const s of piece.senses) if (s.kind === 'severity') severity = s.severity;
     if (clause.places.some((p) => p.from <= piece.from && piece.to <= p.to)) continue;
-    const pick = pickSense(piece, check, named);
+    const pick = pickSense(piece, check, named, clause.items.length > 0);
     if (pick === null) continue;
+    if (pick === 'off') {
+      off = piece;
+      continue;
+    }
+    if (pick === 'both') {
+      doubt = `"${spanOf(tokens, raw, piece.from, piece.to).words}": good, or a finding?`;
+      continue;
+    }
     if (check !== null) {
       const aspect = namesAspect(check, piece.from, piece.to, tokens, clause);
       if (aspect !== null && pick.kind === 'condition') {
@@ -163,6 +172,8 @@ export function saidOf(
       doubt = `"${spanOf(tokens, raw, piece.from, piece.to).words}": taken off, or not working`;
     else goods.push({ piece, entry: verdict });
   }
+  if (off !== null && conditions.length + goods.length + bads.length === 0)
+    doubt ??= `"${spanOf(tokens, raw, off.from, off.to).words}": removed, or missing?`;
   for (const { piece, entry: denied } of bads) {
     const span = spanOf(tokens, raw, piece.from, piece.to);
     if (denied.actOnly) {
@@ -197,28 +208,40 @@ export function saidOf(
 type ConditionSense = Extract<Sense, { kind: 'condition' }>;
 type VerdictSense = Extract<Sense, { kind: 'verdict' }>;
 
-/** The sense that fits the check: its own sign first, an aspect that it declares, then the general one. */
+/**
+ * The sense that fits the check: its own sign first, an aspect that it declares, then
+ * the general one. "Both" where the words are good on one of its aspects and a finding
+ * on another ("dry", of an oil level and of leaks), or may be either and fit neither.
+ */
 function pickSense(
   piece: SensePiece,
   check: Check | null,
   named: boolean,
-): ConditionSense | VerdictSense | null {
+  beside: boolean,
+): ConditionSense | VerdictSense | 'both' | 'off' | null {
   const conditions = piece.senses.filter((s): s is ConditionSense => s.kind === 'condition');
   const own = conditions.find(
     (s) => s.sign !== null && check !== null && (s.checks === null || s.checks.includes(check.id)),
   );
   if (own !== undefined) return own;
-  const plain = conditions.filter((s) => s.sign === null || s.checks === null || check === null);
-  const verdicts = piece.senses.filter((s): s is VerdictSense => s.kind === 'verdict');
   const map = check === null ? null : aspectsOf(check);
+  const fits = (s: ConditionSense): number => map?.fit(s.id) ?? 0;
+  const plain = conditions.filter(
+    (s) =>
+      (s.sign === null || s.checks === null || check === null) &&
+      (s.either !== true || fits(s) === 2),
+  );
+  const verdicts = piece.senses.filter(
+    (s): s is VerdictSense => s.kind === 'verdict' && (s.beside !== true || beside),
+  );
   const fit = verdicts.find((s) => {
     const kind = verdictEntry(s.id)?.aspect;
     return map !== null && kind !== undefined && map.of(kind).length > 0;
   });
-  if (fit !== undefined) return fit;
+  if (fit !== undefined) return plain.some((s) => s.either === true) ? 'both' : fit;
   const general = verdicts.find((s) => verdictEntry(s.id)?.aspect === undefined);
   if (general !== undefined) return general;
-  const strong = plain.find((s) => !s.weak) ?? (named ? plain[0] : undefined);
+  const strong = bestOf(plain, fits, named);
   const usable = verdicts.filter((v) => !v.weak || named);
   const about = usable.find((s) => {
     const entry = verdictEntry(s.id);
@@ -228,11 +251,35 @@ function pickSense(
       speaksFor(map, entry.aspect, entry.opposite).length > 0
     );
   });
-  if (about !== undefined) return about;
+  if (about !== undefined && strong?.either !== true) return about;
   // A word that is a condition and a verdict ("open"): a finding unless the check declares the verdict's aspect.
   if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
     return usable[0] ?? null;
-  return strong ?? usable[0] ?? null;
+  const picked = strong ?? usable[0] ?? null;
+  const open = picked === null && map !== null && named && conditions.some((s) => s.either);
+  // "The aileron is off": good of a cover, and of nothing else.
+  const off =
+    map !== null && map.general !== null && picked?.kind === 'verdict' && picked.id === 'removed';
+  if (off) return 'off';
+  return open ? 'both' : picked;
+}
+
+/**
+ * Of a word that is several conditions ("blown", of a lamp and of a tyre) the one that
+ * the check has an aspect for; words that mean it everywhere before those that need a name.
+ */
+function bestOf(
+  plain: readonly ConditionSense[],
+  fits: (s: ConditionSense) => number,
+  named: boolean,
+): ConditionSense | undefined {
+  const strong = plain.filter((s) => !s.weak);
+  const pool = named ? [...strong, ...plain.filter((s) => s.weak)] : strong;
+  for (const wanted of [2, 1]) {
+    const found = pool.find((s) => fits(s) === wanted);
+    if (found !== undefined) return found;
+  }
+  return pool[0];
 }
 
 /** "Gear lever down", where the author asks for "down": the aspect that the word itself is, or null. */

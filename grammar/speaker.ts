@@ -260,7 +260,8 @@ export class Speaker {
       answers: null,
       compared: watched && compared?.kind === 'compared' ? compared.how : null,
       squawk,
-      doubtful: said.doubt ?? read.doubt,
+      // In talk nothing is counted, and nothing has to be asked.
+      doubtful: (read.force === 'result' ? said.doubt : null) ?? read.doubt,
     };
   }
 

@@ -26,7 +26,8 @@ function states(): Trie<Entry> {
   trie = new Trie();
   const { conditions, written } = lexicon();
   for (const c of conditions) {
-    for (const phrase of c.say) trie.add(phraseWords(phrase), { id: c.id, weak: false });
+    for (const phrase of [...c.say, ...c.also])
+      trie.add(phraseWords(phrase), { id: c.id, weak: false });
     for (const phrase of c.weak) trie.add(phraseWords(phrase), { id: c.id, weak: true });
   }
   for (const [id, say] of Object.entries(written)) {
