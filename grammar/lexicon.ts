@@ -189,6 +189,7 @@ const FILES = {
   places: z.strictObject({ at: Say, on: Say, away: Say, parts: Say }),
   fillers: z.strictObject({ words: Say }),
   written: z.record(Id, Say),
+  idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),
 } as const;
 export type Lexicon = { readonly [K in keyof typeof FILES]: z.infer<(typeof FILES)[K]> };
 

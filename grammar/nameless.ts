@@ -6,6 +6,7 @@ import type { Clause } from './clauses.ts';
 import type { ForceRead } from './forces.ts';
 import { aboutItems } from './named.ts';
 import { doubt, SURE_MATCH } from './doubt.ts';
+import { isElsewhere } from './elsewhere.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
 import { speaking } from './predicates.ts';
@@ -79,6 +80,7 @@ export function nameless(context: Context): Statement[] {
       ]
     );
   }
+  if (isElsewhere(clause, speaker.tokens, first)) return [speaker.chatter(clause)];
   // "It", and "(one good,) two and three …", go back to the thing just named.
   const pronoun =
     words.some((w) => joint('pronoun').has(w)) ||

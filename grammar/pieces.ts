@@ -28,7 +28,8 @@ export type Sense =
         | 'squawk'
         | 'everything'
         | 'same'
-        | 'other';
+        | 'other'
+        | 'figure';
     }
   | { kind: 'compared'; how: 'same' | 'worse' | 'better' | 'gone' }
   | { kind: 'circumstance'; circumstance: Circumstance };
@@ -61,7 +62,8 @@ export type Piece = ItemPiece | StationPiece | SensePiece;
 /** The lexicon's phrases, with the catalogue's own signs among them. */
 export function senseTrie(catalogue: Catalogue): Trie<Sense> {
   const trie = new Trie<Sense>();
-  const { conditions, verdicts, severities, dialogue, sides } = lexicon();
+  const { conditions, verdicts, severities, dialogue, sides, idioms } = lexicon();
+  for (const phrase of idioms.figures) trie.add(phraseWords(phrase), { kind: 'figure' });
   for (const c of conditions) {
     const sense = { kind: 'condition', id: c.id, weak: false, sign: null, checks: null } as const;
     for (const phrase of new Set([...c.say, ...c.also, ...unable(c.cannot)]))
