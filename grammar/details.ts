@@ -103,6 +103,8 @@ export function degreeNear(
       found = null;
       continue;
     }
+    // "The tail light's cracked": a word of a name is no degree.
+    if (clause.items.some((it) => it.from <= i && i < it.to)) continue;
     const hit = trie.longest(words, i);
     if (hit !== null && hit.to <= target.from) {
       found = hit.item;

@@ -4,6 +4,7 @@ import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem, stems, type CheckEntry, type Names } from './names.ts';
 import { isNumberWord } from './numbers.ts';
 import type { ItemPiece, Piece, SensePiece } from './pieces.ts';
+import { absent } from './substance.ts';
 import { phraseWords, type Token } from './tokens.ts';
 import { sideFit } from './which.ts';
 
@@ -15,7 +16,9 @@ export const COMPLETED = 0.95;
 
 export function completed(tokens: readonly Token[], all: readonly Piece[], names: Names): Piece[] {
   const spilt = spilling(tokens, all);
-  const pieces = all
+  const none = absent(tokens, all);
+  const pieces = [...all.filter((p) => !none.some((n) => n.from < p.to && p.from < n.to)), ...none]
+    .sort((a, b) => a.from - b.from)
     .filter((p) => !isTail(p, all, tokens))
     .map((p) => spilt.find((s) => s.from === p.from) ?? p)
     // "Down" is where it runs, not how it hangs.

@@ -14,8 +14,8 @@ export type Sense =
       weak: boolean;
       sign: string | null;
       checks: readonly string[] | null;
-      /** Only where the check declares an aspect of it; where a good verdict fits as well, it is asked about. */
-      either?: true;
+      /** Only where the check declares an aspect of it; where a good verdict fits as well, or ("asks") neither, it is asked about. */
+      either?: 'fits' | 'asks';
     }
   | { kind: 'verdict'; id: string; weak: boolean; beside?: true }
   | { kind: 'severity'; severity: 'ground' | 'defer' | 'watch' | 'note' }
@@ -70,7 +70,7 @@ export function senseTrie(catalogue: Catalogue): Trie<Sense> {
       trie.add(phraseWords(phrase), sense);
     for (const phrase of c.weak) trie.add(phraseWords(phrase), { ...sense, weak: true });
     for (const phrase of c.either)
-      trie.add(phraseWords(phrase), { ...sense, weak: true, either: true });
+      trie.add(phraseWords(phrase), { ...sense, weak: true, either: 'asks' });
   }
   for (const v of verdicts) {
     const sense = { kind: 'verdict', id: v.id } as const;
@@ -230,7 +230,7 @@ const STILL: Sense = {
   weak: true,
   sign: null,
   checks: null,
-  either: true,
+  either: 'fits',
 };
 const CLOSING: Readonly<Record<string, readonly Sense[]>> = {
   on: [verdict('secure'), verdict('working'), STILL],

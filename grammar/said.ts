@@ -229,7 +229,7 @@ function pickSense(
   const plain = conditions.filter(
     (s) =>
       (s.sign === null || s.checks === null || check === null) &&
-      (s.either !== true || fits(s) === 2),
+      (s.either === undefined || fits(s) === 2),
   );
   const verdicts = piece.senses.filter(
     (s): s is VerdictSense => s.kind === 'verdict' && (s.beside !== true || beside),
@@ -238,7 +238,7 @@ function pickSense(
     const kind = verdictEntry(s.id)?.aspect;
     return map !== null && kind !== undefined && map.of(kind).length > 0;
   });
-  if (fit !== undefined) return plain.some((s) => s.either === true) ? 'both' : fit;
+  if (fit !== undefined) return plain.some((s) => s.either !== undefined) ? 'both' : fit;
   const general = verdicts.find((s) => verdictEntry(s.id)?.aspect === undefined);
   if (general !== undefined) return general;
   const strong = bestOf(plain, fits, named);
@@ -251,12 +251,16 @@ function pickSense(
       speaksFor(map, entry.aspect, entry.opposite).length > 0
     );
   });
-  if (about !== undefined && strong?.either !== true) return about;
+  if (about !== undefined && strong?.either === undefined) return about;
   // A word that is a condition and a verdict ("open"): a finding unless the check declares the verdict's aspect.
   if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
     return usable[0] ?? null;
   const picked = strong ?? usable[0] ?? null;
-  const open = picked === null && map !== null && named && conditions.some((s) => s.either);
+  const asks = named && map !== null && map.ids.length > 0;
+  const open =
+    asks &&
+    conditions.some((s) => s.either === 'asks') &&
+    (picked === null || (picked.kind === 'verdict' && picked !== about));
   // "The aileron is off": good of a cover, and of nothing else.
   const off =
     map !== null && map.general !== null && picked?.kind === 'verdict' && picked.id === 'removed';

@@ -4,7 +4,7 @@
  * tongue denies otherwise say "no latches", "doesn't latches", "not latch".
  */
 const BEFORE_BASE =
-  'does not,do not,did not,will not,would not,can not,could not,never,barely,hardly,scarcely,no longer,refuses to,refuse to,refused to,is refusing to,fails to,fail to,failed to,does not want to,do not want to,did not want to,unable to,not able to,can hardly,will hardly,can barely,will barely,is not going to,does never,do no,does no'.split(
+  'does not,do not,did not,will not,would not,can not,could not,never,barely,hardly,scarcely,no longer,refuses to,refuse to,refused to,is refusing to,fails to,fail to,failed to,does not want to,do not want to,did not want to,unable to,not able to,can hardly,will hardly,can barely,will barely,is not going to,does never,do no,does no,is not to,are not to,is no to'.split(
     ',',
   );
 const BEFORE_THIRD =
