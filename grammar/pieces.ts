@@ -223,6 +223,7 @@ const GOES_ON: ReadonlySet<string> = new Set(
   ),
 );
 const verdict = (id: string): Sense => ({ kind: 'verdict', id, weak: true });
+const beside = (id: string): Sense => ({ ...verdict(id), beside: true }) as Sense;
 /** A cover or a lock that is still on is a finding, where its being off is what is checked. */
 const STILL: Sense = {
   kind: 'condition',
@@ -237,6 +238,12 @@ const CLOSING: Readonly<Record<string, readonly Sense[]>> = {
   in: [verdict('present'), STILL],
   there: [verdict('present')],
   sat: [verdict('good')],
+  moves: [beside('free')],
+  move: [beside('free')],
+  turns: [beside('free')],
+  turn: [beside('free')],
+  spins: [beside('free')],
+  rotates: [beside('free')],
 };
 
 /** Phrases of the lexicon: the longest at each place, all its senses. */

@@ -231,10 +231,10 @@ function pickSense(
       (s.sign === null || s.checks === null || check === null) &&
       (s.either === undefined || fits(s) === 2),
   );
-  const verdicts = piece.senses.filter(
-    (s): s is VerdictSense => s.kind === 'verdict' && (s.beside !== true || beside),
-  );
-  const fit = verdicts.find((s) => {
+  const said = piece.senses.filter((s): s is VerdictSense => s.kind === 'verdict');
+  // "Took off", "open", "moves": good of what is named beside it and has an aspect for it, else not a verdict.
+  const verdicts = said.filter((s) => s.beside !== true);
+  const fit = (beside ? said : verdicts).find((s) => {
     const kind = verdictEntry(s.id)?.aspect;
     return map !== null && kind !== undefined && map.of(kind).length > 0;
   });
@@ -256,11 +256,12 @@ function pickSense(
   if (strong?.weak === true && usable.length > 0 && check?.aspects.length === 0)
     return usable[0] ?? null;
   const picked = strong ?? usable[0] ?? null;
-  const asks = named && map !== null && map.ids.length > 0;
   const open =
-    asks &&
-    conditions.some((s) => s.either === 'asks') &&
-    (picked === null || (picked.kind === 'verdict' && picked !== about));
+    picked === null &&
+    named &&
+    map !== null &&
+    map.ids.length > 0 &&
+    conditions.some((s) => s.either === 'asks');
   // "The aileron is off": good of a cover, and of nothing else.
   const off =
     map !== null && map.general !== null && picked?.kind === 'verdict' && picked.id === 'removed';

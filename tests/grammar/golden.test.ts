@@ -28,7 +28,7 @@ function cases(name: string): { words: string[]; expected: string[][] }[] {
     });
 }
 
-for (const file of ['hard.txt', 'misses.txt', 'doubt.txt', 'echo.txt', 'plain.txt']) {
+for (const file of ['hard.txt', 'misses.txt', 'doubt.txt', 'echo.txt', 'plain.txt', 'words.txt']) {
   for (const { words, expected } of cases(file)) {
     test(`${file}: ${words.join(' / ')}`, () => {
       let scene = FIRST_SCENE;
