@@ -45,7 +45,7 @@ export function createGrammar(
     read: (heard, scene) => readHeard(heard, scene, compiled),
     follow: (scene, statement) => followScene(scene, statement, compiled.places),
     explain: (heard, scene) =>
-      explainStatements(heard.text, readHeard(heard, scene, compiled).statements),
+      explainStatements(heard.text, readHeard(heard, scene, compiled).statements, catalogue),
     jsgf: (wanted) => compileJsgf(names, wanted),
     phrases: () => biasPhrases(names),
     sample: (seed, count) => sampleSentences(names, seed, count),
