@@ -15,6 +15,7 @@ import { answered, sentencesOf } from './exchange.ts';
 import { commandOf } from './commands.ts';
 import { withExceptions } from './except.ts';
 import { joint } from './joints.ts';
+import { bestOf } from './nbest.ts';
 import { leftovers } from './leftovers.ts';
 import { SIDE_WORDS, stem, type Names } from './names.ts';
 import { numberAt } from './numbers.ts';
@@ -67,45 +68,11 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   return completed(tokens, chosen, compiled.names);
 }
 
-/**
- * One utterance. Where the recogniser's first reading names nothing, the next
- * readings of the same sound are tried, best first.
- */
+/** One utterance, from the recogniser's best reading or, where that says nothing, from the others. */
 export function readHeard(heard: Heard, scene: Scene, compiled: Compiled): Reading {
-  const first = readWords(heard, scene, compiled);
-  const guessed = first.statements.flatMap((s) =>
-    s.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
-      ? [s.about.check]
-      : [],
+  return bestOf(readWords(heard, scene, compiled), heard, (text) =>
+    readWords({ ...heard, text, words: [] }, scene, compiled),
   );
-  const clear = first.statements.some(
-    (s) => s.kind !== 'not-understood' && (s.kind !== 'observation' || s.doubtful === null),
-  );
-  if (clear || heard.alternatives.length === 0) return first;
-  for (const other of heard.alternatives) {
-    const reading = readWords({ ...heard, text: other.text, words: [] }, scene, compiled);
-    const told = reading.statements.some(
-      (s) =>
-        s.kind !== 'not-understood' &&
-        s.kind !== 'two-candidates' &&
-        (s.kind !== 'observation' ||
-          (s.doubtful === null &&
-            s.about.kind === 'check' &&
-            (guessed.length === 0 || guessed.includes(s.about.check)))),
-    );
-    if (!told) continue;
-    return {
-      ...reading,
-      statements: reading.statements.map((s) => ({
-        ...s,
-        why: [
-          ...s.why,
-          `the first reading "${heard.text}" names nothing; this one was heard as well: "${other.text}"`,
-        ],
-      })),
-    };
-  }
-  return first;
 }
 
 /** One reading, sentence by sentence; the scene goes along. */
