@@ -30,6 +30,8 @@ export interface Line {
 export interface Flow {
   /** Lines that stay together, with the line to write on that comes next where there is one. */
   block(lines: readonly Line[], ruled?: boolean): void;
+  /** From here on a new page opens with these words, continued: what stands on it belongs to them. null: no longer. */
+  under(title: string | null): void;
   /** A rule across the page, such as for a signature, with words under it. */
   rule(label: string): void;
   bytes(): Promise<Uint8Array<ArrayBuffer>>;
@@ -53,6 +55,7 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   const pages: PDFPage[] = [];
   let page = next();
   let y = top();
+  let over: string | null = null;
 
   function next(): PDFPage {
     const made = document.addPage([width, height]);
@@ -67,6 +70,11 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   function turn(): void {
     page = next();
     y = top();
+    if (over === null) return;
+    y -= CONTINUED * LEADING;
+    const text = printable(`${over}, continued`);
+    page.drawText(text, { x: MARGIN, y, size: CONTINUED, font: fonts.bold, color: INK });
+    y -= CONTINUED / 2;
   }
 
   function heightOf(laid: readonly Laid[]): number {
@@ -94,6 +102,9 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
       if (y - needs < MARGIN + FOOT && needs < height / 2) turn();
       draw(laid);
     },
+    under(title) {
+      over = title;
+    },
     rule(label) {
       if (y - RULE < MARGIN + FOOT) turn();
       y -= 38;
@@ -119,6 +130,9 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
     },
   };
 }
+
+/** Size of the line that opens a page in the middle of a station, pt. */
+const CONTINUED = 10;
 
 /** Height of a line to write on, with its label, pt. */
 const RULE = 52;

@@ -65,7 +65,9 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
     here.forEach((c, i) => {
       const lines = checkLines(c, names.checks.get(c.check));
       flow.block([...(i === 0 ? [heading(station.name)] : []), ...lines]);
+      flow.under(station.name);
     });
+    flow.under(null);
   }
   if (coverage.remarks.length > 0) {
     flow.block([heading('How the walk went'), ...coverage.remarks.map((r) => ({ text: r.text }))]);

@@ -62,18 +62,37 @@ export function silentVoice(): void {
   Object.defineProperty(window, 'SpeechSynthesisUtterance', { value: Utterance });
 }
 
-/**
- * Notes every tone that the page sounds in `window.toned`, by the length of its
- * sound in seconds, which no two tones share. Runs in the page.
- */
+/** A tone as the page sounded it. */
+export interface Toned {
+  /** Length of its sound, which no two tones share. */
+  readonly seconds: number;
+  /** Seconds since the page was loaded. */
+  readonly at: number;
+  /** Place of the kept sound that was playing; null when none was. */
+  readonly in: number | null;
+}
+
+/** Notes every tone that the page sounds in `window.toned`. Runs in the page. */
 export function notedTones(): void {
-  const toned: { seconds: number; at: number }[] = [];
+  const toned: Toned[] = [];
   Object.assign(window, { toned });
+  let sound: HTMLMediaElement | null = null;
+  const keep = (element: HTMLMediaElement) => (sound = element);
+  const play = Reflect.get(HTMLMediaElement.prototype, 'play') as (
+    this: HTMLMediaElement,
+  ) => Promise<void>;
+  HTMLMediaElement.prototype.play = function (this: HTMLMediaElement) {
+    // The headset's button needs an element that plays silence for ever.
+    if (!this.loop) keep(this);
+    return play.call(this);
+  };
   const start = Reflect.get(AudioBufferSourceNode.prototype, 'start') as (
     this: AudioBufferSourceNode,
   ) => void;
   AudioBufferSourceNode.prototype.start = function (this: AudioBufferSourceNode) {
-    toned.push({ seconds: this.buffer?.duration ?? 0, at: performance.now() / 1000 });
+    const at = performance.now() / 1000;
+    const place = sound === null || sound.paused ? null : sound.currentTime;
+    toned.push({ seconds: this.buffer?.duration ?? 0, at, in: place });
     start.call(this);
   };
 }

@@ -6,7 +6,13 @@ import { CATALOGUES } from '#seeds';
 import { RATE } from '../speech/voice.ts';
 import { hearing, recordOf } from './listening-chromium.ts';
 import { EARCONS, secondsOf } from '#speak';
-import { microphoneOf, notedTones, silentVoice, type Line } from './listening-script.ts';
+import {
+  microphoneOf,
+  notedTones,
+  silentVoice,
+  type Line,
+  type Toned,
+} from './listening-script.ts';
 import { APP, serveFolder, wireTo } from './store-chromium.ts';
 
 /*
@@ -132,6 +138,18 @@ async function loudest(): Promise<number> {
   );
 }
 
+/** Every tone that the page has sounded. */
+function tones(): Promise<readonly Toned[]> {
+  return page.evaluate(() => (window as unknown as { toned: Toned[] }).toned);
+}
+
+function nameOf(length: number): string | undefined {
+  return Object.values(EARCONS).find((e) => Math.abs(secondsOf(e) + 0.01 - length) < 0.004)?.name;
+}
+
+/** Sound tells where it is four times a second, and a busy machine later: seconds by which a tone may come late. */
+const LATE = 1;
+
 test(
   'begin, finding, question, correction, interruption, what is left, finish: by voice, without a network',
   { timeout: 400_000 },
@@ -199,11 +217,7 @@ test(
     expect(coverage.finished).toBe(true);
 
     // What reached the ear, in order: a person with closed eyes can tell what the app did.
-    const toned = await page.evaluate(
-      () => (window as unknown as { toned: { seconds: number; at: number }[] }).toned,
-    );
-    const nameOf = (length: number) =>
-      Object.values(EARCONS).find((e) => Math.abs(secondsOf(e) + 0.01 - length) < 0.004)?.name;
+    const toned = await tones();
     const heardInOrder = [
       ...spoken.map(({ text, at }) => ({ at, line: text })),
       ...toned.map(({ seconds: length, at }) => ({ at, line: `(${nameOf(length) ?? 'unknown'})` })),
@@ -223,5 +237,64 @@ test(
     expect(heardSaying(/^last completed/i)).toBe(1);
     expect(heardSaying(/^\d+ left: /i)).toBe(1);
     expect(heardSaying(/^finished with \d+ open/i)).toBe(1);
+  },
+);
+
+test(
+  'the recorded walk played again: the kept sound, and in it the tone and then the words, where they were',
+  { timeout: 120_000 },
+  async () => {
+    const events = await recordOf(page);
+    const replied = events.flatMap((e) => (e.what.kind === 'replied' ? [e.what] : []));
+    const heard = events.flatMap((e) => (e.what.kind === 'heard' ? [e.what.heard] : []));
+    const cracked = heard.find((h) =>
+      replied.some((r) => r.answers === h.id && r.tone === 'finding'),
+    );
+    const answer = replied.find((r) => r.answers === cracked?.id);
+    if (cracked?.sound === null || cracked === undefined || answer === undefined)
+      throw new Error('No finding of this walk has its sound and its reply.');
+    const begun = (cracked.from ?? 0) - cracked.sound.from;
+    const walk = events.find((e) => e.what.kind === 'walk-begun')?.walk ?? '';
+    await page.evaluate((id) => (location.hash = `#/debrief/${id}`), walk);
+    await page.getByRole('button', { name: 'Play the walk' }).waitFor({ timeout: 30_000 });
+    const toned = (await tones()).length;
+    const said = await page.evaluate(
+      () => (window as unknown as { spoken: unknown[] }).spoken.length,
+    );
+    const slider = page.getByRole('slider');
+    // Along the line to that utterance; Enter plays it.
+    for (let i = 0; i <= heard.length; i += 1) {
+      if ((await slider.getAttribute('aria-valuetext'))?.endsWith(`: ${cracked.text}`) === true)
+        break;
+      await slider.press('ArrowRight');
+    }
+    await page.getByText(`Talkround, finding recorded: ${answer.text}`).first().waitFor();
+    await slider.press('Enter');
+    await page.waitForFunction(
+      ([tonesBefore, saidBefore]) => {
+        const now = window as unknown as { toned: unknown[]; spoken: unknown[] };
+        return now.toned.length > tonesBefore && now.spoken.length > saidBefore;
+      },
+      [toned, said] as const,
+      { timeout: 30_000 },
+    );
+    // The tone: a node of Web Audio that was started, at its place in the sound that plays.
+    const tone = (await tones())[toned];
+    expect(nameOf(tone?.seconds ?? 0)).toBe('finding');
+    const late = (tone?.in ?? -1) - (answer.from - begun);
+    expect(late).toBeGreaterThanOrEqual(0);
+    expect(late).toBeLessThan(LATE);
+    // Then the words, the same as then.
+    const words = await page.evaluate(
+      (n) => (window as unknown as { spoken: { text: string; at: number }[] }).spoken[n],
+      said,
+    );
+    expect(words?.text).toBe(answer.text);
+    expect(words?.at).toBeGreaterThan((tone?.at ?? 0) + secondsOf(EARCONS.finding) - 0.05);
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('button', { name: 'Play the walk' }).waitFor();
+    const after = (await tones()).length;
+    await page.waitForTimeout(3000);
+    expect(await tones()).toHaveLength(after);
   },
 );

@@ -1,17 +1,28 @@
+import { recurringOf, sameFaults } from '#reconcile';
 import type { SquawkBook, SquawkView, TrendView } from '#screens';
+import type { Event } from '#shared/event';
 import type { Fault, Squawk, SquawkState, SquawkStep } from '#shared/squawk';
+import { catalogueOf } from './cases.ts';
 
 const DAY = 86_400_000;
 const BASE = Date.UTC(2026, 7, 20, 8, 10);
 
-function fault(words: string, part: string, severity: Fault['severity']): Fault {
+function fault(
+  words: string,
+  part: string,
+  severity: Fault['severity'],
+  condition?: string,
+): Fault {
   return {
     words,
     check: null,
     part,
     side: null,
     position: null,
-    conditions: [],
+    conditions:
+      condition === undefined
+        ? []
+        : [{ condition, sign: null, degree: null, extent: null, words: condition }],
     value: null,
     severity,
   };
@@ -41,7 +52,7 @@ function squawk(
   };
 }
 
-function opened(of: Fault): SquawkStep {
+function opened(of: Fault, day: number): SquawkStep {
   return {
     step: 'opened',
     aircraft: 'Rowan 2',
@@ -51,14 +62,20 @@ function opened(of: Fault): SquawkStep {
     sound: null,
     reporter: 'M. Alder',
     found: 'on a pre-flight walk',
-    hours: 1180.2,
+    hours: 1180.2 + day,
     legacy: false,
   };
 }
 
 const TYRE = fault('left ground wheel flat, watch it', 'left ground wheel', 'watch');
 const LIGHT = fault('landing light lens cracked, defer it', 'landing light', 'defer');
-const LINE = fault('oil line chafed through to the braid, ground it', 'oil line', 'ground');
+const LINE = fault(
+  'oil line chafed through to the braid, ground it',
+  'oil line',
+  'ground',
+  'chafed',
+);
+const LINE_AGAIN = fault('oil line chafed at the clamp', 'oil line', 'watch', 'chafed');
 const DOOR = fault('right door hinge pin loose', 'right door hinge', 'note');
 
 const deferred: SquawkStep = {
@@ -118,12 +135,44 @@ const TYRES: TrendView = {
   text: 'Within limits. Three values are too few for a trend.',
 };
 
+const LIGHT_OPEN = squawk('q-light', 'deferred', LIGHT, 1, [opened(LIGHT, 1), deferred]);
+const LINE_OPEN = squawk('q-line', 'open', LINE, 24, [opened(LINE, 24)]);
+const LINE_TOO = squawk('q-line-too', 'open', LINE_AGAIN, 26, [opened(LINE_AGAIN, 26)]);
+const TYRE_OPEN = squawk('q-tyre', 'open', TYRE, 20, [opened(TYRE, 20)]);
+const DOOR_MENDED = squawk('q-door', 'rectified', DOOR, 3, [
+  opened(DOOR, 3),
+  rectified,
+  { step: 'rechecked', by: 'M. Alder', statement: null, outcome: 'still-there' },
+  { ...rectified, reference: 'work order 19', date: '2026-09-12' },
+]);
+const SQUAWKS = [LIGHT_OPEN, LINE_OPEN, LINE_TOO, TYRE_OPEN, DOOR_MENDED];
+
+/** The same squawks as events of the log: what recurs is read from there. */
+function eventsOf(squawks: readonly Squawk[]): Event[] {
+  return squawks
+    .flatMap((s) =>
+      s.history.map(({ event, at, step }): Event => ({
+        v: 1,
+        id: event,
+        device: 'bench',
+        walk: null,
+        aircraft: s.aircraft,
+        at,
+        t: null,
+        what: { kind: 'squawk', squawk: s.id, step },
+        prev: null,
+        hash: '',
+      })),
+    )
+    .sort((a, b) => a.at - b.at);
+}
+
 /** A made-up book with every state a squawk can be in. */
 export const BOOK: SquawkBook = {
   aircraft: 'Rowan 2',
   squawks: [
     view(
-      squawk('q-light', 'deferred', LIGHT, 1, [opened(LIGHT), deferred]),
+      LIGHT_OPEN,
       'Landing light: lens cracked',
       'Landing light, lens cracked. Found on a pre-flight walk at 1181.2 h. Deferred by the reporter’s word.',
       {
@@ -133,7 +182,7 @@ export const BOOK: SquawkBook = {
       },
     ),
     view(
-      squawk('q-line', 'open', LINE, 24, [opened(LINE)]),
+      LINE_OPEN,
       'Oil line: chafed',
       'Oil line, chafed through to the braid. Found on a pre-flight walk at 1204.2 h. Reporter says ground it.',
       {
@@ -144,27 +193,16 @@ export const BOOK: SquawkBook = {
         next: ['deferred', 'rectified', 'rechecked'],
       },
     ),
-    view(
-      squawk('q-tyre', 'open', TYRE, 20, [opened(TYRE)]),
-      'Left ground wheel: flat',
-      'Left ground wheel flat.',
-      {
-        next: ['deferred', 'rectified', 'rechecked'],
-      },
-    ),
-    view(
-      squawk('q-door', 'rectified', DOOR, 3, [opened(DOOR), rectified]),
-      'Right door hinge: pin loose',
-      'Right door, hinge pin loose.',
-      { next: ['rechecked'] },
-    ),
+    view(LINE_TOO, 'Oil line: chafed', 'Oil line, chafed at the clamp.', {
+      next: ['deferred', 'rectified', 'rechecked'],
+    }),
+    view(TYRE_OPEN, 'Left ground wheel: flat', 'Left ground wheel flat.', {
+      next: ['deferred', 'rectified', 'rechecked'],
+    }),
+    view(DOOR_MENDED, 'Right door hinge: pin loose', 'Right door, hinge pin loose.', {
+      next: ['rechecked'],
+    }),
   ],
-  trends: [SLACK, TYRES],
-  same: [
-    {
-      one: 'q-line',
-      other: 'q-tyre',
-      why: 'Both were found at the same station within four days.',
-    },
-  ],
+  trends: [SLACK, TYRES, ...recurringOf(eventsOf(SQUAWKS), catalogueOf('training-helicopter'))],
+  same: sameFaults(SQUAWKS),
 };

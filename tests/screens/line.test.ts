@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { calloutsOf } from '../../src/screens/plan/callouts.ts';
-import { lineThrough, pieces, pointAt, runs, stretch } from '../../src/screens/plan/line.ts';
+import { apart, lineThrough, pieces, pointAt, runs, stretch } from '../../src/screens/plan/line.ts';
 import { catalogueOf } from './cases.ts';
 
 const place = fc.record({
@@ -100,4 +100,30 @@ test('the starter catalogues have room for each of their stations on the line', 
     // 6.2 is the width of a station's disc on the plan.
     expect(Math.min(...gaps), name).toBeGreaterThan(6.2);
   }
+});
+
+test('marks that would lie on one another are moved apart; those with room stay', () => {
+  expect(apart([], 100)).toEqual([]);
+  expect(apart([10, 40], 100)).toEqual([10, 40]);
+  expect(apart([50, 50], 100)).toEqual([47.5, 52.5]);
+});
+
+test('marks: in order, on the line, never on one another (seed 13)', () => {
+  fc.assert(
+    fc.property(
+      fc.array(fc.double({ min: 0, max: 400, noNaN: true }), { minLength: 1, maxLength: 40 }),
+      (places) => {
+        const sorted = [...places].sort((a, b) => a - b);
+        const moved = apart(sorted, 400);
+        moved.forEach((way, i) => {
+          expect(way).toBeGreaterThanOrEqual(0);
+          expect(way).toBeLessThanOrEqual(400);
+          const before = moved[i - 1];
+          // A mark is 4.6 wide.
+          if (before !== undefined) expect(way - before).toBeGreaterThan(4.6);
+        });
+      },
+    ),
+    { seed: 13, numRuns: 200 },
+  );
 });

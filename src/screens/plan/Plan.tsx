@@ -6,7 +6,7 @@ import { byStation, capital, countOf, counts, isOpen, many, namesOf } from '../p
 import { calloutsOf, type Callout } from './callouts.ts';
 import { Drawing } from './Drawing.tsx';
 import type { Line, Piece, Point } from './line.ts';
-import { headingAt, lineOf, pieces, pointAt, runs, stretch } from './line.ts';
+import { apart, headingAt, lineOf, pieces, pointAt, runs, stretch } from './line.ts';
 import './plan.css';
 
 export interface PlanProps {
@@ -154,16 +154,19 @@ function signsOf(
     }
     before = { station: check?.station, skipped };
   }
-  return out.map((s) => beside(line, s));
+  const ways = apart(
+    out.map((s) => ((s.parts[0]?.from ?? 0) + (s.parts.at(-1)?.to ?? 0)) / 2),
+    line.length,
+  );
+  return out.map((s, i) => beside(line, s, ways[i] ?? 0));
 }
 
 function beside(
   line: Line,
   sign: { shape: Shape; severity: Finding['severity']; parts: readonly Piece[] },
+  way: number,
 ): SignAt {
   const [first] = sign.parts;
-  const last = sign.parts.at(-1);
-  const way = ((first?.from ?? 0) + (last?.to ?? 0)) / 2;
   const foot = pointAt(line, way);
   const along = headingAt(line, way);
   // The side of the line that faces away from the middle of the drawing.

@@ -221,3 +221,30 @@ export function lineOf(catalogue: Catalogue): Line {
   kept.set(catalogue, line);
   return line;
 }
+
+/** Between the middles of two marks beside the line, in plan units: a mark is 4.6 wide. */
+const MARKS_APART = 5;
+
+/**
+ * Moves places along the line away from each other until no two marks lie on one
+ * another, as little as can be: those that crowd together are centred on where
+ * they would stand, and those with room stay. In order, and on the line.
+ */
+export function apart(ways: readonly number[], length: number): readonly number[] {
+  const gap = Math.min(MARKS_APART, length / Math.max(1, ways.length));
+  // Less their distance, places that are far enough apart only grow: groups that do not are averaged.
+  const groups: { sum: number; count: number }[] = [];
+  ways.forEach((way, i) => {
+    let group = { sum: way - i * gap, count: 1 };
+    for (let last = groups.at(-1); last !== undefined; last = groups.at(-1)) {
+      if (last.sum / last.count <= group.sum / group.count) break;
+      group = { sum: last.sum + group.sum, count: last.count + group.count };
+      groups.pop();
+    }
+    groups.push(group);
+  });
+  const most = length - (ways.length - 1) * gap;
+  return groups
+    .flatMap(({ sum, count }) => Array.from({ length: count }, () => sum / count))
+    .map((place, i) => Math.max(0, Math.min(most, place)) + i * gap);
+}

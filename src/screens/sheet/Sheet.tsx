@@ -33,11 +33,12 @@ export default function Sheet({ id }: { id: string }) {
 
 function Opened({ record }: { record: WalkRecord }) {
   const { catalogue, coverage } = record;
+  const { paper } = useLive(useHouse().settings);
   const names = namesOf(catalogue);
   const unnamed = coverage.checks.filter((c) => c.standing === 'skipped' && c.required.today);
   const begun = record.events.find((e) => e.what.kind === 'walk-begun');
   return (
-    <div className="sheet">
+    <div className={`sheet on-${paper}`}>
       <header className="head sheet-head">
         <h1>{record.aircraft}</h1>
         <p>

@@ -22,6 +22,9 @@ export default function Trend({ trend }: { trend: TrendView }) {
   const x = scaleLinear(span([...xs, ...reach]), [PAD.left, W - PAD.right]);
   const y = scaleLinear(span(ys), [H - PAD.bottom, PAD.top]).nice();
   const unit = trend.unit ?? '';
+  // What is counted comes whole: there is no one and a half.
+  const counted = trend.unit === null && trend.points.every((p) => Number.isInteger(p.value));
+  const marked = (t: number) => !counted || Number.isInteger(t);
   const path = line<number>(
     (v) => x(v),
     (v) => y((trend.line?.slope ?? 0) * v + (trend.line?.intercept ?? 0)),
@@ -39,14 +42,17 @@ export default function Trend({ trend }: { trend: TrendView }) {
         role="img"
         aria-label={`${trend.name}: ${trend.points.map((p) => `${p.value} ${unit} on ${dateTime(p.at).slice(0, 10)}`).join(', ')}. ${trend.text}`}
       >
-        {y.ticks(4).map((t) => (
-          <g key={t}>
-            <line className="grid" x1={PAD.left} x2={W - PAD.right} y1={y(t)} y2={y(t)} />
-            <text x={PAD.left - 8} y={y(t)} textAnchor="end" dominantBaseline="central">
-              {t}
-            </text>
-          </g>
-        ))}
+        {y
+          .ticks(4)
+          .filter(marked)
+          .map((t) => (
+            <g key={t}>
+              <line className="grid" x1={PAD.left} x2={W - PAD.right} y1={y(t)} y2={y(t)} />
+              <text x={PAD.left - 8} y={y(t)} textAnchor="end" dominantBaseline="central">
+                {t}
+              </text>
+            </g>
+          ))}
         {x.ticks(5).map((t) => (
           <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
             {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
