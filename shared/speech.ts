@@ -13,6 +13,15 @@ export const WORDS_PER_SECOND = 2.5;
 /** Longest prompt, seconds: some voices stop at about 14 s, and a longer list is not remembered. */
 export const LONGEST_PROMPT = 10;
 
+/** How the words begin that tell what a finding demands, and who decides of it: a screen that shows both leaves them out. */
+export const DEMANDS = 'Now also:';
+export const DECIDES = 'Maintenance decides';
+
+/** The sentences of a text that was put together from several. */
+export function sentencesOf(text: string): readonly string[] {
+  return text.split(/(?<=[.?!]) /);
+}
+
 /** Words of a text as they are spoken; a number or an abbreviation counts as one. */
 export function wordCount(text: string): number {
   return text.split(/\s+/).filter((w) => /[\p{L}\p{N}]/u.test(w)).length;

@@ -1,6 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Coverage } from '#shared/coverage';
 import type { Happened } from '#shared/happened';
+import { DECIDES, DEMANDS } from '#shared/speech';
 import { placeOf } from '#shared/names';
 import {
   checkName,
@@ -22,10 +23,7 @@ export function demanded(around: Around, { catalogue }: ReplySettings): Line[] {
   if (fresh.length === 0) return [];
   const names = fresh.map((c) => checkName(catalogue, c.check));
   const decides = signCautions(around, catalogue).some((text) => /maintenance decides/i.test(text));
-  return [
-    exception(list('Now also:', names, 4), 1),
-    ...(decides ? [] : [exception('Maintenance decides', 1)]),
-  ];
+  return [exception(list(DEMANDS, names, 4), 1), ...(decides ? [] : [exception(DECIDES, 1)])];
 }
 
 /** Cautions of the station just reached, of the check that is next or was just announced, and of a sign. */

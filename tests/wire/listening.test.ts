@@ -1,4 +1,7 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import type { Trouble } from '#capture';
+import type { Talk } from '#speak';
+import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
 import { TRY_AGAIN } from '../../src/wire/walking.ts';
 import { walkingStage as stage } from './walking-stage.ts';
 
@@ -150,4 +153,126 @@ test('disk full, and nobody speaks: our own words raise one alarm, not two for e
   const alarms = s.log.filter((l) => l === '< (stopped)').length;
   expect(alarms).toBeGreaterThanOrEqual(1);
   expect(alarms).toBeLessThanOrEqual(3);
+});
+
+/** What the microphones and recognisers say of a bad day, as they say it. */
+const BAD_DAYS: readonly [day: string, trouble: Trouble, sentence: string][] = [
+  [
+    'permission refused or withdrawn',
+    'permission',
+    'The microphone is not allowed. Allow it for this page in the browser, then start again.',
+  ],
+  [
+    'unplugged',
+    'microphone',
+    'The microphone is gone: unplugged or withdrawn. Plug it in or allow it again.',
+  ],
+  [
+    'worker killed again and again',
+    'service',
+    'The recogniser of this device stopped again and again: it was killed.',
+  ],
+  [
+    'model missing or cut',
+    'service',
+    'The recogniser on this device is not complete: mdef is missing. Open the page once with a network, then it is kept.',
+  ],
+  ['page hidden', 'hidden', 'The page is not in front; nothing is being heard.'],
+  [
+    'two tabs',
+    'microphone',
+    'Another tab of Talkround is listening. Close it there, then start again here.',
+  ],
+];
+
+test.each(BAD_DAYS)(
+  '%s: shown, sounded, spoken, on the record; nothing heard is lost; it goes on without a reload',
+  async (_, trouble, sentence) => {
+    const s = await stage();
+    await s.say('rivet lines are all good');
+    s.ears[0]?.out.state('trouble', sentence, trouble);
+    await s.time.pass(15);
+    // Seen.
+    expect(s.listening.get()).toMatchObject({ state: 'deaf', why: sentence });
+    // Heard: the tone of its own, then the sentence, and once.
+    const told = s.log.filter((l) => l.startsWith('<'));
+    expect(told.slice(-2)).toEqual(['< (stopped)', `< ${sentence}`]);
+    expect(told.filter((l) => l === '< (stopped)')).toHaveLength(1);
+    expect(secondsToSay(sentence)).toBeLessThanOrEqual(LONGEST_PROMPT);
+    // Kept, for whoever plays the walk again.
+    const events = await s.store.walk(s.walking.session.walk);
+    expect(events.map((e) => e.what)).toContainEqual(
+      expect.objectContaining({ kind: 'replied', tone: 'stopped', text: sentence }),
+    );
+    expect(s.standing('rivets')).toBe('spoken');
+    await s.walking.listenAgain();
+    await s.say('drive belts are in good condition');
+    await s.time.pass(5);
+    expect(await s.words()).toEqual([
+      'rivet lines are all good',
+      'drive belts are in good condition',
+    ]);
+    expect(s.listening.get().state).toBe('listening');
+  },
+);
+
+/** A walk in which all five outcomes come up, and three orders are given. */
+async function everyOutcome(talk: Talk): Promise<string[]> {
+  const s = await stage({ talk });
+  for (const [text, after] of [
+    ['drive belts are in good condition', 5],
+    ['the drive belts are slack', 12],
+    ['oil level is five', 3],
+    ['five quarts', 12],
+    ["what's left", 12],
+    ['hold', 5],
+    ['rivet line is good', 8],
+    ['resume', 12],
+    ['read back', 12],
+  ] as const) {
+    await s.say(text);
+    await s.time.pass(after);
+  }
+  s.ears[0]?.out.state('trouble', 'The microphone is gone. Plug it in.', 'microphone');
+  await s.time.pass(10);
+  return s.log.filter((l) => /^[<>]/.test(l));
+}
+
+describe.each(['tones', 'exceptions', 'everything'] as const)('talkativeness: %s', (talk) => {
+  test('each of the five outcomes has its tone', async () => {
+    const lines = await everyOutcome(talk);
+    const toneAfter = (words: string) => lines[lines.indexOf(`> ${words}`) + 1];
+    expect(toneAfter('drive belts are in good condition')).toBe('< (understood)');
+    expect(toneAfter('the drive belts are slack')).toBe('< (finding)');
+    expect(toneAfter('oil level is five')).toBe('< (question)');
+    expect(toneAfter('rivet line is good')).toBe('< (not-understood)');
+    expect(lines.at(-2)).toBe('< (stopped)');
+  });
+
+  test('an order is answered aloud, resume with the last completed item, and so is trouble', async () => {
+    const lines = await everyOutcome(talk);
+    const wordsAfter = (words: string) => lines[lines.indexOf(`> ${words}`) + 2];
+    expect(wordsAfter("what's left")).toMatch(/^< \d+ left: /);
+    expect(wordsAfter('read back')).toMatch(/^< 2 findings: .*slack belt, ground it.*five quarts/);
+    expect(wordsAfter('resume')).toMatch(/^< Last completed: Oil\. \d+ left: /);
+    expect(lines.at(-1)).toBe('< The microphone is gone. Plug it in.');
+  });
+
+  test('never longer than 10 s in one go', async () => {
+    const words = (await everyOutcome(talk)).filter((l) => /^< [^(]/.test(l));
+    expect(words.length).toBeGreaterThan(3);
+    for (const line of words) expect(secondsToSay(line)).toBeLessThanOrEqual(LONGEST_PROMPT);
+  });
+});
+
+test('talkativeness: each setting says what the one below it says, and more', async () => {
+  const count = async (talk: Talk) =>
+    (await everyOutcome(talk)).filter((l) => /^< [^(]/.test(l)).length;
+  const [tones, exceptions, everything] = [
+    await count('tones'),
+    await count('exceptions'),
+    await count('everything'),
+  ];
+  expect(exceptions).toBeGreaterThan(tones);
+  expect(everything).toBeGreaterThan(exceptions);
 });

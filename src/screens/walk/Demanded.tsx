@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Coverage } from '#shared/coverage';
+import { DECIDES, DEMANDS, sentencesOf } from '#shared/speech';
 import { Mark } from '../parts/Mark.tsx';
 import { capital, isOpen, many, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
@@ -14,9 +15,7 @@ const AT_A_GLANCE = 3;
  */
 export function Demanded({ walk, pick }: { walk: WalkView; pick: (check: CheckCoverage) => void }) {
   const names = namesOf(walk.catalogue);
-  const open = walk.coverage.checks.filter(
-    (c) => c.required.by === 'follow-up' && isOpen(c.standing) && c.station !== walk.station,
-  );
+  const open = demandedElsewhere(walk);
   const rest = open.length - AT_A_GLANCE;
   return (
     // Always there, so that a screen reader tells what comes into it.
@@ -71,4 +70,28 @@ function cautionsOf(catalogue: Catalogue, coverage: Coverage): readonly string[]
       : [],
   );
   return [...new Set(texts)];
+}
+
+function demandedElsewhere(walk: WalkView): readonly CheckCoverage[] {
+  return walk.coverage.checks.filter(
+    (c) => c.required.by === 'follow-up' && isOpen(c.standing) && c.station !== walk.station,
+  );
+}
+
+/**
+ * Words that could not be spoken, less those that say what stands above already:
+ * what is demanded, and what it warns of.
+ */
+export function shownBeside(walk: WalkView): string {
+  const { shown, question } = walk;
+  if (shown === null || shown === undefined || shown === question?.text) return '';
+  if (question !== null || demandedElsewhere(walk).length === 0) return shown;
+  const above = new Set(cautionsOf(walk.catalogue, walk.coverage).flatMap(sentencesOf).map(bare));
+  return sentencesOf(shown)
+    .filter((s) => !s.startsWith(DEMANDS) && bare(s) !== DECIDES && !above.has(bare(s)))
+    .join(' ');
+}
+
+function bare(text: string): string {
+  return text.replace(/[.?!]+$/, '');
 }

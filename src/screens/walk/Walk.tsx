@@ -10,7 +10,7 @@ import { byStation, countOf, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
 import { Ask } from './Ask.tsx';
 import { CheckCard } from './CheckCard.tsx';
-import { Demanded } from './Demanded.tsx';
+import { Demanded, shownBeside } from './Demanded.tsx';
 import { Ear } from './Ear.tsx';
 import { Here } from './Here.tsx';
 import { Said } from './Said.tsx';
@@ -29,6 +29,7 @@ export function Walk() {
 function Walking({ walk }: { walk: WalkView }) {
   const [overlay, setOverlay] = useState<'stations' | CheckCoverage | null>(null);
   const fresh = useFresh(walk.coverage);
+  const shown = shownBeside(walk);
   const close = () => setOverlay(null);
   return (
     <div className="walk">
@@ -53,12 +54,7 @@ function Walking({ walk }: { walk: WalkView }) {
           <Unkept words={walk.unkept ?? []} />
           {walk.question === null && <Demanded walk={walk} pick={setOverlay} />}
           {/* Always there, so that a screen reader tells what comes into it. */}
-          <div role="status">
-            {walk.shown !== null &&
-              walk.shown !== undefined &&
-              walk.shown !== '' &&
-              walk.shown !== walk.question?.text && <p className="shown">{walk.shown}</p>}
-          </div>
+          <div role="status">{shown !== '' && <p className="shown">{shown}</p>}</div>
           <Where walk={walk} open={() => setOverlay('stations')} />
           {walk.question === null ? (
             <Here walk={walk} pick={setOverlay} />

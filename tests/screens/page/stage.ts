@@ -132,7 +132,11 @@ export function stage(name: string, theme: string): Fake {
               unkept: ['boom line good'],
               shown: 'Boom line: alignment',
             }
-          : {},
+          : {
+              // No voice: what was said is shown, and what stands above already is not said twice.
+              shown:
+                'Boom underside: boom ripple. Usually: ground it. Now also: Boom line; Drive; and 4 more. Maintenance decides.',
+            },
     });
   }
   if (name === 'told') {
