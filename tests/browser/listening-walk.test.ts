@@ -291,7 +291,7 @@ test(
     );
     expect(words?.text).toBe(answer.text);
     expect(words?.at).toBeGreaterThan((tone?.at ?? 0) + secondsOf(EARCONS.finding) - 0.05);
-    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('button', { name: 'Stop', exact: true }).click();
     await page.getByRole('button', { name: 'Play the walk' }).waitFor();
     const after = (await tones()).length;
     await page.waitForTimeout(3000);

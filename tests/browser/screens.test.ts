@@ -261,6 +261,27 @@ test('a sheet in print leaves out what is pressed and fits A4 and Letter', async
   await page.context().close();
 });
 
+/** ISO 216 A4 and ANSI Letter, in points of 1/72 inch. */
+test.each([
+  ['a4', 595.28, 841.89, 'Letter'],
+  ['letter', 612, 792, 'A4'],
+] as const)('the paper under Settings is what is printed: %s', async (paper, wide, high, other) => {
+  const { page } = await stage.opened(screenOf('Sheet'), 'light', [1280, 800]);
+  await page.evaluate((p) => window.fake.change({ paper: p }), paper);
+  await page.locator(`.sheet.on-${paper}`).waitFor();
+  // As the print dialog does: the size of the page's own rule, whatever lies in the printer.
+  const sized = async (css: boolean) =>
+    PDFDocument.load(await page.pdf({ format: other, preferCSSPageSize: css }));
+  const pdf = await sized(true);
+  for (const { width, height } of pdf.getPages().map((p) => p.getSize())) {
+    expect(Math.abs(width - wide)).toBeLessThan(1);
+    expect(Math.abs(height - high)).toBeLessThan(1);
+  }
+  // Named pages that differ break a page between them: none is added.
+  expect(Math.abs(pdf.getPageCount() - (await sized(false)).getPageCount())).toBeLessThan(2);
+  await page.context().close();
+});
+
 test.each(['Debrief', 'Side by side'])('%s prints on one page, A4 and Letter', async (name) => {
   const { page } = await stage.opened(screenOf(name), 'light', [1280, 800]);
   for (const format of ['A4', 'Letter']) {

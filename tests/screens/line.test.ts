@@ -105,7 +105,7 @@ test('the starter catalogues have room for each of their stations on the line', 
 test('marks that would lie on one another are moved apart; those with room stay', () => {
   expect(apart([], 100)).toEqual([]);
   expect(apart([10, 40], 100)).toEqual([10, 40]);
-  expect(apart([50, 50], 100)).toEqual([47.5, 52.5]);
+  expect(apart([50, 50], 100)).toEqual([47, 53]);
 });
 
 test('marks: in order, on the line, never on one another (seed 13)', () => {

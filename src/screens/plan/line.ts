@@ -222,8 +222,8 @@ export function lineOf(catalogue: Catalogue): Line {
   return line;
 }
 
-/** Between the middles of two marks beside the line, in plan units: a mark is 4.6 wide. */
-const MARKS_APART = 5;
+/** Between two marks along the line, in plan units: a mark is 4.6 wide, and inside a bend they come nearer. */
+const MARKS_APART = 6;
 
 /**
  * Moves places along the line away from each other until no two marks lie on one

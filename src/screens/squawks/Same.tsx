@@ -1,6 +1,7 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { dateTime } from '../parts/words.ts';
 import type { SquawkBook } from '../services.ts';
 
 /** Two squawks that may be one fault: offered, never joined unasked. */
@@ -8,7 +9,14 @@ export function SameFaults({ book, changed }: { book: SquawkBook; changed: () =>
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
-  const title = (id: string) => book.squawks.find((s) => s.squawk.id === id)?.title ?? id;
+  const find = (id: string) => book.squawks.find((s) => s.squawk.id === id);
+  const title = (id: string) => find(id)?.title ?? id;
+  /** Two that are called alike are told apart by their dates. */
+  const called = (id: string, other: string) => {
+    const opened = find(id)?.squawk.opened;
+    const alike = title(id) === title(other) && opened !== undefined;
+    return `“${title(id)}”${alike ? ` of ${dateTime(opened).slice(0, 10)}` : ''}`;
+  };
   if (book.same.length === 0) return null;
   return (
     <ul className="same">
@@ -16,7 +24,7 @@ export function SameFaults({ book, changed }: { book: SquawkBook; changed: () =>
         <li key={`${s.one} ${s.other}`} className="notice">
           <div>
             <p>
-              One fault? “{title(s.one)}” and “{title(s.other)}”.
+              One fault? {called(s.one, s.other)} and {called(s.other, s.one)}.
             </p>
             <p className="small quiet">{s.why}</p>
           </div>

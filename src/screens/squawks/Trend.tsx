@@ -25,6 +25,8 @@ export default function Trend({ trend }: { trend: TrendView }) {
   // What is counted comes whole: there is no one and a half.
   const counted = trend.unit === null && trend.points.every((p) => Number.isInteger(p.value));
   const marked = (t: number) => !counted || Number.isInteger(t);
+  // Days have dates, halves of days would have the same one twice.
+  const dated = (t: number) => trend.over === 'hours' || Number.isInteger(t);
   const path = line<number>(
     (v) => x(v),
     (v) => y((trend.line?.slope ?? 0) * v + (trend.line?.intercept ?? 0)),
@@ -53,11 +55,14 @@ export default function Trend({ trend }: { trend: TrendView }) {
               </text>
             </g>
           ))}
-        {x.ticks(5).map((t) => (
-          <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
-            {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
-          </text>
-        ))}
+        {x
+          .ticks(5)
+          .filter(dated)
+          .map((t) => (
+            <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
+              {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
+            </text>
+          ))}
         <text x={PAD.left - 8} y={H - 12} textAnchor="end">
           {trend.over === 'hours' ? 'h' : ''}
         </text>
