@@ -132,3 +132,26 @@ describe('what Talkround gave back stands at the words that it answered', () => 
     expect(utterances[3]?.replies.some((r) => r.text === 'Left?')).toBe(false);
   });
 });
+
+test('R11: what was said over our own voice and not read says so; said later, it does not', () => {
+  const [begin] = events;
+  const heard = events.find((e) => e.what.kind === 'heard');
+  if (begin === undefined || heard?.what.kind !== 'heard') throw new Error('The walk is empty.');
+  const { heard: first } = heard.what;
+  const over = (from: number): Event => ({
+    ...begin,
+    id: `o${from}`,
+    t: from,
+    what: { kind: 'heard', heard: { ...first, id: `o${from}`, from, to: from + 1 } },
+  });
+  const voice: Event = {
+    ...begin,
+    id: 'v',
+    t: 5000,
+    what: { kind: 'spoken', text: 'Level: five what?', from: 5000, to: 5002 },
+  };
+  const all = [...events, voice, over(5001), over(5003), over(5004)];
+  const { utterances } = talkOf(catalogue, all, fold(catalogue, all));
+  expect(utterances.slice(-3).map((u) => u.spokenOver)).toEqual([true, true, false]);
+  expect(utterances[0]?.spokenOver).toBe(false);
+});

@@ -72,7 +72,9 @@ function Line({
           <Lit utterance={utterance} />
           <span className="quiet small">
             {statements.map((s) => readingWords(s, names)).join(' · ') ||
-              'Nothing was read from it'}
+              (utterance.spokenOver
+                ? 'Not taken: Talkround was speaking'
+                : 'Nothing was read from it')}
           </span>
           <Replies of={utterance.replies} />
           {picked && (

@@ -1,3 +1,4 @@
+import { ECHO } from '#speak';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
@@ -19,6 +20,8 @@ export interface Utterance {
   readonly to: number;
   readonly statements: readonly Statement[];
   readonly sort: Sort;
+  /** It was not read, because Talkround was speaking (R11). */
+  readonly spokenOver: boolean;
   /** What Talkround gave back to it, or of its own accord before the next one. */
   readonly replies: readonly Replied[];
   /** Where the speaker was; null before the first station. */
@@ -57,6 +60,11 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
   const names = namesOf(catalogue);
   const said = statementsByHeard(events);
   const utterances: Omit<Utterance, 'replies'>[] = [];
+  const voice = events.flatMap(({ what }) =>
+    what.kind === 'spoken' && what.to !== null && what.to !== what.from
+      ? [{ from: what.from, to: what.to + ECHO }]
+      : [],
+  );
   const visits: { station: string; from: number }[] = [];
   let clock = 0;
   let station: string | null = null;
@@ -84,6 +92,10 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
       from,
       to: Math.max(from, heard.to ?? from),
       statements,
+      spokenOver:
+        statements.length === 0 &&
+        heard.by !== 'typed' &&
+        voice.some((v) => from >= v.from && from < v.to),
       sort: sortOf(statements, counted, found),
       station,
     });
