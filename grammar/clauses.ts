@@ -118,7 +118,8 @@ export function clausesOf(
           );
           const talk = cur.cues.some((k) => TALK.has(k.item));
           const bound = /^(that|sure|if|whether|how|when)$/.test(tokens[cue.from - 1]?.word ?? '');
-          if (said && !bound) cut(cue.from, weak);
+          // "(upper sheave's fine,) lower one's got a groove": with the place that it is said of.
+          if (said && !bound) cut(rowBefore(tokens, cue.from, used)?.from ?? cue.from, weak);
           else if (talk && !bound && (!weak || cur.items.length > 0)) cut(cue.from, false);
           break;
         }
@@ -201,6 +202,9 @@ export function clausesOf(
         cur.places.push(item);
         used = item.to;
         return;
+      } else if (isPartOf(item, cur.items.at(-1))) {
+        // "Rust on the battery tray", where there is a drip tray as well.
+        cur.places.push(item);
       } else {
         cut(start, true);
         cur.items.push(item);
@@ -252,7 +256,7 @@ export function clausesOf(
     let joint = false;
     for (let i = a; i < b; i += 1) {
       const word = tokens[i]?.word ?? '';
-      if (word === 'and' || word === 'or' || word === 'plus') joint = true;
+      if (/^(and|or|nor|plus)$/.test(word)) joint = true;
       else if (!isNounStart(word)) return false;
     }
     for (let i = a; i <= b; i += 1) if (tokens[i]?.gap === 1) joint = true;
@@ -347,13 +351,18 @@ export function clausesOf(
     let i = at;
     while (
       i > used &&
-      /^(no|not|any|a|an|the|some|small|slight|tiny|little|bit|of|and|or|nor|without|big|large|there|is|are|has|have|got|i|we|with|very|heavy|light|minor|major|two|three|four|couple|few|see|can|do|also)$/.test(
+      /^(no|not|nothing|none|never|neither|hardly|any|a|an|the|some|small|slight|tiny|little|bit|of|and|or|nor|without|big|large|there|is|are|has|have|got|i|we|with|very|heavy|light|minor|major|two|three|four|couple|few|see|can|do|also)$/.test(
         tokens[i - 1]?.word ?? '',
       )
     )
       i -= 1;
     return i;
   }
+}
+
+/** A part of a name right behind a whole name, without a side of its own. */
+function isPartOf(item: ItemPiece, previous: ItemPiece | undefined): boolean {
+  return previous?.to === item.from && (item.entry.targets[0]?.score ?? 1) < WHOLE;
 }
 
 /** "(the hydraulic) line on the left, brake": words of the longer name that the first is a part of. */

@@ -165,6 +165,14 @@ function spilling(tokens: readonly Token[], all: readonly Piece[]): SensePiece[]
 
 /** A part of a name right before a word of its own: a "wheel pant" is no wheel, a part of a name that stands for another thing. */
 function isOther(piece: Piece, tokens: readonly Token[]): boolean {
+  // "A bubble of water" is no windscreen, whatever else is called a bubble.
+  if (
+    piece.kind === 'item' &&
+    piece.to === piece.from + 1 &&
+    /^(a|an|some)$/.test(tokens[piece.from - 1]?.word ?? '') &&
+    tokens[piece.to]?.word === 'of'
+  )
+    return true;
   if (piece.kind !== 'item' || (piece.entry.targets[0]?.score ?? 1) > SINGLE_PART) return false;
   const next = tokens[piece.to];
   return (

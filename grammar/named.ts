@@ -76,6 +76,14 @@ export function aboutItems(
     if (entry === undefined) continue;
     const kinds = new Set(clause.preds.flatMap((p) => p.senses.map((s) => s.kind)));
     let said = saidOf(clause, entry, speaker.tokens, speaker.raw, true);
+    const echo =
+      source === clause && said.verdict === null && said.conditions.length === 0
+        ? echoBehind(speaker, item, clause)
+        : null;
+    if (echo !== null && speaker.told !== null) {
+      const earlier = saidOf(speaker.told, entry, speaker.tokens, speaker.raw, true);
+      said = echoed(echo, earlier) ?? said;
+    }
     if (source !== clause && said.verdict === null && said.conditions.length === 0)
       said = carriedOver(speaker, clause, source, entry, said);
     const likewise = kinds.has('same') || isLikewise(speaker, item, clause);
@@ -276,6 +284,16 @@ export function carriedOver(
       `"${before.map((c) => c.span.words).join(', ')}" was said before, and is ${none ? 'gone' : 'there'} now`,
     ],
   };
+}
+
+/** "(The warning lights come on,) the low fuel light doesn't". */
+function echoBehind(
+  speaker: Speaker,
+  item: ItemPiece,
+  clause: Clause,
+): 'affirmed' | 'denied' | null {
+  const words = speaker.words(item.to, clause.to).filter((w) => !joint('hesitation').has(w));
+  return words.length > 0 && words.length <= 3 ? echoOf(['it', ...words]) : null;
 }
 
 /** "Collective too", "and the pedals as well": nothing else is said of it. */

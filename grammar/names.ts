@@ -176,9 +176,16 @@ export function namesOf(catalogue: Catalogue): Names {
     }
   }
   const vague = generic();
-  // "The tail", "the engine": a station sooner than a part of one check's name.
+  // "The tail", "the engine": a station sooner than the end of one check's name.
+  const ends = new Map<string, Set<number>>();
+  for (const entry of checks)
+    for (const name of entry.names) {
+      const last = stems(name).at(-1) ?? '';
+      ends.set(last, (ends.get(last) ?? new Set()).add(entry.index));
+    }
   for (const { name, say } of catalogue.stations)
-    for (const word of [name, ...say].flatMap(stems)) vague.add(word);
+    for (const word of [name, ...say].flatMap(stems))
+      if ((ends.get(word)?.size ?? 0) < 2) vague.add(word);
   const count = new Map<string, Set<number>>();
   for (const entry of checks) {
     for (const name of entry.names) {

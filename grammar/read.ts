@@ -58,7 +58,7 @@ export function piecesOf(tokens: readonly Token[], compiled: Compiled): Piece[] 
   const chosen = choosePieces(
     free.filter((p) =>
       p.kind === 'item'
-        ? !isSideOnly(p) && !isFunction(p, tokens)
+        ? !isSideOnly(p) && !isFunction(p, tokens, compiled.names)
         : p.kind === 'station'
           ? !isValueSide(p, tokens, steps)
           : !swallows(p, tokens),
@@ -305,11 +305,13 @@ function swallows(piece: Piece, tokens: readonly Token[]): boolean {
 }
 
 /** "Because" is no beacon: a word that only joins others never gives way to a name by its sound. */
-function isFunction(piece: ItemPiece, tokens: readonly Token[]): boolean {
+function isFunction(piece: ItemPiece, tokens: readonly Token[], names: Names): boolean {
   return (
     piece.match < 1 &&
     piece.to === piece.from + 1 &&
-    joint('joining').has(tokens[piece.from]?.word ?? '')
+    (joint('joining').has(tokens[piece.from]?.word ?? '') ||
+      // "Gearbox" is not heard as "air box": it is a word of names itself.
+      names.words.has(stem(tokens[piece.from]?.word ?? '')))
   );
 }
 

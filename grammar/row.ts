@@ -30,7 +30,11 @@ export function rowBefore(
   while (to > floor && (joint('before-state').has(word(to - 1)) || degreeWords().has(word(to - 1))))
     to -= 1;
   let from: number | null = null;
+  let joined = false;
   for (let i = to; i > floor; i -= 1) {
+    // "(main blade one,) two's got a crack": a comma parts them, but not in "one, two and three".
+    if (from !== null && (tokens[i]?.gap ?? 0) > 0 && !joined) break;
+    if (word(i - 1) === 'and') joined = true;
     if (joint('place').has(word(i - 1))) from = i - 1;
     else if (from === null || !joint('place-row').has(word(i - 1))) break;
     else if (word(i - 1) !== 'and') from = i - 1;
