@@ -10,8 +10,8 @@ import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
 import { quantitiesIn } from './values.ts';
 
-/** A name heard less surely than this is asked about before it counts: a wrong check spoken for can kill. Lower (0.86) asked two times less in a hundred and spoke falsely once or twice more in a thousand. */
-export const SURE_MATCH = 0.92;
+/** A name heard less surely than this is asked about before it counts: a wrong check spoken for can kill. */
+export const SURE_MATCH = 0.86;
 
 const UNIT_WORD = /^(psi|quarts?|gallons?|volts?|litres?|percent|celsius)$/;
 
