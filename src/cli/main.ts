@@ -34,6 +34,10 @@ export async function main(words: readonly string[]): Promise<number> {
         `There is no "talkround ${name}". There are: ${COMMANDS.map((c) => c.name).join(', ')}.`,
       );
     }
+    if (rest.length === 1 && rest[0] === '--help') {
+      print(`${command.summary}\nUsage: talkround ${command.name} ${command.usage}`);
+      return 0;
+    }
     return await command.run(rest, print);
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;

@@ -75,9 +75,8 @@ export async function main(words: string[]): Promise<number> {
         ? ownCorpus(options.errors ? 'work' : part, set)
         : [readCorpus(options.corpus, options.catalogue ?? null)];
   } catch (error) {
-    if (isMissing(error)) console.error(`There is no file ${String(error.path)}.`);
-    else if (error instanceof CorpusError) console.error(error.message);
-    else throw error;
+    if (!(error instanceof CorpusError)) throw error;
+    console.error(error.message);
     return 2;
   }
   if (options.errors) return listErrors(sets, Number(options.wer));
@@ -124,10 +123,6 @@ export async function main(words: string[]): Promise<number> {
   if (speed !== null) console.log(`\n${speedLines(speed)}`);
   if (crashes.length > 0) console.log(`\nCrashes: ${crashes.length}\n${crashes.join('\n')}`);
   return 0;
-}
-
-function isMissing(error: unknown): error is Error & { path: unknown } {
-  return error instanceof Error && 'code' in error && 'path' in error && error.code === 'ENOENT';
 }
 
 function listErrors(sets: readonly CorpusSet[], level: number): number {

@@ -74,6 +74,42 @@ test('sample, lint and schema print what they are asked for', async () => {
   expect(JSON.parse((await run('schema')).out)).toHaveProperty('properties');
 });
 
+test.each(['cover', 'explain', 'lint', 'sample', 'schema', 'verify'])(
+  '%s --help shows how it is called',
+  async (name) => {
+    const { code, out, err } = await run(name, '--help');
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toContain(`Usage: talkround ${name}`);
+  },
+);
+
+test('lint names two checks that sound the same, and exits 1', async () => {
+  const twins = file(
+    'twins.yaml',
+    [
+      'v: 1',
+      'id: twins',
+      'name: Twins',
+      'kind: other',
+      'stations:',
+      '  - id: nose',
+      '    name: nose',
+      '    place: { x: 50, y: 10 }',
+      '    checks:',
+      '      - { id: brake-cable, name: Brake cable }',
+      '      - { id: break-cable, name: Break cable }',
+      '      - { id: pitot, name: Pitot tube }',
+      '',
+    ].join('\n'),
+  );
+  const { code, out } = await run('lint', twins);
+  expect(code).toBe(1);
+  expect(out).toMatch(/"Brake cable" sounds like "Break cable"/);
+  expect(out).not.toContain('Pitot');
+  const said = await run('explain', 'the brake cable is good', '--catalogue', twins);
+  expect(said.out).toContain('means: Brake cable');
+});
+
 test.each([
   ['no command', [], /^$/],
   ['an unknown one', ['fly'], /^There is no "talkround fly"\. There are: cover/],

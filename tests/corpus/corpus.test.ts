@@ -1,7 +1,10 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import type { Claim } from './format.ts';
 import { CorpusError, parseCorpus, parseLabel, checksById } from './format.ts';
-import { conditionLabels, ownCorpus, setOf } from './load.ts';
+import { conditionLabels, ownCorpus, readCorpus, setOf } from './load.ts';
 
 const sets = ownCorpus('all');
 const all = sets.flatMap((s) => s.utterances);
@@ -107,4 +110,59 @@ test('a bad corpus file is refused with the file and the place', () => {
   const bad = 'v: 1\npart: work\ncatalogue: x.yaml\nvoices: { a: [{ id: a1, say: 3 }] }';
   expect(() => parseCorpus(bad, 'mine.yaml', heli, {})).toThrow(CorpusError);
   expect(() => parseCorpus(bad, 'mine.yaml', heli, {})).toThrow('mine.yaml: at "voices.a.0.say"');
+});
+
+const CATALOGUE = `v: 1
+id: small
+name: Small
+kind: other
+stations:
+  - id: nose
+    name: nose
+    place: { x: 50, y: 10 }
+    checks:
+      - { id: pitot, name: Pitot tube }
+`;
+const utterances = (check: string, catalogue = 'small.yaml') =>
+  `v: 1\npart: report\ncatalogue: ${catalogue}\nvoices:\n  me:\n    - id: m1\n      say: pitot tube is good\n      is: ${check} good\n`;
+
+test("somebody else's utterances are read; what cannot be is refused in one sentence", () => {
+  const folder = mkdtempSync(join(tmpdir(), 'talkround-corpus-'));
+  const file = (name: string, text: string) => {
+    const path = join(folder, name);
+    writeFileSync(path, text);
+    return path;
+  };
+  try {
+    const small = file('small.yaml', CATALOGUE);
+    const good = file('good.yaml', utterances('pitot'));
+    expect(readCorpus(good, null).utterances).toHaveLength(1);
+    expect(readCorpus(file('away.yaml', utterances('pitot', 'x.yaml')), small).catalogue.id).toBe(
+      'small',
+    );
+    const refused: [string, string | null, RegExp][] = [
+      [join(folder, 'nowhere.yaml'), null, /^There is no file .*nowhere\.yaml\.$/],
+      [good, join(folder, 'nowhere.yaml'), /^There is no file .*nowhere\.yaml\.$/],
+      [folder, null, /is a folder; give a file\.$/],
+      [file('empty.yaml', ''), null, /holds no utterances\./],
+      [file('broken.yaml', 'v: [1\n'), null, /is not YAML: /],
+      [good, file('broken-too.yaml', 'v: [1\n'), /broken-too\.yaml is not YAML: /],
+      [good, good, /is not a catalogue: at "id": /],
+      [file('lost.yaml', utterances('pitot', 'x.yaml')), null, /names the catalogue "x\.yaml"/],
+      [file('wrong.yaml', utterances('pitut')), null, /utterance "m1": no check "pitut"\./],
+    ];
+    for (const [corpus, catalogue, sentence] of refused) {
+      let told = '';
+      try {
+        readCorpus(corpus, catalogue);
+      } catch (error) {
+        expect(error).toBeInstanceOf(CorpusError);
+        told = error instanceof Error ? error.message : '';
+      }
+      expect(told).toMatch(sentence);
+      expect(told.split('\n')).toHaveLength(1);
+    }
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
 });

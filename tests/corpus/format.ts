@@ -159,13 +159,17 @@ export function corpusFile(text: string, file: string): z.infer<typeof File> {
   try {
     data = parse(text, { maxAliasCount: 0 });
   } catch (error) {
-    throw new CorpusError(`${file} is not YAML: ${error instanceof Error ? error.message : ''}`);
+    const why = error instanceof Error ? error.message.split('\n')[0] : '';
+    throw new CorpusError(`${file} is not YAML: ${why ?? ''}`);
   }
+  if (data === null || typeof data !== 'object')
+    throw new CorpusError(`${file} holds no utterances. tests/corpus/README.md shows the format.`);
   const read = File.safeParse(data);
   if (read.success) return read.data;
   const issue = read.error.issues[0];
+  const at = issue?.path.map(String).join('.') ?? '';
   throw new CorpusError(
-    `${file}: at "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? 'not readable'}. tests/corpus/README.md shows the format.`,
+    `${file}: ${at === '' ? '' : `at "${at}": `}${issue?.message ?? 'not readable'}. tests/corpus/README.md shows the format.`,
   );
 }
 

@@ -1,4 +1,4 @@
-import { readFileSync, readdirSync } from 'node:fs';
+import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
@@ -19,20 +19,44 @@ export function conditionLabels(): ConditionLabels {
 }
 
 export function readCatalogue(file: string): Catalogue {
-  const read = Catalogue.safeParse(parse(readFileSync(file, 'utf8'), { maxAliasCount: 0 }));
+  let written: unknown;
+  try {
+    written = parse(textOf(file), { maxAliasCount: 0 });
+  } catch (error) {
+    if (error instanceof CorpusError) throw error;
+    throw new CorpusError(`${file} is not YAML: ${firstLine(error)}`);
+  }
+  const read = Catalogue.safeParse(written);
   if (read.success) return read.data;
   const issue = read.error.issues[0];
+  const at = issue?.path.map(String).join('.') ?? '';
   throw new CorpusError(
-    `${file} is not a catalogue: at "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? ''}`,
+    `${file} is not a catalogue: ${at === '' ? '' : `at "${at}": `}${issue?.message ?? ''}`,
   );
+}
+
+/** A file's text, or a sentence that says why there is none. */
+function textOf(file: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : null;
+    if (code === 'ENOENT') throw new CorpusError(`There is no file ${file}.`);
+    if (code === 'EISDIR') throw new CorpusError(`${file} is a folder; give a file.`);
+    throw new CorpusError(`${file} cannot be read: ${firstLine(error)}`);
+  }
+}
+
+function firstLine(error: unknown): string {
+  return (error instanceof Error ? error.message : String(error)).split('\n')[0] ?? '';
 }
 
 /** One corpus file; the catalogue stands beside it, beside this folder, or is given. */
 export function readCorpus(file: string, catalogueFile: string | null): CorpusSet {
-  const text = readFileSync(file, 'utf8');
+  const text = textOf(file);
   const named = corpusFile(text, file).catalogue;
   const found = catalogueFile ?? join(dirname(file), named);
-  if (!readable(found)) {
+  if (catalogueFile === null && !existsSync(found)) {
     throw new CorpusError(
       `${file} names the catalogue "${named}", which is not there. Its path is relative to the corpus file; --catalogue FILE takes its place.`,
     );
@@ -43,15 +67,6 @@ export function readCorpus(file: string, catalogueFile: string | null): CorpusSe
     catalogue,
     utterances: parseCorpus(text, file, catalogue, conditionLabels()),
   };
-}
-
-function readable(file: string): boolean {
-  try {
-    readFileSync(file);
-    return true;
-  } catch {
-    return false;
-  }
 }
 
 /** Which files of our own corpus: `fresh-*`, `stranger-*`, the first ones (neither), or all. */
