@@ -51,7 +51,9 @@ function names(
     next !== undefined &&
     (tokens[hit.to]?.gap ?? 0) === 0 &&
     !STOP.test(next) &&
-    !/^(side|front|rear|left|right|when|pressure|level|oil|voltage)$/.test(next)
+    !/^(side|front|rear|left|right|when|pressure|level|oil|voltage|compression|rpm|charge|tension|idle|flow|vacuum|current)$/.test(
+      next,
+    )
   );
 }
 
