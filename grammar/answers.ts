@@ -3,12 +3,15 @@ import type { Question } from '#shared/question';
 import type { Observation, Statement } from '#shared/statement';
 import { aspectsOf } from './aspects.ts';
 import { comparedAnswer } from './compared.ts';
+import { lexicon } from './lexicon.ts';
 import { stems } from './names.ts';
 import type { Piece } from './pieces.ts';
 import type { Compiled } from './read.ts';
 import type { Speaker } from './speaker.ts';
 import { phraseWords } from './tokens.ts';
+import { Trie, type Hit } from './trie.ts';
 import { convert, unitTrie } from './units.ts';
+import { placesAnswered } from './whichone.ts';
 
 /** More words than this are no short answer: they are read as any other sentence. */
 const SHORT = 7;
@@ -38,6 +41,19 @@ const EMPTY = new Set([
   'and',
   'this',
   'them',
+]);
+
+/** Beside a unit these add nothing ("in quarts", "they're quarts"). */
+const OF_UNITS = new Set([
+  'in',
+  'its',
+  'they',
+  'those',
+  'are',
+  'that',
+  'course',
+  'measured',
+  'all',
 ]);
 
 /** Said of every place at once, for the option that the product adds to the places ("both", "all 3"). */
@@ -79,7 +95,9 @@ export function answerOf(
     return unitSaid(speaker, from, to, scene, compiled);
   if (question.kind === 'recheck')
     return comparedAnswer(speaker, from, to, pieces, scene, compiled);
-  const option = optionOf(question, words, compiled);
+  const option =
+    optionOf(question, words, compiled) ??
+    (question.kind === 'which-instance' ? placesAnswered(question, words, compiled) : null);
   if (option === null) return null;
   const before = scene.last !== null && scene.last.id === question.about ? scene.last : null;
   const { candidate } = option;
@@ -123,6 +141,32 @@ export function answerOf(
   return answered;
 }
 
+/**
+ * As `answerOf`, where the answer is the whole sentence or stands before its first pause
+ * ("left, the right's fine"). `to` is where it ends.
+ */
+export function answerBefore(
+  speaker: Speaker,
+  from: number,
+  to: number,
+  pieces: readonly Piece[],
+  scene: Scene,
+  compiled: Compiled,
+): { statement: Statement; to: number } | null {
+  const whole = answerOf(speaker, from, to, pieces, scene, compiled);
+  if (whole !== null) return { statement: whole, to };
+  if (scene.question?.kind !== 'which-instance' && scene.question?.kind !== 'which-check')
+    return null;
+  let end = from + 1;
+  while (end < to && (speaker.tokens[end]?.gap ?? 0) === 0) end += 1;
+  // "Right, battery's tight." goes on to the next thing.
+  const opener = end - from === 1 && speaker.tokens[from]?.word === 'right';
+  if (end >= to || (opener && pieces.some((p) => p.kind === 'item' && p.from >= end))) return null;
+  const own = pieces.filter((p) => p.to <= end);
+  const first = answerOf(speaker, from, end, own, scene, compiled);
+  return first === null ? null : { statement: first, to: end };
+}
+
 /** "Quarts." to "seven of what?": the number said before, now with its unit (R8). */
 function unitSaid(
   speaker: Speaker,
@@ -139,9 +183,15 @@ function unitSaid(
     last.about.kind !== 'check'
   )
     return null;
-  const words = speaker.words(from, to).filter((w) => !EMPTY.has(w));
-  const unit = unitTrie().longest(words, 0);
-  if (unit === null || unit.to !== words.length) return null;
+  const words = speaker.words(from, to).filter((w) => !EMPTY.has(w) && !OF_UNITS.has(w));
+  // "Gallons, US ones."
+  const turned = [...words.slice(-1), ...words.slice(0, -1)];
+  const whole = (list: readonly string[]): Hit<readonly string[]> | null => {
+    const hit = unitTrie().longest(list, 0);
+    return hit?.to === list.length ? hit : null;
+  };
+  const unit = whole(words) ?? whole(turned);
+  if (unit === null) return null;
   const entry = compiled.names.byId.get(last.about.check);
   if (entry === undefined) return null;
   const values = last.values.map((value) => {
@@ -196,7 +246,11 @@ function optionOf(
 ): Question['options'][number] | null {
   const content = words.filter((w) => !EMPTY.has(w));
   if (content.length === 0) return null;
-  const ordinal = { first: 0, second: 1, third: 2, fourth: 3 }[content.join(' ')];
+  // The last one by itself, not "both of them".
+  const last = question.options.filter((o) => (o.candidate?.instances.length ?? 1) < 2).length - 1;
+  const ordinal = { first: 0, former: 0, second: 1, third: 2, fourth: 3, latter: last }[
+    content.join(' ')
+  ];
   const own = [...new Set(content.map((w) => SIDES[w] ?? w))].flatMap((w) => stems(w));
   let best: { option: Question['options'][number]; hits: number } | null = null;
   let tie = false;
@@ -220,4 +274,21 @@ function optionOf(
   }
   if (best !== null && !tie) return best.option;
   return ordinal === undefined ? null : (question.options[ordinal] ?? null);
+}
+
+let unknown: Trie<true> | null = null;
+/** "I don't know.": leaves the question open, and says nothing that could be asked about. */
+export function isUnknown(words: readonly string[]): boolean {
+  if (unknown === null) {
+    unknown = new Trie();
+    for (const phrase of lexicon().exchange.unknown) unknown.add(phraseWords(phrase), true);
+  }
+  while (/^(sorry|really|honestly|mate|now|yet)$/.test(words.at(-1) ?? ''))
+    words = words.slice(0, -1);
+  let from = 0;
+  while (/^(um|uh|er|erm|well|oh|sorry|hmm|no|honestly|i)$/.test(words[from] ?? '')) {
+    if (unknown.longest(words, from)?.to === words.length) return true;
+    from += 1;
+  }
+  return unknown.longest(words, from)?.to === words.length;
 }

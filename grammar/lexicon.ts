@@ -164,6 +164,7 @@ const FILES = {
     no: Say,
     slip: Say,
     mending: Say,
+    unknown: Say,
   }),
   units: z.array(UnitEntry),
   numbers: z.strictObject({

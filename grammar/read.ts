@@ -3,7 +3,7 @@ import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Force, Observation, Statement } from '#shared/statement';
-import { answerOf } from './answers.ts';
+import { answerBefore, isUnknown } from './answers.ts';
 import { placesApart } from './apart.ts';
 import type { ByEar } from './byear.ts';
 import { arrivedAt } from './arrivals.ts';
@@ -129,6 +129,7 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
   };
   let p = 0;
   let squawk = false;
+  let leftOpen = false;
   for (const { from: begin, to } of sentencesOf(tokens)) {
     let from = begin;
     const own: Piece[] = [];
@@ -138,10 +139,16 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
       p += 1;
     }
     const words = tokens.slice(from, to).map((t) => t.word);
-    const answer = answerOf(speaker, from, to, own, now, compiled);
-    if (answer !== null) {
-      tell([answer]);
+    if (now.question !== null && isUnknown(words)) {
+      tell([speaker.chatter({ from, to }, true, `leaves "${now.question.text}" open`)]);
+      leftOpen = true;
       continue;
+    }
+    const answer = answerBefore(speaker, from, to, own, now, compiled);
+    if (answer !== null) {
+      tell([answer.statement]);
+      from = answer.to;
+      if (from >= to) continue;
     }
     /** The denial that what is said next in this sentence goes on from. */
     let denied: string | null = null;
@@ -219,7 +226,9 @@ function readWords(heard: Heard, scene: Scene, compiled: Compiled): Reading {
   const told = tidy(withExceptions(statements, raw, compiled.catalogue));
   return {
     statements:
-      scene.question !== null && tokens.length <= SHORT_ANSWER ? told.map(unanswered) : told,
+      scene.question !== null && !leftOpen && tokens.length <= SHORT_ANSWER
+        ? told.map(unanswered)
+        : told,
     scene: now,
   };
 }
@@ -267,8 +276,8 @@ function answering(statement: Statement, scene: Scene): Statement {
     statement.doubtful !== null
   )
     return statement;
-  if (question === null || last === null || last.id !== question.about || statement.amends !== null)
-    return statement;
+  if (question === null || last === null || last.id !== question.about) return statement;
+  if (statement.amends !== null && statement.amends !== question.about) return statement;
   if (
     !SETTLES.has(question.kind) ||
     last.about.kind !== 'check' ||
@@ -276,6 +285,9 @@ function answering(statement: Statement, scene: Scene): Statement {
   )
     return statement;
   if (last.about.check !== statement.about.check) return statement;
+  // "Lovely" is no unit: what was asked stays open (R8).
+  const measured = statement.values.some((v) => v.trouble === null);
+  if (question.kind !== 'polarity' && !measured) return statement;
   return {
     ...statement,
     amends: last.id,

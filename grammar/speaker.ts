@@ -208,7 +208,11 @@ export class Speaker {
     };
   }
 
-  chatter(clause: Clause, chatter = true, why = 'nothing in it is about a check'): Statement {
+  chatter(
+    clause: { from: number; to: number },
+    chatter = true,
+    why = 'nothing in it is about a check',
+  ): Statement {
     return { ...this.common(clause, [why]), kind: 'not-understood', chatter };
   }
 
