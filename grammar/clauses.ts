@@ -123,8 +123,13 @@ export function clausesOf(
           else if (talk && !bound && (!weak || cur.items.length > 0)) cut(cue.from, false);
           break;
         }
-        case 'intention':
         case 'topic':
+          // "No, that's the rear one": what mends a slip turns to nothing new.
+          if (isSlip(cur.preds.at(-1), cue.from)) break;
+          if (!isEmpty() && (said || cur.items.length > 0 || (tokens[cue.from]?.gap ?? 0) > 0))
+            cut(cue.from, true);
+          break;
+        case 'intention':
         case 'teaching':
         case 'hypothesis':
         case 'question':
@@ -375,4 +380,7 @@ function isInside(item: ItemPiece, previous: ItemPiece | undefined): boolean {
 
 function isCircumstance(piece: SensePiece): boolean {
   return piece.senses.some((s) => s.kind === 'circumstance');
+}
+function isSlip(piece: SensePiece | undefined, to: number): boolean {
+  return piece?.to === to && piece.senses.some((s) => s.kind === 'correct');
 }
