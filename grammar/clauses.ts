@@ -296,7 +296,9 @@ export function clausesOf(
       cut(sense.from, false);
     else if (kinds.has('setaside') && cur.preds.some(speaks)) cut(sense.from, false);
     else if (kinds.has('everything') && !isEmpty() && cur.preds.some(speaks)) cut(sense.from, true);
-    else if (kinds.has('same') && cur.preds.some(speaks)) cut(sense.from, true);
+    else if (kinds.has('same') && (cur.preds.some(speaks) || rowAt(sense.from) !== null))
+      // "…, right the same": the side goes with it.
+      cut(rowAt(sense.from) ?? sense.from, true);
     else if (kinds.has('circumstance') && cur.preds.some(isCircumstance)) cut(sense.from, true);
     else if (
       speaks(sense) &&
@@ -326,6 +328,12 @@ export function clausesOf(
   function placeBefore(at: number): number | null {
     const row = rowBefore(tokens, at, used);
     return row === null || joint('link').has(tokens[row.from - 1]?.word ?? '') ? null : row.from;
+  }
+
+  function rowAt(at: number): number | null {
+    const end = tokens[at - 1]?.word === 'the' ? at - 1 : at;
+    const row = rowBefore(tokens, end, used);
+    return row !== null && (tokens[row.from]?.gap ?? 0) > 0 ? row.from : null;
   }
 
   /** "… no cracks on the blade": behind the predicate a link leads to a name. */

@@ -1,13 +1,30 @@
+import {
+  ASKS_OF,
+  DENIAL,
+  OF_WHAT,
+  SHORT,
+  SMALL,
+  WISHED,
+  isCondition,
+  isEmptied,
+  isMeasured,
+  preds,
+  rewritten,
+  tells,
+  trieOf,
+  withPieces,
+  type Edits,
+  type Said,
+  type Sentence,
+} from './asked.ts';
+import { complete } from './elided.ts';
 import { cuesIn } from './cues.ts';
 import { joint } from './joints.ts';
 import { leftovers } from './leftovers.ts';
-import { lexicon } from './lexicon.ts';
 import { SIDE_WORDS, stem } from './names.ts';
-import { numberAt } from './numbers.ts';
+import { isNumberWord, numberAt } from './numbers.ts';
 import type { Piece, SensePiece } from './pieces.ts';
-import { speaking } from './predicates.ts';
-import { phraseWords, type Gap, type Token } from './tokens.ts';
-import { Trie } from './trie.ts';
+import type { Token } from './tokens.ts';
 import { unitTrie } from './units.ts';
 
 /**
@@ -19,55 +36,13 @@ import { unitTrie } from './units.ts';
  * what it replaces is left out. A question whose answer is not plain stays a question (R5).
  */
 
-/** A sentence, tokens [from, to), and what is in it. */
-interface Sentence {
-  readonly from: number;
-  readonly to: number;
-  readonly pieces: readonly Piece[];
-}
-
-type Said = 'asking' | 'where' | 'tag' | 'yes' | 'no' | 'slip' | 'mending';
-const tries = new Map<Said, Trie<true>>();
-function trieOf(kind: Said): Trie<true> {
-  let trie = tries.get(kind);
-  if (trie === undefined) {
-    tries.set(kind, (trie = new Trie<true>()));
-    for (const phrase of lexicon().exchange[kind]) trie.add(phraseWords(phrase), true);
-  }
-  return trie;
-}
-
-/** An answer with more words than this says more than what was asked. */
-const SHORT = 9;
-/** Little words that may stand in a question or its answer. */
-const SMALL = /^(the|a|an|any|some|and|or|it|its|in|on|of|at|to|there|one|ones|both|all|on)$/;
-
-const DENIAL = /^(no|not|nothing|none|without|never)$/;
-
-const ASKS_OF = /^(what|which|how|who|where)$/;
-/** What one hopes to find, and not what is found. */
-const WISHED =
-  /^(want|wants|expect|expects|looking|need|needs|hope|hoping|hate|should|must|supposed|acceptable|allowed)$/;
-
-export function sentencesOf(tokens: readonly Token[]): { from: number; to: number }[] {
-  const out: { from: number; to: number }[] = [];
-  let from = 0;
-  for (let i = 1; i <= tokens.length; i += 1) {
-    if (i === tokens.length || tokens[i]?.gap === 2) {
-      out.push({ from, to: i });
-      from = i;
-    }
-  }
-  return out;
-}
-
 /** The words with every plain answer put to its question, or null where there is none. */
 export function answered(
   tokens: readonly Token[],
   pieces: readonly Piece[],
   steps: readonly { from: number; to: number }[],
 ): Token[] | null {
-  if (!tokens.some((t, i) => i > 0 && t.gap === 2)) return null;
+  if (!tokens.some((t, i) => t.word === 'not' || (i > 0 && t.gap === 2))) return null;
   return new Exchange(tokens, pieces, steps).told();
 }
 
@@ -75,12 +50,13 @@ class Exchange {
   private readonly tokens: readonly Token[];
   private readonly words: readonly string[];
   private readonly sentences: readonly Sentence[];
-  private readonly dropped = new Set<number>();
-  /** No longer asked. */
-  private readonly told_ = new Set<number>();
-  private readonly gaps = new Map<number, Gap>();
-  /** Denials put in before a word. */
-  private readonly denials = new Set<number>();
+  private readonly edits: Edits = {
+    dropped: new Set(),
+    told: new Set(),
+    gaps: new Map(),
+    added: new Map(),
+    denials: new Set(),
+  };
 
   constructor(
     tokens: readonly Token[],
@@ -89,15 +65,7 @@ class Exchange {
   ) {
     this.tokens = tokens;
     this.words = tokens.map((t) => t.word);
-    let p = 0;
-    this.sentences = sentencesOf(tokens).map(({ from, to }) => {
-      const own: Piece[] = [];
-      for (; p < pieces.length && (pieces[p]?.from ?? 0) < to; p += 1) {
-        const piece = pieces[p];
-        if (piece !== undefined && piece.from >= from) own.push(piece);
-      }
-      return { from, to, pieces: own };
-    });
+    this.sentences = withPieces(tokens, pieces);
   }
 
   told(): Token[] | null {
@@ -106,6 +74,7 @@ class Exchange {
       if (unit !== undefined) this.unite(number, unit);
       if (unit !== undefined && s > 0) this.mend(this.sentences[s - 1], number, unit);
     });
+    for (const sentence of this.sentences) complete(sentence, this.tokens, this.edits);
     for (let s = 0; s + 1 < this.sentences.length; s += 1) {
       const question = this.sentences[s];
       const answer = this.sentences[s + 1];
@@ -134,11 +103,11 @@ class Exchange {
         };
         this.drop(answer.from, answer.to);
         if (!this.settle(whole, last)) {
-          for (let i = answer.from; i < answer.to; i += 1) this.dropped.delete(i);
+          for (let i = answer.from; i < answer.to; i += 1) this.edits.dropped.delete(i);
           continue;
         }
-        this.gaps.set(place.from, 0);
-        this.told_.add(question.to - 1);
+        this.edits.gaps.set(place.from, 0);
+        this.edits.told.add(question.to - 1);
         s += 3;
         continue;
       }
@@ -146,11 +115,11 @@ class Exchange {
       if (this.settle(question, answer)) s += 1;
       else if (this.wishes(question) && this.isOfAny(answer)) {
         // "What do we want on the exhaust? No cracks.": what would be, and no result (R2).
-        this.gaps.set(answer.from, 0);
-        this.told_.add(question.to - 1);
+        this.edits.gaps.set(answer.from, 0);
+        this.edits.told.add(question.to - 1);
       }
     }
-    return this.written();
+    return rewritten(this.tokens, this.edits);
   }
 
   /** Puts the answer to the question; whether it could be done. */
@@ -159,8 +128,11 @@ class Exchange {
     const body = this.begin(question);
     const end = this.end(question, body);
     if (body >= end || !this.bare(question, body, end) || !this.open(question)) return false;
-    const asked = preds(question);
-    const whole = this.is(answer, 'yes') ? 'yes' : this.is(answer, 'no') ? 'no' : null;
+    const asked = preds(question).filter((piece) => piece.from >= body);
+    const agreed = this.lead(answer, 'yes');
+    const denies = this.lead({ ...answer, from: agreed }, 'no') === answer.to;
+    // "Correct, it is not." is a no.
+    const whole = agreed === answer.to ? 'yes' : denies ? 'no' : null;
     if (asked.length > 0 && whole !== null) {
       if (!this.confirm(question, body, asked, whole)) return false;
       this.state(question, body, end);
@@ -195,7 +167,7 @@ class Exchange {
       if (!this.sided(question)) return false;
       if (stem(this.words[from] ?? '') === stem(this.words[body] ?? '')) {
         this.drop(question.from, question.to);
-        this.gaps.set(from, 2);
+        this.edits.gaps.set(from, 2);
         this.drop(answer.from, from);
         return true;
       }
@@ -208,7 +180,7 @@ class Exchange {
       if (item.kind !== 'item' || item.entry !== again.entry) return false;
       this.drop(question.from, question.to);
       this.drop(answer.from, from);
-      this.gaps.set(from, 2);
+      this.edits.gaps.set(from, 2);
       return true;
     }
     if (!this.plain(answer, from) || !this.open(answer)) return false;
@@ -220,11 +192,15 @@ class Exchange {
     // A count says how much of it there is; another word takes the place of the one asked about.
     if (said.length > 0) {
       for (const piece of asked) this.drop(piece.from, piece.to);
-      for (let i = body; i < end; i += 1) if (DENIAL.test(this.words[i] ?? '')) this.dropped.add(i);
+      for (let i = body; i < end; i += 1)
+        if (DENIAL.test(this.words[i] ?? '')) this.edits.dropped.add(i);
     } else if (asked.some((piece) => !isCondition(piece)) && !every) return false;
     this.state(question, body, end);
     this.drop(answer.from, from);
-    this.gaps.set(from, said.length > 0 && this.emptied(body, end) ? 2 : 1);
+    this.edits.gaps.set(
+      from,
+      said.length > 0 && isEmptied(this.tokens, this.edits, body, end) ? 2 : 1,
+    );
     return true;
   }
 
@@ -244,21 +220,37 @@ class Exchange {
     // "Tight and no cracks? No.": which of the two is not told.
     if (asked.some(isCondition) && !asked.every(isCondition)) return false;
     if (!asked.every(isCondition) && asked.length > 1) return false;
-    this.denials.add(first.from);
+    this.edits.denials.add(first.from);
     return true;
   }
 
   /** "Five and a quarter. Quarts? Quarts.": the unit of the number just said. */
   private asksUnit(before: Sentence | undefined, question: Sentence, answer: Sentence): boolean {
     if (before === undefined) return false;
+    // "Nose strut is four. Four what? Four inches."
+    const of = this.words.slice(question.from, question.to);
+    if (
+      of.some((w) => w === 'what' || w === 'which') &&
+      of.every((w) => OF_WHAT.test(w) || isNumberWord(w))
+    ) {
+      const number = this.numberAtEnd(before);
+      if (number === null) return false;
+      const again = numberAt(this.words, answer.from);
+      const said = unitTrie().longest(this.words, again?.to ?? answer.from);
+      if (said?.to !== answer.to) return false;
+      this.drop(question.from, question.to);
+      if (again !== null) this.drop(number, before.to);
+      this.edits.gaps.set(answer.from, 0);
+      return true;
+    }
     const unit = unitTrie().longest(this.words, question.from);
-    if (unit?.to !== question.to || !this.endsInNumber(before)) return false;
+    if (unit?.to !== question.to || this.numberAtEnd(before) === null) return false;
     const other = unitTrie().longest(this.words, answer.from);
     if (other?.to === answer.to) this.drop(question.from, question.to);
     else if (this.is(answer, 'yes')) this.drop(answer.from, answer.to);
     else return false;
-    this.gaps.set(other?.to === answer.to ? answer.from : question.from, 0);
-    this.told_.add(question.to - 1);
+    this.edits.gaps.set(other?.to === answer.to ? answer.from : question.from, 0);
+    this.edits.told.add(question.to - 1);
     return true;
   }
 
@@ -267,9 +259,14 @@ class Exchange {
     const hit = unitTrie().longest(this.words, unit.from);
     // "Second" after "one" is the next one.
     if (joint('order').has(this.words[unit.from] ?? '')) return;
-    if (hit?.to !== unit.to || this.asks(unit) || this.asks(number) || !this.endsInNumber(number))
+    if (
+      hit?.to !== unit.to ||
+      this.asks(unit) ||
+      this.asks(number) ||
+      this.numberAtEnd(number) === null
+    )
       return;
-    this.gaps.set(unit.from, 0);
+    this.edits.gaps.set(unit.from, 0);
   }
 
   /** "… Wait. No. That's the rear one.": words of a slip, and what they lead to; no order to wait. */
@@ -277,13 +274,15 @@ class Exchange {
     if (before === undefined || this.asks(before) || this.asks(slip) || !this.is(slip, 'slip'))
       return;
     if (this.is(next, 'slip') || trieOf('mending').longest(this.words, next.from) !== null)
-      this.gaps.set(next.from, 1);
+      this.edits.gaps.set(next.from, 1);
   }
 
-  private endsInNumber(sentence: Sentence): boolean {
-    for (let i = Math.max(sentence.from, sentence.to - 5); i < sentence.to; i += 1)
-      if (numberAt(this.words, i)?.to === sentence.to) return true;
-    return false;
+  /** Where the number begins that a sentence ends in. */
+  private numberAtEnd(sentence: Sentence): number | null {
+    const from = Math.max(sentence.from, sentence.to - 5);
+    const words = this.words.slice(from, sentence.to);
+    const at = words.findIndex((_, i) => numberAt(words, i)?.to === words.length);
+    return at < 0 ? null : from + at;
   }
 
   /** Points at nothing that is there: "no cracks", and not "there's a crack". */
@@ -343,7 +342,8 @@ class Exchange {
   private bare(question: Sentence, body: number, end: number): boolean {
     for (let i = body; i < end; i += 1) {
       const word = this.words[i] ?? '';
-      if (this.dropped.has(i) || question.pieces.some((p) => p.from <= i && i < p.to)) continue;
+      if (this.edits.dropped.has(i) || question.pieces.some((p) => p.from <= i && i < p.to))
+        continue;
       const known = SMALL.test(word) || DENIAL.test(word) || SIDE_WORDS.has(stem(word));
       if (!known && !isMeasured(word) && numberAt(this.words, i) === null) return false;
     }
@@ -390,63 +390,14 @@ class Exchange {
     }
     return false;
   }
-  private emptied(from: number, to: number): boolean {
-    for (let i = from; i < to; i += 1)
-      if (!this.dropped.has(i) && !SMALL.test(this.words[i] ?? '')) return false;
-    return true;
-  }
   private drop(from: number, to: number): void {
-    for (let i = from; i < to; i += 1) this.dropped.add(i);
+    for (let i = from; i < to; i += 1) this.edits.dropped.add(i);
   }
   private state(question: Sentence, body: number, end: number): void {
     this.drop(question.from, body);
-    for (let i = body; i < end; i += 1) if (this.words[i] === 'any') this.dropped.add(i);
+    for (let i = body; i < end; i += 1) if (this.words[i] === 'any') this.edits.dropped.add(i);
     this.drop(end, question.to);
-    this.told_.add(question.to - 1);
-    this.gaps.set(body, 2);
+    this.edits.told.add(question.to - 1);
+    this.edits.gaps.set(body, 2);
   }
-
-  private written(): Token[] | null {
-    if (this.dropped.size + this.told_.size + this.gaps.size === 0) return null;
-    const out: Token[] = [];
-    let gap: Gap = 0;
-    this.tokens.forEach((token, i) => {
-      const own = this.gaps.get(i) ?? token.gap;
-      if (this.dropped.has(i)) {
-        if (!this.gaps.has(i) && own > gap) gap = own;
-        return;
-      }
-      const before = this.gaps.has(i) ? own : (Math.max(own, gap) as Gap);
-      gap = 0;
-      const denied = this.denials.has(i);
-      if (denied) out.push({ ...token, word: 'not', gap: before, asks: false, short: false });
-      out.push({
-        ...token,
-        gap: denied ? 0 : before,
-        asks: token.asks && !this.told_.has(i),
-      });
-    });
-    return out;
-  }
-}
-
-function preds(sentence: Sentence): SensePiece[] {
-  return sentence.pieces.filter((p): p is SensePiece => p.kind === 'sense' && speaking(p));
-}
-/** As `preds`, and "the same". */
-function tells(sentence: Sentence): SensePiece[] {
-  return sentence.pieces.filter(
-    (p): p is SensePiece =>
-      p.kind === 'sense' && (speaking(p) || p.senses.some((s) => s.kind === 'same')),
-  );
-}
-function isCondition(piece: SensePiece): boolean {
-  return piece.senses.some((s) => s.kind === 'condition');
-}
-
-let aspects: ReadonlySet<string> | null = null;
-/** What a thing is looked at for: "pressure?", "condition?". */
-function isMeasured(word: string): boolean {
-  aspects ??= new Set(lexicon().aspects.flatMap((a) => a.names.flatMap((n) => phraseWords(n))));
-  return aspects.has(word);
 }

@@ -61,6 +61,13 @@ export function retraction(
     end >= clause.to || (preds.length === 0 && clause.items.length === 0)
       ? null
       : { ...clause, from: end, preds, follows: false };
+  // "Scratch that, I was looking at the wrong engine.": why, and nothing about the aircraft.
+  const explains =
+    rest !== null &&
+    rest.items.length === 0 &&
+    /^(i|that|it) (was|had|did|read|meant|got|looked)$/.test(speaker.words(end, end + 2).join(' '));
+  if (explains && scene.lastId !== null)
+    return { statement: taken(speaker, clause, scene.lastId), rest: null };
   if (rest !== null && joint('unended').has(tokens[end - 1]?.word ?? '')) return null;
   if (scene.lastId === null)
     return rest === null

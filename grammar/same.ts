@@ -1,5 +1,5 @@
 import type { Scene } from '#shared/scene';
-import type { About, Statement } from '#shared/statement';
+import type { About, Statement, ValueSaid } from '#shared/statement';
 import type { Clause } from './clauses.ts';
 import { doubt } from './doubt.ts';
 import type { ForceRead } from './forces.ts';
@@ -43,9 +43,7 @@ export function sameAgain(
     ? saidOf(clause, entry, speaker.tokens, speaker.raw, true)
     : { ...own, verdict: last.verdict, conditions: last.conditions, acts: last.acts };
   const measures = entry.check.measures.map((m) => m.id);
-  const values = fresh
-    ? []
-    : last.values.filter((v) => v.measure !== null && measures.includes(v.measure));
+  const values = fresh ? [] : last.values.flatMap((v) => sameMeasure(v, measures, before, entry));
   if (said.verdict === null && said.conditions.length === 0 && values.length === 0) return null;
   const plain = speaker.observation(clause, read, about, [], said, entry, false, scene, [
     fresh ? 'refers to what was just named' : `the same as "${last.span.words}"`,
@@ -58,4 +56,19 @@ export function sameAgain(
     clause,
     null,
   );
+}
+
+/** A value of one check as a value of its sibling: the measure of that name, or the only one of its kind. */
+function sameMeasure(
+  value: ValueSaid,
+  measures: readonly string[],
+  from: CheckEntry,
+  to: CheckEntry,
+): ValueSaid[] {
+  if (value.measure === null) return [];
+  if (measures.includes(value.measure)) return [value];
+  const own = from.check.measures.find((m) => m.id === value.measure);
+  const [only, ...more] = to.check.measures;
+  if (own === undefined || only === undefined || more.length > 0) return [];
+  return own.unit === only.unit && own.gauge === only.gauge ? [{ ...value, measure: only.id }] : [];
 }

@@ -130,8 +130,12 @@ function shortAt(gauge: Gauge, words: readonly string[], i: number): Hit | null 
   const index = counted.get(orders().get(words[i] ?? '') ?? 0);
   if (index === undefined) return null;
   const { numbers } = lexicon();
+  const order = (k: number): boolean => counted.has(orders().get(words[k] ?? '') ?? 0);
   const between =
-    words[i - 1] === 'between' && words[i + 1] === 'and' && trie.longest(words, i + 2) !== null;
+    (words[i - 1] === 'between' &&
+      words[i + 1] === 'and' &&
+      (order(i + 2) || trie.longest(words, i + 2) !== null)) ||
+    (words[i - 3] === 'between' && words[i - 1] === 'and' && order(i - 2));
   const measured = endsAt([...numbers.past, ...numbers.short], words, i) !== null;
   return between || measured ? { index, from: i, to: i + 1 } : null;
 }

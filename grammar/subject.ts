@@ -85,6 +85,45 @@ function toldBy<T extends { entry: CheckEntry; score: number; here: boolean }>(
   return fits.length === 1 ? (fits[0] ?? null) : null;
 }
 
+interface Scored {
+  readonly entry: CheckEntry;
+  /** How much of its name was said. */
+  readonly likeness: number;
+  readonly score: number;
+  readonly how: string;
+  readonly here: boolean;
+  readonly fit: number;
+}
+
+/**
+ * "Belt four" is one of four belts, though "belt" alone is another one. "Belt one" may
+ * be the only one of its kind: both are as near, and are asked about unless more is said (R5).
+ */
+function byNumber(scored: readonly Scored[], counted: readonly number[], floor: number): Scored[] {
+  const near = scored.filter((s) => s.likeness >= floor);
+  const numbered = scored.filter((s) => hasNumber(s.entry, counted));
+  if (numbered.length === 0 || near.some((s) => numbered.includes(s))) return near;
+  if (counted.some((n) => n > 0)) return numbered;
+  const best = Math.max(...near.map((s) => s.score));
+  return [
+    ...near,
+    ...numbered.map(({ entry, likeness, how, here, fit }) => ({
+      entry,
+      likeness,
+      how,
+      here,
+      fit,
+      score: best,
+    })),
+  ];
+}
+
+/** Whether the check has places by number, and those that were said. */
+function hasNumber(entry: CheckEntry, ordinals: readonly number[]): boolean {
+  const places = instancesOf(entry.check);
+  return places.length > 1 && ordinals.every((n) => n < places.length);
+}
+
 /** Which check a name means, given sides beside it and where the speaker is. */
 export function subjectOf(
   item: ItemPiece,
@@ -92,14 +131,14 @@ export function subjectOf(
   words: WhichWords,
   scene: Scene,
 ): Subject | null {
-  const scored: { entry: CheckEntry; score: number; how: string; here: boolean; fit: number }[] =
-    [];
+  const scored: Scored[] = [];
   // Sorted best first: what lies far behind the best can win by no side and no station.
   // A number beside it may belong to a thing of which there are several, however it is called.
   const floor = words.ordinals.length > 0 ? 0 : (item.entry.targets[0]?.score ?? 0) - REACH;
   const said = [...new Set(words.sides)];
+  const counted = words.ordinals.filter((n) => n >= 0);
   for (const target of item.entry.targets) {
-    if (target.score < floor) break;
+    if (target.score < floor && counted.length === 0) break;
     const entry = names.checks[target.check];
     if (entry === undefined) continue;
     const fit = sideFit(
@@ -111,6 +150,7 @@ export function subjectOf(
     const base = target.score * item.match;
     scored.push({
       entry,
+      likeness: target.score,
       score: base + fit * SIDE + (here ? STATION_PRIOR : 0),
       // Worded only where it is told: a word that many names share has hundreds of targets.
       get how() {
@@ -120,6 +160,8 @@ export function subjectOf(
       fit,
     });
   }
+  // "Belt four": of several, and no thing that there is once.
+  if (counted.length > 0) scored.splice(0, scored.length, ...byNumber(scored, counted, floor));
   if (scored.length === 0) return null;
   scored.sort((a, b) => b.score - a.score);
   const best = scored[0]?.score ?? 0;
