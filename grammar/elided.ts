@@ -5,6 +5,8 @@ import type { SensePiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import type { Token } from './tokens.ts';
 
+const TALK = /^(must|should|would|could|may|might|want|if|when|never|was|were)$/;
+
 /** "Left locked, right not.": the right one is not locked. */
 export function complete(
   { from, to, pieces }: Sentence,
@@ -12,6 +14,8 @@ export function complete(
   edits: Edits,
 ): void {
   const word = (i: number): string => tokens[i]?.word ?? '';
+  // "They must not be loose, and the left one isn't.": after talk it is an echo, and read as one.
+  for (let i = from; i < to; i += 1) if (TALK.test(word(i))) return;
   for (let i = from + 2; i < to; i += 1) {
     if (word(i) !== 'not' || (i + 1 < to && (tokens[i + 1]?.gap ?? 0) === 0)) continue;
     let at = i - 1;
