@@ -244,8 +244,9 @@ function Cautions({ row }: { row: Row }) {
         <section>
           <h2>Carried from before</h2>
           <ul className="lines">
-            {row.squawks.map((s) => (
-              <li key={s} className="carried">
+            {/* Two squawks may be called alike, and both are carried (R4). */}
+            {row.squawks.map((s, i) => (
+              <li key={`${i} ${s}`} className="carried">
                 <Mark of="finding" label="open squawk" /> {s}
               </li>
             ))}
