@@ -86,8 +86,8 @@ export default function Trend({ trend }: { trend: TrendView }) {
         {trend.line !== null && from !== undefined && to !== undefined && (
           <path className="trend-line" d={path([from, to]) ?? ''} />
         )}
-        {trend.points.map((p) => (
-          <circle key={p.at} className="dot new" cx={x(xOf(p))} cy={y(p.value)} r="5" />
+        {trend.points.map((p, i) => (
+          <circle key={i} className="dot new" cx={x(xOf(p))} cy={y(p.value)} r="5" />
         ))}
       </svg>
     </figure>
