@@ -3,12 +3,12 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Standing } from '#shared/coverage';
 import type { Decision, Event } from '#shared/event';
-import type { Heard, HeardBy, SoundPlace } from '#shared/heard';
+import type { Heard, HeardBy } from '#shared/heard';
 import type { Question } from '#shared/question';
-import type { Replied } from '#shared/replied';
 import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
+import type { Player } from './player.ts';
 import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
 
 /**
@@ -212,6 +212,7 @@ export interface StandingCorrection {
   readonly note: string;
 }
 
+export type { Player, Told } from './player.ts';
 export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
@@ -246,22 +247,6 @@ export interface Progress {
   readonly text: string;
   /** 0 to 1; null when it cannot be told. */
   readonly part: number | null;
-}
-
-/** A reply in a replay. */
-export interface Told extends Pick<Replied, 'tone' | 'text'> {
-  /** false: there is no voice here; its words are to be read. */
-  readonly aloud: boolean;
-}
-
-/** Sound of a walk while it plays. */
-export interface Player {
-  /** Seconds in the recording; null when nothing plays. */
-  readonly at: Live<{ readonly recording: string; readonly seconds: number } | null>;
-  /** What Talkround gave back at this place, while it is given back again; null when nothing is. */
-  readonly told: Live<Told | null>;
-  play(place: SoundPlace): Promise<Outcome>;
-  stop(): void;
 }
 
 /** Dictating outside a walk, such as a quick squawk. */
