@@ -19,7 +19,7 @@ const told = ([best = '', ...others]: readonly string[]) =>
 test.each([
   ['a name', ['the column is secure', 'the cowling is secure']],
   ['the end', ['the cowling is', 'the cowling is secure']],
-  ['a word', ['the cowling is sick your', 'the cowling is secure']],
+  ['a word', ['the cowling is zig your', 'the cowling is secure']],
   ['all', ['what a day', 'the cowling is secure']],
   ['others that mean nothing', ['what a day', 'the cowling is secure', 'the calling is secure']],
 ])('n-best: %s that only another reading has is taken', (_what, readings) => {
