@@ -19,7 +19,7 @@ export function completed(tokens: readonly Token[], all: readonly Piece[], names
   const none = absent(tokens, all);
   const pieces = [...all.filter((p) => !none.some((n) => n.from < p.to && p.from < n.to)), ...none]
     .sort((a, b) => a.from - b.from)
-    .filter((p) => !isTail(p, all, tokens))
+    .filter((p) => !isTail(p, all, tokens) && !isBuckle(p, tokens))
     .map((p) => spilt.find((s) => s.from === p.from) ?? p)
     // "Down" is where it runs, not how it hangs.
     .filter((p) => !spilt.some((s) => s.to === p.from && p.to === p.from + 1))
@@ -104,6 +104,14 @@ function isSubstance(piece: Piece, tokens: readonly Token[], all: readonly Piece
   )
     return true;
   return true;
+}
+
+/** "Both buckles lock", "the left buckle's stiff": a part of the belt, and no wrinkle. */
+function isBuckle(piece: Piece, tokens: readonly Token[]): boolean {
+  if (piece.kind !== 'sense' || piece.to !== piece.from + 1) return false;
+  if (!/^buckles?$/.test(tokens[piece.from]?.word ?? '')) return false;
+  const before = tokens[piece.from - 1]?.word ?? '';
+  return /^(the|both|all|each|its|belt|seat|and)$/.test(before) || SIDE_WORDS.has(stem(before));
 }
 
 /** A word heard right behind a name as another name less surely than this is a part of the first ("elevator horn"). */
