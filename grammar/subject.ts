@@ -47,6 +47,10 @@ function howHeard(
 
 /** A name that lacks one word of a check's own at this station is worth at least this. */
 const SHORTENED = 0.86;
+/** Of a check at this station, one word of its name is enough to ask ("belts", in the cabin). */
+const LOCAL = 0.6;
+/** How far behind a whole name a check at this station is still looked at. */
+const LOCAL_REACH = 0.4;
 
 /**
  * At the tail rotor "pitch links" may be its own, though "pitch links" is the whole
@@ -58,7 +62,7 @@ function localTwin<T extends { here: boolean; score: number }>(
   scene: Scene,
 ): T | null {
   if (scene.station === null || scene.check === null) return null;
-  const fits = scored.filter((s) => s.here && s.score - STATION_PRIOR >= SHORTENED);
+  const fits = scored.filter((s) => s.here && s.score - STATION_PRIOR >= LOCAL);
   return fits.length === 1 ? (fits[0] ?? null) : null;
 }
 
@@ -134,7 +138,8 @@ export function subjectOf(
   const scored: Scored[] = [];
   // Sorted best first: what lies far behind the best can win by no side and no station.
   // A number beside it may belong to a thing of which there are several, however it is called.
-  const floor = words.ordinals.length > 0 ? 0 : (item.entry.targets[0]?.score ?? 0) - REACH;
+  const reach = scene.station === null ? REACH : LOCAL_REACH;
+  const floor = words.ordinals.length > 0 ? 0 : (item.entry.targets[0]?.score ?? 0) - reach;
   const said = [...new Set(words.sides)];
   const counted = words.ordinals.filter((n) => n >= 0);
   for (const target of item.entry.targets) {
