@@ -4,7 +4,7 @@ import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { createRecogniser, hearSamples, type Aids } from '../../src/capture/embedded/recognise.ts';
 import { resample } from '../../src/capture/signal/resample.ts';
 import { readWav } from '../../src/capture/signal/wav.ts';
-import { NOISES, noise } from '../speech/noise.ts';
+import { NOISES, noise, over } from '../speech/noise.ts';
 import { joined, RATE, say, VOICES } from '../speech/voice.ts';
 import { meaningOf, typed, type Aircraft } from './listening-set.ts';
 import { decoderFor } from './listening-run.ts';
@@ -31,6 +31,26 @@ const UNRELATED = [
   'Please remember to water the plants on the balcony.',
   'He wrote to her every week for eleven years.',
   'The film was long, but the music in it was wonderful.',
+  'Thanks, see you later.',
+  'Is he coming?',
+  'I left my keys in the car again.',
+  'Two coffees, please, and one tea.',
+  'The weather looks fine for the weekend.',
+  'She is on the phone with her mother.',
+  'No, I have not been there yet.',
+  'My sister has a new job at the bank.',
+  'It was a good match but we lost in the end.',
+  'Where did you park the van?',
+  'They are closed on Mondays and Tuesdays.',
+  'All the lights were out when we came home.',
+  'He has three sons and a daughter.',
+  'The shop on the corner sells fresh bread.',
+  'You can have the rest of the cake if you like.',
+  'Our train was forty minutes late this morning.',
+  'That is a beautiful picture on the wall.',
+  'Good morning, how are you today?',
+  'The fuel prices went up again last week.',
+  'Nothing happened for a long time, then the phone rang.',
 ];
 
 /** `../shared/datasets`, where it is there. */
@@ -54,7 +74,13 @@ export interface NonWalk {
   readonly words: readonly string[];
 }
 
-/** Everything that is no walk: reading by people, unrelated sentences, noise alone. */
+/** Decibels of unrelated sentences over noise: as people shout beside an engine. */
+const SHOUTED = 10;
+
+/**
+ * Everything that is no walk: reading by people, unrelated sentences, clean and
+ * over noise, and noise alone, heard at every station in turn.
+ */
 export async function nonWalk(
   planes: readonly Aircraft[],
   aids: Aids,
@@ -69,8 +95,13 @@ export async function nonWalk(
     }
   const voices = quick ? VOICES.slice(0, 1) : VOICES;
   for (const [i, text] of UNRELATED.entries())
-    for (const [v, voice] of voices.entries())
-      if (!quick || i % 4 === 0) if ((i + v) % 2 === 0) pieces.push(padded(await say(text, voice)));
+    for (const [v, voice] of voices.entries()) {
+      if ((i + v) % 2 !== 0 || (quick && i % 8 !== 0)) continue;
+      const clean = padded(await say(text, voice));
+      pieces.push(clean);
+      const kind = NOISES[(i + v) % NOISES.length] ?? 'pink';
+      if (!quick && v < 2) pieces.push(over(clean, kind, SHOUTED, RATE, 500 + i));
+    }
   for (const kind of NOISES)
     pieces.push(noise(kind, RATE * (quick ? 10 : 40), RATE, 5).map((s) => s * 0.05));
   let seconds = 0;
@@ -78,17 +109,19 @@ export async function nonWalk(
   const words: string[] = [];
   for (const plane of planes) {
     const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
-    let scene: Scene = FIRST_SCENE;
-    for (const samples of pieces) {
+    const { stations } = plane.catalogue;
+    for (const [i, samples] of pieces.entries()) {
       seconds += samples.length / RATE;
+      let scene: Scene = { ...FIRST_SCENE, station: stations[i % stations.length]?.id ?? null };
       recogniser.expect(scene);
       const heard = await hearSamples(recogniser, samples, RATE, { id: () => 'other' });
       for (const one of heard) {
-        words.push(one.text);
         const reading = plane.grammar.read(one, scene);
-        falseSpokenFor += [...meaningOf(reading.statements).checks].filter((key) =>
+        const good = [...meaningOf(reading.statements).checks].filter((key) =>
           key.endsWith(' good'),
         ).length;
+        words.push(good > 0 ? `${one.text} (spoken for)` : one.text);
+        falseSpokenFor += good;
         scene = reading.scene;
       }
     }

@@ -119,7 +119,10 @@ function judge(said: Said, statements: readonly Statement[], score: Score): bool
     score[kind][1] += meant[kind].size;
     if (right < meant[kind].size) bad = true;
   }
-  const wrong = [...got.checks].filter((key) => !meant.checks.has(key)).length;
+  // A wrong value counts beside a wrong check: it goes into the record as well.
+  const wrong = (['checks', 'numbers'] as const).flatMap((kind) =>
+    [...got[kind]].filter((key) => !meant[kind].has(key)),
+  ).length;
   score.wrong += wrong;
   return bad || wrong > 0;
 }

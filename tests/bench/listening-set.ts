@@ -21,7 +21,7 @@ export interface Said {
   readonly aircraft: Aircraft;
   readonly scene: Scene;
   readonly meaning: readonly Statement[];
-  readonly from: 'walk' | 'generated';
+  readonly from: 'walk' | 'generated' | 'number';
 }
 
 export interface Aircraft {
@@ -135,6 +135,46 @@ export function generated(all: readonly Aircraft[], count: number, seed: number)
   return out;
 }
 
+/** How a value is told, `#` the number with its unit; general speech, no source needed. */
+const TOLD = ['NAME #', 'NAME is #', 'NAME reads #', 'NAME good, #', '# in the NAME'];
+/** The same with a step of a gauge. */
+const STEPS = ['NAME STEP', 'NAME good, STEP', 'NAME at STEP'];
+
+/**
+ * Sentences with a value in them, a fixed seed: every check with a measure in
+ * turn, its number inside the limits or outside them, or a step of its gauge.
+ */
+export function numbered(all: readonly Aircraft[], count: number, seed: number): Said[] {
+  const random = seeded(seed);
+  const pick = <T>(of: readonly T[]): T => of[Math.floor(random() * of.length)] as T;
+  const measured = all.flatMap((plane) =>
+    plane.catalogue.stations.flatMap((station) =>
+      station.checks.flatMap((check) =>
+        check.measures.map((measure) => ({ plane, station, check, measure })),
+      ),
+    ),
+  );
+  const out: Said[] = [];
+  for (let turn = 0; out.length < count && turn < count * 20; turn++) {
+    const { plane, station, check, measure } = measured[
+      turn % measured.length
+    ] as (typeof measured)[number];
+    const name = spoken(pick([check.name, ...check.say])).join(' ');
+    const gauge = plane.catalogue.gauges.find((g) => g.id === measure.gauge);
+    const unit = lexicon().units.find((u) => u.code[0] === measure.unit);
+    const value =
+      gauge !== undefined ? pick(gauge.steps).name : `${pick(NUMBERS)} ${unit?.say[1] ?? ''}`;
+    const text = pick(gauge === undefined ? TOLD : STEPS)
+      .replace('NAME', name)
+      .replace(/#|STEP/, value);
+    const scene: Scene = { ...FIRST_SCENE, station: station.id };
+    const meaning = plane.grammar.read(typed(text), scene).statements;
+    if (meaningOf(meaning).numbers.size > 0 && !out.some((s) => s.text === text))
+      out.push({ text, aircraft: plane, scene, meaning, from: 'number' });
+  }
+  return out;
+}
+
 /** What the statements assert, as keys that can be compared. */
 export interface Meaning {
   readonly checks: ReadonlySet<string>;
@@ -161,7 +201,9 @@ export function meaningOf(statements: readonly Statement[]): Meaning {
       checks.add(`${thing} ${bad ? 'bad' : 'good'}`);
       for (const c of s.conditions) if (c.present) findings.add(`${thing} ${c.condition}`);
       for (const v of s.values)
-        numbers.add(`${thing} ${v.measure ?? ''} ${String(v.low)} ${String(v.high)}`);
+        numbers.add(
+          `${thing} ${v.measure ?? ''} ${v.step?.name ?? `${String(v.low)} ${String(v.high)}`}`,
+        );
     }
     if (s.about.kind === 'unplaced')
       for (const c of s.conditions) if (c.present) findings.add(`unplaced ${c.condition}`);

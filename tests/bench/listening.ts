@@ -12,7 +12,14 @@ import {
   type Condition,
   type Score,
 } from './listening-run.ts';
-import { aircraft, generated, modelFolder, walkUtterances, type Said } from './listening-set.ts';
+import {
+  aircraft,
+  generated,
+  modelFolder,
+  numbered,
+  walkUtterances,
+  type Said,
+} from './listening-set.ts';
 
 /*
  * How well the embedded recogniser listens: `npm run bench:listening -- [--quick]
@@ -23,9 +30,9 @@ import { aircraft, generated, modelFolder, walkUtterances, type Said } from './l
 
 const SEED = 20_251_125;
 
-/** Sizes of a full and of a quick run: within 25 and within 5 minutes on one core. */
-const FULL = { walk: 40, generated: 40, ablation: 16, live: 20 };
-const QUICK = { walk: 9, generated: 6, ablation: 6, live: 5 };
+/** Sizes of a full and of a quick run: within 25 and within 2 minutes on one free core. */
+const FULL = { walk: 40, generated: 40, numbers: 30, ablation: 16, live: 20 };
+const QUICK = { walk: 6, generated: 4, numbers: 4, ablation: 4, live: 4 };
 
 /** Parts of the table, for `--only`. */
 const PARTS = ['conditions', 'live', 'commands', 'others', 'people', 'ablation'] as const;
@@ -38,7 +45,8 @@ const ABLATIONS: readonly { name: string; aids: Partial<Aids> }[] = [
   { name: 'without the station first', aids: { near: 1 } },
   { name: 'without commands alone', aids: { commands: false } },
   { name: 'without the coverage gate', aids: { coverage: 0 } },
-  { name: 'without the margin gate', aids: { margin: null } },
+  { name: 'without the margin gate', aids: { margin: false } },
+  { name: 'without sense in the margin', aids: { sense: false } },
 ];
 
 /** The figures of `--json`: null where a part was left out or its recordings are not here. */
@@ -63,7 +71,7 @@ export async function main(words: string[]): Promise<number> {
   const most = Math.floor(Number(option(words, '--utterances') ?? 0) / 2);
   const size = {
     ...(quick ? QUICK : FULL),
-    ...(most > 0 ? { walk: most, generated: most } : {}),
+    ...(most > 0 ? { walk: most, generated: most, numbers: Math.ceil(most / 2) } : {}),
   };
   const print = (line: string) => {
     if (!json) console.log(line);
@@ -102,20 +110,25 @@ export async function main(words: string[]): Promise<number> {
 
   const inWalks = shuffled(walkUtterances(planes));
   const said: Said[] = [...inWalks.slice(0, size.walk), ...generated(planes, size.generated, SEED)];
+  const values = numbered(planes, size.numbers, SEED);
   if (wants('conditions')) {
     print(
-      `${String(said.length)} utterances (${String(size.walk)} of ${String(inWalks.length)} of the sample walks, ${String(size.generated)} generated), five synthetic voices, seed ${String(SEED)}`,
+      `${String(said.length)} utterances (${String(size.walk)} of ${String(inWalks.length)} of the sample walks, ${String(size.generated)} generated) and ${String(values.length)} with a value, for numbers and wrong only; five synthetic voices, seed ${String(SEED)}`,
     );
     print('condition   checks          findings        numbers         wrong  real-time factor');
     for (const condition of CONDITIONS.filter((c) => chosen.includes(c))) {
       const { score, busy, sound, misses } = await run(said, condition);
+      const told = await run(values, condition);
+      score.numbers[0] += told.score.numbers[0];
+      score.numbers[1] += told.score.numbers[1];
+      score.wrong += told.score.wrong;
       figures.conditions[condition] = {
         checks: part(score.checks),
         findings: part(score.findings),
         numbers: part(score.numbers),
       };
       print(row(condition, score, busy / sound));
-      if (show) for (const miss of misses) print(`    ${miss}`);
+      if (show) for (const miss of [...misses, ...told.misses]) print(`    ${miss}`);
     }
   }
 
@@ -131,7 +144,7 @@ export async function main(words: string[]): Promise<number> {
     );
   }
 
-  if (wants('commands')) {
+  if (wants('commands') && !json) {
     const conditions: Condition[] = ['clean', 'snr20'];
     print(
       `commands alone, voices ${VOICES.join(' ')}; r right, w taken for what does something else, o for words that do nothing, - rejected:`,

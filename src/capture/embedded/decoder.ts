@@ -16,8 +16,17 @@ export interface Decoded {
   readonly words: readonly Piece[];
   /** Everything: words, sounds of the phone loop (`ph_aa`), silences (`<sil>`). */
   readonly pieces: readonly Piece[];
-  /** Logarithm of the best path's likelihood, in the recogniser's own unit; 0 when nothing was found. */
+  /** Logarithm of the best path's likelihood, in the recogniser's own unit; 0 when there is no path. */
   readonly score: number;
+}
+
+/** A sound as a row of sounds, of no words. */
+export interface Anything {
+  readonly score: number;
+  /** Seconds that are not silence. */
+  readonly voiced: number;
+  /** Sounds of the phone loop (`ph_aa`) and silences. */
+  readonly pieces: readonly Piece[];
 }
 
 /** How strongly the network's alternatives are weighted. */
@@ -38,9 +47,11 @@ export interface Decoder {
   decode(samples: Float32Array): Decoded;
   /**
    * The same sound as a row of sounds, of no words: what it would score if it
-   * were anything at all. `voiced` in seconds.
+   * were anything at all.
    */
-  asAnything(samples: Float32Array): { readonly score: number; readonly voiced: number };
+  asAnything(samples: Float32Array): Anything;
+  /** Sounds of a word as the recogniser knows it, its first way; empty where it has none. */
+  phonesOf(word: string): readonly string[];
   start(): void;
   push(samples: Float32Array): void;
   /** Words so far. */
@@ -51,6 +62,13 @@ export interface Decoder {
   /** Frees the decoder. Its memory comes back only when the worker ends. */
   close(): void;
 }
+
+/**
+ * Each frame's scores are set off against the best one of the sounds that are
+ * computed for it. Only when all are do two grammars give scores that can be
+ * compared: without this a grammar of few words seems to fit better.
+ */
+const ALL_SOUNDS = { compallsen: true };
 
 /** The phones of the model, without its three noises. */
 const PHONES =
@@ -111,6 +129,7 @@ export async function loadDecoder(
     loglevel: 'FATAL',
     samprate: DECODER_RATE,
     nfft: 256,
+    ...ALL_SOUNDS,
     ...settings,
   });
   await raw.initialize();
@@ -121,6 +140,7 @@ export async function loadDecoder(
     nfft: 256,
     // Any file of the model without words in it: the phones are added below.
     dict: `${modelBase}en-us/phoneset.json`,
+    ...ALL_SOUNDS,
     ...settings,
   });
   await plain.initialize();
@@ -136,7 +156,7 @@ export async function loadDecoder(
     ...words,
     asAnything(samples) {
       const { pieces, score } = sounds.decode(samples);
-      return { score, voiced: voicedIn(pieces) };
+      return { score, voiced: voicedIn(pieces), pieces };
     },
     close() {
       words.close();
@@ -152,6 +172,7 @@ const ANYTHING: Network = {
   joins: [new Map([[END, 1]])],
   loop: 0,
   nameStarts: [],
+  hubs: [''],
 };
 
 /** Seconds that are not silence. */
@@ -170,6 +191,7 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
 
   function score(): number {
     const at = module._malloc(4);
+    module.HEAP_DATA_VIEW.setInt32(at, 0, true);
     module._decoder_hyp(raw.cdecoder, at);
     const value = module.HEAP_DATA_VIEW.getInt32(at, true);
     module._free(at);
@@ -178,7 +200,8 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
 
   function result(): Decoded {
     const found = raw.get_text();
-    if (found === '') return { words: [], pieces: [], score: 0 };
+    // Silence alone has no text, but a score: that of the sound as silence.
+    if (found === '') return { words: [], pieces: [], score: score() };
     const pieces = (raw.get_alignment().w ?? []).map(({ t, b, d }) => ({
       word: t.replace(/\(\d+\)$/, ''),
       from: b,
@@ -201,6 +224,11 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
       }
     },
     has: (word) => raw.lookup_word(word) !== null,
+    phonesOf: (word) =>
+      raw
+        .lookup_word(word)
+        ?.split(/\s+/)
+        .filter((p) => p !== '') ?? [],
     listenFor(network, weights) {
       const logmath = module._decoder_logmath(raw.cdecoder);
       const lw = raw.get_config('lw');

@@ -16,6 +16,8 @@ export interface Network {
   readonly loop: number | null;
   /** States at which names begin. */
   readonly nameStarts: readonly number[];
+  /** Hub of the plan that each state belongs to; empty for the first states, and where there is no plan. */
+  readonly hubs: readonly string[];
 }
 
 /** In `joins`: the utterance may end here. */
@@ -75,6 +77,7 @@ export function networkOf(jsgf: string): Network {
     joins,
     loop: null,
     nameStarts: [0],
+    hubs: part.arcs.map(() => ''),
   };
 }
 
@@ -84,6 +87,7 @@ export function networkOfPlan(plan: Plan): Network {
   const loop = 1;
   const labels: ReadonlySet<string>[] = [new Set([plan.start]), new Set([plan.start])];
   const likely: ReadonlyMap<string, number>[] = [new Map(), new Map()];
+  const hubs = ['', ''];
   const starts = new Map<string, number>();
   const rules = parseJsgf(plan.rules);
   const reached = reachable(plan);
@@ -99,6 +103,7 @@ export function networkOfPlan(plan: Plan): Network {
     part.arcs.forEach((out, s) => {
       arcs.push(new Map([...out].map(([word, to]) => [word, to + offset])));
       labels.push(part.labels[s] ?? new Set());
+      hubs.push(hub);
     });
   }
   const joins = labels.map((of, s) => {
@@ -112,7 +117,7 @@ export function networkOfPlan(plan: Plan): Network {
     return out;
   });
   const names = starts.get('name');
-  return { arcs, likely, joins, loop, nameStarts: names === undefined ? [] : [names] };
+  return { arcs, likely, joins, loop, nameStarts: names === undefined ? [] : [names], hubs };
 }
 
 /** Hubs that can follow, however indirectly, from the start. */

@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Path, Plan } from './network.ts';
+import { RESULT, START, UNFITTED } from './weights.ts';
 
 /**
  * What people say on a walk around one aircraft, as a plan for the
@@ -64,6 +65,7 @@ const NUMBER = `
 <ten> = twenty | thirty | forty | fifty | sixty | seventy | eighty | ninety;
 <whole> = <digit> | <digit> <digit> | <digit> <digit> <digit> | <teen> | <ten> | <ten> <digit> | <digit> hundred | <digit> hundred [and] <ten> | <digit> thousand;
 <number> = <whole> | <whole> (point | decimal) <digit> [<digit>] | <whole> and a (half | quarter) | <whole> and three quarters | half | a quarter | three quarters;`;
+const BEFORE_VALUE = 'at | about | around | reads | reading | shows | showing';
 const TALK =
   "right | okay | so | now | and | then | right then | okay so | let's see | looking at | next | here";
 
@@ -180,7 +182,7 @@ export function walkPhrases(
       .filter((u) => u.code.some((code) => units.has(code)))
       .flatMap((u) => u.say.slice(0, UNIT_FORMS)),
   );
-  hub('value', ['[at | about | around] <number>'], 'after-number');
+  hub('value', [`[${BEFORE_VALUE}] <number>`], 'after-number');
   hub('unit', unitForms, 'more');
   hub('join', ['and', 'but', 'with', 'or'], 'joined');
   hub('at', ['on', 'in', 'at', 'near', 'of'], 'after-at');
@@ -204,26 +206,27 @@ export function walkPhrases(
     const own = new Set(of.filter((kind) => ofKind.has(kind)));
     for (const kind of own) then[`is-${kind}`] = 0.35 / own.size;
     const parts = forms(check.aspects.flatMap((a) => [a.name, ...a.say]));
+    const measures = forms(check.measures.flatMap((m) => [m.name, ...m.say]));
     const steps = forms(
-      check.measures.flatMap((m) => {
-        const gauge = catalogue.gauges.find((g) => g.id === m.gauge);
-        return [m.name, ...m.say, ...(gauge?.steps.flatMap((s) => [s.name, ...s.say]) ?? [])];
-      }),
+      catalogue.gauges
+        .filter((g) => check.measures.some((m) => m.gauge === g.id))
+        .flatMap((g) => g.steps.flatMap((s) => [s.name, ...s.say])),
     );
     const signs = forms(
       check.signs.flatMap((s) => (typeof s === 'string' ? [] : [s.name, ...s.say])),
     );
     hub(`own-${String(i)}`, parts, 'result');
-    hub(
-      `own-${String(i)}`,
-      steps.length === 0 ? [] : [`[at | past | to | on] [the] (${steps.join(' | ')})`],
-      'more',
-    );
+    hub(`own-${String(i)}`, measures, 'measured');
+    hub(`own-${String(i)}`, steps.length === 0 ? [] : [stepOf(steps)], 'more');
     hub(`own-${String(i)}`, signs, 'more');
     if (hubs[`own-${String(i)}`] !== undefined) then[`own-${String(i)}`] = 0.1;
     if (check.measures.length > 0) then['value'] = 0.3;
+    if (steps.length > 0) then['step'] = 0.2;
     afterName.set(`name-${String(i)}`, then);
     ranked('name', names, Infinity, `name-${String(i)}`);
+    // "Weakest cylinder is …": a measure of more than one word is a name by itself.
+    for (const say of measures.filter((m) => m.includes(' ')))
+      (hubs['name'] ??= []).push({ say, then: 'measured', weight: 0.5 });
     for (const owner of owners)
       (hubs['name'] ??= []).push({
         say: owner,
@@ -231,6 +234,8 @@ export function walkPhrases(
         weight: OWNER / owners.length,
       });
   });
+  const steps = forms(catalogue.gauges.flatMap((g) => g.steps.flatMap((s) => [s.name, ...s.say])));
+  hub('step', steps.length === 0 ? [] : [stepOf(steps)], 'more');
   hub('talk', [TALK], 'start');
   hub('the', ['the', `[the] (${SIDES}) [the]`], 'names');
   const stations = forms(catalogue.stations.flatMap((s) => [s.name, ...s.say]));
@@ -292,13 +297,14 @@ export function walkPhrases(
   const spread = Object.fromEntries([...ofKind].map((kind) => [`is-${kind}`, 0.25 / ofKind.size]));
   for (const [group, then] of afterName)
     groups[group] = { ...RESULT, ...spread, severity: 0.01, unfitted: UNFITTED, end: 0.1, ...then };
-  const result = { ...RESULT, ...spread, value: 0.1 };
+  const result = { ...RESULT, ...spread, value: 0.1, step: 0.05 };
   const afterFinding = { at: 0.08, place: 0.1, severity: 0.1 };
   Object.assign(groups, {
     start: { ...scaled(result, 0.2), severity: 0.02, value: 0.03, ...START },
     names: { name: 1 },
     squawked: { name: 0.4, the: 0.5, condition: 0.1 },
     result,
+    measured: { ...result, value: 0.6, step: 0.3 },
     joined: { ...scaled(START, 0.5), ...result, it: 0.15 },
     'after-be': { ...result, article: 0.1 },
     'after-article': { degree: 0.3, condition: 0.7 },
@@ -324,31 +330,10 @@ export function walkPhrases(
   };
 }
 
-/** A check set aside by mistake is not asked for again; one that has to be set aside twice costs a breath. */
-const UNFITTED = 0.001;
-
-/** Likelihoods of what follows, set by hand from the sample walks' habits; the sums need not be 1. */
-const RESULT = {
-  be: 0.25,
-  general: 0.35,
-  condition: 0.06,
-  degree: 0.01,
-  article: 0.02,
-  absent: 0.12,
-};
-const START = {
-  name: 0.45,
-  the: 0.3,
-  talk: 0.05,
-  everything: 0.03,
-  now: 0.04,
-  skip: 0.01,
-  it: 0.02,
-  order: 0.06,
-  squawk: 0.02,
-  loop: 0.1,
-  end: 0.01,
-};
+/** A step of a gauge, such as "at the first knuckle". */
+function stepOf(steps: readonly string[]): string {
+  return `[at | past | to | on] [the] (${steps.join(' | ')})`;
+}
 
 function scaled(group: Record<string, number>, by: number): Record<string, number> {
   return Object.fromEntries(Object.entries(group).map(([hub, p]) => [hub, p * by]));

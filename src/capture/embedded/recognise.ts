@@ -1,12 +1,27 @@
 import type { Catalogue } from '#shared/catalogue';
-import type { Heard, HeardWord } from '#shared/heard';
+import type { Heard } from '#shared/heard';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
 import { createSegmenter, type Utterance } from '../signal/segment.ts';
 import { suppress } from '../signal/suppress.ts';
-import { DECODER_RATE, voicedIn, type Decoded, type Decoder } from './decoder.ts';
+import { AIDS, type Aids } from './aids.ts';
+import { DECODER_RATE, type Anything, type Decoder } from './decoder.ts';
+import {
+  ANSWER_COVERAGE,
+  ANSWER_MARGIN,
+  COMMAND_LEAD,
+  hearingOf,
+  leastFor,
+  leastMargin,
+  marginOf,
+  SHORT_ANSWER,
+  SIDE,
+  type Hearing,
+  type Measured,
+} from './gates.ts';
 import { networkOfPlan, type Network, type Plan } from './network.ts';
+import { wayOf } from './sense.ts';
 import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 
 /** What to listen for, as data. */
@@ -18,50 +33,8 @@ export interface GrammarParts {
   readonly near?: (scene: Scene) => readonly string[];
 }
 
-/** The helps of the recogniser, each of which a measurement can switch off. */
-export interface Aids {
-  /** Likelihood of a sound of the phone loop; null: without it the grammar hears itself in everything. */
-  readonly loop: number | null;
-  /** Estimated signal-to-noise ratio, in decibels, under which noise is suppressed. */
-  readonly suppressBelow: number;
-  /** Factor on the names of the station and of the next. */
-  readonly near: number;
-  /** Least share of the voiced time that words must cover. */
-  readonly coverage: number;
-  /**
-   * Least margin of the words over any sounds at all, in hundreds of the
-   * recogniser's score for each voiced second; null: no such gate.
-   */
-  readonly margin: number | null;
-  /** While a question is open, short answers are listened for alone before all the rest. */
-  readonly narrow: boolean;
-  /** After a short utterance, commands alone are listened for too. */
-  readonly commands: boolean;
-}
-
-/** As measured by `npm run bench:listening`; each line of its table switches one of them off. */
-export const AIDS: Aids = {
-  loop: 0.003,
-  suppressBelow: 25,
-  near: 8,
-  coverage: 0.6,
-  // Measured on 20 utterances, 8 unrelated sentences: what was heard right in the
-  // clean had 6.7 and more, at 10 dB 2.0 and more but for one; what was no walk at
-  // most -0.3. Lower lets strangers' talk through, higher makes pilots repeat.
-  margin: 1.5,
-  narrow: true,
-  commands: true,
-};
-
-/** One utterance in words; null when nothing that was said belongs to a walk. */
-export interface Hearing {
-  readonly text: string;
-  /** Seconds from the utterance's begin. */
-  readonly words: readonly HeardWord[];
-  /** Share of the voiced time that the words cover, 0 to 1. */
-  readonly confidence: number;
-  readonly alternatives: readonly { text: string; confidence: number | null }[];
-}
+export { AIDS, type Aids } from './aids.ts';
+export type { Hearing } from './gates.ts';
 
 export interface Recogniser {
   /** Where the walk is. Takes effect with the next utterance. */
@@ -76,6 +49,12 @@ export interface Recogniser {
   cancel(): void;
 }
 
+/** One utterance, and what it scores as any sounds at all once that was asked. */
+interface Sound {
+  readonly samples: Float32Array;
+  anything?: Anything;
+}
+
 export function createRecogniser(
   decoder: Decoder,
   parts: GrammarParts,
@@ -86,6 +65,7 @@ export function createRecogniser(
   const answers = networkOfPlan({ ...parts.plan, start: 'answer' });
   const commands = networkOfPlan({ ...parts.plan, start: 'command' });
   const orders = new Set(parts.plan.hubs['order']?.map((path) => path.say));
+  let boosts: ReadonlyMap<number, ReadonlyMap<string, number>> = new Map();
   let set: Network | null = null;
   let setFor = '';
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
@@ -98,41 +78,40 @@ export function createRecogniser(
     if (set === to && setFor === key) return;
     set = to;
     setFor = key;
-    const boosts = to === network ? boostsOf(network, wanted, aids.near) : null;
-    decoder.listenFor(to, {
-      loop: aids.loop,
-      boost: (state, word) => boosts?.get(state)?.get(word) ?? 1,
-    });
+    if (to === network) boosts = boostsOf(network, wanted, aids.near);
+    decoder.listenFor(to, { loop: aids.loop, ...(to === network ? { boost } : {}) });
   }
 
-  /** Margin that these words need by what they do; 0: none beyond the usual one. */
-  function leastFor(text: string): number {
-    if (SETS_ASIDE.test(text)) return ASIDE_MARGIN;
-    // To a question, "yes" or "the left one" is what is waited for.
-    if (set === answers || !orders.has(text)) return 0;
-    return COSTLY.test(text) ? COSTLY_MARGIN : COMMAND_MARGIN;
+  function boost(state: number, word: string): number {
+    return boosts.get(state)?.get(word) ?? 1;
   }
 
   /** The best words for the sound, unless any sounds at all would do nearly as well. */
-  function measured(samples: Float32Array, by: Aids): Measured | null {
-    const decoded = decoder.decode(samples);
-    const hearing = hearingOf(decoded, by);
+  function measured(sound: Sound, coverage: number, least = -Infinity): Measured | null {
+    const decoded = decoder.decode(sound.samples);
+    const hearing = hearingOf(decoded, coverage);
     if (hearing === null) return null;
-    if (by.margin === null) return { hearing, margin: 0 };
-    const anything = decoder.asAnything(samples);
-    const margin = (decoded.score - anything.score) / 100 / Math.max(0.1, anything.voiced);
-    const least = Math.max(by.margin, leastFor(hearing.text));
-    return margin < least ? null : { hearing, margin };
+    if (!aids.margin) return { hearing, margin: 0, score: decoded.score };
+    const margin = marginOf(decoded, (sound.anything ??= decoder.asAnything(sound.samples)));
+    const needed = Math.max(
+      least,
+      // To a question, "yes" or "the left one" is what is waited for.
+      leastFor(hearing.text, set !== answers && orders.has(hearing.text)),
+      set === network
+        ? leastMargin(wayOf(network, decoded.pieces, boost), new Set(wanted), aids.sense)
+        : -Infinity,
+    );
+    return margin < needed ? null : { hearing, margin, score: decoded.score };
   }
 
   /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
-  function commandIn(samples: Float32Array, other: Measured | null, by: Aids): Hearing | null {
+  function commandIn(sound: Sound, other: Measured | null): Hearing | null {
     listen(commands);
-    const command = measured(samples, { ...by, coverage: ANSWER_COVERAGE });
+    const command = measured(sound, ANSWER_COVERAGE);
     // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
     if (command === null || SIDE.test(command.hearing.text)) return null;
-    if (command.margin < Math.max(COMMAND_MARGIN, leastFor(command.hearing.text))) return null;
-    return other === null || command.margin > other.margin + COMMAND_LEAD ? command.hearing : null;
+    if (command.margin < leastFor(command.hearing.text, true)) return null;
+    return other === null || command.score > other.score + COMMAND_LEAD ? command.hearing : null;
   }
 
   function cancel(): void {
@@ -152,19 +131,19 @@ export function createRecogniser(
     hear(samples) {
       cancel();
       const clean = suppress(samples, DECODER_RATE);
-      const use = clean.snr < aids.suppressBelow ? clean.samples : samples;
+      const sound: Sound = { samples: clean.snr < aids.suppressBelow ? clean.samples : samples };
       const short = samples.length < SHORT_ANSWER * DECODER_RATE;
       const answering = asked && aids.narrow && short;
-      const by = answering ? stricter(aids) : aids;
+      const least = answering ? ANSWER_MARGIN : -Infinity;
       if (answering) {
         listen(answers);
-        const answer = measured(use, { ...by, coverage: ANSWER_COVERAGE });
+        const answer = measured(sound, ANSWER_COVERAGE, least);
         if (answer !== null) return answer.hearing;
       }
       listen(network);
-      const all = measured(use, by);
-      if (aids.commands && aids.margin !== null && short) {
-        const command = commandIn(use, all, by);
+      const all = measured(sound, aids.coverage, least);
+      if (aids.commands && aids.margin && short) {
+        const command = commandIn(sound, all);
         if (command !== null) return command;
       }
       return all?.hearing ?? null;
@@ -181,26 +160,6 @@ export function createRecogniser(
       return decoder.partial();
     },
     cancel,
-  };
-}
-
-/** The words of a decoded utterance, when they pass the gates. */
-function hearingOf(decoded: Decoded, aids: Aids): Hearing | null {
-  if (decoded.words.length === 0) return null;
-  const voiced = voicedIn(decoded.pieces);
-  const said = decoded.words.reduce((sum, w) => sum + w.to - w.from, 0);
-  const coverage = voiced === 0 ? 0 : Math.min(1, said / voiced);
-  if (coverage < aids.coverage) return null;
-  return {
-    text: decoded.words.map((w) => w.word).join(' '),
-    words: decoded.words.map((w) => ({
-      text: w.word,
-      from: w.from,
-      to: w.to,
-      confidence: null,
-    })),
-    confidence: coverage,
-    alternatives: [],
   };
 }
 
@@ -231,44 +190,6 @@ function boostsOf(
     }
   }
   return boosts;
-}
-
-/** Longest sound that is tried as a short answer, in seconds, silence around it included. */
-const SHORT_ANSWER = 2.2;
-/** An answer has nothing but itself in it: a longer sentence that only holds a number is read as a sentence. */
-const ANSWER_COVERAGE = 0.85;
-
-/**
- * Margin of a short utterance while a question is open. A wrong number or side goes
- * into the record, a rejected one is asked for again. With two of three recordings of
- * people saying a digit, 60: below this 1 wrong and 4 right more, above it none wrong.
- */
-const ANSWER_MARGIN = 5.5;
-function stricter(aids: Aids): Aids {
-  return { ...aids, margin: aids.margin === null ? null : Math.max(aids.margin, ANSWER_MARGIN) };
-}
-
-/** Set aside by mistake, a check is never looked at; asked to repeat it, the pilot loses a breath. */
-const SETS_ASIDE = /\b(not|isn't) fitted\b|\bskip\b|\bset aside\b/;
-const ASIDE_MARGIN = 5;
-/** Margin of a command alone: lower acts on a cough or a word of another's, higher makes the pilot say it again. */
-const COMMAND_MARGIN = 4;
-/**
- * The same for commands after which nothing more may count, so that a finding said
- * then could be lost, or after which talk counts again that was not meant for the walk.
- */
-const COSTLY =
-  /\b(hold|pause|wait|stop|stand by|standby|finish|finished|end|complete|done|resume|continue|carry on|go on|start listening)\b/;
-const COSTLY_MARGIN = 6;
-const SIDE =
-  /^(the )?(left|right|upper|lower|top|bottom|forward|aft|front|rear|inboard|outboard|middle|main|both|all|each|first|second|third|number) ?\w*( (one|side))?$/;
-/** By how much a command must beat the whole grammar: less steals names, more leaves commands unheard. */
-const COMMAND_LEAD = 0.5;
-
-/** Words and their margin over any sounds at all. */
-interface Measured {
-  readonly hearing: Hearing;
-  readonly margin: number;
 }
 
 export interface SampleParts {
