@@ -39,7 +39,7 @@ export async function commandsAlone(
   for (const [c, text] of COMMANDS.entries()) {
     recogniser.expect(FIRST_SCENE);
     // Without a question these two mean nothing.
-    if (ANSWERS.has(text)) recogniser.near([], true);
+    if (ANSWERS.has(text)) recogniser.near([], 'polarity');
     const marks: Record<string, string> = {};
     const taken: string[] = [];
     for (const condition of conditions) {

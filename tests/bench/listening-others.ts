@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { createRecogniser, hearSamples, type Aids } from '../../src/capture/embedded/recognise.ts';
 import { resample } from '../../src/capture/signal/resample.ts';
@@ -151,8 +152,11 @@ export async function human(plane: Aircraft, aids: Aids, quick: boolean): Promis
   const folder = datasets();
   if (folder === null) return { digits: null, words: null };
   const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
-  recogniser.near([], true);
-  async function share(name: string, wanted: (file: string) => string | null): Promise<Answers> {
+  async function share(
+    name: string,
+    wanted: (file: string) => string | null,
+    kind: (want: string) => Question['kind'],
+  ): Promise<Answers> {
     let right = 0;
     let wrong = 0;
     let all = 0;
@@ -163,6 +167,7 @@ export async function human(plane: Aircraft, aids: Aids, quick: boolean): Promis
       const sound = soundAt(join(folder ?? '', name, file));
       if (sound === null) continue;
       all++;
+      recogniser.near([], kind(want));
       const heard = await hearSamples(recogniser, padded(sound), RATE, { id: () => 'human' });
       const text = heard.map((h) => h.text).join(' ');
       const said = text.replace(/\boh\b/g, 'zero').replace(/\bniner\b/g, 'nine');
@@ -172,11 +177,19 @@ export async function human(plane: Aircraft, aids: Aids, quick: boolean): Promis
     return { right: right / Math.max(1, all), wrong: wrong / Math.max(1, all), all };
   }
   return {
-    digits: await share('spoken-digits', (file) => DIGITS[Number(file[0])] ?? null),
-    words: await share('spoken-words', (file) => {
-      const word = file.split('-')[0] ?? '';
-      return ANSWERS.has(word) ? word : null;
-    }),
+    digits: await share(
+      'spoken-digits',
+      (file) => DIGITS[Number(file[0])] ?? null,
+      () => 'value',
+    ),
+    words: await share(
+      'spoken-words',
+      (file) => {
+        const word = file.split('-')[0] ?? '';
+        return ANSWERS.has(word) ? word : null;
+      },
+      (want) => (/left|right/.test(want) ? 'which-instance' : 'polarity'),
+    ),
   };
 }
 

@@ -146,7 +146,7 @@ export async function live(
     let clock = 0;
     engine.heardAt = null;
     const near = said.aircraft.parts.near?.(said.scene) ?? [];
-    await engine.take({ kind: 'expect', near, question: said.scene.question !== null });
+    await engine.take({ kind: 'expect', near, question: said.scene.question?.kind ?? null });
     for (let at = 0; at < samples.length; at += piece) {
       const before = process.cpuUsage();
       await engine.take({

@@ -238,7 +238,7 @@ test('paused it lets out what was begun and takes nothing; the scene goes to the
   expect(sounds(s.hand())).toBe(before + 10);
   expect(s.heard.map((h) => h.text)).toEqual(['begun before']);
   s.ear.expect({ ...FIRST_SCENE, station: 'tail' });
-  expect(s.hand().got.at(-1)).toEqual({ kind: 'expect', near: ['tail'], question: false });
+  expect(s.hand().got.at(-1)).toEqual({ kind: 'expect', near: ['tail'], question: null });
 });
 
 test('a question that waits for its answer reaches the worker, and the one after it', async () => {
@@ -251,7 +251,7 @@ test('a question that waits for its answer reaches the worker, and the one after
     options: [],
   } as const;
   s.ear.expect({ ...FIRST_SCENE, station: 'tail', question: { ...question, options: [] } });
-  const expected = { kind: 'expect', near: ['tail'], question: true };
+  const expected = { kind: 'expect', near: ['tail'], question: 'severity' };
   expect(s.hand().got.at(-1)).toEqual(expected);
   s.hand().die();
   await s.time.pass(0);

@@ -1,4 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
+import type { Question } from '#shared/question';
 import type { Path, Plan } from './network.ts';
 import { RESULT, START, UNFITTED } from './weights.ts';
 
@@ -68,6 +69,18 @@ const NUMBER = `
 const BEFORE_VALUE = 'at | about | around | reads | reading | shows | showing';
 const TALK =
   "right | okay | so | now | and | then | right then | okay so | let's see | looking at | next | here";
+
+/** What answers each kind of question; no more, because every other short word is one to be taken for. */
+const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
+  'which-check': ['side', 'yes-no'],
+  'which-instance': ['side', 'yes-no'],
+  unit: ['number', 'just-unit', 'yes-no'],
+  value: ['number', 'yes-no'],
+  severity: ['yes-no'],
+  polarity: ['yes-no'],
+  place: ['side', 'yes-no'],
+  recheck: ['still', 'yes-no'],
+};
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */
 const unasked = (say: string) => !/\b(is|it's) wrong\b|^wrong$/.test(say);
@@ -272,13 +285,17 @@ export function walkPhrases(
       (hubs['order'] ??= []).push({ say: `${side}${more}`, then: 'last', weight: 0.1 });
   // Short answers to a question of ours, listened for alone.
   const unitChoice = unitForms.length === 0 ? '' : ` [${unitForms.join(' | ')}]`;
-  hub('answer', [`[it's | about] <number>${unitChoice}`], 'answered');
-  hub('answer', ['yes', 'no', `[the] (${SIDES}) [one | side]`, ...answers], 'answered');
+  hub('number', [`[it's | about] <number>${unitChoice}`], 'answered');
+  hub('number', steps.length === 0 ? [] : [stepOf(steps)], 'answered');
+  hub('just-unit', unitForms, 'answered');
+  hub('side', [`[the] (${SIDES}) [one | side]`], 'answered');
+  hub('yes-no', ['yes', 'no', ...answers], 'answered');
   // "Still there, worse, or gone?" of an open squawk.
-  hub('answer', ["[it's | it is] (still there | same as before | worse | gone)"], 'answered');
-  hub('answer', ["(it's | it has) grown"], 'answered');
-  groups['answer'] = { answer: 1, loop: 0.1 };
-  groups['answered'] = { end: 0.9, answer: 0.1 };
+  hub('still', ["[it's | it is] (still there | same as before | worse | gone)"], 'answered');
+  hub('still', ["(it's | it has) grown"], 'answered');
+  for (const [kind, hubs] of Object.entries(ANSWERED_BY))
+    groups[`asked-${kind}`] = { ...Object.fromEntries(hubs.map((h) => [h, 1])), loop: 0.1 };
+  groups['answered'] = { end: 1 };
   // Commands alone, listened for beside all the rest when little was said.
   const alone = [
     ...Object.values(lexicon.commands).flatMap((said) => forms(said, ALONE_FORMS)),

@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
+import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
@@ -40,7 +41,7 @@ export interface Recogniser {
   /** Where the walk is. Takes effect with the next utterance. */
   expect(scene: Scene): void;
   /** Names that are likely now, where the scene is not known here. */
-  near(names: readonly string[], question: boolean): void;
+  near(names: readonly string[], question: Question['kind'] | null): void;
   /** @param samples one utterance at 8,000 samples a second. */
   hear(samples: Float32Array): Hearing | null;
   /** Words as they come, from unsuppressed sound: to be shown, never to be counted. */
@@ -62,14 +63,14 @@ export function createRecogniser(
 ): Recogniser {
   decoder.addWords(parts.words);
   const network = networkOfPlan(parts.plan);
-  const answers = networkOfPlan({ ...parts.plan, start: 'answer' });
+  const answers = new Map<Question['kind'], Network>();
   const commands = networkOfPlan({ ...parts.plan, start: 'command' });
   const orders = new Set(parts.plan.hubs['order']?.map((path) => path.say));
   let boosts: ReadonlyMap<number, ReadonlyMap<string, number>> = new Map();
   let set: Network | null = null;
   let setFor = '';
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
-  let asked = false;
+  let asked: Question['kind'] | null = null;
   let running = false;
   listen(network);
 
@@ -86,6 +87,20 @@ export function createRecogniser(
     return boosts.get(state)?.get(word) ?? 1;
   }
 
+  /** What answers a question of this kind, made when it is first asked. */
+  function answersTo(kind: Question['kind']): Network {
+    let made = answers.get(kind);
+    if (made === undefined) {
+      made = networkOfPlan({ ...parts.plan, start: `asked-${kind}` });
+      answers.set(kind, made);
+    }
+    return made;
+  }
+
+  function answering(): boolean {
+    return set !== network && set !== commands;
+  }
+
   /** The best words for the sound, unless any sounds at all would do nearly as well. */
   function measured(sound: Sound, coverage: number, least = -Infinity): Measured | null {
     const decoded = decoder.decode(sound.samples);
@@ -96,7 +111,7 @@ export function createRecogniser(
     const needed = Math.max(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
-      leastFor(hearing.text, set !== answers && orders.has(hearing.text)),
+      leastFor(hearing.text, !answering() && orders.has(hearing.text)),
       set === network
         ? leastMargin(wayOf(network, decoded.pieces, boost), new Set(wanted), aids.sense)
         : -Infinity,
@@ -121,22 +136,22 @@ export function createRecogniser(
 
   return {
     expect(scene) {
-      this.near(parts.near?.(scene) ?? [], scene.question !== null);
+      this.near(parts.near?.(scene) ?? [], scene.question?.kind ?? null);
     },
     near(names, question) {
       wanted = names;
       asked = question;
-      if (!running && !question) listen(network);
+      if (!running && question === null) listen(network);
     },
     hear(samples) {
       cancel();
       const clean = suppress(samples, DECODER_RATE);
       const sound: Sound = { samples: clean.snr < aids.suppressBelow ? clean.samples : samples };
       const short = samples.length < SHORT_ANSWER * DECODER_RATE;
-      const answering = asked && aids.narrow && short;
-      const least = answering ? ANSWER_MARGIN : -Infinity;
-      if (answering) {
-        listen(answers);
+      const expected = aids.narrow && short ? asked : null;
+      const least = expected === null ? -Infinity : ANSWER_MARGIN;
+      if (expected !== null) {
+        listen(answersTo(expected));
         const answer = measured(sound, ANSWER_COVERAGE, least);
         if (answer !== null) return answer.hearing;
       }

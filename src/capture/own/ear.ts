@@ -1,3 +1,4 @@
+import type { Question } from '#shared/question';
 import type { Scene } from '#shared/scene';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
@@ -67,7 +68,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
   let ready = false;
   let began = 0;
   let near: readonly string[] = [];
-  let question = false;
+  let question: Question['kind'] | null = null;
   /** Blocks that the worker has not dealt with. */
   let kept: Block[] = [];
   let sent = 0;
@@ -305,7 +306,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     },
     expect(scene) {
       near = parts.near(scene);
-      question = scene.question !== null;
+      question = scene.question?.kind ?? null;
       worker?.post({ kind: 'expect', near, question });
     },
     ...out.on,

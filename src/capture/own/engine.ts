@@ -1,3 +1,4 @@
+import type { Question } from '#shared/question';
 import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
@@ -24,7 +25,7 @@ export function createEngine(
   tell: (message: FromWorker) => void,
 ): (message: ToWorker) => Promise<void> {
   let near: readonly string[] = [];
-  let question = false;
+  let question: Question['kind'] | null = null;
   let recogniser: Recogniser | null = null;
   let segmenter: Segmenter | null = null;
   let resampler: { from: number; it: Resampler } | null = null;

@@ -1,3 +1,4 @@
+import type { Question } from '#shared/question';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import type { Hearing } from '../embedded/recognise.ts';
@@ -16,8 +17,12 @@ export type ToWorker =
       readonly words: readonly Word[];
     }
   | { readonly kind: 'sound'; readonly samples: Float32Array; readonly rate: number }
-  /** Names that are likely now, and whether a question of ours waits for its answer. */
-  | { readonly kind: 'expect'; readonly near: readonly string[]; readonly question: boolean }
+  /** Names that are likely now, and what kind of question of ours waits for its answer. */
+  | {
+      readonly kind: 'expect';
+      readonly near: readonly string[];
+      readonly question: Question['kind'] | null;
+    }
   /** What is being said goes out, and then `flushed`. */
   | { readonly kind: 'flush' }
   /** Are you there? */
