@@ -8,7 +8,7 @@ import { readWav } from '../../src/capture/signal/wav.ts';
 import { NOISES, noise, over } from '../speech/noise.ts';
 import { joined, RATE, say, VOICES } from '../speech/voice.ts';
 import { meaningOf, typed, type Aircraft } from './listening-set.ts';
-import { decoderFor } from './listening-run.ts';
+import { decoderFor, wrongIn, type Score } from './listening-run.ts';
 
 /** Sentences that belong to no walk, our own. */
 const UNRELATED = [
@@ -199,13 +199,14 @@ export async function recordings(
   planes: readonly Aircraft[],
   aids: Aids,
   print: (line: string) => void,
-): Promise<{ checks: [number, number]; findings: [number, number]; numbers: [number, number] }> {
+): Promise<Score> {
   const list = join(folder, 'list.tsv');
   if (!existsSync(list)) throw new Error(`There is no ${list}: see tests/bench/LISTENING.md.`);
   const score = {
     checks: [0, 0] as [number, number],
     findings: [0, 0] as [number, number],
     numbers: [0, 0] as [number, number],
+    wrong: 0,
   };
   for (const [i, line] of readFileSync(list, 'utf8').split(/\r?\n/).entries()) {
     if (line.trim() === '' || line.startsWith('#')) continue;
@@ -235,6 +236,7 @@ export async function recordings(
       score[kind][1] += meant[kind].size;
       bad ||= right < meant[kind].size;
     }
+    score.wrong += wrongIn(meant, got);
     if (bad) print(`  missed in ${file}: "${text}"`);
   }
   return score;

@@ -11,7 +11,7 @@ import {
 } from '../../src/capture/embedded/recognise.ts';
 import { NOISES, over } from '../speech/noise.ts';
 import { joined, RATE, say, VOICES } from '../speech/voice.ts';
-import { meaningOf, modelFolder, type Aircraft, type Said } from './listening-set.ts';
+import { meaningOf, modelFolder, type Aircraft, type Meaning, type Said } from './listening-set.ts';
 
 export const CONDITIONS = ['clean', 'snr20', 'snr10', 'snr5'] as const;
 export type Condition = (typeof CONDITIONS)[number];
@@ -119,12 +119,16 @@ function judge(said: Said, statements: readonly Statement[], score: Score): bool
     score[kind][1] += meant[kind].size;
     if (right < meant[kind].size) bad = true;
   }
-  // A wrong value counts beside a wrong check: it goes into the record as well.
-  const wrong = (['checks', 'numbers'] as const).flatMap((kind) =>
-    [...got[kind]].filter((key) => !meant[kind].has(key)),
-  ).length;
+  const wrong = wrongIn(meant, got);
   score.wrong += wrong;
   return bad || wrong > 0;
+}
+
+/** Results that nobody said. A wrong value counts beside a wrong check: it goes into the record as well. */
+export function wrongIn(meant: Meaning, got: Meaning): number {
+  return (['checks', 'numbers'] as const).flatMap((kind) =>
+    [...got[kind]].filter((key) => !meant[kind].has(key)),
+  ).length;
 }
 
 /** The live way, in simulated time: sound comes in 40 ms pieces, computing takes what it takes on one core. */

@@ -209,7 +209,7 @@ async function others(
     if (json) console.log(JSON.stringify(score));
     else
       console.log(
-        `checks ${share(score.checks)}  findings ${share(score.findings)}  numbers ${share(score.numbers)}`,
+        `checks ${share(score.checks)}  findings ${share(score.findings)}  numbers ${share(score.numbers)}  wrong ${String(score.wrong)}`,
       );
     return 0;
   } catch (error) {

@@ -26,6 +26,8 @@ export interface Measured {
   readonly hearing: Hearing;
   readonly margin: number;
   readonly score: number;
+  /** The words name something on the aircraft. */
+  readonly named: boolean;
 }
 
 /** The words of a decoded utterance, when they cover enough of it. */

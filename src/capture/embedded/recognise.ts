@@ -106,17 +106,17 @@ export function createRecogniser(
     const decoded = decoder.decode(sound.samples);
     const hearing = hearingOf(decoded, coverage);
     if (hearing === null) return null;
-    if (!aids.margin) return { hearing, margin: 0, score: decoded.score };
+    const way = set === network ? wayOf(network, decoded.pieces, boost) : null;
+    const named = way?.segments.some(({ hub }) => hub === 'name') ?? false;
+    if (!aids.margin) return { hearing, margin: 0, score: decoded.score, named };
     const margin = marginOf(decoded, (sound.anything ??= decoder.asAnything(sound.samples)));
     const needed = Math.max(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
       leastFor(hearing.text, !answering() && orders.has(hearing.text)),
-      set === network
-        ? leastMargin(wayOf(network, decoded.pieces, boost), new Set(wanted), aids.sense)
-        : -Infinity,
+      set === network ? leastMargin(way, new Set(wanted), aids.sense) : -Infinity,
     );
-    return margin < needed ? null : { hearing, margin, score: decoded.score };
+    return margin < needed ? null : { hearing, margin, score: decoded.score, named };
   }
 
   /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
@@ -157,7 +157,8 @@ export function createRecogniser(
       }
       listen(network);
       const all = measured(sound, aids.coverage, least);
-      if (aids.commands && aids.margin && short) {
+      // A name and its result that passed the gates are no command: the pass would only cost time.
+      if (aids.commands && aids.margin && short && all?.named !== true) {
         const command = commandIn(sound, all);
         if (command !== null) return command;
       }
