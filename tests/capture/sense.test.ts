@@ -61,5 +61,6 @@ test('words of here need least, of elsewhere more, chance words most', () => {
   expect(near.has('belt guard')).toBe(true);
   expect(least('belt guard good')).toBeLessThan(least('tail skid good'));
   expect(least('tail skid good')).toBeLessThan(least('good tail skid'));
+  expect(least('belt guard good')).toBeLessThan(least('belt guard good belt guard loose'));
   expect(least("belt guard's good")).toBe(least('belt guard good'));
 });
