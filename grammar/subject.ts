@@ -47,9 +47,9 @@ function howHeard(
 
 /** A name that lacks one word of a check's own at this station is worth at least this. */
 const SHORTENED = 0.86;
-/** Of a check at this station, one word of its name is enough to ask ("belts", in the cabin). */
+/** Of a check at this station that has the side that was said, one word of its name is enough to ask ("the right belt", in the cabin). */
 const LOCAL = 0.6;
-/** How far behind a whole name a check at this station is still looked at. */
+/** How far behind a whole name a check on a side that was said is still looked at. */
 const LOCAL_REACH = 0.4;
 
 /**
@@ -57,12 +57,15 @@ const LOCAL_REACH = 0.4;
  * name of others elsewhere. The name beats the place (R1), so it is not taken for
  * the near ones; where both fit it is asked (R5).
  */
-function localTwin<T extends { here: boolean; score: number }>(
+function localTwin<T extends { here: boolean; score: number; fit: number }>(
   scored: readonly T[],
   scene: Scene,
 ): T | null {
   if (scene.station === null || scene.check === null) return null;
-  const fits = scored.filter((s) => s.here && s.score - STATION_PRIOR >= LOCAL);
+  const fits = scored.filter(
+    (s) =>
+      s.here && s.score - STATION_PRIOR >= (s.fit > 0 && scored[0]?.fit === 0 ? LOCAL : SHORTENED),
+  );
   return fits.length === 1 ? (fits[0] ?? null) : null;
 }
 
@@ -138,7 +141,7 @@ export function subjectOf(
   const scored: Scored[] = [];
   // Sorted best first: what lies far behind the best can win by no side and no station.
   // A number beside it may belong to a thing of which there are several, however it is called.
-  const reach = scene.station === null ? REACH : LOCAL_REACH;
+  const reach = scene.station === null || words.sides.length === 0 ? REACH : LOCAL_REACH;
   const floor = words.ordinals.length > 0 ? 0 : (item.entry.targets[0]?.score ?? 0) - reach;
   const said = [...new Set(words.sides)];
   const counted = words.ordinals.filter((n) => n >= 0);
