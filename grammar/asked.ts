@@ -1,3 +1,4 @@
+import { numberAt } from './numbers.ts';
 import { lexicon } from './lexicon.ts';
 import type { Piece, SensePiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
@@ -128,4 +129,17 @@ export function withPieces(tokens: readonly Token[], pieces: readonly Piece[]): 
     }
     return { from, to, pieces: own };
   });
+}
+
+/** A number, or a step of a gauge, among the words [from, to). */
+export function countsIn(
+  words: readonly string[],
+  steps: readonly { from: number; to: number }[],
+  from: number,
+  to: number,
+): boolean {
+  if (steps.some((s) => s.from >= from && s.to <= to)) return true;
+  for (let i = from; i < to; i += 1)
+    if (numberAt(words, i) !== null || words[i] === 'one') return true;
+  return false;
 }

@@ -5,6 +5,7 @@ import {
   SHORT,
   SMALL,
   WISHED,
+  countsIn,
   isCondition,
   isEmptied,
   isMeasured,
@@ -186,7 +187,7 @@ class Exchange {
     if (!this.plain(answer, from) || !this.open(answer)) return false;
     const asked = preds(question);
     const said = tells(answer);
-    const counted = this.counts(from, answer.to);
+    const counted = countsIn(this.words, this.steps, from, answer.to);
     const every = said.length === 0 && /^(all|both|each)$/.test(this.words[from] ?? '');
     if (said.length === 0 && !counted && !every) return false;
     // A count says how much of it there is; another word takes the place of the one asked about.
@@ -380,15 +381,6 @@ class Exchange {
   private sided(question: Sentence): boolean {
     const before = this.words.slice(Math.max(0, question.from - SHORT), question.from);
     return before.some((w) => SIDE_WORDS.has(stem(w)));
-  }
-  /** A number, or a step of a gauge. */
-  private counts(from: number, to: number): boolean {
-    if (this.steps.some((s) => s.from >= from && s.to <= to)) return true;
-    for (let i = from; i < to; i += 1) {
-      const word = this.words[i] ?? '';
-      if (numberAt(this.words, i) !== null || word === 'one') return true;
-    }
-    return false;
   }
   private drop(from: number, to: number): void {
     for (let i = from; i < to; i += 1) this.edits.dropped.add(i);
