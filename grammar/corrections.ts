@@ -75,7 +75,8 @@ export function amend(
   };
   if (rest.from >= rest.to) return null;
   const { names } = speaker.compiled;
-  const item = rest.items[0];
+  // "No, not the left leg, the right leg": the one that is meant.
+  const item = rest.items.find((i) => !isDenied(speaker, i, rest));
   const words =
     item === undefined
       ? whichWords(speaker.words(rest.from, rest.to), false)

@@ -20,7 +20,9 @@ export function completed(tokens: readonly Token[], all: readonly Piece[], names
   const pieces = [...all.filter((p) => !none.some((n) => n.from < p.to && p.from < n.to)), ...none]
     .sort((a, b) => a.from - b.from)
     .filter((p) => !isTail(p, all, tokens) && !isBuckle(p, tokens))
-    .map((p) => spilt.find((s) => s.from === p.from) ?? p)
+    .filter((p) => !spilt.some((s) => s.from <= p.from && p.to <= s.to))
+    .concat(spilt)
+    .sort((a, b) => a.from - b.from)
     // "Down" is where it runs, not how it hangs.
     .filter((p) => !spilt.some((s) => s.to === p.from && p.to === p.from + 1))
     .filter((p) => !isSubstance(p, tokens, all) && !isOther(p, tokens));
@@ -153,20 +155,29 @@ const SPREAD = 6;
  */
 function spilling(tokens: readonly Token[], all: readonly Piece[]): SensePiece[] {
   const out: SensePiece[] = [];
-  for (const piece of all) {
-    if (piece.kind !== 'item' || piece.to - piece.from !== 1) continue;
-    const next = tokens[piece.to];
-    if (!joint('substance').has(stem(tokens[piece.from]?.word ?? ''))) continue;
+  for (let i = 0; i + 1 < tokens.length; i += 1) {
+    if (!joint('substance').has(stem(tokens[i]?.word ?? ''))) continue;
+    const next = tokens[i + 1];
     if (next === undefined || next.gap > 0 || !joint('spread').has(next.word)) continue;
-    const own = new Set(piece.entry.targets.map((t) => t.check));
-    const thing = all.find((p) => p.from >= piece.to && p.kind !== 'sense');
-    if (thing === undefined || thing.from - piece.to > SPREAD) continue;
-    if (thing.kind === 'item' && thing.entry.targets.some((t) => own.has(t.check))) continue;
-    const between = tokens.slice(piece.to, thing.to);
+    // "Engine oil on …" names what is checked; "oil" and "red fluid" what runs.
+    const own = all.find((p) => p.from <= i && i < p.to);
+    if (own !== undefined && own.kind !== 'sense' && own.to - own.from > 1) continue;
+    if (own?.kind === 'sense' && !own.senses.every((s) => s.kind === 'verdict')) continue;
+    const checks = new Set(own?.kind === 'item' ? own.entry.targets.map((t) => t.check) : []);
+    const thing = all.find((p) => p.from > i && p.kind !== 'sense');
+    if (thing === undefined || thing.from - i - 1 > SPREAD) continue;
+    if (thing.kind === 'item' && thing.entry.targets.some((t) => checks.has(t.check))) continue;
+    const between = tokens.slice(i + 1, thing.to);
     if (between.some((t, k) => k > 0 && t.gap > 0)) continue;
     if (between.some((t) => /^(stick|dipstick|gauge|glass|line|mark)$/.test(t.word))) continue;
     const leak = { kind: 'condition', id: 'leak', weak: false, sign: null, checks: null } as const;
-    out.push({ kind: 'sense', from: piece.from, to: piece.to, senses: [leak], match: 1 });
+    out.push({
+      kind: 'sense',
+      from: own?.kind === 'sense' ? own.from : i,
+      to: i + 1,
+      senses: [leak],
+      match: 1,
+    });
   }
   return out;
 }

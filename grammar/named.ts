@@ -102,12 +102,15 @@ export function aboutItems(
         continue;
       }
     }
+    // "Left brake, two drops of fluid on the disc": a part of its name, after the name itself.
+    const short = (item.entry.targets.find((t) => t.check === entry.index)?.score ?? 1) < 1;
     const { which, why } = whichOf(
       entry,
       subject.sides.length > 0
         ? { ...words, sides: [...new Set([...words.sides, ...subject.sides])] }
         : words,
       scene,
+      short && words.plural === false,
     );
     const about: About = {
       kind: 'check',

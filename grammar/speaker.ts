@@ -10,7 +10,7 @@ import { joint } from './joints.ts';
 import { aboutItems, borrow } from './named.ts';
 import { caught } from './net.ts';
 import { nameless } from './nameless.ts';
-import { SIDE_WORDS, stem, type CheckEntry } from './names.ts';
+import { SIDE_WORDS, stem, stems, type CheckEntry } from './names.ts';
 import type { ItemPiece } from './pieces.ts';
 import { speaking } from './predicates.ts';
 import type { Compiled } from './read.ts';
@@ -116,6 +116,8 @@ export class Speaker {
       const amended = amend(this, clause, scene, read);
       if (amended !== null) return done(amended);
     }
+    if (this.isInstance(clause, scene))
+      return this.read({ ...clause, items: [] }, scene, before, squawking);
     const parts = clause.items.filter((item) => this.isOfIt(item));
     if (parts.length > 0 && parts.length === clause.items.length)
       return this.read(
@@ -178,6 +180,16 @@ export class Speaker {
       read,
       squawk,
     });
+  }
+
+  /** "(The main cap is tight,) the aux one is weeping": a place of what was just named is called so. */
+  private isInstance(clause: Clause, scene: Scene): boolean {
+    const [item, ...more] = clause.items;
+    if (item === undefined || more.length > 0 || scene.check === null) return false;
+    if (item.to !== item.from + 1 || !/^ones?$/.test(this.tokens[item.to]?.word ?? ''))
+      return false;
+    const word = stem(this.tokens[item.from]?.word ?? '');
+    return this.compiled.places.instances(scene.check).some((i) => stems(i).includes(word));
   }
 
   /** "The leading edge of it": a place on what was just named, whatever else is called so. */
