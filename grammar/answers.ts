@@ -59,7 +59,9 @@ const OF_UNITS = new Set([
 /** Said of every place at once, for the option that the product adds to the places ("both", "all 3"). */
 const EVERY = ['both', 'all', 'every', 'each'];
 /** The sides as sailors name them. */
-const SIDES: Readonly<Record<string, string>> = { port: 'left', starboard: 'right' };
+const SIDES: ReadonlyMap<string, string> = new Map(
+  Object.entries({ port: 'left', starboard: 'right' }),
+);
 
 /**
  * What a short sentence answers to the open question; null where it is none.
@@ -251,7 +253,7 @@ function optionOf(
   const ordinal = { first: 0, former: 0, second: 1, third: 2, fourth: 3, latter: last }[
     content.join(' ')
   ];
-  const own = [...new Set(content.map((w) => SIDES[w] ?? w))].flatMap((w) => stems(w));
+  const own = [...new Set(content.map((w) => SIDES.get(w) ?? w))].flatMap((w) => stems(w));
   let best: { option: Question['options'][number]; hits: number } | null = null;
   let tie = false;
   for (const option of question.options) {

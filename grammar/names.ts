@@ -45,23 +45,25 @@ export const ARTICLES: ReadonlySet<string> = new Set([
   'for',
 ]);
 
-const SAME_SIDE: Readonly<Record<string, string>> = {
-  lh: 'left',
-  rh: 'right',
-  front: 'forward',
-  fwd: 'forward',
-  rear: 'aft',
-  top: 'upper',
-  bottom: 'lower',
-  inner: 'inboard',
-  outer: 'outboard',
-  lefthand: 'left',
-  righthand: 'right',
-};
+const SAME_SIDE: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    lh: 'left',
+    rh: 'right',
+    front: 'forward',
+    fwd: 'forward',
+    rear: 'aft',
+    top: 'upper',
+    bottom: 'lower',
+    inner: 'inboard',
+    outer: 'outboard',
+    lefthand: 'left',
+    righthand: 'right',
+  }),
+);
 
 /** A word without its plural, spelling variants and side synonyms folded. */
 export function stem(word: string): string {
-  const side = SAME_SIDE[word];
+  const side = SAME_SIDE.get(word);
   if (side !== undefined) return side;
   if (word.length > 4 && word.endsWith('ies')) return `${word.slice(0, -3)}y`;
   if (word.length > 4 && /(ss|x|ch|sh)es$/.test(word)) return word.slice(0, -2);
@@ -71,7 +73,7 @@ export function stem(word: string): string {
 
 /** Whether the word is said as a plural. */
 export function isPlural(word: string): boolean {
-  return stem(word) !== word && SAME_SIDE[word] === undefined;
+  return stem(word) !== word && SAME_SIDE.get(word) === undefined;
 }
 
 export function stems(phrase: string): string[] {

@@ -233,18 +233,20 @@ const STILL: Sense = {
   checks: null,
   either: 'fits',
 };
-const CLOSING: Readonly<Record<string, readonly Sense[]>> = {
-  on: [verdict('secure'), verdict('working'), STILL],
-  in: [verdict('present'), STILL],
-  there: [verdict('present')],
-  sat: [verdict('good')],
-  moves: [beside('free')],
-  move: [beside('free')],
-  turns: [beside('free')],
-  turn: [beside('free')],
-  spins: [beside('free')],
-  rotates: [beside('free')],
-};
+const CLOSING: ReadonlyMap<string, readonly Sense[]> = new Map(
+  Object.entries({
+    on: [verdict('secure'), verdict('working'), STILL],
+    in: [verdict('present'), STILL],
+    there: [verdict('present')],
+    sat: [verdict('good')],
+    moves: [beside('free')],
+    move: [beside('free')],
+    turns: [beside('free')],
+    turn: [beside('free')],
+    spins: [beside('free')],
+    rotates: [beside('free')],
+  }),
+);
 
 /** Phrases of the lexicon: the longest at each place, all its senses. */
 export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SensePiece[] {
@@ -253,7 +255,7 @@ export function sensePieces(tokens: readonly Token[], trie: Trie<Sense>): SenseP
   for (let i = 0; i < words.length; i += 1) {
     const hits = trie.at(words, i).filter((h) => !crosses(tokens, h.from, h.to));
     // "Cap on.", "pins all in.": only where nothing follows.
-    const closing = CLOSING[words[i] ?? ''];
+    const closing = CLOSING.get(words[i] ?? '');
     if (
       closing !== undefined &&
       i > 0 &&

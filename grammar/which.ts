@@ -42,24 +42,29 @@ function markTrie(): Trie<Mark> {
   return marks;
 }
 
-const COUNT: Readonly<Record<string, number>> = {
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-  ten: 10,
-  '2': 2,
-  '3': 3,
-  '4': 4,
-  '5': 5,
-  '6': 6,
-  '8': 8,
-};
-const SMALL: Readonly<Record<string, number>> = { one: 1, '1': 1, ...COUNT };
+/** A map and no object: \"constructor\" is a word that may be heard, and no number. */
+/** A map, since "constructor" is a word that may be heard and no number. */
+const SMALL: ReadonlyMap<string, number> = new Map(
+  Object.entries({
+    one: 1,
+    '1': 1,
+    two: 2,
+    three: 3,
+    four: 4,
+    five: 5,
+    six: 6,
+    seven: 7,
+    eight: 8,
+    nine: 9,
+    ten: 10,
+    '2': 2,
+    '3': 3,
+    '4': 4,
+    '5': 5,
+    '6': 6,
+    '8': 8,
+  }),
+);
 
 /** Reads side, count and order words out of the words beside a name. */
 export function whichWords(
@@ -108,7 +113,7 @@ export function whichWords(
         else again = true;
         i = hit.to;
         // "all three": how many, and not the third.
-        const many = hit.item.kind === 'all' ? SMALL[list[i] ?? ''] : undefined;
+        const many = hit.item.kind === 'all' ? SMALL.get(list[i] ?? '') : undefined;
         if (many !== undefined) {
           count = many;
           i += 1;
@@ -116,12 +121,12 @@ export function whichWords(
         continue;
       }
       const word = list[i] ?? '';
-      const n = SMALL[word];
+      const n = SMALL.get(word);
       if (n !== undefined) {
         // "rivet line two" names it; "two rivet lines" counts them.
         if (behind) {
           const upTo = /^(to|through)$/.test(list[i + 1] ?? '')
-            ? SMALL[list[i + 2] ?? '']
+            ? SMALL.get(list[i + 2] ?? '')
             : undefined;
           if (upTo !== undefined && upTo > n) {
             for (let k = n; k <= upTo; k += 1) ordinals.push(k - 1);
@@ -130,7 +135,7 @@ export function whichWords(
           }
           ordinals.push(n - 1);
           // "two of three" is the second one.
-          if (list[i + 1] === 'of' && SMALL[list[i + 2] ?? ''] !== undefined) {
+          if (list[i + 1] === 'of' && SMALL.get(list[i + 2] ?? '') !== undefined) {
             i += 3;
             continue;
           }
@@ -142,13 +147,13 @@ export function whichWords(
           let k = i + 1;
           while (/^(of|the|out)$/.test(list[k] ?? '')) k += 1;
           some = true;
-          i = SMALL[list[k] ?? ''] === undefined ? k : k + 1;
+          i = SMALL.get(list[k] ?? '') === undefined ? k : k + 1;
           continue;
         } else if (n > 1) {
           // "two of the three": some, without saying which.
           let k = i + 1;
           while (/^(of|the|out)$/.test(list[k] ?? '')) k += 1;
-          if (k > i + 1 && SMALL[list[k] ?? ''] !== undefined) {
+          if (k > i + 1 && SMALL.get(list[k] ?? '') !== undefined) {
             count = n;
             i = k + 1;
             continue;
