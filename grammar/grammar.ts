@@ -10,7 +10,15 @@ import { namesOf } from './names.ts';
 import { senseTrie } from './pieces.ts';
 import { readHeard, type Compiled } from './read.ts';
 import { sampleSentences, type Sample } from './sample.ts';
+import { followed } from './conversation/follow.ts';
+import { Matcher } from './matches/matches.ts';
+import { rosterOf } from './matches/roster.ts';
+import { Signs } from './matches/heardas.ts';
+import { readUtterance, type Parts } from './reader.ts';
 import { followScene, placesOf } from './scene.ts';
+import { InputMaker } from './scores/inputs.ts';
+import { Net } from './scores/net.ts';
+import type { Weights } from './scores/weights.ts';
 import type { Pronunciations } from './sound/dictionary.ts';
 import { earOf } from './sound/ear.ts';
 
@@ -30,7 +38,7 @@ export interface Grammar extends Reader {
 /** The phrase grammar of one catalogue. Compiles once; `read` is pure and synchronous. */
 export function createGrammar(
   catalogue: Catalogue,
-  options: { pronunciations: Pronunciations },
+  options: { pronunciations: Pronunciations; weights?: Weights | null },
 ): Grammar {
   const names = namesOf(catalogue);
   const ear = earOf(options.pronunciations, ownPronunciations(catalogue));
@@ -41,9 +49,28 @@ export function createGrammar(
     places: placesOf(catalogue),
     byEar: byEarOf(names, ear),
   };
+  const roster = rosterOf(catalogue);
+  const { weights } = options;
+  const parts: Parts | null =
+    weights == null
+      ? null
+      : {
+          roster,
+          maker: new InputMaker(
+            roster,
+            new Matcher(roster, ear, weights.vectors),
+            new Signs(catalogue),
+          ),
+          net: new Net(weights),
+          labels: weights.labels,
+        };
   return {
-    read: (heard, scene) => readHeard(heard, scene, compiled),
-    follow: (scene, statement) => followScene(scene, statement, compiled.places),
+    read: (heard, scene) =>
+      parts === null ? readHeard(heard, scene, compiled) : readUtterance(heard, scene, parts),
+    follow: (scene, statement) =>
+      parts === null
+        ? followScene(scene, statement, compiled.places)
+        : followed(scene, statement, roster),
     explain: (heard, scene) =>
       explainStatements(heard.text, readHeard(heard, scene, compiled).statements, catalogue),
     jsgf: (wanted) => compileJsgf(names, wanted),

@@ -8,3 +8,4 @@ export { scopeOf, type Scope } from './scope.ts';
 export { statesIn, type StateFound } from './states.ts';
 export { lexicon } from './lexicon.ts';
 export { spellOut } from './sound/letters.ts';
+export { readWeights, WeightsError, type Weights } from './scores/weights.ts';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Question } from './question.ts';
 import { Observation } from './statement.ts';
+import { FIRST_TALK, Talk } from './talk.ts';
 
 /**
  * What the grammar has to remember between two utterances: where the speaker
@@ -21,6 +22,8 @@ export const Scene = z.object({
   question: Question.nullable(),
   /** Checks with an open squawk, for "same as before". */
   squawked: z.array(z.string()),
+  /** The conversation so far, as the reader needs it. */
+  talk: Talk.default(FIRST_TALK),
 });
 export type Scene = z.infer<typeof Scene>;
 
@@ -33,4 +36,5 @@ export const FIRST_SCENE: Scene = {
   lastId: null,
   question: null,
   squawked: [],
+  talk: FIRST_TALK,
 };

@@ -140,6 +140,10 @@ export const Observation = z.object({
   squawk: z.boolean(),
   /** The speaker's doubt or an odd polarity ("not not secure"): ask, do not count. */
   doubtful: z.string().nullable(),
+  /** The doubt may wait until the station is left: it is not worth a breath before. */
+  waits: z.boolean().optional(),
+  /** How sure the reader was, 0 to 1; left out where it is not a learned score. */
+  sure: z.number().min(0).max(1).optional(),
 });
 export type Observation = z.infer<typeof Observation>;
 

@@ -1,0 +1,25 @@
+import type { Question } from '#shared/question';
+import type { Statement } from '#shared/statement';
+import type { Answering, AnswerReader } from './open.ts';
+import { polarityAnswer } from './polarity.ts';
+import { recheckAnswer } from './recheck.ts';
+import { severityAnswer } from './severity.ts';
+import { unitAnswer } from './unit.ts';
+import { whichAnswer } from './whichone.ts';
+
+/** One row a kind of question: who reads its answer. */
+const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
+  'which-check': whichAnswer,
+  'which-instance': whichAnswer,
+  place: whichAnswer,
+  unit: unitAnswer,
+  value: unitAnswer,
+  severity: severityAnswer,
+  polarity: polarityAnswer,
+  recheck: recheckAnswer,
+};
+
+/** What the words answer to the open question; null where they are no answer. */
+export function answerOf(a: Answering): Statement | null {
+  return READERS[a.question.kind](a);
+}

@@ -1,0 +1,154 @@
+import { instancesOf } from '#shared/catalogue';
+import type { Scene } from '#shared/scene';
+import type { Observation, Statement } from '#shared/statement';
+import { FIRST_SCENE } from '#shared/scene';
+import { SAID, TURNS, type Talk } from '#shared/talk';
+import type { Roster } from '../matches/roster.ts';
+import { settled } from '../scores/belief.ts';
+
+/** The scene after an utterance was heard: a new turn, and the belief moved by its words. */
+export function heardIn(scene: Scene, heard: string, text: string, belief: number[]): Scene {
+  const { talk } = scene;
+  const turn = { heard, text, said: {} };
+  return { ...scene, talk: { ...talk, turns: [...talk.turns, turn].slice(-TURNS), belief } };
+}
+
+/** The scene after a statement: the same whether it was just read or comes from the log. */
+export function followed(scene: Scene, statement: Statement, roster: Roster): Scene {
+  switch (statement.kind) {
+    case 'observation':
+      return observed(scene, statement, roster);
+    case 'two-candidates':
+      return {
+        ...scene,
+        last: statement.said,
+        lastId: statement.id,
+        talk: statement.candidates.reduce(
+          (talk, c) => noted(talk, c.check, SAID.asked, [], roster),
+          scene.talk,
+        ),
+      };
+    case 'arrival': {
+      const station = roster.byKey.get(`station:${statement.station}`);
+      const { talk } = scene;
+      return {
+        ...scene,
+        station: statement.station,
+        check: null,
+        instances: [],
+        last: null,
+        talk: {
+          ...talk,
+          at: statement.station,
+          belief: station === undefined ? talk.belief : settled(talk.belief, station.stationIndex),
+        },
+      };
+    }
+    case 'set-aside':
+      return {
+        ...scene,
+        station: roster.byKey.get(statement.check)?.station.id ?? scene.station,
+        check: statement.check,
+        instances: statement.instances,
+        lastId: statement.id,
+      };
+    case 'retraction':
+      return { ...scene, lastId: null, last: null, said: unsaid(scene, statement.of) };
+    case 'rating':
+      return { ...scene, lastId: statement.id };
+    case 'command':
+      return statement.command === 'begin' ? { ...FIRST_SCENE, squawked: scene.squawked } : scene;
+    case 'circumstance':
+    case 'not-understood':
+      return scene;
+  }
+}
+
+const counts = (o: Observation): boolean =>
+  o.force === 'result' && (o.verdict !== null || o.conditions.length > 0 || o.values.length > 0);
+
+function observed(scene: Scene, o: Observation, roster: Roster): Scene {
+  const question =
+    scene.question !== null && o.answers === scene.question.id ? null : scene.question;
+  const found = o.conditions.some((c) => c.present) || o.verdict?.good === false;
+  const well = o.verdict?.good === true || o.conditions.some((c) => !c.present);
+  const doubt = o.doubtful !== null;
+  const what =
+    o.force !== 'result'
+      ? SAID.talk
+      : SAID.result |
+        (well && !doubt ? SAID.good : 0) |
+        (found ? SAID.finding : 0) |
+        (doubt ? SAID.asked : 0);
+  const base = { ...scene, question };
+  if (o.about.kind === 'unplaced') return counts(o) ? { ...base, last: o, lastId: o.id } : base;
+  if (o.about.kind === 'station') {
+    const talk = noted(scene.talk, `station:${o.about.station}`, what, [], roster);
+    if (o.force !== 'result') return { ...base, talk };
+    const { station } = o.about;
+    return { ...base, talk, station, check: null, instances: [], last: o, lastId: o.id };
+  }
+  const { check, which } = o.about;
+  const instances = which.how === 'plural' ? [] : which.instances;
+  const talk = noted(scene.talk, check, what, instances, roster);
+  // Teaching, the past and hearsay may wander: they move the speaker nowhere.
+  if (o.force !== 'result') return { ...base, talk };
+  const done = scene.said[check] ?? [];
+  const said =
+    counts(o) && which.how !== 'plural'
+      ? { ...scene.said, [check]: [...new Set([...done, ...instances])] }
+      : scene.said;
+  return {
+    ...base,
+    talk,
+    station: roster.byKey.get(check)?.station.id ?? scene.station,
+    check,
+    instances,
+    said,
+    last: o,
+    lastId: counts(o) || doubt ? o.id : scene.lastId,
+  };
+}
+
+/** What was decided, entered in the last turn and for good. */
+function noted(
+  talk: Talk,
+  key: string,
+  what: number,
+  places: readonly string[],
+  roster: Roster,
+): Talk {
+  const turns = talk.turns.map((turn, i) => {
+    if (i < talk.turns.length - 1) return turn;
+    const old = turn.said[key];
+    const row = {
+      what: (old?.what ?? 0) | what,
+      places: [...new Set([...(old?.places ?? []), ...places.filter((p) => p !== 'once')])],
+    };
+    return { ...turn, said: { ...turn.said, [key]: row } };
+  });
+  const member = roster.byKey.get(key);
+  const result = (what & SAID.result) !== 0 && member !== undefined;
+  return {
+    turns,
+    ever: { ...talk.ever, [key]: (talk.ever[key] ?? 0) | what },
+    belief:
+      result && talk.belief.length > 0 ? settled(talk.belief, member.stationIndex) : talk.belief,
+    at: result && talk.at !== null && talk.at !== member.station.id ? null : talk.at,
+  };
+}
+
+/** Places counted by a statement that was taken back are open again. */
+function unsaid(scene: Scene, of: string): Scene['said'] {
+  const { last } = scene;
+  if (last?.id !== of || last.about.kind !== 'check') return scene.said;
+  const { check, which } = last.about;
+  const rest = (scene.said[check] ?? []).filter((i) => !which.instances.includes(i));
+  return { ...scene.said, [check]: rest };
+}
+
+/** Every place of a check by its id; none where there is no such check. */
+export function placesOf(roster: Roster, check: string): readonly string[] {
+  const own = roster.byKey.get(check)?.check;
+  return own == null ? [] : instancesOf(own);
+}

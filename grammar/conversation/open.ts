@@ -1,0 +1,62 @@
+import type { Catalogue } from '#shared/catalogue';
+import type { Heard } from '#shared/heard';
+import type { Question } from '#shared/question';
+import type { Scene } from '#shared/scene';
+import type { Observation, Span, Statement } from '#shared/statement';
+import type { Roster } from '../matches/roster.ts';
+import type { Words } from '../readings/said.ts';
+import { spanIn } from '../readings/said.ts';
+
+/** What reading an answer needs: the words, what is open, and what was said before. */
+export interface Answering {
+  readonly heard: Heard;
+  readonly words: Words;
+  readonly question: Question;
+  readonly scene: Scene;
+  readonly roster: Roster;
+  readonly catalogue: Catalogue;
+  nextId(): string;
+}
+
+/** Reads the answer to one kind of question; null where the words are none. */
+export type AnswerReader = (a: Answering) => Statement | null;
+
+/** More words than this are no short answer: they are read as any other sentence. */
+export const SHORT = 7;
+
+/** Words that add nothing to an answer. */
+const EMPTY: ReadonlySet<string> = new Set(
+  'the one it is that on was a side hand of i mean meant please um uh er yes yeah just only ones and this them its sorry well oh so okay ok'.split(
+    ' ',
+  ),
+);
+
+/** The words of an answer that tell something. */
+export function content(words: Words): string[] {
+  return words.tokens.map((t) => t.word).filter((w) => !EMPTY.has(w));
+}
+
+export const whole = (words: Words): Span => spanIn(words, 0, words.tokens.length);
+
+/** The statement that the question is about, where the scene still has it. */
+export function askedAbout({ scene, question }: Answering): Observation | null {
+  return scene.last !== null && scene.last.id === question.about ? scene.last : null;
+}
+
+/** What was said before, said again as it stands with this answer (R6). */
+export function amended(a: Answering, more: Partial<Observation>, why: string): Observation | null {
+  const before = askedAbout(a);
+  if (before === null) return null;
+  return {
+    ...before,
+    id: a.nextId(),
+    heard: a.heard.id,
+    span: whole(a.words),
+    why: [why],
+    amends: a.question.about,
+    answers: a.question.id,
+    doubtful: null,
+    waits: false,
+    ...more,
+  };
+}

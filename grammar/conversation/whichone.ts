@@ -1,0 +1,139 @@
+import { instancesOf } from '#shared/catalogue';
+import type { Question } from '#shared/question';
+import type { Observation } from '#shared/statement';
+import { aspectsOf } from '../aspects.ts';
+import { placeWordsOf } from '../matches/heardas.ts';
+import { stem, stems } from '../names.ts';
+import { phraseWords } from '../tokens.ts';
+import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
+
+type Option = Question['options'][number];
+
+/** Said of every place at once. */
+const EVERY = /^(both|all|every|each)$/;
+
+/** Which check, or which of its places: by the words offered, by order, by number, in part. */
+export const whichAnswer: AnswerReader = (a) => {
+  if (a.words.tokens.length > SHORT) return null;
+  const option = optionOf(a);
+  const candidate = option?.candidate ?? null;
+  if (option === null || candidate === null) return null;
+  const member = a.roster.byKey.get(candidate.check);
+  const check = member?.check ?? null;
+  if (check === null) return null;
+  const all = [...instancesOf(check)];
+  const instances = candidate.instances.length > 0 ? candidate.instances : all;
+  const before = askedAbout(a);
+  const span = whole(a.words);
+  const verdict = before?.verdict ?? null;
+  const general = aspectsOf(check).general;
+  const answered: Observation = {
+    v: 1,
+    id: a.nextId(),
+    heard: a.heard.id,
+    kind: 'observation',
+    span,
+    why: [`answers "${a.question.text}": ${option.label}`],
+    force: 'result',
+    about: {
+      kind: 'check',
+      check: check.id,
+      which: { how: instances.length === all.length ? 'all' : 'named', instances: [...instances] },
+      span,
+    },
+    candidates: [candidate],
+    verdict:
+      verdict === null || verdict.aspects.length > 0 || general === null
+        ? verdict
+        : { ...verdict, aspects: [general] },
+    conditions: before?.conditions ?? [],
+    values: before?.values ?? [],
+    acts: before?.acts ?? [],
+    severity: before?.severity ?? null,
+    amends: a.question.about,
+    answers: a.question.id,
+    compared: before?.compared ?? null,
+    squawk: before?.squawk ?? false,
+    doubtful: null,
+  };
+  return answered;
+};
+
+/** The option that these words pick; null where they fit none, or two as well. */
+function optionOf(a: Answering): Option | null {
+  const { question, words } = a;
+  const said = content(words);
+  if (said.length === 0) return null;
+  if (question.kind === 'which-instance') {
+    const places = placesOf(a);
+    if (places !== null) return places;
+  }
+  const own = said.flatMap((w) => (stems(w).length > 0 ? stems(w) : [stem(w)]));
+  let best: { option: Option; hits: number } | null = null;
+  let tie = false;
+  for (const option of question.options) {
+    const label = new Set([...stems(option.label), ...phraseWords(option.label)]);
+    const member = a.roster.byKey.get(option.candidate?.check ?? '');
+    const names = new Set([
+      ...label,
+      ...(member?.names.flat() ?? []),
+      ...(question.kind === 'which-check' || question.kind === 'place'
+        ? [...(member?.sides ?? []), ...(member?.stationSides ?? [])]
+        : []),
+      ...(option.candidate?.instances ?? []).flatMap((i) => stems(i)),
+    ]);
+    const hits = own.filter((w) => names.has(w)).length;
+    if (hits === 0 || hits < own.length) continue;
+    // The words offered, to the letter, beat a part of them.
+    const exact = said.join(' ') === phraseWords(option.label).join(' ') ? 100 : 0;
+    if (best === null || hits + exact > best.hits) {
+      best = { option, hits: hits + exact };
+      tie = false;
+    } else if (hits + exact === best.hits) tie = true;
+  }
+  if (best !== null && !tie) return best.option;
+  const order = placeWordsOf(words.tokens).orders.find((n) => n !== null) ?? null;
+  const number = placeWordsOf(words.tokens).counts.find((n) => n !== null) ?? null;
+  const single = question.options.filter((o) => (o.candidate?.instances.length ?? 1) < 2);
+  const pool = single.length > 0 ? single : question.options;
+  if (order !== null) return (order < 0 ? pool.at(-1) : pool[order]) ?? null;
+  return number === null || said.length > 1 ? null : (pool[number - 1] ?? null);
+}
+
+/** "Both", "two", "one and three", "the left", "neither of … but the right". */
+function placesOf({ question, words, roster }: Answering): Option | null {
+  const first = question.options.find((o) => o.candidate !== null)?.candidate ?? null;
+  const member = roster.byKey.get(first?.check ?? '');
+  if (first === null || member === undefined) return null;
+  const open = new Set(question.options.flatMap((o) => o.candidate?.instances ?? []));
+  const list = words.tokens.map((t) => t.word);
+  if (list.some((w) => EVERY.test(w)) && !list.includes('not') && !list.includes('but')) {
+    const meant = member.instances.filter((i) => open.has(i));
+    return { label: meant.join(' and '), candidate: { ...first, instances: meant } };
+  }
+  const not = list.indexOf('not');
+  const from = not < 0 ? 0 : list.findIndex((w, i) => i > not + 1 && /^(the|but|it)$/.test(w));
+  if (from < 0) return null;
+  const marks = placeWordsOf(words.tokens.slice(from));
+  const meant = new Set<string>();
+  member.instances.forEach((place, i) => {
+    const own = member.instanceWords[i] ?? [];
+    const number = own.length === 1 && /^\d+$/.test(own[0] ?? '') ? Number(own[0]) : null;
+    const spoken = words.tokens.slice(from).map((t, k) => marks.sides[k] ?? stem(t.word));
+    const byWord = own.length > 0 && own.every((w) => spoken.includes(w));
+    const byNumber =
+      number !== null && marks.counts.some((n, k) => n === number && !points(list, from + k));
+    const byOrder = marks.orders.some(
+      (n) => n === i || (n === -1 && i === member.instances.length - 1),
+    );
+    if (open.has(place) && (byWord || byNumber || byOrder)) meant.add(place);
+  });
+  if (meant.size === 0) return null;
+  const instances = [...meant];
+  return { label: instances.join(' and '), candidate: { ...first, instances } };
+}
+
+/** "The left one" is one of them, and not number one. */
+const points = (list: readonly string[], at: number): boolean =>
+  /^(one|ones)$/.test(list[at] ?? '') &&
+  /^(the|this|that|last|other|left|right|upper|lower|front|rear|middle)$/.test(list[at - 1] ?? '');

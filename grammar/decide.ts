@@ -1,0 +1,110 @@
+import type { Scored } from './scores/net.ts';
+
+/**
+ * What becomes of a reading: it counts, it is asked about, it waits, or it is let go as
+ * talk. All thresholds stand here, each with what the two errors at it cost.
+ *
+ * A check called spoken for that was not, and a finding that is lost, can kill. A question
+ * too many costs a breath; a good that waits costs the pilot one more look at what is left.
+ * So good counts only from a high share and waits below it, while a finding counts from an
+ * even share and is asked about from a small one. The shares are calibrated on the tune
+ * part of the walks (grammar/MODEL.md): nobody's report part was looked at.
+ */
+export const DECIDE = {
+  /** From here a check is held to be reported on. Lower names what was only talked about; higher loses results. */
+  result: 0.5,
+  /** From here good counts (R1). At .80 one in 16 of those between .80 and .90 was not reported good. */
+  good: 0.85,
+  /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */
+  goodWaits: 0.45,
+  /** From here a finding counts. Higher loses findings, lower invents them. */
+  finding: 0.5,
+  /** From here to `finding` it is asked about (R4). */
+  findingAsked: 0.22,
+  /** A finding that fits nothing on the list: kept unplaced from here (R4), asked about from the second. */
+  unplaced: 0.6,
+  unclear: 0.6,
+  /** From here the speaker's own doubt, a tie or a plural is asked about (R5). */
+  ask: 0.5,
+  /** From here a mention in talk is kept with the check. */
+  talk: 0.5,
+  value: 0.5,
+  done: 0.5,
+  amends: 0.5,
+  excepted: 0.5,
+  /** A blanket speaks for many checks at once: it has to be plainly asserted (R7). */
+  blanket: 0.9,
+  aspect: 0.5,
+  place: 0.5,
+  /** A condition that no word of the lexicon names is taken from here; else the finding has none. */
+  named: 0.3,
+  /** What the net must hold an order, a retraction and the like for, beside the words themselves. */
+  order: 0.4,
+} as const;
+
+/** What was decided about one candidate. */
+export interface Decision {
+  readonly index: number;
+  readonly kind: 'result' | 'talk' | 'excepted';
+  /** Counts; waits; or was not said. */
+  readonly good: 'counts' | 'waits' | 'no';
+  readonly finding: 'counts' | 'asked' | 'no';
+  readonly value: boolean;
+  readonly done: boolean;
+  readonly amends: boolean;
+  /** The speaker's own doubt: asked whatever else is sure. */
+  readonly doubt: boolean;
+  /** The share that the decision rests on. */
+  readonly sure: number;
+}
+
+/** Decides about every candidate but the last, which is "nothing on the list". */
+export function decide(
+  scored: readonly Scored[],
+  isStation: (index: number) => boolean,
+  questioned: boolean,
+): Decision[] {
+  return scored.slice(0, -1).flatMap((s, index): Decision[] => {
+    const station = isStation(index);
+    const goodFrom = station ? DECIDE.blanket : DECIDE.good;
+    const finding =
+      s.finding >= DECIDE.finding ? 'counts' : s.finding >= DECIDE.findingAsked ? 'asked' : 'no';
+    const good =
+      s.good >= goodFrom && finding !== 'asked'
+        ? 'counts'
+        : s.good >= DECIDE.goodWaits && !station
+          ? 'waits'
+          : 'no';
+    const doubt = s.ask >= DECIDE.ask;
+    const result = s.result >= DECIDE.result || finding === 'asked' || doubt;
+    if (result && !(station && (questioned || good === 'no')))
+      return [
+        {
+          index,
+          kind: 'result',
+          good,
+          finding,
+          value: s.value >= DECIDE.value,
+          done: s.done >= DECIDE.done,
+          amends: s.amends >= DECIDE.amends,
+          doubt,
+          sure: finding === 'counts' ? s.finding : good === 'no' ? s.result : s.good,
+        },
+      ];
+    const kind = s.excepted >= DECIDE.excepted ? 'excepted' : s.talk >= DECIDE.talk ? 'talk' : null;
+    if (kind === null) return [];
+    return [
+      {
+        index,
+        kind,
+        good: 'no',
+        finding: 'no',
+        value: false,
+        done: false,
+        amends: false,
+        doubt: false,
+        sure: s.talk,
+      },
+    ];
+  });
+}

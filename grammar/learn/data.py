@@ -1,0 +1,254 @@
+"""What tests/learn/export.ts wrote, on the device, and batches of it."""
+
+import gzip
+import json
+import struct
+
+import numpy as np
+import torch
+
+from net import GRAMS, MARKS
+
+SENSES = 28
+
+
+def fnv(text):
+    h = 2166136261
+    for ch in text.encode():
+        h = ((h ^ ch) * 16777619) & 0xFFFFFFFF
+    return h
+
+
+def grams(word):
+    """Buckets of a word's three-letter pieces, at most ten; none for a masked name."""
+    if word.startswith("<"):
+        return [GRAMS] * 10
+    x = "^" + word + "$"
+    r = [fnv(x[i : i + 3]) % GRAMS for i in range(len(x) - 2)][:10]
+    return r + [GRAMS] * (10 - len(r))
+
+
+def vectors(file):
+    raw = open(file, "rb").read()
+    end = raw.index(b"\n")
+    head = json.loads(raw[:end])
+    words = head["words"].split(" ")
+    t = np.frombuffer(raw[end + 1 :], np.int8).reshape(len(words), head["dims"]).astype(np.float32)
+    t = t / np.maximum(np.linalg.norm(t, axis=1, keepdims=True), 1e-6)
+    return words, t
+
+
+SIDES = {"lh": "left", "rh": "right", "front": "forward", "fwd": "forward", "rear": "aft", "top": "upper", "bottom": "lower", "inner": "inboard", "outer": "outboard", "lefthand": "left", "righthand": "right"}
+
+
+def stem(w):
+    import re
+
+    if w in SIDES:
+        return SIDES[w]
+    if len(w) > 4 and w.endswith("ies"):
+        return w[:-3] + "y"
+    if len(w) > 4 and re.search(r"(ss|x|ch|sh)es$", w):
+        return w[:-2]
+    if len(w) > 3 and w.endswith("s") and not re.search(r"(ss|us|is)$", w):
+        return w[:-1]
+    return w
+
+
+class Data:
+    def __init__(self, file, vec_file, dev):
+        raw = gzip.open(file).read()
+        (n,) = struct.unpack("<I", raw[:4])
+        self.head = head = json.loads(raw[4 : 4 + n])
+        at = 4 + n
+        z = {}
+        for name, (kind, size) in head["shape"].items():
+            z[name] = np.frombuffer(raw, "<i4" if kind == "i4" else np.uint8, size // (4 if kind == "i4" else 1), at)
+            at += size
+        self.meta = head["meta"]
+        self.strings = head["strings"]
+        no = len(head["out"])
+        C = len(z["force"]) // 2
+        U = len(self.meta)
+        end = lambda name: np.concatenate([[0], z[name]]).astype(np.int64)
+        self.tok_end, self.cand_end = end("tokenEnd"), end("candidateEnd")
+        self.mark_end, self.named_end = end("markEnd"), end("namedEnd")
+        self.asp_end, self.place_end, self.crow_end = end("aspectEnd"), end("placeEnd"), end("conditionRowEnd")
+        self.span_end = end("conditionEnd")
+        self.back = z["back"].reshape(U, 3).astype(np.int64)
+        self.dev = dev
+        t = lambda a, dt=None: torch.as_tensor(np.ascontiguousarray(a if dt is None else a.astype(dt))).to(dev)
+        # words
+        self.word = t(z["word"], np.int64)
+        tok = z["token"].reshape(-1, 6)
+        self.gap = t(tok[:, 0], np.int64)
+        self.num = t(np.concatenate([tok[:, 1:3], tok[:, 3:] / 200.0, ((np.abs(tok[:, 3:4].astype(int) - tok[:, 4:5]) < 2) & (tok[:, 3:4] > 0))], 1), np.float32)
+        self.best = t(tok[:, 3:] / 200.0, np.float32)
+        NS = len(head["senses"])
+        se = end("senseEnd")
+        sense = np.full((len(z["word"]), SENSES), NS, np.int16)
+        ln = np.minimum(se[1:] - se[:-1], SENSES)
+        for k in range(SENSES):
+            m = ln > k
+            sense[m, k] = z["sense"][se[:-1][m] + k]
+        self.sense = t(sense)
+        self.feature = t(z["feature"].reshape(C, -1))
+        self.out = t(z["out"].reshape(C, no), np.float32)
+        f = z["force"].reshape(C, 2).astype(np.int64)
+        self.force, self.which = t(f[:, 0] - 1), t(f[:, 1] - 1)
+        self.station = t(z["station"], np.int64)
+        m = z["mark"].reshape(-1, 5)
+        self.mark = t(m, np.int16)
+        self.named = z["named"].astype(np.int64)
+        self.crow = t(z["conditionRow"].reshape(len(z["conditionIs"]), -1))
+        self.cis = t(z["conditionIs"], np.int64)
+        self.arow = t(z["aspectRow"].reshape(len(z["aspectIs"]), -1))
+        self.ais = t(z["aspectIs"], np.float32)
+        self.prow = t(z["placeRow"].reshape(len(z["placeIs"]), -1))
+        self.pis = t(z["placeIs"], np.float32)
+        self.span = z["conditionSpan"].reshape(-1, 2).astype(np.int64)
+        self.order = t(z["order"].reshape(U, -1), np.float32)
+        self.size = (C, U)
+        words, table = vectors(vec_file)
+        row = {w: i for i, w in enumerate(words)}
+        rows = [row.get(s, row.get(stem(s), -1)) if not s.startswith("<") else -1 for s in self.strings]
+        self.vec_row = rows
+        vec = np.zeros((len(self.strings), table.shape[1]), np.float32)
+        for i, r in enumerate(rows):
+            if r >= 0:
+                vec[i] = table[r]
+        self.vec = t(vec)
+        self.gram = t(np.array([grams(s) for s in self.strings]), np.int64)
+
+    def vocabulary(self, utterances, least=3):
+        """Words often enough among these utterances to have a row of their own."""
+        from collections import Counter
+
+        n = Counter()
+        w = self.word.cpu().numpy()
+        for u in utterances:
+            n.update(w[self.tok_end[u] : self.tok_end[u + 1]].tolist())
+        kept = ["<pad>", "<unknown>", "<name>"] + sorted(self.strings[i] for i, c in n.items() if c >= least and self.strings[i] != "<name>")
+        return kept
+
+    def use(self, vocab):
+        ix = {w: i for i, w in enumerate(vocab)}
+        self.vocab = torch.as_tensor([ix.get(s, 1) for s in self.strings]).to(self.dev)
+
+
+def ranges(start, end):
+    """All numbers of the ranges one behind the other, and which range each is of."""
+    n = end - start
+    of = np.repeat(np.arange(len(n)), n)
+    at = np.arange(n.sum()) - np.repeat(np.cumsum(n) - n, n) + np.repeat(start, n)
+    return at, of
+
+
+class Batch:
+    def __init__(self, d, us):
+        dev = d.dev
+        t = lambda a: torch.as_tensor(a).to(dev)
+        B = len(us)
+        seqs = np.concatenate([us[:, None], d.back[us]], 1)  # [B,4]
+        lens = np.where(seqs >= 0, d.tok_end[seqs + 1] - d.tok_end[seqs], 0)
+        lens = np.where(seqs >= 0, lens, 0)
+        T = [max(1, int(lens[:, s].max())) for s in range(4)]
+        off = np.concatenate([[0], np.cumsum(T)])
+        L = int(off[-1])
+        self.L, self.B, self.off = L, B, off
+        # encode sequences by segment
+        self.seg = []
+        for s in range(4):
+            live = np.nonzero(lens[:, s] > 0)[0]
+            if len(live) == 0:
+                continue
+            q = seqs[live, s]
+            idx = d.tok_end[q][:, None] + np.arange(T[s])[None]
+            idx = np.minimum(idx, len(d.word) - 1)
+            self.seg.append((s, t(live), t(idx), t(lens[live, s])))
+        mask = np.zeros((B, L), bool)
+        asks = None
+        for s in range(4):
+            mask[:, off[s] : off[s] + T[s]] = np.arange(T[s])[None] < lens[:, s : s + 1]
+        self.mask = t(mask)
+        # candidates
+        at, of = ranges(d.cand_end[us], d.cand_end[us + 1])
+        self.c, self.of = t(at), t(of)
+        C = len(at)
+        counts = d.cand_end[us + 1] - d.cand_end[us]
+        self.size = int(counts.max())
+        self.slot = t(of * self.size + (np.arange(C) - np.repeat(np.cumsum(counts) - counts, counts)))
+        self.null = t(np.cumsum(counts) - 1)
+        self.us = t(us)
+        # marks
+        ma, mo = ranges(d.mark_end[at], d.mark_end[at + 1])
+        m = d.mark[t(ma)].long()
+        offt = t(off[:4].astype(np.int64))
+        pos = offt[m[:, 0]] + m[:, 1]
+        lag = m[:, 0]
+        lim = t(lens)[self.of[t(mo)], lag]
+        ok = m[:, 1] < lim
+        cand = t(mo)[ok]
+        pos, m = pos[ok], m[ok]
+        name = torch.zeros(C, L, device=dev)
+        mean = torch.zeros(C, L, device=dev)
+        fl = torch.zeros(C, L, dtype=torch.long, device=dev)
+        name[cand, pos] = m[:, 2].float() / 200
+        mean[cand, pos] = m[:, 3].float() / 200
+        fl[cand, pos] = m[:, 4]
+        # per token best, second, station over the layout
+        bst = torch.zeros(B, L, 3, device=dev)
+        ask = torch.zeros(B, L, device=dev)
+        for s, live, idx, ln in self.seg:
+            sl = slice(int(off[s]), int(off[s]) + idx.shape[1])
+            tm = (torch.arange(idx.shape[1], device=dev)[None] < ln[:, None]).float()
+            bst[live, sl] = d.best[idx] * tm[..., None]
+            ask[live, sl] = d.num[idx][..., 0] * tm
+        cur = torch.zeros(L, device=dev)
+        cur[: int(off[1])] = 1
+        self.marks, self.rel, self.wc, self.wx = marks_of(name, mean, fl, bst[self.of], ask[self.of], cur, off, dev)
+        # conditions
+        ca, co = ranges(d.crow_end[at], d.crow_end[at + 1])
+        self.crow, self.cof = t(ca), t(co)
+        per = d.span_end[us + 1] - d.span_end[us]
+        first = d.span_end[us]
+        k = ca - d.crow_end[at][co]
+        sp = d.span[np.minimum(first[of[co]] + k, max(0, len(d.span) - 1))] if len(d.span) else np.zeros((0, 2), int)
+        self.cspan = t(sp)
+        self.arow, self.aof = (t(x) for x in ranges(d.asp_end[at], d.asp_end[at + 1]))
+        self.prow, self.pof = (t(x) for x in ranges(d.place_end[at], d.place_end[at + 1]))
+        na, nof = ranges(d.named_end[at], d.named_end[at + 1])
+        self.named = (t(nof), t(d.named[na]))
+
+
+def marks_of(name, mean, fl, best, asks, cur, off, dev):
+    """Marks [C,L,MARKS], distances [C,L], and the weights of the candidate's own words."""
+    C, L = name.shape
+    b1, b2, st = best[..., 0], best[..., 1], best[..., 2]
+    other = torch.where(name >= b1 - 0.005, b2, b1)
+    own = ((name > 0.25) & (name >= torch.maximum(b1, st) - 0.02)) | ((name > 0.25) & (name >= b1 - 0.02))
+    lag = torch.zeros(L, dtype=torch.long, device=dev)
+    for s in range(1, 4):
+        lag[int(off[s]) : int(off[s + 1])] = s
+    curs = cur[None].expand(C, L)
+    f = [name, other, st] + [(fl >> b & 1).float() for b in range(6)]
+    f += [(name >= 0.97).float(), own.float(), (other > name + 0.01).float(), (other >= 0.9).float(), curs, asks, mean]
+    f += [(lag == s).float()[None].expand(C, L) for s in range(1, 4)]
+    marks = torch.stack(f, -1)
+    assert marks.shape[-1] == MARKS
+    o = own.float()
+    wc = name * o * curs
+    wx = name * o * (1 - curs) * torch.exp(-1.5 * (lag.float() - 1).clamp(min=0))[None]
+    wc = wc / (wc.sum(1, keepdim=True) + 1e-3)
+    wx = wx / (wx.sum(1, keepdim=True) + 1e-3)
+    ar = torch.arange(L, device=dev)
+    ow = own & (curs > 0)
+    big = torch.where(ow, ar[None].expand(C, L), torch.full_like(fl, -999))
+    last = torch.cummax(big, 1)[0]
+    big2 = torch.where(ow, ar[None].expand(C, L), torch.full_like(fl, 999))
+    nxt = torch.flip(torch.cummin(torch.flip(big2, [1]), 1)[0], [1])
+    dl, dn = ar[None] - last, nxt - ar[None]
+    r = torch.where(dl <= dn, dl, -dn)
+    rel = torch.where(r.abs() > 500, torch.full_like(r, 17), r.clamp(-8, 8) + 8)
+    rel = torch.where(curs > 0, rel, (18 + lag)[None].expand(C, L))
+    return marks, rel, wc, wx

@@ -1,0 +1,10 @@
+#!/usr/bin/env bash
+# Several trainings side by side on the machine's accelerators: "NAME GPU OPTIONS" a line on standard input.
+set -u
+here=$(cd "$(dirname "$0")" && pwd)
+while read -r name gpu options; do
+  [ -n "$name" ] || continue
+  CUDA_VISIBLE_DEVICES=$gpu OMP_NUM_THREADS=4 PYTHONUNBUFFERED=1 \
+    python3 "$here/train.py" "$DATA" "$VECTORS" "$OUT/$name" $options 2>&1 | grep -v Warning | sed "s/^/$name: /" &
+done
+wait

@@ -1,0 +1,96 @@
+"""One pass of the net over a batch, and its losses."""
+
+import torch
+import torch.nn.functional as F
+
+from net import Net
+
+RES, GOOD, FIND, VAL, ASK, TALK, DONE, AMEND, EXCEPT = range(9)
+
+
+def make(d, vocab, dev, drop=0.25):
+    h = d.head
+    return Net(
+        len(vocab), len(h["senses"]), d.feature.shape[1], len(h["out"]), len(h["forces"]), len(h["orders"]),
+        len(h["labels"]), (d.crow.shape[1], d.arow.shape[1], d.prow.shape[1]), d.vec.shape[1], drop,
+    ).to(dev)
+
+
+def forward(net, d, b, train=None):
+    """`train`: dict of dropout shares for words, memory and place; None while judging."""
+    dev = d.dev
+    h = torch.zeros(b.B, b.L, 128, device=dev)
+    for s, live, idx, ln in b.seg:
+        w = d.word[idx]
+        word = d.vocab[w]
+        vec = d.vec[w]
+        gram = d.gram[w]
+        if train is not None:
+            gone = torch.rand(word.shape, device=dev) < train["word"]
+            gone &= word > 2
+            own = torch.rand(word.shape, device=dev) < train["own"]
+            word = torch.where((gone | own) & (word > 2), torch.ones_like(word), word)
+            vec = vec * (~gone)[..., None]
+            gram = torch.where(gone[..., None], torch.full_like(gram, 1024), gram)
+        x = net.encode(word, vec, gram, d.sense[idx].long(), d.gap[idx].clamp(max=3), d.num[idx], ln)
+        sl = slice(int(b.off[s]), int(b.off[s]) + idx.shape[1])
+        h[live, sl] = x
+    feat = d.feature[b.c].float() / 200
+    n = feat.shape[1]
+    if train is not None:
+        # Nobody says where they stand: hidden half of the time.
+        given = (torch.rand(b.B, 1, device=dev) < 0.5).float()[b.of]
+        place = feat[:, n - 3 :] * given
+        # One's own decisions are wrong now and then, and unknown for a fifth.
+        mem = feat[:, n - 21 : n - 3]
+        known = (torch.rand(b.B, 1, device=dev) > train["memory"]).float()[b.of]
+        keep = (torch.rand(mem.shape, device=dev) > 0.1).float()
+        noise = (torch.rand(mem.shape, device=dev) < 0.004).float()
+        mem = torch.maximum(mem * keep, noise) * known
+        feat = torch.cat([feat[:, : n - 21], mem, place], 1)
+    elif not getattr(net, "given", False):
+        feat = torch.cat([feat[:, : n - 3], feat[:, n - 3 :] * 0], 1)
+    z = net.candidates(h, b.mask, b.of, b.marks, b.rel, b.wc, b.wx, feat)
+    z = net.compete(z, b.slot, b.size, b.wc, d.station[b.c])
+    o = {"out": net.out(z), "force": net.force(z), "which": net.which(z), "named": net.named(z)}
+    o["order"] = net.order(z[b.null])
+    if len(b.cof):
+        span = b.cspan
+        cs = torch.cat([torch.zeros(b.B, 1, 128, device=dev), h.cumsum(1)], 1)
+        u = b.of[b.cof]
+        hc = (cs[u, span[:, 1]] - cs[u, span[:, 0]]) / (span[:, 1] - span[:, 0])[:, None].clamp(min=1)
+        o["condition"] = net.conditions(hc, z[b.cof], d.crow[b.crow].float() / 200)
+    o["aspect"] = net.aspects(z[b.aof], d.arow[b.arow].float() / 200)
+    o["place"] = net.places(z[b.pof], d.prow[b.prow].float() / 200)
+    return o
+
+
+def losses(o, d, b, weigh=3.0):
+    y = d.out[b.c]
+    w = torch.ones_like(y)
+    w[:, FIND] += (weigh - 1) * y[:, FIND]
+    w[:, ASK] += (weigh - 1) * y[:, ASK]
+    main = (F.binary_cross_entropy_with_logits(o["out"], y * 0.98 + 0.01, reduction="none") * w).sum(1).mean()
+    res = y[:, RES] > 0
+    total = main
+    force = d.force[b.c]
+    if (force >= 0).any():
+        total = total + 0.02 * F.cross_entropy(o["force"][force >= 0], force[force >= 0])
+    which = d.which[b.c]
+    if (which >= 0).any():
+        total = total + 0.04 * F.cross_entropy(o["which"][which >= 0], which[which >= 0])
+    named = torch.zeros_like(o["named"])
+    named[b.named[0], b.named[1]] = 1
+    if res.any():
+        total = total + 0.05 * F.binary_cross_entropy_with_logits(o["named"][res], named[res], reduction="none").sum(1).mean()
+    total = total + 0.05 * F.binary_cross_entropy_with_logits(o["order"], d.order[b.us], reduction="none").sum(1).mean()
+    if "condition" in o:
+        cw = torch.where(res[b.cof], 1.0, 0.05)
+        total = total + 0.08 * (F.cross_entropy(o["condition"], d.cis[b.crow], reduction="none") * cw).sum() / cw.sum().clamp(min=1)
+    ra = res[b.aof]
+    if ra.any():
+        total = total + 0.08 * F.binary_cross_entropy_with_logits(o["aspect"][ra], d.ais[b.arow][ra])
+    rp = res[b.pof] & (which[b.pof] == 0)
+    if rp.any():
+        total = total + 0.08 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
+    return total, main

@@ -1,0 +1,148 @@
+"""Trains the reader's scores.
+
+    python3 train.py DATA.gz VECTORS.bin OUT_DIR [--steps N] [--seeds 1,2] [--all] [--limit SECONDS]
+
+`--all` learns from the tune part too (the last run, once everything is chosen).
+"""
+
+import argparse
+import math
+import os
+import random
+import sys
+import time
+
+import numpy as np
+import torch
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from data import Batch, Data
+from model import ASK, FIND, GOOD, RES, TALK, forward, losses, make
+
+
+def judge(net, d, us, given=False):
+    net.eval()
+    net.given = given
+    n = {k: 0 for k in "tp fp fn pol polr fg goods gr named lost finds ff clean ttp tfp tfn ar an pr pn cr cn".split()}
+    with torch.no_grad():
+        for i in range(0, len(us), 96):
+            b = Batch(d, us[i : i + 96])
+            o = forward(net, d, b)
+            p = torch.sigmoid(o["out"]).cpu().numpy()
+            y = d.out[b.c].cpu().numpy()
+            null = np.zeros(len(p), bool)
+            null[b.null.cpu().numpy()] = True
+            of = b.of.cpu().numpy()
+            r, t = p[:, RES] > 0.5, y[:, RES] > 0
+            r = r & ~null
+            t = t & ~null
+            n["tp"] += (r & t).sum(); n["fp"] += (r & ~t).sum(); n["fn"] += (~r & t).sum()
+            both = r & t
+            n["pol"] += both.sum(); n["polr"] += (both & ((p[:, FIND] > 0.5) == (y[:, FIND] > 0))).sum()
+            g = (p[:, GOOD] > 0.5) & r
+            n["fg"] += (g & ~(y[:, GOOD] > 0)).sum(); n["goods"] += (y[:, GOOD] > 0).sum(); n["gr"] += (g & (y[:, GOOD] > 0)).sum()
+            n["named"] += ((y[:, RES] > 0) | (y[:, TALK] > 0)).sum()
+            f = y[:, FIND] > 0
+            n["finds"] += f.sum(); n["lost"] += (f & ~(p[:, FIND] > 0.5)).sum()
+            uf = np.zeros(b.B, bool); np.logical_or.at(uf, of, f)
+            pf = np.zeros(b.B, bool); np.logical_or.at(pf, of, p[:, FIND] > 0.5)
+            n["clean"] += (~uf).sum(); n["ff"] += (pf & ~uf).sum()
+            k, kt = (p[:, TALK] > 0.5) & ~null, (y[:, TALK] > 0) & ~null
+            n["ttp"] += (k & kt).sum(); n["tfp"] += (k & ~kt).sum(); n["tfn"] += (~k & kt).sum()
+            ra = (d.out[b.c][:, RES] > 0)[b.aof]
+            n["an"] += int(ra.sum()); n["ar"] += int(((o["aspect"] > 0) == (d.ais[b.arow] > 0))[ra].sum())
+            rp = (d.out[b.c][:, RES] > 0)[b.pof] & (d.which[b.c][b.pof] == 0)
+            n["pn"] += int(rp.sum()); n["pr"] += int(((o["place"] > 0) == (d.pis[b.prow] > 0))[rp].sum())
+            if "condition" in o:
+                rc = (d.out[b.c][:, RES] > 0)[b.cof]
+                n["cn"] += int(rc.sum()); n["cr"] += int((o["condition"].argmax(1) == d.cis[b.crow])[rc].sum())
+    net.train()
+    f1 = lambda a, b, c: 2 * a / max(1, 2 * a + b + c)
+    return (
+        f"F1 {f1(n['tp'], n['fp'], n['fn']):.3f} pol {n['polr'] / max(1, n['pol']):.3f} fg {1000 * n['fg'] / max(1, n['named']):.0f} "
+        f"good {n['gr'] / max(1, n['goods']):.2f} lost {1000 * n['lost'] / max(1, n['finds']):.0f} ff {100 * n['ff'] / max(1, n['clean']):.1f} "
+        f"talk {f1(n['ttp'], n['tfp'], n['tfn']):.3f} asp {n['ar'] / max(1, n['an']):.3f} place {n['pr'] / max(1, n['pn']):.3f} cond {n['cr'] / max(1, n['cn']):.3f}"
+    )
+
+
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh=3.0, rate=2e-3, verbose=True):
+    dev = d.dev
+    torch.manual_seed(seed)
+    rnd = np.random.RandomState(seed)
+    vocab = d.vocabulary(learn)
+    d.use(vocab)
+    net = make(d, vocab, dev)
+    opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=0.02)
+    ln = d.tok_end[1:] - d.tok_end[:-1]
+    learn = np.array([u for u in learn if 0 < ln[u] <= 96])
+    t0 = time.time()
+    order, p = [], 0
+    shares = {"word": 0.1, "own": 0.15, "memory": 0.15}
+    done = 0
+    for step in range(steps):
+        part = max(step / steps, (time.time() - t0) / limit)
+        if part >= 1:
+            break
+        for g in opt.param_groups:
+            g["lr"] = rate * min(1, (step + 1) / 100) * (0.5 + 0.5 * math.cos(math.pi * part)) + 1e-6
+        if p >= len(order):
+            perm = rnd.permutation(learn)
+            order = []
+            for a in range(0, len(perm), size * 16):
+                chunk = perm[a : a + size * 16]
+                chunk = chunk[np.argsort(ln[chunk] + rnd.rand(len(chunk)), kind="stable")]
+                order += [chunk[i : i + size] for i in range(0, len(chunk), size)]
+            rnd.shuffle(order)
+            p = 0
+        b = Batch(d, order[p])
+        p += 1
+        o = forward(net, d, b, shares)
+        loss, main = losses(o, d, b, weigh)
+        if teachers is not None:
+            loss = 0.5 * loss + 0.5 * teachers(b, o)
+        opt.zero_grad()
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
+        opt.step()
+        done = step + 1
+        if verbose and step % 500 == 0:
+            print(f"seed {seed} step {step} loss {float(loss):.3f} main {float(main):.3f} {time.time() - t0:.0f} s", flush=True)
+    net.eval()
+    name = os.path.join(out, f"net-{seed}.pt")
+    torch.save({"state": net.state_dict(), "vocab": vocab, "steps": done}, name)
+    if len(tune):
+        for level in ("0", "20"):
+            us = np.array([u for u in tune if d.meta[u]["level"] == level])
+            if len(us):
+                print(f"seed {seed} tune {level} hidden: {judge(net, d, us)}", flush=True)
+                print(f"seed {seed} tune {level} given:  {judge(net, d, us, True)}", flush=True)
+    return net, vocab
+
+
+def main():
+    a = argparse.ArgumentParser()
+    a.add_argument("data"); a.add_argument("vectors"); a.add_argument("out")
+    a.add_argument("--steps", type=int, default=4000)
+    a.add_argument("--seeds", default="1")
+    a.add_argument("--all", action="store_true")
+    a.add_argument("--limit", type=float, default=1e9)
+    a.add_argument("--size", type=int, default=64)
+    a.add_argument("--weigh", type=float, default=3.0)
+    a.add_argument("--rate", type=float, default=2e-3)
+    a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
+    x = a.parse_args()
+    dev = "cuda" if torch.cuda.is_available() else "cpu"
+    t0 = time.time()
+    d = Data(x.data, x.vectors, dev)
+    fold = set(x.fold.split(",")) if x.fold else set(d.head["tune"])
+    U = len(d.meta)
+    tune = [u for u in range(U) if d.meta[u]["writer"] in fold]
+    learn = [u for u in range(U) if x.all or d.meta[u]["writer"] not in fold]
+    print(len(learn), "to learn,", len(tune), "to tune;", d.size, f"{time.time() - t0:.0f} s", flush=True)
+    os.makedirs(x.out, exist_ok=True)
+    for seed in map(int, x.seeds.split(",")):
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, weigh=x.weigh, rate=x.rate)
+
+
+if __name__ == "__main__":
+    main()

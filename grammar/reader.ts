@@ -1,0 +1,153 @@
+import type { Heard } from '#shared/heard';
+import type { Reading } from '#shared/reader';
+import type { Scene } from '#shared/scene';
+import type { Statement } from '#shared/statement';
+import { answerOf } from './conversation/answers.ts';
+import { followed, heardIn } from './conversation/follow.ts';
+import { isUnknown } from './conversation/polarity.ts';
+import { spanIn, type Words } from './readings/said.ts';
+import { commandsIn, othersIn } from './readings/orders.ts';
+import { statementsOf } from './readings/statements.ts';
+import type { Roster } from './matches/roster.ts';
+import { InputMaker, MOST_WORDS, type Asked, type Inputs } from './scores/inputs.ts';
+import type { Net, Scores } from './scores/net.ts';
+import { tokensOf, type Token } from './tokens.ts';
+
+/** What a reader is made of, for one catalogue. */
+export interface Parts {
+  readonly roster: Roster;
+  readonly maker: InputMaker;
+  readonly net: Net;
+  readonly labels: readonly string[];
+}
+
+/**
+ * One utterance in the conversation so far: words, matches, candidates, scores, readings,
+ * decision. Pure: the same words in the same scene read the same.
+ */
+export function readUtterance(heard: Heard, scene: Scene, parts: Parts): Reading {
+  const { tokens, raw } = tokensOf(heard);
+  if (tokens.length === 0) return { statements: [], scene };
+  let count = 0;
+  const nextId = (): string => {
+    count += 1;
+    return `${heard.id}.${String(count)}`;
+  };
+  let now = scene;
+  const statements: Statement[] = [];
+  for (const piece of piecesOf(tokens)) {
+    const reading = readPiece({ heard, words: { tokens: piece, raw }, scene: now, nextId }, parts);
+    statements.push(...reading.statements);
+    now = reading.scene;
+  }
+  const real = statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
+  return { statements: real.length > 0 ? real : statements.slice(0, 1), scene: now };
+}
+
+interface Piece {
+  readonly heard: Heard;
+  readonly words: Words;
+  readonly scene: Scene;
+  nextId(): string;
+}
+
+function readPiece(piece: Piece, parts: Parts): Reading {
+  const { heard, words, nextId } = piece;
+  const { roster } = parts;
+  const text = wordsText(words);
+  const { inputs, scores, scene } = look(heard.id, text, words.tokens, piece.scene, parts);
+  let now = scene;
+  const out: Statement[] = [];
+  const tell = (made: readonly Statement[]): void => {
+    for (const statement of made) {
+      out.push(statement);
+      now = followed(now, statement, roster);
+    }
+  };
+  const common = { heard, words, scene, roster, nextId };
+  if (scene.question !== null) {
+    const { question } = scene;
+    if (isUnknown(words.tokens.map((t) => t.word))) {
+      tell([chatter(piece, `leaves "${question.text}" open`)]);
+      return { statements: out, scene: now };
+    }
+    const answer = answerOf({ ...common, question, catalogue: roster.catalogue });
+    if (answer !== null) {
+      tell([answer]);
+      return { statements: out, scene: now };
+    }
+  }
+  const ordering = { heard: heard.id, words, scene, roster, inputs, scores, nextId };
+  const commands = commandsIn(ordering);
+  tell(commands.statements);
+  if (commands.whole) return { statements: out, scene: now };
+  const said = statementsOf({ ...common, inputs, scores, labels: parts.labels });
+  const finding = said.some(
+    (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
+  );
+  tell(othersIn(ordering, finding));
+  tell(said);
+  if (out.length === 0) tell([chatter(piece, 'nothing of it is about a check')]);
+  return { statements: out, scene: now };
+}
+
+/** The words with what they may mean and the scores; the scene with the new turn in it. */
+export function look(
+  heard: string,
+  text: string,
+  tokens: readonly Token[],
+  scene: Scene,
+  { maker, net }: Pick<Parts, 'maker' | 'net'>,
+): { inputs: Inputs; scores: Scores; scene: Scene } {
+  const { talk, question } = scene;
+  const belief = maker.believe(talk.belief, text, tokens);
+  const asked: Asked | null =
+    question === null
+      ? null
+      : {
+          kind: question.kind,
+          checks: new Set(question.options.flatMap((o) => o.candidate?.check ?? [])),
+        };
+  const inputs = maker.make(
+    text,
+    tokens,
+    { ...talk, belief },
+    talk.belief.length === 0 ? belief : talk.belief,
+    scene.said,
+    asked,
+  );
+  return { inputs, scores: net.score(inputs), scene: heardIn(scene, heard, text, belief) };
+}
+
+function chatter({ heard, words, nextId }: Piece, why: string): Statement {
+  return {
+    v: 1,
+    id: nextId(),
+    heard: heard.id,
+    kind: 'not-understood',
+    chatter: true,
+    span: spanIn(words, 0, words.tokens.length),
+    why: [why],
+  };
+}
+
+const wordsText = ({ tokens, raw }: Words): string =>
+  spanIn({ tokens, raw }, 0, tokens.length).words;
+
+/** A breath of many words is read in pieces, parted where it pauses. */
+function piecesOf(tokens: readonly Token[]): (readonly Token[])[] {
+  if (tokens.length <= MOST_WORDS) return [tokens];
+  const out: (readonly Token[])[] = [];
+  let from = 0;
+  while (from < tokens.length) {
+    let to = Math.min(tokens.length, from + MOST_WORDS);
+    if (to < tokens.length) {
+      let cut = to;
+      while (cut > from + MOST_WORDS / 2 && (tokens[cut]?.gap ?? 0) === 0) cut -= 1;
+      if (cut > from + MOST_WORDS / 2) to = cut;
+    }
+    out.push(tokens.slice(from, to));
+    from = to;
+  }
+  return out;
+}

@@ -1,0 +1,200 @@
+import type { Act, Catalogue, Check } from '#shared/catalogue';
+import { signsOf } from '#shared/catalogue';
+import type { Severity } from '#shared/severity';
+import type { ConditionSaid, Span, ValueSaid, Verdict } from '#shared/statement';
+import { aspectsOf } from '../aspects.ts';
+import { DECIDE, type Decision } from '../decide.ts';
+import { lexicon } from '../lexicon.ts';
+import type { ConditionMatch } from '../matches/heardas.ts';
+import type { Member } from '../matches/roster.ts';
+import type { CandidateInput } from '../scores/inputs.ts';
+import type { Scored } from '../scores/net.ts';
+import { spanOf, phraseWords, type Token } from '../tokens.ts';
+import { Trie } from '../trie.ts';
+import { quantitiesIn, valuesOf, type Quantity } from '../values.ts';
+import { convert } from '../units.ts';
+import { degreeAt, extentAt, placeAt } from './details.ts';
+
+/** The words of one utterance, as every part of a reading needs them. */
+export interface Words {
+  readonly tokens: readonly Token[];
+  readonly raw: readonly string[];
+}
+
+export const spanIn = ({ tokens, raw }: Words, from: number, to: number): Span =>
+  spanOf(tokens, raw, from, to);
+
+/** The conditions that are said of a check, present and absent. */
+export function conditionsOf(
+  words: Words,
+  member: Member,
+  input: CandidateInput,
+  scored: Scored,
+  matches: readonly ConditionMatch[],
+  catalogue: Catalogue,
+): ConditionSaid[] {
+  const check = member.check;
+  const out: { said: ConditionSaid; share: number }[] = [];
+  const own = ownWords(input);
+  matches.forEach((match, i) => {
+    const [none = 1, present = 0, absent = 0] = scored.conditions[i] ?? [];
+    if (none >= Math.max(present, absent)) return;
+    const there = present >= absent;
+    const said = {
+      ...conditionAt(match.id, there, check, catalogue, match.sign),
+      degree: there ? degreeAt(words.tokens, match.from, match.to) : null,
+      extent: there ? extentAt(words.tokens, match.from, match.to) : null,
+      place: there ? placeAt(words, match.to, own) : null,
+      span: spanIn(words, match.from, match.to),
+    };
+    const share = Math.max(present, absent);
+    const twin = out.findIndex((o) => o.said.condition === match.id || overlaps(o.said, said));
+    const kept = out[twin];
+    if (kept === undefined) out.push({ said, share });
+    else if (kept.share < share) out[twin] = { said, share };
+  });
+  return out.map((o) => o.said);
+}
+
+const overlaps = (a: ConditionSaid, b: ConditionSaid): boolean =>
+  a.span.from < b.span.to && b.span.from < a.span.to;
+
+/** The tokens at which a candidate is named. */
+export function ownWords(input: CandidateInput): number[] {
+  const best = Math.max(0, ...input.marks.filter((m) => m.lag === 0).map((m) => m.name));
+  return input.marks
+    .filter((m) => m.lag === 0 && m.name > 0.25 && m.name >= best - 0.3)
+    .map((m) => m.token);
+}
+
+/** A condition at a check, with the sign of the catalogue that it means there. */
+export function conditionAt(
+  id: string,
+  present: boolean,
+  check: Check | null,
+  catalogue: Catalogue,
+  sign: string | null = null,
+): Omit<ConditionSaid, 'span'> {
+  const signs = check === null ? catalogue.signs : signsOf(catalogue, check);
+  const own = signs.find((s) => s.id === sign) ?? signs.find((s) => s.conditions.includes(id));
+  return {
+    condition: id,
+    sign: own?.id ?? null,
+    aspects: check === null ? [] : [...aspectsOf(check).about(id)],
+    present,
+    degree: null,
+    extent: null,
+    place: null,
+  };
+}
+
+/** The verdict on a check and the aspects that it speaks for. */
+export function verdictOf(
+  words: Words,
+  check: Check | null,
+  scored: Scored,
+  good: boolean,
+  actOnly: boolean,
+): Verdict {
+  const aspects = check?.aspects ?? [];
+  const spoken = aspects.filter((_, i) => (scored.aspects[i] ?? 0) >= DECIDE.aspect);
+  const top = aspects
+    .map((a, i) => ({ a, share: scored.aspects[i] ?? 0 }))
+    .sort((x, y) => y.share - x.share)[0];
+  const own =
+    spoken.length > 0 || top === undefined || top.share < DECIDE.aspect / 2 ? spoken : [top.a];
+  return {
+    good,
+    actOnly,
+    aspects: own.map((a) => a.id),
+    span: spanIn(words, 0, words.tokens.length),
+  };
+}
+
+/** The values that are said of each check that is measured here; a number goes to the nearest that can have it. */
+export function valuesFor(
+  words: Words,
+  wanted: readonly { check: Check; own: readonly number[] }[],
+  catalogue: Catalogue,
+): ValueSaid[][] {
+  const { tokens, raw } = words;
+  const holders = new Map<number, number>();
+  for (const quantity of quantitiesIn(tokens, 0, tokens.length)) {
+    let best: { index: number; cost: number } | null = null;
+    wanted.forEach(({ check, own }, index) => {
+      if (!canHave(check, quantity)) return;
+      const far =
+        own.length === 0 ? tokens.length : Math.min(...own.map((t) => apart(t, quantity)));
+      if (best === null || far < best.cost) best = { index, cost: far };
+    });
+    const found = best as { index: number } | null;
+    if (found !== null) holders.set(quantity.from, found.index);
+  }
+  return wanted.map(({ check }, index) =>
+    valuesOf(check, catalogue, tokens, raw, 0, tokens.length, (q) => {
+      const holder = holders.get(q.from);
+      return holder === index || (holder === undefined && wanted.length === 1);
+    }).filter((v) => v.trouble !== 'no-measure'),
+  );
+}
+
+/** Behind its name sooner than before it. */
+const apart = (token: number, q: Quantity): number =>
+  token <= q.from ? q.from - token : 2 * (token - q.to + 1);
+
+function canHave(check: Check, quantity: Quantity): boolean {
+  const measured = check.measures.filter((m) => m.unit !== undefined);
+  if (measured.length === 0) return false;
+  if (quantity.units.length === 0) return true;
+  return measured.some((m) =>
+    quantity.units.some(
+      (u) => m.unit === u || (m.unit !== undefined && convert(1, u, m.unit) !== null),
+    ),
+  );
+}
+
+let acts: Trie<Act> | null = null;
+/** Acts that the words name. */
+export function actsIn(tokens: readonly Token[]): Act[] {
+  if (acts === null) {
+    acts = new Trie();
+    for (const [act, say] of Object.entries(lexicon().acts) as [Act, string[]][])
+      for (const p of say) acts.add(phraseWords(p), act);
+  }
+  return [...new Set(foundIn(acts, tokens))];
+}
+
+let severities: Trie<Severity> | null = null;
+/** Severities that the words name, in order. */
+export function severitiesIn(tokens: readonly Token[]): Severity[] {
+  if (severities === null) {
+    severities = new Trie();
+    for (const [severity, say] of Object.entries(lexicon().severities) as [Severity, string[]][])
+      for (const p of say) severities.add(phraseWords(p), severity);
+  }
+  return foundIn(severities, tokens);
+}
+
+function foundIn<T>(trie: Trie<T>, tokens: readonly Token[]): T[] {
+  const words = tokens.map((t) => t.word);
+  const out: T[] = [];
+  for (let i = 0; i < words.length; i += 1) {
+    const hit = trie.longest(words, i);
+    if (hit === null) continue;
+    out.push(hit.item);
+    i = hit.to - 1;
+  }
+  return out;
+}
+
+/** What a finding is called that no word of the lexicon names; null where even that is open. */
+export function unnamedCondition(scored: Scored, labels: readonly string[]): string | null {
+  let best = -1;
+  for (let i = 0; i < labels.length; i += 1)
+    if (best < 0 || (scored.named[i] ?? 0) > (scored.named[best] ?? 0)) best = i;
+  return best >= 0 && (scored.named[best] ?? 0) >= DECIDE.named ? (labels[best] ?? null) : null;
+}
+
+/** Whether anything of a decision would be written down. */
+export const says = (d: Decision): boolean =>
+  d.good !== 'no' || d.finding !== 'no' || d.value || d.done || d.doubt;

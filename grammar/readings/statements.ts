@@ -1,0 +1,317 @@
+import type { Heard } from '#shared/heard';
+import type { Scene } from '#shared/scene';
+import type { About, Candidate, Force, Observation, Statement } from '#shared/statement';
+import { DECIDE, decide, type Decision } from '../decide.ts';
+import type { Member, Roster } from '../matches/roster.ts';
+import { FORCES, type Scored, type Scores } from '../scores/net.ts';
+import type { CandidateInput, Inputs } from '../scores/inputs.ts';
+import {
+  actsIn,
+  conditionsOf,
+  ownWords,
+  severitiesIn,
+  spanIn,
+  unnamedCondition,
+  conditionAt,
+  valuesFor,
+  verdictOf,
+  type Words,
+} from './said.ts';
+import { whichOf } from './which.ts';
+
+/** One utterance with its scores, to be turned into statements. */
+export interface Scoring {
+  readonly heard: Heard;
+  readonly words: Words;
+  readonly scene: Scene;
+  readonly roster: Roster;
+  readonly inputs: Inputs;
+  readonly scores: Scores;
+  /** Ids in the lexicon of the conditions that the scores know without a word. */
+  readonly labels: readonly string[];
+  nextId(): string;
+}
+
+/** Candidates shown beside the one that was taken. */
+const RIVALS = 3;
+/** A rival below this share is not worth showing. */
+const LEAST_RIVAL = 0.15;
+
+/** The statements of one utterance: results and findings, then what was only talked about. */
+export function statementsOf(s: Scoring): Statement[] {
+  const { inputs, scores } = s;
+  const questioned = s.words.tokens.some((t) => t.asks);
+  const decisions = decide(
+    scores.candidates,
+    (i) => inputs.candidates[i]?.member?.check === null,
+    questioned,
+  );
+  const results = decisions.filter((d) => d.kind === 'result');
+  const measured = results.flatMap((d) => {
+    const input = inputs.candidates[d.index];
+    const check = input?.member?.check ?? null;
+    return d.value && input !== undefined && check !== null
+      ? [{ index: d.index, check, own: ownWords(input) }]
+      : [];
+  });
+  const values = valuesFor(s.words, measured, s.roster.catalogue);
+  const severities = severitiesIn(s.words.tokens);
+  const findings = results.filter((d) => d.finding !== 'no').length;
+  const out: Statement[] = [];
+  for (const d of results) {
+    const input = inputs.candidates[d.index];
+    const scored = scores.candidates[d.index];
+    if (input?.member == null || scored === undefined) continue;
+    const at = measured.findIndex((m) => m.index === d.index);
+    out.push(
+      resultOf(s, d, input, input.member, scored, decisions, {
+        values: at < 0 ? [] : (values[at] ?? []),
+        severity: findings === 1 && d.finding !== 'no' ? (severities[0] ?? null) : null,
+      }),
+    );
+  }
+  const nothing = scores.candidates.at(-1);
+  const nothingInput = inputs.candidates.at(-1);
+  if (nothing !== undefined && nothingInput !== undefined) {
+    const unplaced = unplacedOf(s, nothing, nothingInput, findings > 0);
+    if (unplaced !== null) out.push(unplaced);
+  }
+  for (const d of decisions) {
+    const member = inputs.candidates[d.index]?.member;
+    const scored = scores.candidates[d.index];
+    if (d.kind === 'talk' && member != null && scored !== undefined)
+      out.push(mentionOf(s, d, member, scored));
+  }
+  return out;
+}
+
+function resultOf(
+  s: Scoring,
+  d: Decision,
+  input: CandidateInput,
+  member: Member,
+  scored: Scored,
+  decisions: readonly Decision[],
+  more: Pick<Observation, 'values' | 'severity'>,
+): Observation {
+  const { words, scene, inputs, roster } = s;
+  const check = member.check;
+  const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
+  const found = d.finding !== 'no';
+  const well = d.good !== 'no';
+  let conditions = all.filter((c) => (c.present ? found : well));
+  let ill = false;
+  if (found && !conditions.some((c) => c.present)) {
+    const id = unnamedCondition(scored, s.labels);
+    if (id === null) ill = true;
+    else
+      conditions = [
+        ...conditions,
+        {
+          ...conditionAt(id, true, check, roster.catalogue),
+          span: spanIn(words, 0, words.tokens.length),
+        },
+      ];
+  }
+  const verdict = well
+    ? verdictOf(words, check, scored, true, false)
+    : ill
+      ? verdictOf(words, check, scored, false, false)
+      : d.done
+        ? verdictOf(words, check, scored, true, true)
+        : null;
+  const { last } = scene;
+  const amends =
+    d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
+  const doubtful = d.doubt
+    ? 'it was said with a doubt'
+    : d.finding === 'asked'
+      ? 'it may be a fault'
+      : d.good === 'waits'
+        ? 'it may have been said to be good'
+        : null;
+  return {
+    ...base(s, d, member, scored),
+    force: 'result',
+    about: aboutOf(s, member, scored, found, decisions),
+    verdict,
+    conditions,
+    ...more,
+    acts: actsIn(words.tokens),
+    amends,
+    doubtful,
+    ...(doubtful !== null && !d.doubt && d.finding === 'no' ? { waits: true } : {}),
+  };
+}
+
+function aboutOf(
+  s: Scoring,
+  member: Member,
+  scored: Scored,
+  finding: boolean,
+  decisions: readonly Decision[],
+): About {
+  const own = ownWords(s.inputs.candidates.find((c) => c.member === member) as CandidateInput);
+  const span = own.length === 0 ? null : spanIn(s.words, Math.min(...own), Math.max(...own) + 1);
+  if (member.check !== null)
+    return {
+      kind: 'check',
+      check: member.check.id,
+      which: whichOf(member, scored, s.scene, finding),
+      span,
+    };
+  // R7: what was excepted, found or doubted in the same breath is not covered.
+  const except = decisions.flatMap((d) => {
+    const other = s.inputs.candidates[d.index]?.member;
+    const apart = d.kind === 'excepted' || (d.kind === 'result' && d.good !== 'counts');
+    return other?.check != null && other.station === member.station && apart
+      ? [other.check.id]
+      : [];
+  });
+  return { kind: 'station', station: member.station.id, except, span };
+}
+
+/** A finding that fits nothing on the list is kept all the same (R4). */
+function unplacedOf(
+  s: Scoring,
+  scored: Scored,
+  input: CandidateInput,
+  placed: boolean,
+): Statement | null {
+  const { words } = s;
+  const span = spanIn(words, 0, words.tokens.length);
+  if (scored.finding >= DECIDE.unplaced && !placed) {
+    const conditions = input.conditions.flatMap((_, i) => {
+      const match = s.inputs.conditions[i];
+      const [none = 1, present = 0] = scored.conditions[i] ?? [];
+      return match === undefined || present < none
+        ? []
+        : [
+            {
+              ...conditionAt(match.id, true, null, s.roster.catalogue, match.sign),
+              span: spanIn(words, match.from, match.to),
+            },
+          ];
+    });
+    const id = unnamedCondition(scored, s.labels);
+    const kept =
+      conditions.length > 0
+        ? conditions.slice(0, 1)
+        : id === null
+          ? []
+          : [{ ...conditionAt(id, true, null, s.roster.catalogue), span }];
+    return {
+      ...plain(s, scored.finding, []),
+      force: 'result',
+      about: { kind: 'unplaced', part: span.words, span },
+      candidates: likeliest(s, 3),
+      verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
+      conditions: kept,
+      severity: severitiesIn(words.tokens)[0] ?? null,
+    };
+  }
+  if (scored.ask < DECIDE.unclear) return null;
+  return {
+    v: 1,
+    id: s.nextId(),
+    heard: s.heard.id,
+    kind: 'not-understood',
+    chatter: false,
+    span,
+    why: ['it sounds like a result, and what of is open (R5)'],
+  };
+}
+
+/** A mention in talk: kept with its words, and counts for nothing (R2). */
+function mentionOf(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
+  let best = 0;
+  scored.forces.forEach((p, i) => {
+    if (p > (scored.forces[best] ?? 0)) best = i;
+  });
+  const force: Force = FORCES[best] ?? 'teaching';
+  return {
+    ...base(s, d, member, scored),
+    force,
+    about: aboutOf(s, member, scored, false, []),
+  };
+}
+
+function base(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
+  const rivals = likeliest(s, RIVALS + 1).filter((c) => c.check !== member.check?.id);
+  const own: Candidate[] =
+    member.check === null
+      ? []
+      : [
+          {
+            check: member.check.id,
+            instances: [],
+            score: round(Math.max(scored.result, scored.talk)),
+            how: howNamed(s, member),
+          },
+        ];
+  return {
+    ...plain(s, d.sure, [howNamed(s, member)]),
+    candidates: [...own, ...rivals.slice(0, RIVALS)],
+  };
+}
+
+function plain(s: Scoring, sure: number, why: string[]): Observation {
+  const span = spanIn(s.words, 0, s.words.tokens.length);
+  return {
+    v: 1,
+    id: s.nextId(),
+    heard: s.heard.id,
+    kind: 'observation',
+    span,
+    why,
+    force: 'result',
+    about: { kind: 'unplaced', part: '', span: null },
+    candidates: [],
+    verdict: null,
+    conditions: [],
+    values: [],
+    acts: [],
+    severity: null,
+    amends: null,
+    answers: null,
+    compared: null,
+    squawk: false,
+    doubtful: null,
+    sure: round(sure),
+  };
+}
+
+const round = (x: number): number => Math.round(Math.min(1, Math.max(0, x)) * 1000) / 1000;
+
+/** The checks that were likeliest meant, best first. */
+function likeliest(s: Scoring, most: number): Candidate[] {
+  return s.scores.candidates
+    .flatMap((c, i): Candidate[] => {
+      const member = s.inputs.candidates[i]?.member;
+      const score = Math.max(c.result, c.talk, c.ask);
+      return member?.check == null || score < LEAST_RIVAL
+        ? []
+        : [
+            {
+              check: member.check.id,
+              instances: [],
+              score: round(score),
+              how: howNamed(s, member),
+            },
+          ];
+    })
+    .sort((a, b) => b.score - a.score)
+    .slice(0, most);
+}
+
+/** How a check was known: by which words, or by what was said before. */
+function howNamed(s: Scoring, member: Member): string {
+  const input = s.inputs.candidates.find((c) => c.member === member);
+  const own = input === undefined ? [] : ownWords(input);
+  if (own.length > 0) {
+    const words = spanIn(s.words, Math.min(...own), Math.max(...own) + 1).words;
+    return `"${words.replace(/[.,;:!?]+$/, '')}" names it`;
+  }
+  if (input?.marks.some((m) => m.lag > 0) === true) return 'named before, and meant still';
+  return 'the walk is there, and the words fit it';
+}

@@ -1,0 +1,188 @@
+import type { TokenInput } from './inputs.ts';
+import { addProduct, addRow, relu, sigmoid } from './linear.ts';
+import { WeightsError, type Matrix, type Weights } from './weights.ts';
+
+/** Width of what is known of a word; the learned sizes must agree (grammar/learn/net.py). */
+export const WIDTH = 128;
+const HALF = WIDTH / 2;
+const GRAMS = 1024;
+const MOST_GRAMS = 10;
+const UNKNOWN = 1;
+const MASKED = 2;
+const MOST_SENSES = 28;
+
+/** A matrix of the weights by name. Throws WeightsError when it is not there. */
+export function matrixOf(weights: Weights, name: string): Matrix {
+  const found = weights.matrices.get(name);
+  if (found === undefined)
+    throw new WeightsError(`The reader's weights have no "${name}"; reload the page once.`);
+  return found;
+}
+
+interface Cell {
+  readonly input: Matrix;
+  readonly hidden: Matrix;
+  readonly bias: Float32Array;
+}
+
+/** Reads the words of an utterance in both directions: one row of `WIDTH` numbers a word. */
+export class Encoder {
+  private readonly weights: Weights;
+  private readonly word: Matrix;
+  private readonly meaning: Matrix;
+  private readonly gram: Matrix;
+  private readonly sense: Matrix;
+  private readonly gap: Matrix;
+  private readonly inp: Matrix;
+  private readonly inpBias: Matrix;
+  private readonly cells: readonly (readonly [Cell, Cell])[];
+  /** What a word brings by itself, whatever stands beside it. */
+  private readonly known = new Map<string, Float32Array>();
+
+  constructor(weights: Weights) {
+    this.weights = weights;
+    const m = (name: string): Matrix => matrixOf(weights, name);
+    this.word = m('word.weight');
+    this.meaning = m('meaning.weight');
+    this.gram = m('gram.weight');
+    this.sense = m('sense.weight');
+    this.gap = m('gap.weight');
+    this.inp = m('inp.weight');
+    this.inpBias = m('inp.bias');
+    const cell = (name: string): Cell => {
+      const one = m(`enc.bias_ih_${name}`).data;
+      const two = m(`enc.bias_hh_${name}`).data;
+      return {
+        input: m(`enc.weight_ih_${name}`),
+        hidden: m(`enc.weight_hh_${name}`),
+        bias: one.map((x, i) => x + (two[i] ?? 0)),
+      };
+    };
+    this.cells = [
+      [cell('l0'), cell('l0_reverse')],
+      [cell('l1'), cell('l1_reverse')],
+    ];
+  }
+
+  /** Word, meaning and spelling of one word, one behind the other. */
+  private ofWord(word: string): Float32Array {
+    let row = this.known.get(word);
+    if (row !== undefined) return row;
+    const { words, vectors } = this.weights;
+    const own = this.word.cols;
+    const out = new Float32Array(own + this.meaning.rows + this.gram.cols);
+    const masked = word.startsWith('<');
+    addRow(out, this.word, masked ? MASKED : (words.get(word) ?? UNKNOWN));
+    const at = masked ? -1 : vectors.row(word);
+    if (at >= 0) {
+      const vector = new Float32Array(vectors.dims);
+      let length = 0;
+      for (let k = 0; k < vectors.dims; k += 1) {
+        vector[k] = vectors.table[at * vectors.dims + k] ?? 0;
+        length += (vector[k] ?? 0) ** 2;
+      }
+      length = Math.sqrt(length);
+      if (length > 0)
+        for (let k = 0; k < vector.length; k += 1) vector[k] = (vector[k] ?? 0) / length;
+      addProduct(out, this.meaning, vector, 0, own);
+    }
+    if (!masked) {
+      const grams = gramsOf(word);
+      for (const g of grams) addRow(out, this.gram, g, 1 / grams.length, own + this.meaning.rows);
+    }
+    row = out;
+    if (this.known.size >= KEPT) this.known.clear();
+    this.known.set(word, row);
+    return row;
+  }
+
+  /** [words × WIDTH]. */
+  encode(tokens: readonly TokenInput[]): Float32Array {
+    const n = tokens.length;
+    const wide = this.inp.cols;
+    const x = new Float32Array(n * WIDTH);
+    const one = new Float32Array(wide);
+    const out = new Float32Array(WIDTH);
+    tokens.forEach((t, i) => {
+      one.fill(0);
+      const own = this.ofWord(t.word);
+      one.set(own);
+      let at = own.length;
+      for (const s of t.senses.slice(0, MOST_SENSES)) addRow(one, this.sense, s, 1, at);
+      at += this.sense.cols;
+      addRow(one, this.gap, Math.min(t.gap, 3), 1, at);
+      at += this.gap.cols;
+      one[at] = t.asks ? 1 : 0;
+      one[at + 1] = t.side ? 1 : 0;
+      one[at + 2] = t.best;
+      one[at + 3] = t.second;
+      one[at + 4] = t.station;
+      one[at + 5] = t.best > 0 && Math.abs(t.best - t.second) < TIED ? 1 : 0;
+      out.set(this.inpBias.data);
+      addProduct(out, this.inp, one);
+      relu(out);
+      x.set(out, i * WIDTH);
+    });
+    let rows = x;
+    for (const [there, back] of this.cells) {
+      const next = new Float32Array(n * WIDTH);
+      run(there, rows, n, next, 0, false);
+      run(back, rows, n, next, HALF, true);
+      rows = next;
+    }
+    return rows;
+  }
+}
+
+/** Two names this near are tied: half a hundredth, as the learned side rounds. */
+const TIED = 0.01;
+/** Words remembered; above this the memo starts afresh. */
+const KEPT = 4_000;
+
+/** One direction of one layer (LSTM, Hochreiter & Schmidhuber 1997; gates in PyTorch's order). */
+function run(
+  { input, hidden, bias }: Cell,
+  x: Float32Array,
+  n: number,
+  out: Float32Array,
+  offset: number,
+  back: boolean,
+): void {
+  const h = new Float32Array(HALF);
+  const c = new Float32Array(HALF);
+  const gates = new Float32Array(4 * HALF);
+  for (let k = 0; k < n; k += 1) {
+    const i = back ? n - 1 - k : k;
+    gates.set(bias);
+    addProduct(gates, input, x, i * WIDTH);
+    addProduct(gates, hidden, h);
+    for (let j = 0; j < HALF; j += 1) {
+      const keep = sigmoid(gates[HALF + j] as number) * (c[j] as number);
+      c[j] = keep + sigmoid(gates[j] as number) * Math.tanh(gates[2 * HALF + j] as number);
+      h[j] = sigmoid(gates[3 * HALF + j] as number) * Math.tanh(c[j] as number);
+      out[i * WIDTH + offset + j] = h[j] as number;
+    }
+  }
+}
+
+/** Buckets of the three-letter pieces of a word, as grammar/learn/data.py counts them. */
+export function gramsOf(word: string): number[] {
+  const letters = new TextEncoder().encode(`^${word}$`);
+  const text = `^${word}$`;
+  if (letters.length !== text.length)
+    return [...text]
+      .slice(0, -2)
+      .map((_, i) => hash(new TextEncoder().encode([...text].slice(i, i + 3).join(''))))
+      .slice(0, MOST_GRAMS);
+  const out: number[] = [];
+  for (let i = 0; i + 3 <= letters.length && out.length < MOST_GRAMS; i += 1)
+    out.push(hash(letters.subarray(i, i + 3)));
+  return out;
+}
+
+/** FNV-1a, 32 bits, public domain. */
+function hash(bytes: Uint8Array): number {
+  let h = 2166136261;
+  for (const b of bytes) h = Math.imul(h ^ b, 16777619) >>> 0;
+  return h % GRAMS;
+}

@@ -1,0 +1,489 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
+import { parseDictionary } from '#grammar';
+import type { Catalogue } from '#shared/catalogue';
+import { FIRST_TALK, SAID, TURNS, type Talk } from '#shared/talk';
+import { ownPronunciations } from '../../grammar/byear.ts';
+import { Matcher } from '../../grammar/matches/matches.ts';
+import { rosterOf, type Roster } from '../../grammar/matches/roster.ts';
+import { senses } from '../../grammar/matches/senses.ts';
+import { Signs } from '../../grammar/matches/heardas.ts';
+import { vectorsOf, type Vectors } from '../../grammar/matches/vectors.ts';
+import { settled } from '../../grammar/scores/belief.ts';
+import { InputMaker, MOST_WORDS, type Asked, type Inputs } from '../../grammar/scores/inputs.ts';
+import { earOf } from '../../grammar/sound/ear.ts';
+import { tokensOf } from '../../grammar/tokens.ts';
+import { damageAll } from '../bench/channel.ts';
+import { dictionaryText } from '../bench/phones.ts';
+import { conditionLabels, ownCorpus } from '../corpus/load.ts';
+import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
+import type { Claim, Label } from '../corpus/format.ts';
+
+/**
+ * Puts the walks to learn from and to tune with through the reader's own matching and
+ * writes what the net sees and what it should say, for grammar/learn/train.py:
+ *
+ *   node tests/load.mjs tests/learn/export.ts VECTORS OUT [--levels 0,10,20,30] [--prose FILE]
+ */
+
+/** Rows of bytes that grow. */
+class Bytes {
+  private data = new Uint8Array(1 << 16);
+  length = 0;
+  push(...values: number[]): void {
+    if (this.length + values.length > this.data.length) {
+      const more = new Uint8Array(Math.max(this.data.length * 2, this.length + values.length));
+      more.set(this.data);
+      this.data = more;
+    }
+    this.data.set(values, this.length);
+    this.length += values.length;
+  }
+  done(): Uint8Array {
+    return this.data.subarray(0, this.length);
+  }
+}
+class Ints {
+  private data = new Int32Array(1 << 14);
+  length = 0;
+  push(...values: number[]): void {
+    if (this.length + values.length > this.data.length) {
+      const more = new Int32Array(Math.max(this.data.length * 2, this.length + values.length));
+      more.set(this.data);
+      this.data = more;
+    }
+    this.data.set(values, this.length);
+    this.length += values.length;
+  }
+  done(): Uint8Array {
+    const kept = this.data.slice(0, this.length);
+    return new Uint8Array(kept.buffer);
+  }
+}
+
+/** Numbers 0 to 1.27 as bytes. */
+const byte = (x: number): number => Math.max(0, Math.min(255, Math.round(x * 200)));
+
+const OUT = ['RES', 'GOOD', 'FIND', 'VAL', 'ASK', 'TALK', 'DONE', 'AMEND', 'EXCEPT'] as const;
+const FORCES = ['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay'];
+const ORDERS = ['command', 'rating', 'retract', 'aside', 'circumstance', 'arrive'];
+const AT_HIDDEN = 3;
+
+interface Piece {
+  /** Catalogue, writer, walk and where in it. */
+  readonly writer: string;
+  readonly walk: string;
+  readonly form: string;
+}
+
+class Sink {
+  readonly strings = new Map<string, number>();
+  readonly meta: { writer: string; walk: string; form: string; level: string; keys: string[] }[] =
+    [];
+  readonly byName: Record<string, Bytes | Ints> = {};
+
+  bytes(name: string): Bytes {
+    return (this.byName[name] ??= new Bytes()) as Bytes;
+  }
+  ints(name: string): Ints {
+    return (this.byName[name] ??= new Ints()) as Ints;
+  }
+  word(w: string): number {
+    let at = this.strings.get(w);
+    if (at === undefined) this.strings.set(w, (at = this.strings.size));
+    return at;
+  }
+}
+
+const labelIds = Object.keys(conditionLabels());
+
+/** What a row of labels says about one key. */
+function targetsOf(
+  labels: readonly Label[],
+  key: string,
+): {
+  out: number[];
+  force: number;
+  which: number;
+  claims: Claim[];
+} {
+  const out = OUT.map(() => 0);
+  let force = -1;
+  let which = -1;
+  const own: Claim[] = [];
+  const set = (name: (typeof OUT)[number]): void => {
+    out[OUT.indexOf(name)] = 1;
+  };
+  for (const label of labels) {
+    if (label.kind === 'unclear' && key === '') set('ASK');
+    if (label.kind !== 'claim') continue;
+    if (label.unplaced) {
+      if (key === '' && label.force === 'result') {
+        set('RES');
+        if (label.signs.some((s) => s.present) || label.good === false) set('FIND');
+      }
+      continue;
+    }
+    if (label.except.includes(key)) set('EXCEPT');
+    const keys = label.station !== null ? [`station:${label.station}`] : label.checks;
+    if (!keys.includes(key)) continue;
+    if (label.force !== 'result') {
+      set('TALK');
+      force = FORCES.indexOf(label.force);
+      continue;
+    }
+    const tie = keys.length > 1;
+    if (label.asked || tie) set('ASK');
+    own.push(label);
+    const found = label.good === false || label.signs.some((s) => s.present);
+    if (found) set('FIND');
+    if (tie) continue;
+    set('RES');
+    const well = (label.good === true && !label.actOnly) || label.signs.some((s) => !s.present);
+    const plural = label.instances.includes('plural');
+    if (well && (!label.asked || plural)) set('GOOD');
+    if (label.amounts.length > 0) set('VAL');
+    if (label.actOnly) set('DONE');
+    if (label.amends) set('AMEND');
+    which = plural ? 2 : label.instances.includes('one') ? 1 : 0;
+  }
+  return { out, force, which, claims: own };
+}
+
+/** Decisions as the conversation remembers them. */
+function saidOf(labels: readonly Label[]): Talk['turns'][number]['said'] {
+  const said: Record<string, { what: number; places: string[] }> = {};
+  for (const label of labels) {
+    if (label.kind !== 'claim' || label.unplaced) continue;
+    const keys = label.station !== null ? [`station:${label.station}`] : label.checks;
+    for (const key of keys) {
+      const row = (said[key] ??= { what: 0, places: [] });
+      if (label.force !== 'result') row.what |= SAID.talk;
+      else {
+        if (label.asked || keys.length > 1) row.what |= SAID.asked;
+        if (keys.length === 1) {
+          row.what |= SAID.result;
+          if (label.good === true || label.signs.some((s) => !s.present)) row.what |= SAID.good;
+          if (label.good === false || label.signs.some((s) => s.present)) row.what |= SAID.finding;
+        }
+        row.places.push(
+          ...label.instances.filter((i) => i !== 'once' && i !== 'plural' && i !== 'one'),
+        );
+      }
+    }
+  }
+  return said;
+}
+
+class Writer {
+  private readonly makers = new Map<string, { maker: InputMaker; roster: Roster }>();
+  private readonly sink: Sink;
+  private readonly vectors: Vectors;
+  private readonly dictionary = parseDictionary(dictionaryText());
+  private readonly accept = conditionLabels();
+  due = 0;
+  had = 0;
+  cands = 0;
+
+  constructor(sink: Sink, vectors: Vectors) {
+    this.sink = sink;
+    this.vectors = vectors;
+  }
+
+  private makerOf(key: string, catalogue: Catalogue): { maker: InputMaker; roster: Roster } {
+    let made = this.makers.get(key);
+    if (made === undefined) {
+      const roster = rosterOf(catalogue);
+      const ear = earOf(this.dictionary, ownPronunciations(catalogue));
+      const matcher = new Matcher(roster, ear, this.vectors);
+      this.makers.set(
+        key,
+        (made = { roster, maker: new InputMaker(roster, matcher, new Signs(catalogue)) }),
+      );
+    }
+    return made;
+  }
+
+  /** One walk in one state of damage. */
+  walk(piece: Piece, walk: SpokenWalk, texts: readonly string[], level: string): void {
+    const { maker, roster } = this.makerOf(walk.catalogueKey, walk.catalogue);
+    let talk: Talk = FIRST_TALK;
+    let said: Record<string, string[]> = {};
+    let previous: number[] = [];
+    walk.talk.forEach((u, i) => {
+      const text = texts[i] ?? '';
+      const { tokens } = tokensOf({ text, words: [] });
+      if (tokens.length === 0) return;
+      const before = talk.belief;
+      const belief = maker.believe(before, text);
+      const asked: Asked | null =
+        u.asked === null
+          ? null
+          : {
+              kind: u.asked.kind,
+              checks: new Set(u.asked.options.map((o) => o.replace(/\(.*/, ''))),
+            };
+      const inputs = maker.make(
+        text,
+        tokens,
+        { ...talk, belief, at: u.at },
+        before.length === 0 ? belief : before,
+        said,
+        asked,
+      );
+      previous = this.write(piece, inputs, u.labels, level, previous, tokens.length);
+      const own = saidOf(u.labels);
+      const ever = { ...talk.ever };
+      let now = belief;
+      for (const [key, { what, places }] of Object.entries(own)) {
+        ever[key] = (ever[key] ?? 0) | what;
+        const member = roster.byKey.get(key);
+        if (member !== undefined && (what & SAID.result) !== 0) {
+          now = settled(now, member.stationIndex);
+          said = { ...said, [key]: [...new Set([...(said[key] ?? []), ...places])] };
+        }
+      }
+      talk = {
+        turns: [...talk.turns, { heard: String(i), text, said: own }].slice(-TURNS),
+        ever,
+        belief: now,
+        at: null,
+      };
+    });
+  }
+
+  private write(
+    piece: Piece,
+    inputs: Inputs,
+    labels: readonly Label[],
+    level: string,
+    previous: number[],
+    length: number,
+  ): number[] {
+    const { sink } = this;
+    const index = sink.meta.length;
+    const keys = inputs.candidates.map((c) => c.member?.key ?? '');
+    sink.meta.push({ ...piece, level, keys });
+    // tokens
+    const token = sink.bytes('token');
+    const senseAt = sink.ints('senseEnd');
+    const sense = sink.ints('sense');
+    for (const t of inputs.tokens) {
+      sink.ints('word').push(sink.word(t.word));
+      token.push(
+        t.gap,
+        t.asks ? 1 : 0,
+        t.side ? 1 : 0,
+        byte(t.best),
+        byte(t.second),
+        byte(t.station),
+      );
+      sense.push(...t.senses);
+      senseAt.push(sense.length);
+    }
+    sink.ints('tokenEnd').push(sink.ints('word').length);
+    // the utterances before it, as numbers of utterances in this file; -1 none
+    const back = [0, 1, 2].map((lag) => (lag < inputs.before.length ? (previous[lag] ?? -1) : -1));
+    sink.ints('back').push(...back);
+    // conditions
+    for (const c of inputs.conditions) sink.bytes('conditionSpan').push(c.from, c.to);
+    sink.ints('conditionEnd').push(sink.bytes('conditionSpan').length / 2);
+    // order heads
+    sink
+      .bytes('order')
+      .push(
+        ...ORDERS.map((name) =>
+          labels.some((l) => l.kind === 'order' && l.name === name) ? 1 : 0,
+        ),
+      );
+    for (const candidate of inputs.candidates) {
+      const key = candidate.member?.key ?? '';
+      const { out, force, which, claims } = targetsOf(labels, key);
+      sink.bytes('out').push(...out);
+      sink.bytes('force').push(force + 1, which + 1);
+      sink.bytes('station').push(candidate.member?.stationIndex ?? 255);
+      sink.bytes('feature').push(...candidate.features.map(byte));
+      const marks = sink.ints('mark');
+      for (const m of candidate.marks)
+        marks.push(m.lag, m.token, byte(m.name), byte(m.meaning), m.flags);
+      sink.ints('markEnd').push(marks.length / 5);
+      const signs = claims.flatMap((c) => c.signs);
+      candidate.conditions.forEach((row, i) => {
+        const id = inputs.conditions[i]?.id ?? '';
+        const hit = signs.find((s) => (this.accept[s.id]?.accept ?? [s.id]).includes(id));
+        sink.bytes('conditionRow').push(...row.map(byte));
+        sink.bytes('conditionIs').push(hit === undefined ? 0 : hit.present ? 1 : 2);
+      });
+      const present = labelIds.map((id) => (signs.some((s) => s.present && s.id === id) ? 1 : 0));
+      const absent = labelIds.map((id) => (signs.some((s) => !s.present && s.id === id) ? 1 : 0));
+      const named = sink.ints('named');
+      present.forEach((x, i) => {
+        if (x === 1) named.push(i);
+      });
+      absent.forEach((x, i) => {
+        if (x === 1) named.push(labelIds.length + i);
+      });
+      sink.ints('namedEnd').push(named.length);
+      const spoken = new Set(
+        claims.flatMap((c) => [
+          ...(c.good !== null && !c.actOnly ? c.aspects : []),
+          ...c.signs.flatMap((s) => s.aspects),
+        ]),
+      );
+      const aspects = candidate.member?.check?.aspects ?? [];
+      candidate.aspects.forEach((row, i) => {
+        sink.bytes('aspectRow').push(...row.map(byte));
+        sink.bytes('aspectIs').push(spoken.has(aspects[i]?.id ?? '') ? 1 : 0);
+      });
+      const meant = new Set(claims.flatMap((c) => c.instances));
+      candidate.places.forEach((row, i) => {
+        sink.bytes('placeRow').push(...row.map(byte));
+        sink.bytes('placeIs').push(meant.has(candidate.member?.instances[i] ?? '') ? 1 : 0);
+      });
+      sink.ints('aspectEnd').push(sink.bytes('aspectIs').length);
+      sink.ints('placeEnd').push(sink.bytes('placeIs').length);
+      sink.ints('conditionRowEnd').push(sink.bytes('conditionIs').length);
+    }
+    sink.ints('candidateEnd').push(sink.bytes('force').length / 2);
+    this.cands += inputs.candidates.length;
+    const due = new Set(
+      labels.flatMap((l) =>
+        l.kind === 'claim' && l.force === 'result' && !l.unplaced
+          ? l.station !== null
+            ? [`station:${l.station}`]
+            : l.checks
+          : [],
+      ),
+    );
+    for (const key of due) {
+      this.due += 1;
+      if (keys.includes(key)) this.had += 1;
+    }
+    if (length > MOST_WORDS)
+      console.log(`${piece.walk}: an utterance of ${String(length)} words is cut.`);
+    return [index, ...previous].slice(0, 3);
+  }
+}
+
+/** As a recogniser without punctuation writes. */
+const bare = (text: string): string =>
+  text
+    .toLowerCase()
+    .replace(/[,.;:!?"()…—–]+/g, ' ')
+    .replace(/ - /g, ' ')
+    .replace(/\s+/g, ' ')
+    .trim();
+
+export function main(words: string[]): number {
+  const [vectorFile = '', outFile = ''] = words;
+  const option = (name: string): string | null => {
+    const i = words.indexOf(name);
+    return i < 0 ? null : (words[i + 1] ?? null);
+  };
+  const levels = (option('--levels') ?? '0,10,20,30').split(',').map(Number);
+  const vectors = readVectors(vectorFile);
+  const sink = new Sink();
+  const writer = new Writer(sink, vectors);
+  const walks = [...ownWalks('learn'), ...ownWalks('tune')];
+  const tune = new Set(writersOf('tune'));
+  walks.forEach((walk, w) => {
+    const says = walk.talk.map((u) => u.say);
+    const piece: Piece = { writer: walk.writer, walk: walk.id, form: walk.form };
+    for (const level of levels) {
+      const texts = damageAll(says, level / 100, 1000 * level + w).texts;
+      writer.walk(piece, walk, texts, String(level));
+      if (level === 0) writer.walk(piece, walk, says.map(bare), 'bare');
+      else if (level === 20) writer.walk(piece, walk, texts.map(bare), 'bare20');
+    }
+    if (w % 20 === 0)
+      console.log(
+        `${walk.id} ${String(sink.meta.length)} recall ${(writer.had / Math.max(1, writer.due)).toFixed(3)} candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
+      );
+  });
+  // Single utterances of the old corpus: what was said before them makes a short walk.
+  for (const set of ownCorpus('work'))
+    set.utterances.forEach((u, n) => {
+      const asked = u.asked === undefined ? null : u.asked;
+      const empty = { at: u.at ?? null, asked: null, labels: [] };
+      const walk: SpokenWalk = {
+        id: `old/${set.name}/${u.id}`,
+        writer: 'old',
+        form: 'single',
+        catalogue: set.catalogue,
+        catalogueKey: `old/${set.catalogue.id}`,
+        talk: [
+          ...u.after.map((say) => ({ ...empty, say })),
+          { at: u.at ?? null, say: u.say, asked, labels: u.labels },
+        ],
+      };
+      const piece: Piece = { writer: 'old', walk: walk.id, form: 'single' };
+      for (const level of levels) {
+        const texts = damageAll([u.say], level / 100, 7000 + 100 * level + n).texts;
+        writer.walk(piece, walk, [...u.after, ...texts], String(level));
+      }
+    });
+  const prose = option('--prose');
+  if (prose !== null) {
+    const lines = readFileSync(prose, 'utf8')
+      .split('\n')
+      .filter((l) => l.trim() !== '');
+    // In pieces of a dozen sentences, each beside another aircraft.
+    for (let i = 0; i < lines.length; i += 12) {
+      const host = walks[(i / 12) % walks.length];
+      if (host === undefined) break;
+      const says = lines.slice(i, i + 12);
+      const walk: SpokenWalk = {
+        ...host,
+        id: `prose/${String(i)}`,
+        writer: 'prose',
+        form: 'prose',
+        talk: says.map((say) => ({ at: null, say, asked: null, labels: [] })),
+      };
+      const piece: Piece = { writer: 'prose', walk: walk.id, form: 'prose' };
+      writer.walk(piece, walk, (i / 12) % 3 === 0 ? says.map(bare) : says, '0');
+    }
+  }
+  console.log(
+    `${String(sink.meta.length)} utterances, recall ${(writer.had / writer.due).toFixed(3)}, candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
+  );
+  const parts: Uint8Array[] = [];
+  const shape: Record<string, [string, number]> = {};
+  for (const [name, list] of Object.entries(sink.byName)) {
+    const data = list.done();
+    shape[name] = [list instanceof Ints ? 'i4' : 'u1', data.length];
+    parts.push(data);
+  }
+  const head = Buffer.from(
+    JSON.stringify({
+      shape,
+      meta: sink.meta,
+      strings: [...sink.strings.keys()],
+      senses: senses().names,
+      out: OUT,
+      forces: FORCES,
+      orders: ORDERS,
+      labels: labelIds,
+      hidden: AT_HIDDEN,
+      tune: [...tune],
+    }),
+  );
+  const size = Buffer.alloc(4);
+  size.writeUInt32LE(head.length);
+  writeFileSync(outFile, gzipSync(Buffer.concat([size, head, ...parts]), { level: 4 }));
+  return 0;
+}
+
+/** The word vectors as `grammar/learn/vectors.py` writes them. */
+function readVectors(file: string): Vectors {
+  const data = readFileSync(file);
+  const end = data.indexOf(10);
+  const head = JSON.parse(data.subarray(0, end).toString('utf8')) as {
+    dims: number;
+    words: string;
+  };
+  return vectorsOf(
+    head.words.split(' '),
+    head.dims,
+    new Int8Array(data.buffer, data.byteOffset + end + 1, data.length - end - 1),
+  );
+}
