@@ -38,7 +38,10 @@ export function stater(catalogue: Catalogue, conditions: ConditionLabels): State
   let last: string | null = null;
   return {
     next(line, say, labels, answers) {
+      // What is corrected or taken back was said in an earlier utterance: a correction
+      // inside one breath is labelled as it ends.
       const before = last;
+      const earlier = new Map(latest);
       return labels.flatMap((label, i): Statement[] => {
         const common = {
           v: 1 as const,
@@ -50,7 +53,7 @@ export function stater(catalogue: Catalogue, conditions: ConditionLabels): State
         if (label.kind === 'unclear') {
           return [{ ...common, kind: 'not-understood', chatter: false }];
         }
-        if (label.kind === 'order') return ordered(label, common, last, checks);
+        if (label.kind === 'order') return ordered(label, common, before, checks);
         const keys = keysOf(label);
         const amends =
           label.force !== 'result'
@@ -58,7 +61,7 @@ export function stater(catalogue: Catalogue, conditions: ConditionLabels): State
             : answers && i === 0
               ? before
               : label.amends
-                ? (keys.map((k) => latest.get(k)).find((id) => id !== undefined) ?? last)
+                ? (keys.map((k) => earlier.get(k)).find((id) => id !== undefined) ?? before)
                 : null;
         const said = observation(label, { ...common, amends }, catalogue, checks, conditions);
         if (label.force === 'result') {
