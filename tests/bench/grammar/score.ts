@@ -82,9 +82,10 @@ interface Item {
   readonly conditions: ConditionLabels;
 }
 
-const claimsOf = (labels: readonly Label[]) => labels.filter((l): l is Claim => l.kind === 'claim');
+export const claimsOf = (labels: readonly Label[]) =>
+  labels.filter((l): l is Claim => l.kind === 'claim');
 /** What a claim is about, for matching: one check, or one station. */
-const keyOf = (c: Claim): string | null =>
+export const keyOf = (c: Claim): string | null =>
   c.station !== null
     ? `station:${c.station}`
     : c.checks.length === 1
