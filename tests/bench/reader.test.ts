@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { parse } from 'yaml';
 import { Catalogue } from '#shared/catalogue';
-import type { Reader } from '#shared/reader';
+import type { Heard } from '#shared/heard';
+import type { Reader, Reading } from '#shared/reader';
+import type { Scene } from '#shared/scene';
 import { checksById, parseLabel, type Label } from '../corpus/format.ts';
 import { conditionLabels, ownCorpus } from '../corpus/load.ts';
 import { labelsOf } from './grammar/claims.ts';
@@ -15,6 +17,7 @@ import { familyOf } from './reader/forms.ts';
 import { intervalsOf, WATCHED_NAMES } from './reader/intervals.ts';
 import { hashOf, judge } from './reader/judge.ts';
 import { measuresOf } from './reader/measures.ts';
+import { jsonOf, textOf } from './reader/print.ts';
 import { proseOf } from './reader/prose.ts';
 import { readBy } from './reader/readers.ts';
 import { keepRules, keptRules } from './reader/rules.ts';
@@ -173,6 +176,10 @@ test('R2: talk taken for results is false on the sheet and no mention', () => {
   const m = measured(talk, walk('t', ['hook +crack', 'lamp good', 'past fin +loose']));
   expect(m.mentionF1).toBeCloseTo((2 * 1) / (2 * 1 + 2));
   expect(m.falseFindingsPer100).toBeCloseTo(100 / 3);
+  expect(m.falseFindingUtterancesPer100).toBeCloseTo(100 / 3);
+  const two = measured(talk, walk('t', ['hook +crack; lamp +wear', '', 'wheel(one) +wear']));
+  expect(two.falseFindingsPer100).toBeCloseTo(100);
+  expect(two.falseFindingUtterancesPer100).toBeCloseTo(100 / 3);
   expect(m.sheet).toMatchObject({ falseSpokenFor: 2, falseFindings: 1 });
 });
 
@@ -441,4 +448,47 @@ test('kept figures of the rules are shown for the walks that they are of, and fo
   expect(keptRules(file, { walks: hashOf([TRUTH]), here: false })).toMatchObject({ of: 'again' });
   expect(keptRules(file, { walks: hashOf([TRUTH]), here: true })).toMatchObject({ of: 'report' });
   expect(keptRules(file, { walks: hashOf([]), here: false })).toBeNull();
+  const relabelled = { ...TRUTH, lines: TRUTH.lines.map((l) => ({ ...l, labels: [] })) };
+  expect(hashOf([relabelled])).not.toBe(hashOf([TRUTH]));
 });
+
+test('when the rules have left, their kept figures stand in their rows and are called so', () => {
+  const good = measured(TRUTH, TRUTH);
+  const bad = measuresOf(judged(TRUTH, []));
+  const run = judge({
+    conversations: [TRUTH],
+    levels: [0],
+    readers: [
+      { name: 'ours', build: () => ({ follow: (s) => s, read: silent }), kept: null },
+      { name: 'rules', build: null, kept: 'somewhere.json' },
+    ],
+    peers: [],
+    here: false,
+    conditions,
+    errors: false,
+  });
+  const rules = {
+    of: 'report',
+    walks: 'hash',
+    here: false,
+    wer: { 0: good },
+    intervals: { 0: { checkF1: [0.9, 1] as [number, number] } },
+    byForm: { teaching: good },
+  };
+  const extra = { keptRules: rules, speed: null, weightsKb: 12 };
+  expect(jsonOf(run, extra)).toMatchObject({
+    wer: { 0: { ours: bad, rules: good, bestPeer: null } },
+    intervals: { 0: { rules: { checkF1: [0.9, 1] } } },
+    byForm: { teaching: { ours: bad, rules: good } },
+    kept: ['rules'],
+    weightsKb: 12,
+  });
+  const text = textOf(run, [TRUTH], extra);
+  expect(text).toMatch(/^rules, as kept +1\.000/m);
+  expect(text).toMatch(/^teaching: rules, as kept +1 +1\.000/m);
+  expect(textOf(run, [TRUTH], { ...extra, keptRules: null })).not.toContain('rules');
+});
+
+function silent(_: Heard, scene: Scene): Reading {
+  return { statements: [], scene };
+}

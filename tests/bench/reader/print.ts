@@ -65,6 +65,7 @@ const COLUMNS: readonly (readonly [string, (m: Measures) => string])[] = [
   ['value', (m) => m.value.toFixed(2)],
   ['false spoken', (m) => m.falseSpokenForPer1000.toFixed(1)],
   ['false finds', (m) => m.falseFindingsPer100.toFixed(1)],
+  ['in utterances', (m) => m.falseFindingUtterancesPer100.toFixed(1)],
   ['lost', (m) => m.findingsLostPer1000.toFixed(0)],
   ['asked', (m) => m.questionsPer100.toFixed(1)],
   ['needless', (m) => m.needlessQuestionsPer100.toFixed(1)],
