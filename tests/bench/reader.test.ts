@@ -1,7 +1,7 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { parse } from 'yaml';
 import { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
@@ -11,7 +11,6 @@ import { checksById, parseLabel, type Label } from '../corpus/format.ts';
 import { conditionLabels, ownCorpus } from '../corpus/load.ts';
 import { labelsOf } from './grammar/claims.ts';
 import { emptyTally, figures, score } from './grammar/score.ts';
-import { main } from './reader.ts';
 import { heardAt, seedOf, voicesOf, type Conversation } from './reader/conversation.ts';
 import { familyOf } from './reader/forms.ts';
 import { intervalsOf, WATCHED_NAMES } from './reader/intervals.ts';
@@ -353,86 +352,9 @@ test('every form that writers give belongs to one family', () => {
   ).toEqual(['teaching', 'pair', 'terse', 'unpunctuated', 'other']);
 });
 
-let folder = '';
-let out: string[] = [];
-let err: string[] = [];
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'reader-bench-'));
-  out = [];
-  err = [];
-  vi.spyOn(console, 'log').mockImplementation((line) => void out.push(String(line)));
-  vi.spyOn(console, 'error').mockImplementation((line) => void err.push(String(line)));
-});
-afterEach(() => {
-  vi.restoreAllMocks();
-  rmSync(folder, { recursive: true, force: true });
-});
-
-test('nobody reads the errors of the report part, or of other people’s walks', async () => {
-  expect(await main(['--errors'])).toBe(2);
-  expect(await main(['--errors', '--part', 'report'])).toBe(2);
-  expect(err.join('\n')).toContain('nobody reads its errors');
-  err.length = 0;
-  expect(await main(['--errors', '--walks', folder])).toBe(2);
-  expect(err.join('\n')).toContain('learn and tune parts only');
-  expect(out).toEqual([]);
-});
-
-test('bad input gets one sentence', async () => {
-  for (const [words, said] of [
-    [['--part', 'work'], '--part is learn, tune or report, not "work"'],
-    [['--walks', join(folder, 'none')], 'There is no folder'],
-    [['--walks', folder], 'holds no walks'],
-    [['--prose', join(folder, 'none')], 'There is no file'],
-    [['--corpus', join(folder, 'none')], 'There is no file'],
-    [['--catalogue', 'x'], '--catalogue goes with --corpus'],
-    [['--part', 'tune', '--walks', folder], 'Only one of'],
-    [['--levels', '0,ninety', '--walks', folder], 'holds no walks'],
-    [['--hold', '--here'], 'What is held'],
-    [['--what'], 'Unknown option'],
-  ] as const) {
-    err.length = 0;
-    expect(await main([...words])).toBe(2);
-    expect(err.join('\n')).toContain(said);
-  }
-});
-
-test('walks of others are judged with their catalogues beside them, in folders too, in the shape that was asked for', async () => {
-  mkdirSync(join(folder, 'writer'));
-  writeFileSync(join(folder, 'writer', 'tiny.catalogue.yaml'), CATALOGUE);
-  writeFileSync(
-    join(folder, 'writer', 'one.walk.yaml'),
-    `
-v: 1
-walk: one
-catalogue: ./tiny.catalogue.yaml
-voice: Somebody who says one short thing after the other, slowly.
-setting: A quiet hangar.
-form: brisk
-talk:
-  - { at: tail, say: The lamp is good., is: lamp good }
-  - { at: tail, say: The fin is cracked., is: fin +crack }
-  - { at: tail, say: The left wheel is good., is: wheel(left) good }
-  - { at: tail, say: Oil is seven quarts., is: 'oil =7[qt_us]' }
-  - { at: tail, say: What is left?, is: command whats-left }
-`,
-  );
-  expect(await main(['--walks', folder, '--json', '--levels', '0', '--quick'])).toBe(0);
-  const run: unknown = JSON.parse(out.join('\n'));
-  expect(run).toMatchObject({
-    wer: {
-      0: { ours: { utterances: 5, sheet: { checks: 7 } }, rules: null, bestPeer: null },
-    },
-    speed: null,
-    weightsKb: 0,
-    intervals: { 0: { ours: { checkF1: [expect.any(Number), expect.any(Number)] } } },
-    byForm: { terse: { ours: { utterances: 5 } } },
-    kept: [],
-    crashes: 0,
-  });
-});
-
 test('kept figures of the rules are shown for the walks that they are of, and for no others', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'reader-rules-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   const file = join(folder, 'rules.json');
   const entry = {
     of: 'report',

@@ -14,7 +14,7 @@ export interface Extra {
   readonly weightsKb: number;
 }
 
-/** The shape that the issue asks for, with intervals, forms, and what was kept rather than measured. */
+/** The run for programs: figures by level and reader, intervals, forms, and what was kept rather than measured. */
 export function jsonOf(judged: Judged, { keptRules, speed, weightsKb }: Extra): object {
   const levels = [...judged.rows];
   const rules = (level: number) =>
