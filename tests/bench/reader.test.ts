@@ -1,20 +1,22 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { parse } from 'yaml';
 import { Catalogue } from '#shared/catalogue';
-import type { Reader } from '#shared/reader';
+import type { Heard } from '#shared/heard';
+import type { Reader, Reading } from '#shared/reader';
+import type { Scene } from '#shared/scene';
 import { checksById, parseLabel, type Label } from '../corpus/format.ts';
 import { conditionLabels, ownCorpus } from '../corpus/load.ts';
 import { labelsOf } from './grammar/claims.ts';
 import { emptyTally, figures, score } from './grammar/score.ts';
-import { main } from './reader.ts';
 import { heardAt, seedOf, voicesOf, type Conversation } from './reader/conversation.ts';
 import { familyOf } from './reader/forms.ts';
 import { intervalsOf, WATCHED_NAMES } from './reader/intervals.ts';
 import { hashOf, judge } from './reader/judge.ts';
 import { measuresOf } from './reader/measures.ts';
+import { jsonOf, textOf } from './reader/print.ts';
 import { proseOf } from './reader/prose.ts';
 import { readBy } from './reader/readers.ts';
 import { keepRules, keptRules } from './reader/rules.ts';
@@ -173,6 +175,10 @@ test('R2: talk taken for results is false on the sheet and no mention', () => {
   const m = measured(talk, walk('t', ['hook +crack', 'lamp good', 'past fin +loose']));
   expect(m.mentionF1).toBeCloseTo((2 * 1) / (2 * 1 + 2));
   expect(m.falseFindingsPer100).toBeCloseTo(100 / 3);
+  expect(m.falseFindingUtterancesPer100).toBeCloseTo(100 / 3);
+  const two = measured(talk, walk('t', ['hook +crack; lamp +wear', '', 'wheel(one) +wear']));
+  expect(two.falseFindingsPer100).toBeCloseTo(100);
+  expect(two.falseFindingUtterancesPer100).toBeCloseTo(100 / 3);
   expect(m.sheet).toMatchObject({ falseSpokenFor: 2, falseFindings: 1 });
 });
 
@@ -346,86 +352,9 @@ test('every form that writers give belongs to one family', () => {
   ).toEqual(['teaching', 'pair', 'terse', 'unpunctuated', 'other']);
 });
 
-let folder = '';
-let out: string[] = [];
-let err: string[] = [];
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'reader-bench-'));
-  out = [];
-  err = [];
-  vi.spyOn(console, 'log').mockImplementation((line) => void out.push(String(line)));
-  vi.spyOn(console, 'error').mockImplementation((line) => void err.push(String(line)));
-});
-afterEach(() => {
-  vi.restoreAllMocks();
-  rmSync(folder, { recursive: true, force: true });
-});
-
-test('nobody reads the errors of the report part, or of other people’s walks', async () => {
-  expect(await main(['--errors'])).toBe(2);
-  expect(await main(['--errors', '--part', 'report'])).toBe(2);
-  expect(err.join('\n')).toContain('nobody reads its errors');
-  err.length = 0;
-  expect(await main(['--errors', '--walks', folder])).toBe(2);
-  expect(err.join('\n')).toContain('learn and tune parts only');
-  expect(out).toEqual([]);
-});
-
-test('bad input gets one sentence', async () => {
-  for (const [words, said] of [
-    [['--part', 'work'], '--part is learn, tune or report, not "work"'],
-    [['--walks', join(folder, 'none')], 'There is no folder'],
-    [['--walks', folder], 'holds no walks'],
-    [['--prose', join(folder, 'none')], 'There is no file'],
-    [['--corpus', join(folder, 'none')], 'There is no file'],
-    [['--catalogue', 'x'], '--catalogue goes with --corpus'],
-    [['--part', 'tune', '--walks', folder], 'Only one of'],
-    [['--levels', '0,ninety', '--walks', folder], 'holds no walks'],
-    [['--hold', '--here'], 'What is held'],
-    [['--what'], 'Unknown option'],
-  ] as const) {
-    err.length = 0;
-    expect(await main([...words])).toBe(2);
-    expect(err.join('\n')).toContain(said);
-  }
-});
-
-test('walks of others are judged with their catalogues beside them, in folders too, in the shape that was asked for', async () => {
-  mkdirSync(join(folder, 'writer'));
-  writeFileSync(join(folder, 'writer', 'tiny.catalogue.yaml'), CATALOGUE);
-  writeFileSync(
-    join(folder, 'writer', 'one.walk.yaml'),
-    `
-v: 1
-walk: one
-catalogue: ./tiny.catalogue.yaml
-voice: Somebody who says one short thing after the other, slowly.
-setting: A quiet hangar.
-form: brisk
-talk:
-  - { at: tail, say: The lamp is good., is: lamp good }
-  - { at: tail, say: The fin is cracked., is: fin +crack }
-  - { at: tail, say: The left wheel is good., is: wheel(left) good }
-  - { at: tail, say: Oil is seven quarts., is: 'oil =7[qt_us]' }
-  - { at: tail, say: What is left?, is: command whats-left }
-`,
-  );
-  expect(await main(['--walks', folder, '--json', '--levels', '0', '--quick'])).toBe(0);
-  const run: unknown = JSON.parse(out.join('\n'));
-  expect(run).toMatchObject({
-    wer: {
-      0: { ours: { utterances: 5, sheet: { checks: 7 } }, rules: null, bestPeer: null },
-    },
-    speed: null,
-    weightsKb: 0,
-    intervals: { 0: { ours: { checkF1: [expect.any(Number), expect.any(Number)] } } },
-    byForm: { terse: { ours: { utterances: 5 } } },
-    kept: [],
-    crashes: 0,
-  });
-});
-
 test('kept figures of the rules are shown for the walks that they are of, and for no others', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'reader-rules-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   const file = join(folder, 'rules.json');
   const entry = {
     of: 'report',
@@ -441,4 +370,47 @@ test('kept figures of the rules are shown for the walks that they are of, and fo
   expect(keptRules(file, { walks: hashOf([TRUTH]), here: false })).toMatchObject({ of: 'again' });
   expect(keptRules(file, { walks: hashOf([TRUTH]), here: true })).toMatchObject({ of: 'report' });
   expect(keptRules(file, { walks: hashOf([]), here: false })).toBeNull();
+  const relabelled = { ...TRUTH, lines: TRUTH.lines.map((l) => ({ ...l, labels: [] })) };
+  expect(hashOf([relabelled])).not.toBe(hashOf([TRUTH]));
 });
+
+test('when the rules have left, their kept figures stand in their rows and are called so', () => {
+  const good = measured(TRUTH, TRUTH);
+  const bad = measuresOf(judged(TRUTH, []));
+  const run = judge({
+    conversations: [TRUTH],
+    levels: [0],
+    readers: [
+      { name: 'ours', build: () => ({ follow: (s) => s, read: silent }), kept: null },
+      { name: 'rules', build: null, kept: 'somewhere.json' },
+    ],
+    peers: [],
+    here: false,
+    conditions,
+    errors: false,
+  });
+  const rules = {
+    of: 'report',
+    walks: 'hash',
+    here: false,
+    wer: { 0: good },
+    intervals: { 0: { checkF1: [0.9, 1] as [number, number] } },
+    byForm: { teaching: good },
+  };
+  const extra = { keptRules: rules, speed: null, weightsKb: 12 };
+  expect(jsonOf(run, extra)).toMatchObject({
+    wer: { 0: { ours: bad, rules: good, bestPeer: null } },
+    intervals: { 0: { rules: { checkF1: [0.9, 1] } } },
+    byForm: { teaching: { ours: bad, rules: good } },
+    kept: ['rules'],
+    weightsKb: 12,
+  });
+  const text = textOf(run, [TRUTH], extra);
+  expect(text).toMatch(/^rules, as kept +1\.000/m);
+  expect(text).toMatch(/^teaching: rules, as kept +1 +1\.000/m);
+  expect(textOf(run, [TRUTH], { ...extra, keptRules: null })).not.toContain('rules');
+});
+
+function silent(_: Heard, scene: Scene): Reading {
+  return { statements: [], scene };
+}

@@ -121,13 +121,17 @@ function addForms(
   }
 }
 
-/** Hash of what is judged, words, labels and catalogues: kept figures hold for nothing else. */
+/**
+ * Hash of what is judged, words and labels: kept figures hold for nothing else. Of
+ * the catalogues only the ids go in, so that a field that the format of catalogues
+ * gets later does not make old figures strangers.
+ */
 export function hashOf(conversations: readonly Conversation[]): string {
   const hash = createHash('sha256');
-  for (const { id, catalogue, lines } of [...conversations].sort((a, b) =>
-    a.id < b.id ? -1 : 1,
-  )) {
-    hash.update(JSON.stringify([id, catalogue, lines]));
+  const sorted = [...conversations].sort((a, b) => (a.id < b.id ? -1 : 1));
+  for (const { id, catalogue, lines } of sorted) {
+    const ids = catalogue.stations.map((s) => [s.id, s.checks.map((c) => c.id)]);
+    hash.update(JSON.stringify([id, ids, lines]));
   }
   return hash.digest('hex');
 }

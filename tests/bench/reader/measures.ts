@@ -15,6 +15,8 @@ export const Measures = z.strictObject({
   value: z.number(),
   falseSpokenForPer1000: z.number(),
   falseFindingsPer100: z.number(),
+  /** Utterances rather than findings, and only where the finding is not asked about: the milder count. */
+  falseFindingUtterancesPer100: z.number(),
   findingsLostPer1000: z.number(),
   questionsPer100: z.number(),
   needlessQuestionsPer100: z.number(),
@@ -50,6 +52,7 @@ export function measuresOf({ score: tally, more, sheet }: WalkTally): Measures {
     value: f.value,
     falseSpokenForPer1000: f.falseSpokenForPer1000,
     falseFindingsPer100: rate(100, more.falseThere, more.clean),
+    falseFindingUtterancesPer100: rate(100, more.falseUtterances, more.clean),
     findingsLostPer1000: f.findingsLostPer1000,
     questionsPer100: rate(100, more.asks, n),
     needlessQuestionsPer100: rate(100, more.needless, n),

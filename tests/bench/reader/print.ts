@@ -14,7 +14,7 @@ export interface Extra {
   readonly weightsKb: number;
 }
 
-/** The shape that the issue asks for, with intervals, forms, and what was kept rather than measured. */
+/** The run for programs: figures by level and reader, intervals, forms, and what was kept rather than measured. */
 export function jsonOf(judged: Judged, { keptRules, speed, weightsKb }: Extra): object {
   const levels = [...judged.rows];
   const rules = (level: number) =>
@@ -65,6 +65,7 @@ const COLUMNS: readonly (readonly [string, (m: Measures) => string])[] = [
   ['value', (m) => m.value.toFixed(2)],
   ['false spoken', (m) => m.falseSpokenForPer1000.toFixed(1)],
   ['false finds', (m) => m.falseFindingsPer100.toFixed(1)],
+  ['in utterances', (m) => m.falseFindingUtterancesPer100.toFixed(1)],
   ['lost', (m) => m.findingsLostPer1000.toFixed(0)],
   ['asked', (m) => m.questionsPer100.toFixed(1)],
   ['needless', (m) => m.needlessQuestionsPer100.toFixed(1)],

@@ -20,6 +20,8 @@ export interface More extends SheetCounts {
   /** Utterances whose labels hold no finding, and findings asserted there. */
   clean: number;
   falseThere: number;
+  /** Of those utterances, the ones with a finding that nothing has to be asked about. */
+  falseUtterances: number;
   asks: number;
   severityAsks: number;
   /** Asked beyond what the product would ask of the labels. */
@@ -42,6 +44,7 @@ export interface WalkTally {
 export const NO_MORE: Readonly<More> = {
   clean: 0,
   falseThere: 0,
+  falseUtterances: 0,
   asks: 0,
   severityAsks: 0,
   needless: 0,
@@ -132,6 +135,8 @@ export function tallyOf(
     if (!claimsOf(line.labels).some((c) => isFindingLabel(c, catalogue))) {
       more.clean += 1;
       more.falseThere += findingsIn(read[i] ?? [], catalogue).length;
+      const sure = claimsOf(labels).some((c) => isFindingLabel(c, catalogue) && !c.asked);
+      if (sure) more.falseUtterances += 1;
     }
     addAsks(more, truth.outcome.asks[i], own.asks[i]);
     addMentions(more, line.labels, labels);
