@@ -92,6 +92,7 @@ class Data:
             m = ln > k
             sense[m, k] = z["sense"][se[:-1][m] + k]
         self.sense = t(sense)
+        self.senses = NS
         self.feature = t(z["feature"].reshape(C, -1))
         self.out = t(z["out"].reshape(C, no), np.float32)
         f = z["force"].reshape(C, 2).astype(np.int64)
@@ -104,8 +105,10 @@ class Data:
         self.cis = t(z["conditionIs"], np.int64)
         self.arow = t(z["aspectRow"].reshape(len(z["aspectIs"]), -1))
         self.ais = t(z["aspectIs"], np.float32)
-        self.prow = t(z["placeRow"].reshape(len(z["placeIs"]), -1))
-        self.pis = t(z["placeIs"], np.float32)
+        self.aat, self.aat_end = z["aspectAt"].astype(np.int64), end("aspectAtEnd")
+        self.pat, self.pat_end = z["placeAt"].astype(np.int64), end("placeAtEnd")
+        self.pis = t(z["placeIs"].reshape(-1, 3), np.float32)
+        self.prow = t(z["placeRow"].reshape(len(self.pis), -1))
         self.span = z["conditionSpan"].reshape(-1, 2).astype(np.int64)
         self.order = t(z["order"].reshape(U, -1), np.float32)
         self.size = (C, U)
@@ -215,8 +218,13 @@ class Batch:
         k = ca - d.crow_end[at][co]
         sp = d.span[np.minimum(first[of[co]] + k, max(0, len(d.span) - 1))] if len(d.span) else np.zeros((0, 2), int)
         self.cspan = t(sp)
-        self.arow, self.aof = (t(x) for x in ranges(d.asp_end[at], d.asp_end[at + 1]))
-        self.prow, self.pof = (t(x) for x in ranges(d.place_end[at], d.place_end[at + 1]))
+        aa, ao = ranges(d.asp_end[at], d.asp_end[at + 1])
+        pa, po = ranges(d.place_end[at], d.place_end[at + 1])
+        self.arow, self.aof, self.prow, self.pof = t(aa), t(ao), t(pa), t(po)
+        x, y = ranges(d.aat_end[aa], d.aat_end[aa + 1])
+        self.aat = (t(y), t(d.aat[x]), len(aa))
+        x, y = ranges(d.pat_end[pa], d.pat_end[pa + 1])
+        self.pat = (t(y), t(d.pat[x]), len(pa))
         na, nof = ranges(d.named_end[at], d.named_end[at + 1])
         self.named = (t(nof), t(d.named[na]))
 

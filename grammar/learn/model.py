@@ -32,24 +32,10 @@ def forward(net, d, b, train=None):
             word = torch.where((gone | own) & (word > 2), torch.ones_like(word), word)
             vec = vec * (~gone)[..., None]
             gram = torch.where(gone[..., None], torch.full_like(gram, 1024), gram)
-        x = net.encode(word, vec, gram, d.sense[idx].long(), d.gap[idx].clamp(max=3), d.num[idx], ln)
+        x = net.encode(word, vec, gram, kinds(d.sense[idx].long(), d.senses), d.gap[idx].clamp(max=3), d.num[idx], ln)
         sl = slice(int(b.off[s]), int(b.off[s]) + idx.shape[1])
         h[live, sl] = x
-    feat = d.feature[b.c].float() / 200
-    n = feat.shape[1]
-    if train is not None:
-        # Nobody says where they stand: hidden half of the time.
-        given = (torch.rand(b.B, 1, device=dev) < 0.5).float()[b.of]
-        place = feat[:, n - 3 :] * given
-        # One's own decisions are wrong now and then, and unknown for a fifth.
-        mem = feat[:, n - 21 : n - 3]
-        known = (torch.rand(b.B, 1, device=dev) > train["memory"]).float()[b.of]
-        keep = (torch.rand(mem.shape, device=dev) > 0.1).float()
-        noise = (torch.rand(mem.shape, device=dev) < 0.004).float()
-        mem = torch.maximum(mem * keep, noise) * known
-        feat = torch.cat([feat[:, : n - 21], mem, place], 1)
-    elif not getattr(net, "given", False):
-        feat = torch.cat([feat[:, : n - 3], feat[:, n - 3 :] * 0], 1)
+    feat = b.feat if getattr(b, "feat", None) is not None else features(d, b, train, getattr(net, "given", False))
     z = net.candidates(h, b.mask, b.of, b.marks, b.rel, b.wc, b.wx, feat)
     z = net.compete(z, b.slot, b.size, b.wc, d.station[b.c])
     o = {"out": net.out(z), "force": net.force(z), "which": net.which(z), "named": net.named(z)}
@@ -60,9 +46,81 @@ def forward(net, d, b, train=None):
         u = b.of[b.cof]
         hc = (cs[u, span[:, 1]] - cs[u, span[:, 0]]) / (span[:, 1] - span[:, 0])[:, None].clamp(min=1)
         o["condition"] = net.conditions(hc, z[b.cof], d.crow[b.crow].float() / 200)
-    o["aspect"] = net.aspects(z[b.aof], d.arow[b.arow].float() / 200)
-    o["place"] = net.places(z[b.pof], d.prow[b.prow].float() / 200)
+    o["aspect"] = net.aspects(at(h, b.of[b.aof], b.aat), z[b.aof], d.arow[b.arow].float() / 200)
+    o["place"] = net.places(at(h, b.of[b.pof], b.pat), z[b.pof], d.prow[b.prow].float() / 200)
     return o
+
+
+def kinds(sense, n):
+    """[S,T,K] numbers of cues, n for none, to [S,T,n] of nought and one."""
+    out = torch.zeros(sense.shape[:2] + (n + 1,), device=sense.device)
+    return out.scatter_(2, sense, 1.0)[..., :n]
+
+
+def at(h, of, rows):
+    """The mean of the states at the words of each row; nought where there are none."""
+    row, token, n = rows
+    out = torch.zeros(n, h.shape[2], device=h.device)
+    if len(row):
+        out = out.index_add(0, row, h[of[row], token])
+        count = torch.zeros(n, device=h.device).index_add(0, row, torch.ones(len(row), device=h.device))
+        out = out / count.clamp(min=1)[:, None]
+    return out
+
+
+def features(d, b, train, given):
+    """Features of every candidate [C,F]; the station is hidden, and one's own decisions are shaken, while learning."""
+    dev = d.dev
+    feat = d.feature[b.c].float() / 200
+    n = feat.shape[1]
+    if train is not None:
+        # Nobody says where they stand: hidden half of the time.
+        told = (torch.rand(b.B, 1, device=dev) < 0.5).float()[b.of]
+        place = feat[:, n - 3 :] * told
+        # One's own decisions are wrong now and then, and often unknown.
+        mem = feat[:, n - 21 : n - 3]
+        known = (torch.rand(b.B, 1, device=dev) > train["memory"]).float()[b.of]
+        keep = (torch.rand(mem.shape, device=dev) > 0.15).float()
+        noise = (torch.rand(mem.shape, device=dev) < 0.01).float()
+        mem = torch.maximum(mem * keep, noise) * known
+        return torch.cat([feat[:, : n - 21], mem, place], 1)
+    if given:
+        return feat
+    return torch.cat([feat[:, : n - 3], feat[:, n - 3 :] * 0], 1)
+
+
+def distilled(o, soft, b, weigh=3.0):
+    """How far a pupil is from its teachers' mean: the same sums as `losses`, over soft targets."""
+    t = soft["out"]
+    w = torch.ones_like(t)
+    w[:, FIND] += (weigh - 1) * t[:, FIND]
+    w[:, ASK] += (weigh - 1) * t[:, ASK]
+    total = (F.binary_cross_entropy_with_logits(o["out"], t, reduction="none") * w).sum(1).mean()
+    res = (t[:, RES] > 0.3).float()
+    if "condition" in o:
+        ce = -(soft["condition"] * F.log_softmax(o["condition"], 1)).sum(1)
+        cw = 0.05 + res[b.cof]
+        total = total + 0.08 * (ce * cw).sum() / cw.sum().clamp(min=1)
+    for name, of, share in (("aspect", b.aof, 0.08), ("place", b.pof, 0.16)):
+        if len(of):
+            bce = F.binary_cross_entropy_with_logits(o[name], soft[name], reduction="none")
+            bce = bce if bce.ndim == 1 else bce.mean(1)
+            cw = res[of] + 1e-6
+            total = total + share * (bce * cw).sum() / cw.sum().clamp(min=1)
+    return total
+
+
+def mean_of(teachers, d, b):
+    """What several nets say of a batch, averaged as shares."""
+    soft = {}
+    with torch.no_grad():
+        for net in teachers:
+            o = forward(net, d, b)
+            for name in ("out", "aspect", "place", "condition"):
+                if name in o:
+                    x = torch.softmax(o[name], 1) if name == "condition" else torch.sigmoid(o[name])
+                    soft[name] = soft.get(name, 0) + x / len(teachers)
+    return soft
 
 
 def losses(o, d, b, weigh=3.0):
@@ -92,5 +150,5 @@ def losses(o, d, b, weigh=3.0):
         total = total + 0.08 * F.binary_cross_entropy_with_logits(o["aspect"][ra], d.ais[b.arow][ra])
     rp = res[b.pof] & (which[b.pof] == 0)
     if rp.any():
-        total = total + 0.08 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
+        total = total + 0.16 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
     return total, main

@@ -24,7 +24,7 @@ class Net(nn.Module):
         self.word = nn.Embedding(words, 64, padding_idx=0)
         self.meaning = nn.Linear(dims, 64, bias=False)
         self.gram = nn.EmbeddingBag(GRAMS + 1, CHAR, mode="mean", padding_idx=GRAMS)
-        self.sense = nn.Embedding(senses + 1, 64, padding_idx=senses)
+        self.sense = nn.Linear(senses, 64, bias=False)
         self.gap = nn.Embedding(4, 8)
         self.inp = nn.Linear(64 * 2 + 64 + CHAR + 8 + 6, D)
         self.enc = nn.LSTM(D, D // 2, 2, batch_first=True, bidirectional=True, dropout=drop)
@@ -33,8 +33,8 @@ class Net(nn.Module):
         self.q = nn.Linear(2 * D + 64, D)
         self.k = nn.Linear(D, D)
         self.v = nn.Linear(D, D)
-        self.rel_bias = nn.Embedding(RELS, HEADS)
-        self.rel_value = nn.Embedding(RELS, D)
+        self.rel_bias = nn.Linear(RELS, HEADS, bias=False)
+        self.rel_value = nn.Linear(RELS, D, bias=False)
         self.mark_bias = nn.Linear(MARKS, HEADS, bias=False)
         self.mark_value = nn.Linear(MARKS, D, bias=False)
         self.o = nn.Linear(3 * D + 64, D)
@@ -55,12 +55,14 @@ class Net(nn.Module):
         self.cz = nn.Linear(D, PAIR, bias=False)
         self.cf = nn.Linear(c, PAIR)
         self.co = nn.Linear(PAIR, 3)
+        self.ah = nn.Linear(D, PAIR, bias=False)
         self.az = nn.Linear(D, PAIR, bias=False)
         self.af = nn.Linear(a, PAIR)
         self.ao = nn.Linear(PAIR, 1)
+        self.ph = nn.Linear(D, PAIR, bias=False)
         self.pz = nn.Linear(D, PAIR, bias=False)
         self.pf = nn.Linear(p, PAIR)
-        self.po = nn.Linear(PAIR, 1)
+        self.po = nn.Linear(PAIR, 3)
 
     def encode(self, word, vec, gram, sense, gap, num, length):
         """[S,T] words of S utterances to [S,T,D]."""
@@ -70,7 +72,7 @@ class Net(nn.Module):
                 self.word(word),
                 self.meaning(vec),
                 self.gram(gram.reshape(s * t, -1)).view(s, t, -1),
-                self.sense(sense).sum(2),
+                self.sense(sense),
                 self.gap(gap),
                 num,
             ],
@@ -91,9 +93,10 @@ class Net(nn.Module):
         own = torch.cat([torch.bmm(wc[:, None], hh)[:, 0], torch.bmm(wx[:, None], hh)[:, 0], gg], -1)
         q = self.q(own).view(c, HEADS, D // HEADS)
         k = self.k(h)[of].view(c, n, HEADS, D // HEADS)
-        v = self.v(h)[of] + self.rel_value(rel) + self.mark_value(marks)
+        far = nn.functional.one_hot(rel, RELS).to(h.dtype)
+        v = self.v(h)[of] + self.rel_value(far) + self.mark_value(marks)
         a = torch.einsum("bhe,bthe->bth", q, k) / math.sqrt(D // HEADS)
-        a = a + self.rel_bias(rel) + self.mark_bias(marks)
+        a = a + self.rel_bias(far) + self.mark_bias(marks)
         a = a.masked_fill(~mask[of][..., None], -1e4).softmax(1)
         o = torch.einsum("bth,bthe->bhe", a, v.view(c, n, HEADS, D // HEADS)).reshape(c, D)
         return torch.relu(self.o(self.drop(torch.cat([own, o], -1))))
@@ -130,8 +133,9 @@ class Net(nn.Module):
     def conditions(self, hc, z, row):
         return self.co(torch.relu(self.ch(hc) + self.cz(z) + self.cf(row)))
 
-    def aspects(self, z, row):
-        return self.ao(torch.relu(self.az(z) + self.af(row)))[:, 0]
+    def aspects(self, ha, z, row):
+        return self.ao(torch.relu(self.ah(ha) + self.az(z) + self.af(row)))[:, 0]
 
-    def places(self, z, row):
-        return self.po(torch.relu(self.pz(z) + self.pf(row)))[:, 0]
+    def places(self, hp, z, row):
+        """Meant, reported good, reported with a fault: for each place."""
+        return self.po(torch.relu(self.ph(hp) + self.pz(z) + self.pf(row)))

@@ -27,6 +27,8 @@ def main(net_file, data_file, vec_file, corpus, out, heat=None):
         a = t.float().numpy()
         # A row of one number each keeps it exactly: so the biases.
         a = a.reshape(-1, 1) if a.ndim == 1 else a
+        # The reader adds up rows of these: one for each kind of cue and each distance.
+        a = a.T.copy() if name in ("sense.weight", "rel_bias.weight", "rel_value.weight") else a
         scale = np.maximum(np.abs(a).max(1), 1e-9) / 127
         whole = np.clip(np.round(a / scale[:, None]), -127, 127).astype(np.int8)
         shapes.append({"name": name, "rows": a.shape[0], "cols": a.shape[1]})

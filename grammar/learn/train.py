@@ -17,7 +17,7 @@ import torch
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from data import Batch, Data
-from model import ASK, FIND, GOOD, RES, TALK, forward, losses, make
+from model import ASK, FIND, GOOD, RES, TALK, distilled, features, forward, losses, make, mean_of
 
 
 def judge(net, d, us, given=False):
@@ -52,7 +52,7 @@ def judge(net, d, us, given=False):
             ra = (d.out[b.c][:, RES] > 0)[b.aof]
             n["an"] += int(ra.sum()); n["ar"] += int(((o["aspect"] > 0) == (d.ais[b.arow] > 0))[ra].sum())
             rp = (d.out[b.c][:, RES] > 0)[b.pof] & (d.which[b.c][b.pof] == 0)
-            n["pn"] += int(rp.sum()); n["pr"] += int(((o["place"] > 0) == (d.pis[b.prow] > 0))[rp].sum())
+            n["pn"] += int(rp.sum()); n["pr"] += int(((o["place"] > 0) == (d.pis[b.prow] > 0)).all(1)[rp].sum())
             if "condition" in o:
                 rc = (d.out[b.c][:, RES] > 0)[b.cof]
                 n["cn"] += int(rc.sum()); n["cr"] += int((o["condition"].argmax(1) == d.cis[b.crow])[rc].sum())
@@ -65,7 +65,7 @@ def judge(net, d, us, given=False):
     )
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh=3.0, rate=2e-3, verbose=True):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh=3.0, rate=2e-3, verbose=True, clock=True):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
@@ -77,7 +77,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
     t0 = time.time()
     order, p = [], 0
-    shares = {"word": 0.1, "own": 0.15, "memory": 0.15}
+    shares = {"word": 0.1, "own": 0.15, "memory": 0.3}
     done = 0
     for step in range(steps):
         part = max(step / steps, (time.time() - t0) / limit)
@@ -96,15 +96,25 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh
             p = 0
         b = Batch(d, order[p])
         p += 1
+        b.feat = features(d, b, shares, False)
+        if clock and step == 20:
+            torch.cuda.synchronize() if dev == "cuda" else None
+            t1 = time.time()
         o = forward(net, d, b, shares)
         loss, main = losses(o, d, b, weigh)
-        if teachers is not None:
-            loss = 0.5 * loss + 0.5 * teachers(b, o)
+        if teachers:
+            loss = 0.35 * loss + 0.65 * distilled(o, mean_of(teachers, d, b), b, weigh)
         opt.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_(net.parameters(), 1.0)
         opt.step()
         done = step + 1
+        if clock and step == 20 and dev == "cuda":
+            torch.cuda.synchronize()
+            t2 = time.time()
+            Batch(d, order[0])
+            torch.cuda.synchronize()
+            print(f"seed {seed} one step {t2 - t1:.3f} s, one batch {time.time() - t2:.3f} s", flush=True)
         if verbose and step % 500 == 0:
             print(f"seed {seed} step {step} loss {float(loss):.3f} main {float(main):.3f} {time.time() - t0:.0f} s", flush=True)
     net.eval()
@@ -129,9 +139,12 @@ def main():
     a.add_argument("--size", type=int, default=64)
     a.add_argument("--weigh", type=float, default=3.0)
     a.add_argument("--rate", type=float, default=2e-3)
+    a.add_argument("--teachers", default="", help="nets to learn from, as files parted by commas")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
+    torch.backends.cuda.matmul.allow_tf32 = True
+    torch.backends.cudnn.allow_tf32 = True
     t0 = time.time()
     d = Data(x.data, x.vectors, dev)
     fold = set(x.fold.split(",")) if x.fold else set(d.head["tune"])
@@ -140,8 +153,15 @@ def main():
     learn = [u for u in range(U) if x.all or d.meta[u]["writer"] not in fold]
     print(len(learn), "to learn,", len(tune), "to tune;", d.size, f"{time.time() - t0:.0f} s", flush=True)
     os.makedirs(x.out, exist_ok=True)
+    teachers = []
+    for file in filter(None, x.teachers.split(",")):
+        saved = torch.load(file, map_location=dev)
+        net = make(d, saved["vocab"], dev)
+        net.load_state_dict(saved["state"])
+        net.eval()
+        teachers.append(net)
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, weigh=x.weigh, rate=x.rate)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, weigh=x.weigh, rate=x.rate)
 
 
 if __name__ == "__main__":

@@ -82,17 +82,17 @@ export class Signs {
     );
   }
 
-  /** Kinds of aspect that the verdict words at hand speak for, such as "leaks" of "dry". */
-  kindsIn(tokens: readonly Token[]): ReadonlySet<string> {
+  /** Kinds of aspect that the verdict words at hand speak for, such as "leaks" of "dry", and where. */
+  kindsIn(tokens: readonly Token[]): { kind: string; from: number; to: number }[] {
     const words = tokens.map((t) => t.word);
-    const kinds = new Set<string>();
+    const out: { kind: string; from: number; to: number }[] = [];
     for (let i = 0; i < words.length; i += 1)
-      for (const hit of this.trie.at(words, i)) {
-        if (hit.item.kind !== 'verdict') continue;
-        const kind = verdictKinds().get(hit.item.id);
-        if (kind !== undefined) kinds.add(kind);
+      for (const { item, from, to } of this.trie.at(words, i)) {
+        if (item.kind !== 'verdict') continue;
+        const kind = verdictKinds().get(item.id);
+        if (kind !== undefined) out.push({ kind, from, to });
       }
-    return kinds;
+    return out;
   }
 }
 

@@ -31,10 +31,13 @@ export class Encoder {
   private readonly word: Matrix;
   private readonly meaning: Matrix;
   private readonly gram: Matrix;
-  private readonly sense: Matrix;
-  private readonly gap: Matrix;
   private readonly inp: Matrix;
   private readonly inpBias: Matrix;
+  /** The first layer of each kind of cue and each pause, worked out beforehand: rows of `WIDTH`. */
+  private readonly sense: Matrix;
+  private readonly gap: Matrix;
+  /** Columns of the first layer for the plain numbers of a word. */
+  private readonly plain: readonly Float32Array[];
   private readonly cells: readonly (readonly [Cell, Cell])[];
   /** What a word brings by itself, whatever stands beside it. */
   private readonly known = new Map<string, Float32Array>();
@@ -45,10 +48,17 @@ export class Encoder {
     this.word = m('word.weight');
     this.meaning = m('meaning.weight');
     this.gram = m('gram.weight');
-    this.sense = m('sense.weight');
-    this.gap = m('gap.weight');
     this.inp = m('inp.weight');
     this.inpBias = m('inp.bias');
+    const senses = m('sense.weight');
+    const gaps = m('gap.weight');
+    const own = this.word.cols + this.meaning.rows + this.gram.cols;
+    // In the file the spelling stands before the cues.
+    this.sense = firstLayer(this.inp, senses, own);
+    this.gap = firstLayer(this.inp, gaps, own + senses.cols);
+    this.plain = Array.from({ length: PLAIN }, (_, k) =>
+      column(this.inp, own + senses.cols + gaps.cols + k),
+    );
     const cell = (name: string): Cell => {
       const one = m(`enc.bias_ih_${name}`).data;
       const two = m(`enc.bias_hh_${name}`).data;
@@ -64,7 +74,7 @@ export class Encoder {
     ];
   }
 
-  /** Word, meaning and spelling of one word, one behind the other. */
+  /** What the first layer makes of one word, its meaning and its spelling. */
   private ofWord(word: string): Float32Array {
     let row = this.known.get(word);
     if (row !== undefined) return row;
@@ -90,7 +100,8 @@ export class Encoder {
       const grams = gramsOf(word);
       for (const g of grams) addRow(out, this.gram, g, 1 / grams.length, own + this.meaning.rows);
     }
-    row = out;
+    row = new Float32Array(this.inpBias.data);
+    addPart(row, this.inp, out);
     if (this.known.size >= KEPT) this.known.clear();
     this.known.set(word, row);
     return row;
@@ -99,27 +110,21 @@ export class Encoder {
   /** [words × WIDTH]. */
   encode(tokens: readonly TokenInput[]): Float32Array {
     const n = tokens.length;
-    const wide = this.inp.cols;
     const x = new Float32Array(n * WIDTH);
-    const one = new Float32Array(wide);
     const out = new Float32Array(WIDTH);
     tokens.forEach((t, i) => {
-      one.fill(0);
-      const own = this.ofWord(t.word);
-      one.set(own);
-      let at = own.length;
-      for (const s of t.senses.slice(0, MOST_SENSES)) addRow(one, this.sense, s, 1, at);
-      at += this.sense.cols;
-      addRow(one, this.gap, Math.min(t.gap, 3), 1, at);
-      at += this.gap.cols;
-      one[at] = t.asks ? 1 : 0;
-      one[at + 1] = t.side ? 1 : 0;
-      one[at + 2] = t.best;
-      one[at + 3] = t.second;
-      one[at + 4] = t.station;
-      one[at + 5] = t.best > 0 && Math.abs(t.best - t.second) < TIED ? 1 : 0;
-      out.set(this.inpBias.data);
-      addProduct(out, this.inp, one);
+      out.set(this.ofWord(t.word));
+      for (let s = 0; s < t.senses.length && s < MOST_SENSES; s += 1)
+        addRow(out, this.sense, t.senses[s] as number);
+      addRow(out, this.gap, Math.min(t.gap, 3));
+      const tied = t.best > 0 && Math.abs(t.best - t.second) < TIED;
+      [t.asks ? 1 : 0, t.side ? 1 : 0, t.best, t.second, t.station, tied ? 1 : 0].forEach(
+        (v, k) => {
+          const own = this.plain[k];
+          if (v !== 0 && own !== undefined)
+            for (let d = 0; d < WIDTH; d += 1) out[d] = (out[d] as number) + v * (own[d] as number);
+        },
+      );
       relu(out);
       x.set(out, i * WIDTH);
     });
@@ -131,6 +136,36 @@ export class Encoder {
       rows = next;
     }
     return rows;
+  }
+}
+
+/** Numbers of a word that are neither word nor cue: asked, side, and how well names fit. */
+const PLAIN = 6;
+
+/** The first layer of every row of a table that stands at `from` in its input. */
+function firstLayer(inp: Matrix, table: Matrix, from: number): Matrix {
+  const data = new Float32Array(table.rows * WIDTH);
+  for (let row = 0; row < table.rows; row += 1)
+    for (let d = 0; d < WIDTH; d += 1) {
+      let sum = 0;
+      for (let c = 0; c < table.cols; c += 1)
+        sum += (inp.data[d * inp.cols + from + c] ?? 0) * (table.data[row * table.cols + c] ?? 0);
+      data[row * WIDTH + d] = sum;
+    }
+  return { rows: table.rows, cols: WIDTH, data };
+}
+
+function column(inp: Matrix, at: number): Float32Array {
+  return Float32Array.from({ length: WIDTH }, (_, d) => inp.data[d * inp.cols + at] ?? 0);
+}
+
+/** out += the first columns of the matrix · x. */
+function addPart(out: Float32Array, inp: Matrix, x: Float32Array): void {
+  for (let d = 0; d < WIDTH; d += 1) {
+    let sum = 0;
+    for (let c = 0; c < x.length; c += 1)
+      sum += (inp.data[d * inp.cols + c] as number) * (x[c] as number);
+    out[d] = (out[d] as number) + sum;
   }
 }
 

@@ -59,6 +59,9 @@ export interface CandidateInput {
   readonly conditions: readonly (readonly number[])[];
   readonly aspects: readonly (readonly number[])[];
   readonly places: readonly (readonly number[])[];
+  /** Where each aspect and each place is spoken of in the utterance. */
+  readonly aspectAt: readonly (readonly number[])[];
+  readonly placeAt: readonly (readonly number[])[];
 }
 
 export interface Inputs {
@@ -92,7 +95,7 @@ const NAMED = 0.5;
 /** Belief from which all checks of a station are candidates. */
 const BELIEVED = 0.25;
 /** More candidates than this are cut, the least named first. */
-export const MOST_CANDIDATES = 40;
+export const MOST_CANDIDATES = 28;
 /** Conditions looked at in one utterance. */
 const MOST_CONDITIONS = 12;
 
@@ -301,6 +304,8 @@ export class InputMaker {
       aspects: member?.check?.aspects.map((a) => aspectRow(a.id, member, scene)) ?? [],
       places:
         member === null ? [] : member.instances.map((_, i) => placeRow(i, member, own, scene)),
+      aspectAt: member?.check?.aspects.map((a) => aspectAt(a.id, member, scene)) ?? [],
+      placeAt: member === null ? [] : member.instances.map((_, i) => placeAt(i, member, scene)),
     };
   }
 
@@ -475,7 +480,7 @@ interface Around {
   readonly before: readonly number[];
   readonly recents: ReadonlyMap<number, { lag: number; share: number }>;
   readonly conditions: readonly ConditionMatch[];
-  readonly kinds: ReadonlySet<string>;
+  readonly kinds: readonly { kind: string; from: number; to: number }[];
   readonly units: ReadonlySet<string>;
   readonly words: ReadonlySet<string>;
   readonly named: ReadonlySet<number>;
@@ -549,8 +554,8 @@ function aspectRow(id: string, member: Member, scene: Around): number[] {
   return [
     flagOf(named(id)),
     flagOf(others),
-    flagOf([...kinds].some((k) => scene.kinds.has(k))),
-    flagOf(map.ids.some((a) => a !== id && [...map.kinds(a)].some((k) => scene.kinds.has(k)))),
+    flagOf(scene.kinds.some((k) => kinds.has(k.kind))),
+    flagOf(map.ids.some((a) => a !== id && scene.kinds.some((k) => map.kinds(a).has(k.kind)))),
     flagOf(scene.conditions.some((c) => map.about(c.id).includes(id))),
     flagOf(map.general === id),
     flagOf(map.ids.length === 1),
@@ -558,6 +563,48 @@ function aspectRow(id: string, member: Member, scene: Around): number[] {
     flagOf(kinds.size === 0),
     ...aspectKinds().map((k) => flagOf(kinds.has(k))),
   ];
+}
+
+/** The words that name an aspect, or a verdict or condition of its kind. */
+function aspectAt(id: string, member: Member, scene: Around): number[] {
+  const { check } = member;
+  if (check === null) return [];
+  const map = aspectsOf(check);
+  const kinds = map.kinds(id);
+  const words = scene.now.tokens.map((t) => stem(t.word));
+  const out = new Set<number>();
+  const put = (from: number, to: number): void => {
+    for (let i = from; i < to; i += 1) out.add(i);
+  };
+  for (const p of map.phrases)
+    if (p.aspect === id)
+      words.forEach((_, i) => {
+        if (p.words.every((w, k) => words[i + k] === w)) put(i, i + p.words.length);
+      });
+  for (const k of scene.kinds) if (kinds.has(k.kind)) put(k.from, k.to);
+  for (const c of scene.conditions) if (map.about(c.id).includes(id)) put(c.from, c.to);
+  return [...out].sort((a, b) => a - b);
+}
+
+/** The words that say a place: its own, its number, or its order. */
+function placeAt(i: number, member: Member, scene: Around): number[] {
+  const words = member.instanceWords[i] ?? [];
+  const { tokens, places } = scene.now;
+  const number = words.length === 1 && /^\d+$/.test(words[0] ?? '') ? Number(words[0]) : null;
+  const last = i === member.instances.length - 1;
+  // A place of two words ("upper left") is where both are near; one alone is one of several.
+  const shared = (w: string): boolean =>
+    words.length > 1 && member.instanceWords.filter((ws) => ws.includes(w)).length > 1;
+  const spoken = tokens.map((t, k) => places.sides[k] ?? stem(t.word));
+  return tokens.flatMap((_, k) => {
+    const word = spoken[k] ?? '';
+    const order = places.orders[k] ?? null;
+    const named =
+      words.includes(word) &&
+      (!shared(word) || words.every((w) => [-2, -1, 0, 1, 2].some((d) => spoken[k + d] === w)));
+    const counted = number !== null && places.counts[k] === number;
+    return named || counted || order === i || (order === -1 && last) ? [k] : [];
+  });
 }
 
 function placeRow(i: number, member: Member, own: readonly number[], scene: Around): number[] {

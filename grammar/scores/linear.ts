@@ -2,7 +2,10 @@ import type { Matrix } from './weights.ts';
 
 /** Plain arithmetic of the net on rows of numbers; nothing here knows what they mean. */
 
-/** out += matrix · x, from `offset` in x; the matrix is rows × cols. */
+/**
+ * out += matrix · x, from `offset` in x; the matrix is rows × cols. Four rows at a time:
+ * each number of x is fetched once for all of them.
+ */
 export function addProduct(
   out: Float32Array,
   matrix: Matrix,
@@ -11,7 +14,28 @@ export function addProduct(
   to = 0,
 ): void {
   const { rows, cols, data } = matrix;
-  for (let r = 0; r < rows; r += 1) {
+  let r = 0;
+  for (; r + 4 <= rows; r += 4) {
+    let a = 0;
+    let b = 0;
+    let c = 0;
+    let d = 0;
+    let at = r * cols;
+    const end = at + cols;
+    let i = offset;
+    for (; at < end; at += 1, i += 1) {
+      const v = x[i] as number;
+      a += (data[at] as number) * v;
+      b += (data[at + cols] as number) * v;
+      c += (data[at + 2 * cols] as number) * v;
+      d += (data[at + 3 * cols] as number) * v;
+    }
+    out[to + r] = (out[to + r] as number) + a;
+    out[to + r + 1] = (out[to + r + 1] as number) + b;
+    out[to + r + 2] = (out[to + r + 2] as number) + c;
+    out[to + r + 3] = (out[to + r + 3] as number) + d;
+  }
+  for (; r < rows; r += 1) {
     let sum = 0;
     const at = r * cols;
     for (let c = 0; c < cols; c += 1) sum += (data[at + c] as number) * (x[offset + c] as number);

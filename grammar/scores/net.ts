@@ -23,7 +23,14 @@ export interface Scored {
   /** For each condition match: not meant here, present, absent. */
   readonly conditions: readonly (readonly number[])[];
   readonly aspects: readonly number[];
-  readonly places: readonly number[];
+  /** For each place: meant at all, reported good, reported with a fault. */
+  readonly places: readonly PlaceScored[];
+}
+
+export interface PlaceScored {
+  readonly meant: number;
+  readonly good: number;
+  readonly finding: number;
 }
 
 export interface Scores {
@@ -125,7 +132,7 @@ export class Net {
     const z = this.compete(first, inputs, own);
     const sums = runningSums(layout);
     const candidates = inputs.candidates.map((c, i) =>
-      this.read(c, z[i] as Float32Array, inputs, sums),
+      this.read(c, z[i] as Float32Array, inputs, sums, layout.states),
     );
     const last = z.at(-1) ?? new Float32Array(WIDTH);
     return { candidates, orders: [...this.apply('order', last)].map(sigmoid) };
@@ -247,18 +254,39 @@ export class Net {
       }
     const all = new Float32Array(3 * WIDTH + 64);
     all.set(lead);
-    const value = new Float32Array(WIDTH);
-    for (let i = 0; i < n; i += 1) {
-      value.set(v.subarray(i * WIDTH, (i + 1) * WIDTH));
-      addRow(value, this.relValue, own.rel[i] as number);
-      addSparse(value, this.markValue, WIDTH, own.marks.subarray(i * MARKS, (i + 1) * MARKS));
-      for (let h = 0; h < HEADS; h += 1) {
+    const at = 2 * WIDTH + 64;
+    // What the marks and distances bring is summed up first, head by head, and turned once.
+    const seen = new Float32Array(MARKS);
+    const far = new Float32Array(this.relValue.rows);
+    for (let h = 0; h < HEADS; h += 1) {
+      const from = h * EACH;
+      seen.fill(0);
+      far.fill(0);
+      for (let i = 0; i < n; i += 1) {
         const w = (a[i * HEADS + h] as number) / (total[h] as number);
-        if (w < 1e-7) continue;
-        for (let d = h * EACH; d < (h + 1) * EACH; d += 1) {
-          const to = 2 * WIDTH + 64 + d;
-          all[to] = (all[to] as number) + w * (value[d] as number);
-        }
+        if (w < LEAST_WEIGHT) continue;
+        const row = i * WIDTH + from;
+        for (let d = 0; d < EACH; d += 1)
+          all[at + from + d] = (all[at + from + d] as number) + w * (v[row + d] as number);
+        const r = own.rel[i] as number;
+        far[r] = (far[r] as number) + w;
+        for (let m = 0; m < MARKS; m += 1)
+          seen[m] = (seen[m] as number) + w * (own.marks[i * MARKS + m] as number);
+      }
+      for (let m = 0; m < MARKS; m += 1) {
+        const w = seen[m] as number;
+        if (w === 0) continue;
+        for (let d = 0; d < EACH; d += 1)
+          all[at + from + d] =
+            (all[at + from + d] as number) + w * (this.markValue[m * WIDTH + from + d] as number);
+      }
+      for (let r = 0; r < far.length; r += 1) {
+        const w = far[r] as number;
+        if (w === 0) continue;
+        for (let d = 0; d < EACH; d += 1)
+          all[at + from + d] =
+            (all[at + from + d] as number) +
+            w * (this.relValue.data[r * WIDTH + from + d] as number);
       }
     }
     const z = this.apply('o', all);
@@ -310,7 +338,13 @@ export class Net {
     });
   }
 
-  private read(c: CandidateInput, z: Float32Array, inputs: Inputs, sums: Float32Array): Scored {
+  private read(
+    c: CandidateInput,
+    z: Float32Array,
+    inputs: Inputs,
+    sums: Float32Array,
+    states: Float32Array,
+  ): Scored {
     const out = this.apply('out', z);
     const p = (i: number, name: string): number => sigmoid((out[i] as number) / this.heat(name));
     const cz = c.conditions.length === 0 ? null : this.apply('cz', z);
@@ -342,17 +376,28 @@ export class Net {
         this.pairUp(h, cz, 'cf', row);
         return softmax([...this.apply('co', h)]);
       }),
-      aspects: c.aspects.map((row) => {
-        const h = new Float32Array(PAIR);
+      aspects: c.aspects.map((row, i) => {
+        const h = this.around('ah', c.aspectAt[i] ?? [], states);
         this.pairUp(h, az, 'af', row);
         return sigmoid(this.apply('ao', h)[0] ?? 0);
       }),
-      places: c.places.map((row) => {
-        const h = new Float32Array(PAIR);
+      places: c.places.map((row, i) => {
+        const h = this.around('ph', c.placeAt[i] ?? [], states);
         this.pairUp(h, pz, 'pf', row);
-        return sigmoid(this.apply('po', h)[0] ?? 0);
+        const [meant = 0, good = 0, finding = 0] = [...this.apply('po', h)].map(sigmoid);
+        return { meant, good, finding };
       }),
     };
+  }
+
+  /** What the words at these places say, on the way to a pair's score; nought where there are none. */
+  private around(name: string, at: readonly number[], states: Float32Array): Float32Array {
+    if (at.length === 0) return new Float32Array(PAIR);
+    const mean = new Float32Array(WIDTH);
+    for (const i of at)
+      for (let d = 0; d < WIDTH; d += 1)
+        mean[d] = (mean[d] as number) + (states[i * WIDTH + d] as number) / at.length;
+    return this.apply(name, mean);
   }
 
   private pairUp(
@@ -369,6 +414,8 @@ export class Net {
 }
 
 const NOWHERE = 255;
+/** A word looked at less than this changes nothing that is seen. */
+const LEAST_WEIGHT = 1e-4;
 /** Utterances whose words stay encoded; above this the memo starts afresh. */
 const KEPT = 64;
 

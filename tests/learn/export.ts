@@ -96,6 +96,8 @@ class Sink {
 }
 
 const labelIds = Object.keys(conditionLabels());
+/** The lexicon's name of each label. */
+const lexiconIds = Object.entries(conditionLabels()).map(([id, { accept }]) => accept[0] ?? id);
 
 /** What a row of labels says about one key. */
 function targetsOf(
@@ -151,7 +153,7 @@ function targetsOf(
 }
 
 /** Decisions as the conversation remembers them. */
-function saidOf(labels: readonly Label[]): Talk['turns'][number]['said'] {
+export function saidOf(labels: readonly Label[]): Talk['turns'][number]['said'] {
   const said: Record<string, { what: number; places: string[] }> = {};
   for (const label of labels) {
     if (label.kind !== 'claim' || label.unplaced) continue;
@@ -334,14 +336,26 @@ class Writer {
       candidate.aspects.forEach((row, i) => {
         sink.bytes('aspectRow').push(...row.map(byte));
         sink.bytes('aspectIs').push(spoken.has(aspects[i]?.id ?? '') ? 1 : 0);
+        sink.bytes('aspectAt').push(...(candidate.aspectAt[i] ?? []));
+        sink.ints('aspectAtEnd').push(sink.bytes('aspectAt').length);
       });
-      const meant = new Set(claims.flatMap((c) => c.instances));
+      const bad = (c: Claim): boolean => c.good === false || c.signs.some((x) => x.present);
+      const well = (c: Claim): boolean =>
+        (c.good === true && !c.actOnly) || c.signs.some((x) => !x.present);
       candidate.places.forEach((row, i) => {
+        const place = candidate.member?.instances[i] ?? '';
+        const here = claims.filter((c) => c.instances.includes(place));
         sink.bytes('placeRow').push(...row.map(byte));
-        sink.bytes('placeIs').push(meant.has(candidate.member?.instances[i] ?? '') ? 1 : 0);
+        sink.bytes('placeIs').push(
+          here.length > 0 ? 1 : 0,
+          here.some(well) ? 1 : 0,
+          here.some(bad) ? 1 : 0,
+        );
+        sink.bytes('placeAt').push(...(candidate.placeAt[i] ?? []));
+        sink.ints('placeAtEnd').push(sink.bytes('placeAt').length);
       });
       sink.ints('aspectEnd').push(sink.bytes('aspectIs').length);
-      sink.ints('placeEnd').push(sink.bytes('placeIs').length);
+      sink.ints('placeEnd').push(sink.bytes('placeIs').length / 3);
       sink.ints('conditionRowEnd').push(sink.bytes('conditionIs').length);
     }
     sink.ints('candidateEnd').push(sink.bytes('force').length / 2);
@@ -462,7 +476,7 @@ export function main(words: string[]): number {
       out: OUT,
       forces: FORCES,
       orders: ORDERS,
-      labels: labelIds,
+      labels: lexiconIds,
       hidden: AT_HIDDEN,
       tune: [...tune],
     }),

@@ -1,4 +1,6 @@
-import { createGrammar, parseDictionary } from '#grammar';
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { createGrammar, parseDictionary, readWeights, type Weights } from '#grammar';
 import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
 import type { Question } from '#shared/question';
@@ -10,10 +12,28 @@ import { dictionaryText } from '../phones.ts';
 
 let pronunciations: ReturnType<typeof parseDictionary> | null = null;
 
-/** Our own grammar over a catalogue. */
-export function ourReader(catalogue: Catalogue): ReturnType<typeof createGrammar> {
+/** The old rules over a catalogue. */
+export function rulesReader(catalogue: Catalogue): ReturnType<typeof createGrammar> {
   pronunciations ??= parseDictionary(dictionaryText());
   return createGrammar(catalogue, { pronunciations });
+}
+
+/** The learned scores of the project, from its root; another file may be tried by the environment. */
+export const WEIGHTS_FILE = process.env['READER_WEIGHTS'] ?? 'public/reader/scores.bin';
+let weights: Weights | null = null;
+export function ourWeights(): Weights {
+  if (weights !== null) return weights;
+  const root = fileURLToPath(new URL('../../../', import.meta.url));
+  const file = WEIGHTS_FILE.startsWith('/') ? WEIGHTS_FILE : `${root}${WEIGHTS_FILE}`;
+  const { buffer, byteOffset, byteLength } = readFileSync(file);
+  weights = readWeights(buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer);
+  return weights;
+}
+
+/** Our own reader over a catalogue. */
+export function ourReader(catalogue: Catalogue): ReturnType<typeof createGrammar> {
+  pronunciations ??= parseDictionary(dictionaryText());
+  return createGrammar(catalogue, { pronunciations, weights: ourWeights() });
 }
 
 /** Words as a recogniser delivers them, without times. */

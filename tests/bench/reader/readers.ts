@@ -5,7 +5,7 @@ import type { Statement } from '#shared/statement';
 import { unreadable } from '../../../src/record/unreadable.ts';
 import type { Utterance } from '../../corpus/format.ts';
 import { labelsOf } from '../grammar/claims.ts';
-import { heardOf, ourReader, sceneOf } from '../grammar/ours.ts';
+import { heardOf, ourReader, rulesReader, sceneOf, WEIGHTS_FILE } from '../grammar/ours.ts';
 import type { Conversation, Line } from './conversation.ts';
 import type { Said } from './tally.ts';
 
@@ -23,11 +23,11 @@ export interface NamedReader {
 /** The readers that are judged in one run. What each of them is, is changed here alone. */
 export const READERS: readonly NamedReader[] = [
   { name: 'ours', build: ourReader, kept: null },
-  { name: 'rules', build: ourReader, kept: null },
+  { name: 'rules', build: rulesReader, kept: null },
 ];
 
 /** The learned weights of `ours`, from the project's root; null while it has none. */
-export const WEIGHTS: string | null = null;
+export const WEIGHTS: string | null = WEIGHTS_FILE;
 
 /** How a conversation is read. */
 export interface How {

@@ -1,0 +1,2 @@
+import { ourWeights } from '../bench/grammar/ours.ts';
+export const ownWeights_ = ourWeights;
