@@ -40,6 +40,12 @@ export const DECIDE = {
   named: 0.3,
   /** What the net must hold an order, a retraction and the like for, beside the words themselves. */
   order: 0.4,
+  /** A single word that may be small talk ("next", "help", "where") is an order from here. */
+  singleOrder: 0.1,
+  /** What happened to the whole aircraft is kept from here: to lose a hard landing can kill. */
+  happened: 0.15,
+  /** An order that is none to the letter has to be this plain: a false one stops or ends a walk. */
+  looseOrder: 0.7,
 } as const;
 
 /** What was decided about one candidate. */

@@ -1,16 +1,20 @@
 import type { Catalogue } from '#shared/catalogue';
+import type { Scene } from '#shared/scene';
 import type { Candidate, Force, Observation, Statement, ValueSaid } from '#shared/statement';
 import { lexicon } from './lexicon.ts';
-import { plainly } from './reasons.ts';
+import { carriers, type Ground } from './reasons/carried.ts';
+import type { Parts } from './reader.ts';
 
-/** Candidates shown beside the one that was taken. */
-const RIVALS = 4;
+/** Rivals shown beside the one that was taken. */
+const RIVALS = 3;
 
-/** Why an utterance was read as it was, for a person: each statement, what it says, and the steps that led there. */
+/** Why an utterance was read as it was, for a person: each statement, what it says, what it rests on, and its rivals. */
 export function explainStatements(
   text: string,
   statements: readonly Statement[],
   catalogue: Catalogue,
+  scene: Scene,
+  parts: Parts | null,
 ): string {
   if (statements.length === 0) return `"${text.trim()}"\n  Nothing was said.`;
   const checks = new Map(
@@ -22,15 +26,15 @@ export function explainStatements(
     station: (id) => stations.get(id) ?? id,
   };
   return statements
-    .map((s) => {
-      const rivals = s.kind === 'observation' || s.kind === 'two-candidates' ? s.candidates : [];
-      return [
+    .map((s) =>
+      [
         `"${s.span.words}"`,
         `  means: ${meaning(s, names)}`,
-        ...s.why.flatMap((why) => reason(why, names)),
-        ...ranked(rivals, names),
-      ].join('\n');
-    })
+        ...s.why.map((why) => `  because ${why}`),
+        ...carried(s, text, scene, parts),
+        ...rivals(s, names),
+      ].join('\n'),
+    )
     .join('\n');
 }
 
@@ -40,67 +44,37 @@ interface Names {
   station(id: string): string;
 }
 
-/** A reason as a line; none where there is nothing in it for a person. */
-function reason(why: string, names: Names): string[] {
-  const named = /^"(.*)" is ([\w-]+): (.*)$/.exec(why);
-  if (named !== null && names.check(named[2] ?? '') !== named[2]) {
-    const [, said = '', id = '', how = ''] = named;
-    const words = said.replace(/[,.;:!?]+$/, '');
-    const known = found(how, names.check(id));
-    return [
-      words === ''
-        ? `  because the check "${names.check(id)}" is meant, ${known}`
-        : `  because "${words}" is the check "${names.check(id)}", ${known}`,
-    ];
-  }
-  const tie = /^(".*" is \d+ checks fit about as well: )(.*?)( \(R5\))?$/.exec(why);
-  if (tie !== null) {
-    const list = (tie[2] ?? '').split(', ').map((id) => names.check(id));
-    return [`  because ${plainly(`${tie[1] ?? ''}${list.join(', ')}`) ?? ''}`];
-  }
-  const aside = /^set aside: ([\w-]+): (.*)$/.exec(why);
-  if (aside !== null)
-    return [
-      `  because it is not to be looked at today; the check "${names.check(aside[1] ?? '')}" is meant, ${found(aside[2] ?? '', names.check(aside[1] ?? ''))}`,
-    ];
-  const blanket = /^a blanket over ([\w-]+)/.exec(why);
-  const told = plainly(
-    blanket === null ? why : `a blanket over ${names.station(blanket[1] ?? '')}`,
-  );
-  return told === null ? [] : [`  because ${told}`];
+/** The words that a learned decision rests on, and how sure it is. */
+function carried(s: Statement, text: string, scene: Scene, parts: Parts | null): string[] {
+  if (s.kind !== 'observation' || s.sure === undefined || parts === null) return [];
+  const key =
+    s.about.kind === 'check'
+      ? s.about.check
+      : s.about.kind === 'station'
+        ? `station:${s.about.station}`
+        : '';
+  const words = carriers(text, scene, key, groundOf(s), parts);
+  const sure = `  sure: ${s.sure.toFixed(2)} of 1`;
+  return words.length === 0
+    ? [`${sure}; no single word carries it`]
+    : [`${sure}; carried by ${words.map((w) => `"${w.replace(/[.,;:!?]+$/, '')}"`).join(', ')}`];
 }
 
-/** How a check was known: by which of its names, and how that was heard. */
-function found(how: string, check: string): string {
-  const [, part = '', name = '', heard = '', more = ''] =
-    /^(part of )?"(.*)", (heard to the letter|by its sound \(.*?\))(.*)$/.exec(how) ?? [];
-  if (heard === '') return how;
-  const by =
-    part !== ''
-      ? `by a part of its name "${name}"`
-      : name.toLowerCase() === check.toLowerCase()
-        ? 'by its name'
-        : `by its other name "${name}"`;
-  const score = /\((.*)\)/.exec(heard)?.[1];
-  const sure =
-    score === undefined ? 'heard to the letter' : `which it sounds like (${score} of 1 at most)`;
-  return `${by}, ${sure}${beside(more)}`;
-}
-function beside(more: string): string {
-  return more
-    .replace(/^, on the (.*) side$/, ', and the $1 one is meant')
-    .replace(/^, at this station$/, ', and it is at the station where the speaker stands');
+function groundOf(o: Observation): Ground {
+  if (o.force !== 'result') return 'talk';
+  if (o.conditions.some((c) => c.present) || o.verdict?.good === false) return 'finding';
+  return o.verdict?.good === true ? 'good' : 'result';
 }
 
-/** What else the words could have meant, likest first; nothing where only one check was near and heard to the letter. */
-function ranked(rivals: readonly Candidate[], names: Names): string[] {
-  if (rivals.length < 2) return [];
-  return rivals
+/** What else the words could have meant, likest first. */
+function rivals(s: Statement, names: Names): string[] {
+  const own = s.kind === 'observation' && s.about.kind === 'check' ? s.about.check : null;
+  const list: readonly Candidate[] =
+    s.kind === 'observation' || s.kind === 'two-candidates' ? s.candidates : [];
+  return list
+    .filter((c) => c.check !== own)
     .slice(0, RIVALS)
-    .map(
-      (c) =>
-        `  weighed: "${names.check(c.check)}" ${c.score.toFixed(2)}, ${found(c.how, names.check(c.check))}`,
-    );
+    .map((c) => `  rival: "${names.check(c.check)}" ${c.score.toFixed(2)}, ${c.how}`);
 }
 
 function meaning(s: Statement, names: Names): string {

@@ -144,6 +144,7 @@ const FILES = {
   }),
   acts: z.record(Act, Say),
   commands: z.record(CommandName, Say),
+  orders: z.partialRecord(CommandName, Say),
   dialogue: z.strictObject({
     correct: Say,
     retract: Say,

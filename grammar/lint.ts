@@ -1,18 +1,15 @@
 import { instancesOf, type Catalogue } from '#shared/catalogue';
-import { FIRST_SCENE } from '#shared/scene';
-import type { Heard } from '#shared/heard';
-import { ownPronunciations } from './byear.ts';
 import { commandOf } from './commands.ts';
 import { lexicon } from './lexicon.ts';
 import { namesOf, SIDE_WORDS, stems, type CheckEntry, type Names } from './names.ts';
-import { senseTrie } from './pieces.ts';
-import { byEarOf } from './byear.ts';
-import { readHeard, type Compiled } from './read.ts';
-import { placesOf } from './scene.ts';
+import { Matcher } from './matches/matches.ts';
+import { rosterOf } from './matches/roster.ts';
+import { NO_VECTORS } from './matches/vectors.ts';
 import type { Pronunciations } from './sound/dictionary.ts';
 import { earOf, type Ear } from './sound/ear.ts';
 import { likeness, soundsOf } from './sound/likeness.ts';
-import { phraseWords } from './tokens.ts';
+import { ownPronunciations } from './sound/own.ts';
+import { phraseWords, tokensOf } from './tokens.ts';
 
 /** A fault of a catalogue that is heard and not seen. Line and column are 0: it is about names, not places. */
 export interface LintProblem {
@@ -144,29 +141,25 @@ function opposites(names: Names, ear: Ear, add: Add): void {
   }
 }
 
-/** "NAME is cracked" must come back as the check, for each of its names. */
+/** "NAME is cracked" must match its check best of all at its station, for each of its names. */
 function unread(catalogue: Catalogue, names: Names, ear: Ear, add: Add): void {
-  const compiled: Compiled = {
-    catalogue,
-    names,
-    senses: senseTrie(catalogue),
-    places: placesOf(catalogue),
-    byEar: byEarOf(names, ear),
-  };
+  const roster = rosterOf(catalogue);
+  const matcher = new Matcher(roster, ear, NO_VECTORS);
   for (const entry of names.checks) {
+    const own = roster.byKey.get(entry.check.id);
     for (const name of entry.names) {
       const side = [...entry.sides][0];
       const text = `${side !== undefined && !stems(name).some((w) => SIDE_WORDS.has(w)) ? `${side} ` : ''}${name} is cracked`;
-      const scene = { ...FIRST_SCENE, station: entry.station.id };
-      const { statements } = readHeard(said(text), scene, compiled);
-      const hit = statements.some(
-        (s) =>
-          (s.kind === 'observation' &&
-            s.about.kind === 'check' &&
-            s.about.check === entry.check.id) ||
-          (s.kind === 'two-candidates' && s.candidates.some((c) => c.check === entry.check.id)),
+      const { of } = matcher.match(tokensOf({ text, words: [] }).tokens);
+      const share = own === undefined ? 0 : (of[own.index]?.best ?? 0);
+      const taken = roster.members.some(
+        (m) =>
+          m !== own &&
+          m.check !== null &&
+          m.station === entry.station &&
+          (of[m.index]?.best ?? 0) > share + 1e-6,
       );
-      if (!hit)
+      if (share < WHOLE || taken)
         add(
           entry,
           `"${text}" is not read as a sentence about this check. Another name or word takes it away.`,
@@ -174,23 +167,8 @@ function unread(catalogue: Catalogue, names: Names, ear: Ear, add: Add): void {
     }
   }
 }
-
-function said(text: string): Heard {
-  return {
-    v: 1,
-    id: 'lint',
-    by: 'typed',
-    text,
-    words: [],
-    alternatives: [],
-    from: null,
-    to: null,
-    confidence: null,
-    sound: null,
-    speaker: null,
-    sentAway: false,
-  };
-}
+/** Share of a name from which it is heard as a whole. */
+const WHOLE = 0.95;
 
 /** "tail gearbox oil" holds "tail gearbox": the longest match to the letter settles which is meant. */
 function holds(long: readonly string[], short: readonly string[]): boolean {

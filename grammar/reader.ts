@@ -17,7 +17,8 @@ import { tokensOf, type Token } from './tokens.ts';
 export interface Parts {
   readonly roster: Roster;
   readonly maker: InputMaker;
-  readonly net: Net;
+  /** null: nothing was learned that could be used; only orders and answers are taken. */
+  readonly net: Net | null;
   readonly labels: readonly string[];
 }
 
@@ -56,7 +57,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const { roster } = parts;
   const text = wordsText(words);
   const { inputs, scores, scene } = look(heard.id, text, words.tokens, piece.scene, parts);
-  let now = scene;
+  let now: Scene = scene;
   const out: Statement[] = [];
   const tell = (made: readonly Statement[]): void => {
     for (const statement of made) {
@@ -116,8 +117,15 @@ export function look(
     scene.said,
     asked,
   );
-  return { inputs, scores: net.score(inputs), scene: heardIn(scene, heard, text, belief) };
+  return {
+    inputs,
+    scores: net === null ? NOTHING : net.score(inputs),
+    scene: heardIn(scene, heard, text, belief),
+  };
 }
+
+/** What is scored without weights: nothing is held for anything. */
+const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
 
 function chatter({ heard, words, nextId }: Piece, why: string): Statement {
   return {

@@ -133,22 +133,22 @@ def losses(o, d, b, weigh=3.0):
     total = main
     force = d.force[b.c]
     if (force >= 0).any():
-        total = total + 0.02 * F.cross_entropy(o["force"][force >= 0], force[force >= 0])
+        total = total + 0.08 * F.cross_entropy(o["force"][force >= 0], force[force >= 0])
     which = d.which[b.c]
     if (which >= 0).any():
-        total = total + 0.04 * F.cross_entropy(o["which"][which >= 0], which[which >= 0])
+        total = total + 0.08 * F.cross_entropy(o["which"][which >= 0], which[which >= 0])
     named = torch.zeros_like(o["named"])
     named[b.named[0], b.named[1]] = 1
     if res.any():
-        total = total + 0.05 * F.binary_cross_entropy_with_logits(o["named"][res], named[res], reduction="none").sum(1).mean()
-    total = total + 0.05 * F.binary_cross_entropy_with_logits(o["order"], d.order[b.us], reduction="none").sum(1).mean()
+        total = total + 0.06 * F.binary_cross_entropy_with_logits(o["named"][res], named[res], reduction="none").sum(1).mean()
+    total = total + 0.6 * F.binary_cross_entropy_with_logits(o["order"], d.order[b.us], reduction="none").sum(1).mean()
     if "condition" in o:
         cw = torch.where(res[b.cof], 1.0, 0.05)
-        total = total + 0.08 * (F.cross_entropy(o["condition"], d.cis[b.crow], reduction="none") * cw).sum() / cw.sum().clamp(min=1)
+        total = total + 0.15 * (F.cross_entropy(o["condition"], d.cis[b.crow], reduction="none") * cw).sum() / cw.sum().clamp(min=1)
     ra = res[b.aof]
     if ra.any():
-        total = total + 0.08 * F.binary_cross_entropy_with_logits(o["aspect"][ra], d.ais[b.arow][ra])
+        total = total + 0.15 * F.binary_cross_entropy_with_logits(o["aspect"][ra], d.ais[b.arow][ra])
     rp = res[b.pof] & (which[b.pof] == 0)
     if rp.any():
-        total = total + 0.16 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
+        total = total + 0.3 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
     return total, main

@@ -65,13 +65,15 @@ def judge(net, d, us, given=False):
     )
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, weigh=3.0, rate=2e-3, verbose=True, clock=True):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", weigh=3.0, rate=2e-3, verbose=True, clock=True):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
     vocab = d.vocabulary(learn)
     d.use(vocab)
     net = make(d, vocab, dev)
+    if start:
+        net.load_state_dict(torch.load(start, map_location=dev)["state"])
     opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=0.02)
     ln = d.tok_end[1:] - d.tok_end[:-1]
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
@@ -139,6 +141,7 @@ def main():
     a.add_argument("--size", type=int, default=64)
     a.add_argument("--weigh", type=float, default=3.0)
     a.add_argument("--rate", type=float, default=2e-3)
+    a.add_argument("--start", default="", help="a net to go on from")
     a.add_argument("--teachers", default="", help="nets to learn from, as files parted by commas")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
@@ -161,7 +164,7 @@ def main():
         net.eval()
         teachers.append(net)
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, weigh=x.weigh, rate=x.rate)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, weigh=x.weigh, rate=x.rate)
 
 
 if __name__ == "__main__":

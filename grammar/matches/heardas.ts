@@ -1,6 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import { isPlural, SIDE_WORDS, stem } from '../names.ts';
-import { crosses, senseTrie, type Sense } from '../pieces.ts';
+import { crosses, senseTrie, type Sense } from './phrases.ts';
 import { lexicon } from '../lexicon.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';

@@ -1,6 +1,7 @@
 import type { Circumstance } from '#shared/circumstance';
 import type { Scene } from '#shared/scene';
-import type { Statement } from '#shared/statement';
+import type { Severity } from '#shared/severity';
+import type { CommandName, Statement } from '#shared/statement';
 import { commandOf } from '../commands.ts';
 import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
@@ -51,9 +52,11 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
     const words = tokens.slice(from, to).map((t) => t.word);
     const alone = to - from === tokens.length;
     const command = commandOf(words, o.scene.question !== null, alone);
-    // Said alone the words are enough; in the midst of talk the net has to hear an order too.
+    // Said alone the words are enough, one word hardly; amid talk the net has to hear an order too.
     if (command === null || (!alone && share < DECIDE.order)) return;
-    if (alone && share < DECIDE.order / 4 && !/^(yes|no)$/.test(command)) return;
+    const asked = o.scene.question !== null;
+    const single = alone && to - from === 1 && !asked && !ALWAYS.has(command);
+    if (single && o.scores.candidates.length > 0 && share < DECIDE.singleOrder) return;
     covered += to - from;
     statements.push({
       ...common(o, from, to, [`"${words.join(' ')}" stands alone: an order to Talkround`]),
@@ -61,8 +64,87 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
       command,
     });
   });
+  const loose = statements.length === 0 ? looseOrder(o, share) : null;
+  if (loose !== null) return { statements: [loose], whole: true };
   return { statements, whole: covered === tokens.length };
 }
+
+/** Orders that must be heard whatever the net holds: nothing counts while one is lost. */
+const ALWAYS: ReadonlySet<CommandName> = new Set(['hold', 'resume', 'begin', 'finish']);
+
+/** More words than this are no order that was said loosely. */
+const LOOSE = 9;
+
+/** "Pause, please.", "what's, um, what's left?": no phrase to the letter, and plainly an order. */
+function looseOrder(o: Ordering, share: number): Statement | null {
+  const { tokens } = o.words;
+  if (share < DECIDE.looseOrder || tokens.length > LOOSE) return null;
+  if (o.scores.candidates.some((c) => Math.max(c.result, c.finding) >= DECIDE.result)) return null;
+  const words = new Set(tokens.map((t) => t.word));
+  for (const [command, say] of Object.entries(lexicon().orders) as [CommandName, string[]][])
+    if (say.some((w) => words.has(w)))
+      return {
+        ...common(o, 0, tokens.length, ['it is said to Talkround, and not of the aircraft']),
+        kind: 'command',
+        command,
+      };
+  return null;
+}
+
+/** "On to the tail": the station that is named best, where the words go there. */
+function arrivalOf(o: Ordering): Statement | null {
+  let best: { id: string; share: number } | null = null;
+  for (const { member, features } of o.inputs.candidates) {
+    if (member?.check !== null) continue;
+    const share = features[0] ?? 0;
+    if (share >= NAMED && (best === null || share > best.share))
+      best = { id: member.station.id, share };
+  }
+  return best === null
+    ? null
+    : {
+        ...common(o, 0, o.words.tokens.length, ['the words go to this station: no result (R1)']),
+        kind: 'arrival',
+        station: best.id,
+      };
+}
+/** Words that may stand around an order and change nothing. */
+const BESIDE =
+  /^(so|and|okay|ok|right|now|then|well|um|uh|er|alright|please|sorry|oh|actually|it|is|that|the|a|no|wait|today|all|of)$/;
+
+function isAlone(list: readonly string[], from: number, to: number): boolean {
+  return list.every((w, i) => (i >= from && i < to) || BESIDE.test(w));
+}
+
+/** "Ground it.": the words of a severity and nothing else. */
+function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
+  const list = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
+  return lexicon().severities[severity].some(
+    (phrase) =>
+      phraseWords(phrase)
+        .filter((w) => !BESIDE.test(w))
+        .join(' ') === list.join(' '),
+  );
+}
+
+/** "Now the tail boom.", "on to the skids": words of going somewhere, and few behind them. */
+function goesThere(list: readonly string[]): boolean {
+  const from = list.findIndex((w) => !/^(so|and|okay|ok|right|well|um|uh|er|alright)$/.test(w));
+  if (from < 0 || list.length - from > 6) return false;
+  const lead = arriveTrie().longest(list, from);
+  return lead !== null && lead.to < list.length;
+}
+
+let leads: Trie<true> | null = null;
+function arriveTrie(): Trie<true> {
+  if (leads !== null) return leads;
+  leads = new Trie();
+  for (const phrase of lexicon().dialogue.arrive) leads.add(phraseWords(phrase), true);
+  return leads;
+}
+
+/** Share of a station's name from which it is named. */
+const NAMED = 0.6;
 
 /** Retractions, ratings, what is set aside, what is special today. */
 export function othersIn(o: Ordering, finding: boolean): Statement[] {
@@ -71,22 +153,29 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
   const share = (name: (typeof ORDERS)[number]): number =>
     o.scores.orders[ORDERS.indexOf(name)] ?? 0;
   const out: Statement[] = [];
+  if (share('arrive') >= DECIDE.order || goesThere(list)) {
+    const arrival = arrivalOf(o);
+    if (arrival !== null) out.push(arrival);
+  }
   for (let i = 0; i < list.length; i += 1) {
     const hit = dialogueTrie().longest(list, i);
     if (hit === null) continue;
     const { item, from, to } = hit;
     i = to - 1;
-    if (item.kind === 'retract' && o.scene.lastId !== null && share('retract') >= DECIDE.order)
+    // Nothing else is said: the words are enough.
+    const alone = isAlone(list, from, to);
+    const held = (name: (typeof ORDERS)[number]): boolean => alone || share(name) >= DECIDE.order;
+    if (item.kind === 'retract' && o.scene.lastId !== null && held('retract'))
       out.push({
         ...common(o, from, to, ['taken back: it stays in the log and no longer counts (R6)']),
         kind: 'retraction',
         of: o.scene.lastId,
       });
-    if (item.kind === 'aside' && share('aside') >= DECIDE.order) {
+    if (item.kind === 'aside' && held('aside')) {
       const aside = setAside(o, from, to);
       if (aside !== null) out.push(aside);
     }
-    if (item.kind === 'circumstance' && share('circumstance') >= DECIDE.order)
+    if (item.kind === 'circumstance' && held('circumstance'))
       out.push({
         ...common(o, from, to, [`"${spanIn(o.words, from, to).words}" says what is special today`]),
         kind: 'circumstance',
@@ -95,7 +184,9 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
       });
   }
   const severity = severitiesIn(tokens)[0];
-  if (!finding && severity !== undefined && share('rating') >= DECIDE.order)
+  const rated =
+    severity !== undefined && (share('rating') >= DECIDE.order || isWholly(tokens, severity));
+  if (!finding && rated)
     out.push({
       ...common(o, 0, list.length, [`the latest finding is rated "${severity}"`]),
       kind: 'rating',
@@ -117,7 +208,7 @@ function setAside(o: Ordering, from: number, to: number): Statement | null {
   const check = member?.check;
   if (found === null || member == null || check == null) return null;
   const places = member.instances.filter(
-    (_, i) => (o.scores.candidates[found.index]?.places[i] ?? 0) >= DECIDE.place,
+    (_, i) => (o.scores.candidates[found.index]?.places[i]?.meant ?? 0) >= DECIDE.place,
   );
   return {
     ...common(o, from, to, [`set aside: "${member.names[0]?.join(' ') ?? ''}"`]),

@@ -1,7 +1,7 @@
 import type { Act, Catalogue, Check } from '#shared/catalogue';
 import { signsOf } from '#shared/catalogue';
 import type { Severity } from '#shared/severity';
-import type { ConditionSaid, Span, ValueSaid, Verdict } from '#shared/statement';
+import type { ConditionSaid, Observation, Span, ValueSaid, Verdict } from '#shared/statement';
 import { aspectsOf } from '../aspects.ts';
 import { DECIDE, type Decision } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
@@ -173,6 +173,29 @@ export function severitiesIn(tokens: readonly Token[]): Severity[] {
       for (const p of say) severities.add(phraseWords(p), severity);
   }
   return foundIn(severities, tokens);
+}
+
+let dictated: Trie<true> | null = null;
+/** "Squawk, left main tyre …": written up, and not only found. */
+export function isDictated(tokens: readonly Token[]): boolean {
+  if (dictated === null) {
+    dictated = new Trie();
+    for (const p of lexicon().dialogue.squawk) dictated.add(phraseWords(p), true);
+  }
+  return foundIn(dictated, tokens).length > 0;
+}
+
+let compared: Trie<Compared> | null = null;
+type Compared = NonNullable<Observation['compared']>;
+/** How it is beside an open squawk: "same as before", "it's grown". */
+export function comparedIn(tokens: readonly Token[]): Compared | null {
+  if (compared === null) {
+    compared = new Trie();
+    for (const [how, say] of Object.entries(lexicon().dialogue.compared) as [Compared, string[]][])
+      for (const p of say) compared.add(phraseWords(p), how);
+  }
+  const found = new Set(foundIn(compared, tokens));
+  return found.size === 1 ? ([...found][0] ?? null) : null;
 }
 
 function foundIn<T>(trie: Trie<T>, tokens: readonly Token[]): T[] {

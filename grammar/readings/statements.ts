@@ -12,12 +12,14 @@ import {
   severitiesIn,
   spanIn,
   unnamedCondition,
+  comparedIn,
   conditionAt,
+  isDictated,
   valuesFor,
   verdictOf,
   type Words,
 } from './said.ts';
-import { whichOf } from './which.ts';
+import { groupsOf, whichOf, type Group } from './which.ts';
 
 /** One utterance with its scores, to be turned into statements. */
 export interface Scoring {
@@ -58,18 +60,26 @@ export function statementsOf(s: Scoring): Statement[] {
   const severities = severitiesIn(s.words.tokens);
   const findings = results.filter((d) => d.finding !== 'no').length;
   const out: Statement[] = [];
+  const tied = tiedOf(s, results);
   for (const d of results) {
+    if (tied.includes(d)) continue;
     const input = inputs.candidates[d.index];
     const scored = scores.candidates[d.index];
     if (input?.member == null || scored === undefined) continue;
     const at = measured.findIndex((m) => m.index === d.index);
-    out.push(
-      resultOf(s, d, input, input.member, scored, decisions, {
-        values: at < 0 ? [] : (values[at] ?? []),
-        severity: findings === 1 && d.finding !== 'no' ? (severities[0] ?? null) : null,
-      }),
-    );
+    const groups = groupsOf(input.member, input, scored, d, s.scene);
+    groups.forEach((group, g) => {
+      const found = group.finding !== 'no';
+      out.push(
+        resultOf(s, d, group, input, scored, decisions, {
+          // A value is said once, of what is not at fault where there are both.
+          values: at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []),
+          severity: findings === 1 && found ? (severities[0] ?? null) : null,
+        }),
+      );
+    });
   }
+  if (tied.length > 1) out.push(tieOf(s, tied, decisions));
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
@@ -85,62 +95,107 @@ export function statementsOf(s: Scoring): Statement[] {
   return out;
 }
 
+/** Doubts about the same words: two checks fit, and which is asked (R5). */
+function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
+  const doubts = results.filter(
+    (d) => d.doubt && (s.scores.candidates[d.index]?.result ?? 1) < DECIDE.result,
+  );
+  return doubts.length > 1 ? doubts.slice(0, MOST_TIED) : [];
+}
+/** More than these cannot be told in one breath. */
+const MOST_TIED = 3;
+
+function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decision[]): Statement {
+  const candidates = tied.flatMap((d): Candidate[] => {
+    const member = s.inputs.candidates[d.index]?.member;
+    const share = s.scores.candidates[d.index]?.ask ?? 0;
+    return member?.check == null
+      ? []
+      : [{ check: member.check.id, instances: [], score: round(share), how: howNamed(s, member) }];
+  });
+  const [first] = tied;
+  const input = first === undefined ? undefined : s.inputs.candidates[first.index];
+  const scored = first === undefined ? undefined : s.scores.candidates[first.index];
+  if (first === undefined || input?.member == null || scored === undefined)
+    throw new Error('A tie has at least two candidates.');
+  const group = {
+    good: first.good,
+    finding: first.finding,
+    which: whichOf(input.member, input, scored, s.scene, first.finding !== 'no'),
+  };
+  const said = resultOf(s, first, group, input, scored, decisions, {
+    values: [],
+    severity: severitiesIn(s.words.tokens)[0] ?? null,
+  });
+  return {
+    v: 1,
+    id: s.nextId(),
+    heard: s.heard.id,
+    kind: 'two-candidates',
+    span: said.span,
+    why: ['two checks fit about as well: which of them is asked, never guessed (R5)'],
+    candidates,
+    said: { ...said, doubtful: null, waits: false },
+  };
+}
+
 function resultOf(
   s: Scoring,
   d: Decision,
+  group: Group,
   input: CandidateInput,
-  member: Member,
   scored: Scored,
   decisions: readonly Decision[],
   more: Pick<Observation, 'values' | 'severity'>,
 ): Observation {
   const { words, scene, inputs, roster } = s;
+  const member = input.member as Member;
   const check = member.check;
   const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
-  const found = d.finding !== 'no';
-  const well = d.good !== 'no';
-  let conditions = all.filter((c) => (c.present ? found : well));
+  const found = group.finding !== 'no';
+  // A value or a fault that counts is not held back by a good that is unsure.
+  const sure = more.values.some((v) => v.trouble === null) || group.finding === 'counts';
+  const good = sure && group.good === 'waits' ? 'no' : group.good;
+  let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
     const id = unnamedCondition(scored, s.labels);
+    const span = spanIn(words, 0, words.tokens.length);
     if (id === null) ill = true;
-    else
-      conditions = [
-        ...conditions,
-        {
-          ...conditionAt(id, true, check, roster.catalogue),
-          span: spanIn(words, 0, words.tokens.length),
-        },
-      ];
+    else conditions = [...conditions, { ...conditionAt(id, true, check, roster.catalogue), span }];
   }
-  const verdict = well
-    ? verdictOf(words, check, scored, true, false)
-    : ill
-      ? verdictOf(words, check, scored, false, false)
-      : d.done
-        ? verdictOf(words, check, scored, true, true)
-        : null;
+  const verdict =
+    good !== 'no'
+      ? verdictOf(words, check, scored, true, false)
+      : ill
+        ? verdictOf(words, check, scored, false, false)
+        : d.done
+          ? verdictOf(words, check, scored, true, true)
+          : null;
   const { last } = scene;
   const amends =
     d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
   const doubtful = d.doubt
     ? 'it was said with a doubt'
-    : d.finding === 'asked'
+    : group.finding === 'asked'
       ? 'it may be a fault'
-      : d.good === 'waits'
+      : good === 'waits'
         ? 'it may have been said to be good'
         : null;
+  const about = aboutOf(s, member, scored, found, decisions);
   return {
     ...base(s, d, member, scored),
     force: 'result',
-    about: aboutOf(s, member, scored, found, decisions),
+    about: about.kind === 'check' ? { ...about, which: group.which } : about,
     verdict,
     conditions,
     ...more,
     acts: actsIn(words.tokens),
     amends,
+    squawk: found && isDictated(words.tokens),
+    compared: check !== null && scene.squawked.includes(check.id) ? comparedIn(words.tokens) : null,
     doubtful,
-    ...(doubtful !== null && !d.doubt && d.finding === 'no' ? { waits: true } : {}),
+    ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
   };
 }
 
@@ -151,13 +206,14 @@ function aboutOf(
   finding: boolean,
   decisions: readonly Decision[],
 ): About {
-  const own = ownWords(s.inputs.candidates.find((c) => c.member === member) as CandidateInput);
+  const input = s.inputs.candidates.find((c) => c.member === member) as CandidateInput;
+  const own = ownWords(input);
   const span = own.length === 0 ? null : spanIn(s.words, Math.min(...own), Math.max(...own) + 1);
   if (member.check !== null)
     return {
       kind: 'check',
       check: member.check.id,
-      which: whichOf(member, scored, s.scene, finding),
+      which: whichOf(member, input, scored, s.scene, finding),
       span,
     };
   // R7: what was excepted, found or doubted in the same breath is not covered.
@@ -180,6 +236,22 @@ function unplacedOf(
 ): Statement | null {
   const { words } = s;
   const span = spanIn(words, 0, words.tokens.length);
+  const happened = s.inputs.conditions.find(
+    (c) => c.sign !== null && c.checks === null && c.denials === 0,
+  );
+  if (happened !== undefined && !placed && scored.finding >= DECIDE.happened)
+    return {
+      ...plain(s, scored.finding, ['it happened to the aircraft, whatever was named before']),
+      about: { kind: 'unplaced', part: span.words, span },
+      conditions: [
+        {
+          ...conditionAt(happened.id, true, null, s.roster.catalogue, happened.sign),
+          span: spanIn(words, happened.from, happened.to),
+        },
+      ],
+      squawk: isDictated(words.tokens),
+      severity: severitiesIn(words.tokens)[0] ?? null,
+    };
   if (scored.finding >= DECIDE.unplaced && !placed) {
     const conditions = input.conditions.flatMap((_, i) => {
       const match = s.inputs.conditions[i];
@@ -207,6 +279,7 @@ function unplacedOf(
       candidates: likeliest(s, 3),
       verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
       conditions: kept,
+      squawk: isDictated(words.tokens),
       severity: severitiesIn(words.tokens)[0] ?? null,
     };
   }

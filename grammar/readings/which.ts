@@ -1,25 +1,70 @@
 import { instancesOf } from '#shared/catalogue';
 import type { Scene } from '#shared/scene';
 import type { Which } from '#shared/statement';
-import { DECIDE } from '../decide.ts';
+import { DECIDE, type Decision } from '../decide.ts';
 import type { Member } from '../matches/roster.ts';
+import type { CandidateInput } from '../scores/inputs.ts';
 import type { Scored } from '../scores/net.ts';
 
-/** Which places of a check are meant; null for a station. */
-export function whichOf(member: Member, scored: Scored, scene: Scene, finding: boolean): Which {
+/** What is said of some places of one check: good of these, a fault at those. */
+export interface Group {
+  readonly good: Decision['good'];
+  readonly finding: Decision['finding'];
+  readonly which: Which;
+}
+
+/** What is said of a check, place by place: "front within tension, rear slack" is two. */
+export function groupsOf(
+  member: Member,
+  input: CandidateInput,
+  scored: Scored,
+  d: Decision,
+  scene: Scene,
+): Group[] {
+  const { good, finding } = d;
+  const whole = { good, finding, which: whichOf(member, input, scored, scene, finding !== 'no') };
+  if (member.instances.length < 2 || finding === 'no') return [whole];
+  const found = member.instances.filter((_, i) => (scored.places[i]?.finding ?? 0) >= DECIDE.place);
+  const well = member.instances.filter(
+    (p, i) => (scored.places[i]?.good ?? 0) >= DECIDE.place && !found.includes(p),
+  );
+  if (found.length === 0) return [whole];
+  const ill = { good: 'no' as const, finding, which: named(member, found) };
+  return well.length === 0 || good === 'no'
+    ? [{ ...ill, good: well.length === 0 ? good : 'no' }]
+    : [ill, { good, finding: 'no', which: named(member, well) }];
+}
+
+function named(member: Member, places: readonly string[]): Which {
+  return places.length === member.instances.length
+    ? { how: 'all', instances: [...places] }
+    : { how: 'named', instances: [...places] };
+}
+
+/** Which places of a check are meant. */
+export function whichOf(
+  member: Member,
+  input: CandidateInput,
+  scored: Scored,
+  scene: Scene,
+  finding: boolean,
+): Which {
   const check = member.check;
   const all = check === null ? [] : [...instancesOf(check)];
   if (check?.repeat === undefined || all.length < 2) return { how: 'all', instances: all };
-  const [named = 0, one = 0, plural = 0] = scored.which;
-  const meant = member.instances.filter((_, i) => (scored.places[i] ?? 0) >= DECIDE.place);
-  if (plural > named && plural > one)
+  const [one = 0, single = 0, plural = 0] = scored.which;
+  const meant = member.instances.filter((_, i) => (scored.places[i]?.meant ?? 0) >= DECIDE.place);
+  // "Compartments one, two, three": places that the words say are those, plural or not.
+  const spoken = member.instances.some(
+    (p, i) => (input.placeAt[i]?.length ?? 0) > 0 && meant.includes(p),
+  );
+  if (spoken && meant.length < all.length) return named(member, meant);
+  if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
-  if (one > named || meant.length === 0) {
+  if (single > one || meant.length === 0) {
     // Not said which: a finding is asked about (R5), a good one is one more, counted.
     const open = all.filter((i) => !(scene.said[check.id] ?? []).includes(i));
     return { how: 'one', instances: finding ? [] : open.slice(0, 1) };
   }
-  return meant.length === all.length
-    ? { how: 'all', instances: all }
-    : { how: 'named', instances: meant };
+  return named(member, meant);
 }

@@ -18,7 +18,7 @@ const BEGIN_FIRST = 0.7;
 /** Weight of names heard, and of a result given; and the most that names can weigh. */
 const NAMED = 1.6;
 const MOST_NAMED = 2.5;
-const DECIDED = 1.2;
+const DECIDED = 0.8;
 /** Less of a name than this says nothing of where its speaker stands. */
 const LEAST_NAME = 0.45;
 /** A name that fits several stations speaks for each the less. */

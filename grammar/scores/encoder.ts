@@ -1,5 +1,5 @@
 import type { TokenInput } from './inputs.ts';
-import { addProduct, addRow, relu, sigmoid } from './linear.ts';
+import { addRow, relu, times } from './linear.ts';
 import { WeightsError, type Matrix, type Weights } from './weights.ts';
 
 /** Width of what is known of a word; the learned sizes must agree (grammar/learn/net.py). */
@@ -94,7 +94,7 @@ export class Encoder {
       length = Math.sqrt(length);
       if (length > 0)
         for (let k = 0; k < vector.length; k += 1) vector[k] = (vector[k] ?? 0) / length;
-      addProduct(out, this.meaning, vector, 0, own);
+      out.set(times({ weight: this.meaning, bias: null }, vector, 1), own);
     }
     if (!masked) {
       const grams = gramsOf(word);
@@ -183,18 +183,40 @@ function run(
   offset: number,
   back: boolean,
 ): void {
+  // What the words bring is worked out for all of them at once.
+  const brought = times({ weight: input, bias }, x, n);
+  const { data } = hidden;
   const h = new Float32Array(HALF);
   const c = new Float32Array(HALF);
   const gates = new Float32Array(4 * HALF);
   for (let k = 0; k < n; k += 1) {
     const i = back ? n - 1 - k : k;
-    gates.set(bias);
-    addProduct(gates, input, x, i * WIDTH);
-    addProduct(gates, hidden, h);
+    const row = i * 4 * HALF;
+    for (let r = 0; r < HALF; r += 1) {
+      let a = brought[row + r] as number;
+      let b = brought[row + HALF + r] as number;
+      let g = brought[row + 2 * HALF + r] as number;
+      let o = brought[row + 3 * HALF + r] as number;
+      const at = r * HALF;
+      const step = HALF * HALF;
+      for (let d = 0; d < HALF; d += 1) {
+        const v = h[d] as number;
+        a += (data[at + d] as number) * v;
+        b += (data[at + step + d] as number) * v;
+        g += (data[at + 2 * step + d] as number) * v;
+        o += (data[at + 3 * step + d] as number) * v;
+      }
+      gates[r] = a;
+      gates[HALF + r] = b;
+      gates[2 * HALF + r] = g;
+      gates[3 * HALF + r] = o;
+    }
     for (let j = 0; j < HALF; j += 1) {
-      const keep = sigmoid(gates[HALF + j] as number) * (c[j] as number);
-      c[j] = keep + sigmoid(gates[j] as number) * Math.tanh(gates[2 * HALF + j] as number);
-      h[j] = sigmoid(gates[3 * HALF + j] as number) * Math.tanh(c[j] as number);
+      const enter = 1 / (1 + Math.exp(-(gates[j] as number)));
+      const keep = 1 / (1 + Math.exp(-(gates[HALF + j] as number)));
+      const show = 1 / (1 + Math.exp(-(gates[3 * HALF + j] as number)));
+      c[j] = keep * (c[j] as number) + enter * Math.tanh(gates[2 * HALF + j] as number);
+      h[j] = show * Math.tanh(c[j] as number);
       out[i * WIDTH + offset + j] = h[j] as number;
     }
   }

@@ -2,48 +2,68 @@ import type { Matrix } from './weights.ts';
 
 /** Plain arithmetic of the net on rows of numbers; nothing here knows what they mean. */
 
-/**
- * out += matrix · x, from `offset` in x; the matrix is rows × cols. Four rows at a time:
- * each number of x is fetched once for all of them.
- */
-export function addProduct(
-  out: Float32Array,
-  matrix: Matrix,
-  x: Float32Array,
-  offset = 0,
-  to = 0,
-): void {
-  const { rows, cols, data } = matrix;
-  let r = 0;
-  for (; r + 4 <= rows; r += 4) {
-    let a = 0;
-    let b = 0;
-    let c = 0;
-    let d = 0;
-    let at = r * cols;
-    const end = at + cols;
-    let i = offset;
-    for (; at < end; at += 1, i += 1) {
-      const v = x[i] as number;
-      a += (data[at] as number) * v;
-      b += (data[at + cols] as number) * v;
-      c += (data[at + 2 * cols] as number) * v;
-      d += (data[at + 3 * cols] as number) * v;
-    }
-    out[to + r] = (out[to + r] as number) + a;
-    out[to + r + 1] = (out[to + r + 1] as number) + b;
-    out[to + r + 2] = (out[to + r + 2] as number) + c;
-    out[to + r + 3] = (out[to + r + 3] as number) + d;
-  }
-  for (; r < rows; r += 1) {
-    let sum = 0;
-    const at = r * cols;
-    for (let c = 0; c < cols; c += 1) sum += (data[at + c] as number) * (x[offset + c] as number);
-    out[to + r] = (out[to + r] as number) + sum;
-  }
+/** A matrix, rows × cols, with what is added behind it. */
+export interface Linear {
+  readonly weight: Matrix;
+  readonly bias: Float32Array | null;
 }
 
-/** As `addProduct` for rows that are mostly nought: column by column. */
+/**
+ * n rows of x, each times the matrix, plus the bias: [n × rows]. Four rows of the matrix at
+ * a time, so that each number of x is fetched once for all of them, and all of x for each
+ * four, so that these stay at hand.
+ */
+export function times({ weight, bias }: Linear, x: Float32Array, n: number): Float32Array {
+  const { rows, cols, data } = weight;
+  const out = new Float32Array(n * rows);
+  let r = 0;
+  for (; r + 4 <= rows; r += 4) {
+    const b0 = bias === null ? 0 : (bias[r] as number);
+    const b1 = bias === null ? 0 : (bias[r + 1] as number);
+    const b2 = bias === null ? 0 : (bias[r + 2] as number);
+    const b3 = bias === null ? 0 : (bias[r + 3] as number);
+    const first = r * cols;
+    for (let i = 0; i < n; i += 1) {
+      let a = b0;
+      let b = b1;
+      let c = b2;
+      let d = b3;
+      let w = first;
+      const end = (i + 1) * cols;
+      for (let k = i * cols; k < end; k += 1, w += 1) {
+        const v = x[k] as number;
+        a += (data[w] as number) * v;
+        b += (data[w + cols] as number) * v;
+        c += (data[w + 2 * cols] as number) * v;
+        d += (data[w + 3 * cols] as number) * v;
+      }
+      const to = i * rows + r;
+      out[to] = a;
+      out[to + 1] = b;
+      out[to + 2] = c;
+      out[to + 3] = d;
+    }
+  }
+  for (; r < rows; r += 1)
+    for (let i = 0; i < n; i += 1) {
+      let sum = bias === null ? 0 : (bias[r] as number);
+      const at = r * cols;
+      for (let k = 0; k < cols; k += 1)
+        sum += (data[at + k] as number) * (x[i * cols + k] as number);
+      out[i * rows + r] = sum;
+    }
+  return out;
+}
+
+/** A matrix with its rows and columns changed over. */
+export function turned({ rows, cols, data }: Matrix): Float32Array {
+  const out = new Float32Array(rows * cols);
+  for (let r = 0; r < rows; r += 1)
+    for (let c = 0; c < cols; c += 1) out[c * rows + r] = data[r * cols + c] as number;
+  return out;
+}
+
+/** out[to …] += x · matrix for few numbers other than nought; `columns` is the matrix turned. */
 export function addSparse(
   out: Float32Array,
   columns: Float32Array,
@@ -60,18 +80,12 @@ export function addSparse(
   }
 }
 
-/** A matrix with its rows and columns changed over, for `addSparse`. */
-export function turned({ rows, cols, data }: Matrix): Float32Array {
-  const out = new Float32Array(rows * cols);
-  for (let r = 0; r < rows; r += 1)
-    for (let c = 0; c < cols; c += 1) out[c * rows + r] = data[r * cols + c] as number;
-  return out;
-}
-
-export function addRow(out: Float32Array, matrix: Matrix, row: number, scale = 1, to = 0): void {
-  const at = row * matrix.cols;
-  for (let c = 0; c < matrix.cols; c += 1)
-    out[to + c] = (out[to + c] as number) + scale * (matrix.data[at + c] as number);
+/** out[to …] += a row of a table, `scale` times. */
+export function addRow(out: Float32Array, table: Matrix, row: number, scale = 1, to = 0): void {
+  const { cols, data } = table;
+  const at = row * cols;
+  for (let c = 0; c < cols; c += 1)
+    out[to + c] = (out[to + c] as number) + scale * (data[at + c] as number);
 }
 
 export function relu(x: Float32Array): void {

@@ -1,6 +1,6 @@
 import { Encoder, matrixOf, WIDTH } from './encoder.ts';
 import type { CandidateInput, Inputs, TokenInput } from './inputs.ts';
-import { addProduct, addRow, addSparse, relu, sigmoid, softmax, turned } from './linear.ts';
+import { addSparse, relu, sigmoid, softmax, times, turned, type Linear } from './linear.ts';
 import type { Matrix, Weights } from './weights.ts';
 
 /** Learned scores of one candidate, as probabilities. */
@@ -63,11 +63,6 @@ const FAR = 8;
 const NO_OWN = 17;
 const EARLIER = 18;
 
-interface Linear {
-  readonly weight: Matrix;
-  readonly bias: Float32Array | null;
-}
-
 /** The words of the utterance and those before it in one row, with what was read of each. */
 interface Layout {
   readonly length: number;
@@ -126,24 +121,28 @@ export class Net {
 
   score(inputs: Inputs): Scores {
     const layout = this.lay(inputs);
-    const { k, v } = this.keys(layout);
+    const n = inputs.candidates.length;
     const own = inputs.candidates.map((c) => spread(c, layout));
-    const first = inputs.candidates.map((c, i) => this.look(c, own[i] as Spread, layout, k, v));
-    const z = this.compete(first, inputs, own);
+    const z = this.compete(this.look(inputs.candidates, own, layout), inputs, own);
     const sums = runningSums(layout);
-    const candidates = inputs.candidates.map((c, i) =>
-      this.read(c, z[i] as Float32Array, inputs, sums, layout.states),
-    );
-    const last = z.at(-1) ?? new Float32Array(WIDTH);
-    return { candidates, orders: [...this.apply('order', last)].map(sigmoid) };
+    const all = {
+      out: this.apply('out', z, n),
+      force: this.apply('force', z, n),
+      which: this.apply('which', z, n),
+      named: this.apply('named', z, n),
+      cz: this.apply('cz', z, n),
+      az: this.apply('az', z, n),
+      pz: this.apply('pz', z, n),
+    };
+    const spans = this.spans(inputs, sums);
+    const candidates = inputs.candidates.map((c, i) => this.read(c, i, all, spans, layout.states));
+    const last = z.subarray((n - 1) * WIDTH);
+    return { candidates, orders: [...this.apply('order', last, 1)].map(sigmoid) };
   }
 
-  private apply(name: string, x: Float32Array): Float32Array {
-    const { weight, bias } = this.m(name);
-    const out = new Float32Array(weight.rows);
-    if (bias !== null) out.set(bias);
-    addProduct(out, weight, x);
-    return out;
+  /** n rows through a layer. */
+  private apply(name: string, x: Float32Array, n: number): Float32Array {
+    return times(this.m(name), x, n);
   }
 
   /** Utterances said before were encoded when they were said, and are kept. */
@@ -188,169 +187,212 @@ export class Net {
     return layout;
   }
 
-  private keys({ length, states }: Layout): { k: Float32Array; v: Float32Array } {
-    const k = new Float32Array(length * WIDTH);
-    const v = new Float32Array(length * WIDTH);
-    const lk = this.m('k');
-    const lv = this.m('v');
-    for (let i = 0; i < length; i += 1) {
-      if (lk.bias !== null) k.set(lk.bias, i * WIDTH);
-      if (lv.bias !== null) v.set(lv.bias, i * WIDTH);
-      addProduct(k, lk.weight, states, i * WIDTH, i * WIDTH);
-      addProduct(v, lv.weight, states, i * WIDTH, i * WIDTH);
-    }
-    return { k, v };
-  }
-
-  /** A candidate looks at the words: its own first, then those that its question finds. */
+  /** Every candidate looks at the words: its own first, then those that its question finds. */
   private look(
-    c: CandidateInput,
-    own: Spread,
+    candidates: readonly CandidateInput[],
+    own: readonly Spread[],
     layout: Layout,
-    k: Float32Array,
-    v: Float32Array,
   ): Float32Array {
     const n = layout.length;
-    const lead = new Float32Array(2 * WIDTH + 64);
-    for (let i = 0; i < n; i += 1) {
-      const here = own.current[i] as number;
-      const before = own.before[i] as number;
-      if (here === 0 && before === 0) continue;
-      for (let d = 0; d < WIDTH; d += 1) {
-        const s = layout.states[i * WIDTH + d] as number;
-        lead[d] = (lead[d] as number) + here * s;
-        lead[WIDTH + d] = (lead[WIDTH + d] as number) + before * s;
+    const { states } = layout;
+    const k = this.apply('k', states, n);
+    const v = this.apply('v', states, n);
+    const wide = 2 * WIDTH + GLOBAL;
+    const lead = new Float32Array(candidates.length * wide);
+    const g = this.m('g').bias;
+    candidates.forEach((c, i) => {
+      const { current, before } = own[i] as Spread;
+      const at = i * wide;
+      for (let t = 0; t < n; t += 1) {
+        const here = current[t] as number;
+        const then = before[t] as number;
+        if (here === 0 && then === 0) continue;
+        for (let d = 0; d < WIDTH; d += 1) {
+          const s = states[t * WIDTH + d] as number;
+          lead[at + d] = (lead[at + d] as number) + here * s;
+          lead[at + WIDTH + d] = (lead[at + WIDTH + d] as number) + then * s;
+        }
       }
-    }
-    const g = new Float32Array(64);
-    const gb = this.m('g').bias;
-    if (gb !== null) g.set(gb);
-    addSparse(g, this.turnedRows.g, 64, c.features);
-    relu(g);
-    lead.set(g, 2 * WIDTH);
-    const q = this.apply('q', lead);
-    const a = new Float32Array(n * HEADS);
-    const most = new Float32Array(HEADS).fill(-1e9);
-    const bias = new Float32Array(HEADS);
-    for (let i = 0; i < n; i += 1) {
-      bias.fill(0);
-      addRow(bias, this.relBias, own.rel[i] as number);
-      addSparse(bias, this.markBias, HEADS, own.marks.subarray(i * MARKS, (i + 1) * MARKS));
-      for (let h = 0; h < HEADS; h += 1) {
-        let sum = 0;
-        for (let d = h * EACH; d < (h + 1) * EACH; d += 1)
-          sum += (q[d] as number) * (k[i * WIDTH + d] as number);
-        const x = sum / Math.sqrt(EACH) + (bias[h] as number);
-        a[i * HEADS + h] = x;
-        if (x > (most[h] as number)) most[h] = x;
-      }
-    }
-    const total = new Float32Array(HEADS);
-    for (let i = 0; i < n; i += 1)
-      for (let h = 0; h < HEADS; h += 1) {
-        const x = Math.exp((a[i * HEADS + h] as number) - (most[h] as number));
-        a[i * HEADS + h] = x;
-        total[h] = (total[h] as number) + x;
-      }
-    const all = new Float32Array(3 * WIDTH + 64);
-    all.set(lead);
-    const at = 2 * WIDTH + 64;
-    // What the marks and distances bring is summed up first, head by head, and turned once.
+      if (g !== null) lead.set(g, at + 2 * WIDTH);
+      addSparse(lead, this.turnedRows.g, GLOBAL, c.features, at + 2 * WIDTH);
+      for (let d = at + 2 * WIDTH; d < at + wide; d += 1) if ((lead[d] as number) < 0) lead[d] = 0;
+    });
+    const q = this.apply('q', lead, candidates.length);
+    const all = new Float32Array(candidates.length * (wide + WIDTH));
+    candidates.forEach((_, i) => {
+      all.set(lead.subarray(i * wide, (i + 1) * wide), i * (wide + WIDTH));
+      this.attend(own[i] as Spread, q, i * WIDTH, k, v, n, all, i * (wide + WIDTH) + wide);
+    });
+    const z = this.apply('o', all, candidates.length);
+    relu(z);
+    return z;
+  }
+
+  /** out[to …] += what one candidate sees of n words, head by head. */
+  private attend(
+    own: Spread,
+    q: Float32Array,
+    from: number,
+    k: Float32Array,
+    v: Float32Array,
+    n: number,
+    out: Float32Array,
+    to: number,
+  ): void {
+    const { marks, rel } = own;
+    const { markBias, markValue } = this;
+    const relBias = this.relBias.data;
+    const relValue = this.relValue.data;
+    const rels = this.relValue.rows;
+    const a = new Float32Array(n);
+    // What the marks and distances bring is summed up first and turned once.
     const seen = new Float32Array(MARKS);
-    const far = new Float32Array(this.relValue.rows);
+    const far = new Float32Array(rels);
+    const scale = 1 / Math.sqrt(EACH);
     for (let h = 0; h < HEADS; h += 1) {
-      const from = h * EACH;
+      const head = h * EACH;
+      let most = -Infinity;
+      for (let i = 0; i < n; i += 1) {
+        let sum = 0;
+        const row = i * WIDTH + head;
+        for (let d = 0; d < EACH; d += 1)
+          sum += (q[from + head + d] as number) * (k[row + d] as number);
+        let x = sum * scale + (relBias[(rel[i] as number) * HEADS + h] as number);
+        const m0 = i * MARKS;
+        for (let m = 0; m < MARKS; m += 1) {
+          const mark = marks[m0 + m] as number;
+          if (mark !== 0) x += mark * (markBias[m * HEADS + h] as number);
+        }
+        a[i] = x;
+        if (x > most) most = x;
+      }
+      let total = 0;
+      for (let i = 0; i < n; i += 1) {
+        const x = Math.exp((a[i] as number) - most);
+        a[i] = x;
+        total += x;
+      }
       seen.fill(0);
       far.fill(0);
       for (let i = 0; i < n; i += 1) {
-        const w = (a[i * HEADS + h] as number) / (total[h] as number);
+        const w = (a[i] as number) / total;
         if (w < LEAST_WEIGHT) continue;
-        const row = i * WIDTH + from;
+        const row = i * WIDTH + head;
         for (let d = 0; d < EACH; d += 1)
-          all[at + from + d] = (all[at + from + d] as number) + w * (v[row + d] as number);
-        const r = own.rel[i] as number;
+          out[to + head + d] = (out[to + head + d] as number) + w * (v[row + d] as number);
+        const r = rel[i] as number;
         far[r] = (far[r] as number) + w;
         for (let m = 0; m < MARKS; m += 1)
-          seen[m] = (seen[m] as number) + w * (own.marks[i * MARKS + m] as number);
+          seen[m] = (seen[m] as number) + w * (marks[i * MARKS + m] as number);
       }
       for (let m = 0; m < MARKS; m += 1) {
         const w = seen[m] as number;
         if (w === 0) continue;
         for (let d = 0; d < EACH; d += 1)
-          all[at + from + d] =
-            (all[at + from + d] as number) + w * (this.markValue[m * WIDTH + from + d] as number);
+          out[to + head + d] =
+            (out[to + head + d] as number) + w * (markValue[m * WIDTH + head + d] as number);
       }
-      for (let r = 0; r < far.length; r += 1) {
+      for (let r = 0; r < rels; r += 1) {
         const w = far[r] as number;
         if (w === 0) continue;
         for (let d = 0; d < EACH; d += 1)
-          all[at + from + d] =
-            (all[at + from + d] as number) +
-            w * (this.relValue.data[r * WIDTH + from + d] as number);
+          out[to + head + d] =
+            (out[to + head + d] as number) + w * (relValue[r * WIDTH + head + d] as number);
       }
     }
-    const z = this.apply('o', all);
-    relu(z);
-    return z;
   }
 
   /** What one candidate takes another cannot have: each looks at all. */
-  private compete(
-    z: readonly Float32Array[],
-    inputs: Inputs,
-    own: readonly Spread[],
-  ): Float32Array[] {
-    const q = z.map((x) => this.apply('sq', x));
-    const k = z.map((x) => this.apply('sk', x));
-    const v = z.map((x) => this.apply('sv', x));
+  private compete(z: Float32Array, inputs: Inputs, own: readonly Spread[]): Float32Array {
+    const n = own.length;
+    const q = this.apply('sq', z, n);
+    const k = this.apply('sk', z, n);
+    const v = this.apply('sv', z, n);
     const station = inputs.candidates.map((c) => c.member?.stationIndex ?? NOWHERE);
-    const bias = new Float32Array(HEADS);
-    const relation = new Float32Array(2);
-    return z.map((x, i) => {
-      const mixed = new Float32Array(WIDTH);
-      const scores = z.map(() => new Float32Array(HEADS));
-      z.forEach((_, j) => {
-        relation[0] = overlap(own[i] as Spread, own[j] as Spread, inputs.tokens.length);
-        relation[1] = station[i] === station[j] ? 1 : 0;
-        bias.fill(0);
-        addSparse(bias, this.pair, HEADS, relation);
-        for (let h = 0; h < HEADS; h += 1) {
-          let sum = 0;
-          for (let d = h * EACH; d < (h + 1) * EACH; d += 1)
-            sum += ((q[i] as Float32Array)[d] as number) * ((k[j] as Float32Array)[d] as number);
-          (scores[j] as Float32Array)[h] = sum / Math.sqrt(EACH) + (bias[h] as number);
-        }
-      });
+    const mixed = new Float32Array(n * WIDTH);
+    const scale = 1 / Math.sqrt(EACH);
+    const a = new Float32Array(n);
+    const shared = new Float32Array(n);
+    for (let i = 0; i < n; i += 1) {
+      for (let j = 0; j < n; j += 1)
+        shared[j] = overlap(own[i] as Spread, own[j] as Spread, inputs.tokens.length);
       for (let h = 0; h < HEADS; h += 1) {
-        const shares = softmax(scores.map((s) => s[h] as number));
-        shares.forEach((w, j) => {
-          for (let d = h * EACH; d < (h + 1) * EACH; d += 1)
-            mixed[d] = (mixed[d] as number) + w * ((v[j] as Float32Array)[d] as number);
-        });
+        const head = h * EACH;
+        let most = -Infinity;
+        for (let j = 0; j < n; j += 1) {
+          let sum = 0;
+          for (let d = 0; d < EACH; d += 1)
+            sum += (q[i * WIDTH + head + d] as number) * (k[j * WIDTH + head + d] as number);
+          const x =
+            sum * scale +
+            (shared[j] as number) * (this.pair[h] as number) +
+            (station[i] === station[j] ? (this.pair[HEADS + h] as number) : 0);
+          a[j] = x;
+          if (x > most) most = x;
+        }
+        let total = 0;
+        for (let j = 0; j < n; j += 1) {
+          const x = Math.exp((a[j] as number) - most);
+          a[j] = x;
+          total += x;
+        }
+        for (let j = 0; j < n; j += 1) {
+          const w = (a[j] as number) / total;
+          for (let d = 0; d < EACH; d += 1)
+            mixed[i * WIDTH + head + d] =
+              (mixed[i * WIDTH + head + d] as number) + w * (v[j * WIDTH + head + d] as number);
+        }
       }
-      const y = this.apply('so', mixed);
-      for (let d = 0; d < WIDTH; d += 1) y[d] = (y[d] as number) + (x[d] as number);
-      const inner = this.apply('f1', y);
-      relu(inner);
-      const add = this.apply('f2', inner);
-      for (let d = 0; d < WIDTH; d += 1) y[d] = (y[d] as number) + (add[d] as number);
-      return y;
+    }
+    const y = this.apply('so', mixed, n);
+    for (let d = 0; d < y.length; d += 1) y[d] = (y[d] as number) + (z[d] as number);
+    const inner = this.apply('f1', y, n);
+    relu(inner);
+    const more = this.apply('f2', inner, n);
+    for (let d = 0; d < y.length; d += 1) y[d] = (y[d] as number) + (more[d] as number);
+    return y;
+  }
+
+  /** What the words of each condition match say, on the way to its pairs. */
+  private spans(inputs: Inputs, sums: Float32Array): Float32Array {
+    const rows = inputs.conditions;
+    const mean = new Float32Array(rows.length * WIDTH);
+    rows.forEach(({ from, to }, i) => {
+      for (let d = 0; d < WIDTH; d += 1)
+        mean[i * WIDTH + d] =
+          ((sums[to * WIDTH + d] as number) - (sums[from * WIDTH + d] as number)) /
+          Math.max(1, to - from);
     });
+    return this.apply('ch', mean, rows.length);
   }
 
   private read(
     c: CandidateInput,
-    z: Float32Array,
-    inputs: Inputs,
-    sums: Float32Array,
+    i: number,
+    all: Readonly<Record<'out' | 'force' | 'which' | 'named' | 'cz' | 'az' | 'pz', Float32Array>>,
+    spans: Float32Array,
     states: Float32Array,
   ): Scored {
-    const out = this.apply('out', z);
-    const p = (i: number, name: string): number => sigmoid((out[i] as number) / this.heat(name));
-    const cz = c.conditions.length === 0 ? null : this.apply('cz', z);
-    const az = c.aspects.length === 0 ? null : this.apply('az', z);
-    const pz = c.places.length === 0 ? null : this.apply('pz', z);
-    const mean = new Float32Array(WIDTH);
+    const row = (x: Float32Array, width: number): Float32Array =>
+      x.subarray(i * width, (i + 1) * width);
+    const out = row(all.out, OUTS);
+    const p = (k: number, name: string): number => sigmoid((out[k] as number) / this.heat(name));
+    const conditions = this.pairs('cf', spans, row(all.cz, PAIR), c.conditions);
+    const aspects = this.pairs(
+      'af',
+      this.around('ah', c.aspectAt, states),
+      row(all.az, PAIR),
+      c.aspects,
+    );
+    const places = this.pairs(
+      'pf',
+      this.around('ph', c.placeAt, states),
+      row(all.pz, PAIR),
+      c.places,
+    );
+    const named = this.m('named').weight.rows;
+    const co = this.apply('co', conditions, c.conditions.length);
+    const po = this.apply('po', places, c.places.length);
     return {
       result: p(0, 'result'),
       good: p(1, 'good'),
@@ -361,59 +403,61 @@ export class Net {
       done: p(6, 'done'),
       amends: p(7, 'amends'),
       excepted: p(8, 'excepted'),
-      forces: softmax([...this.apply('force', z)]),
-      which: softmax([...this.apply('which', z)]),
-      named: [...this.apply('named', z)].map(sigmoid),
-      conditions: c.conditions.map((row, i) => {
-        const match = inputs.conditions[i];
-        const from = match?.from ?? 0;
-        const to = match?.to ?? 1;
-        for (let d = 0; d < WIDTH; d += 1)
-          mean[d] =
-            ((sums[to * WIDTH + d] as number) - (sums[from * WIDTH + d] as number)) /
-            Math.max(1, to - from);
-        const h = this.apply('ch', mean);
-        this.pairUp(h, cz, 'cf', row);
-        return softmax([...this.apply('co', h)]);
-      }),
-      aspects: c.aspects.map((row, i) => {
-        const h = this.around('ah', c.aspectAt[i] ?? [], states);
-        this.pairUp(h, az, 'af', row);
-        return sigmoid(this.apply('ao', h)[0] ?? 0);
-      }),
-      places: c.places.map((row, i) => {
-        const h = this.around('ph', c.placeAt[i] ?? [], states);
-        this.pairUp(h, pz, 'pf', row);
-        const [meant = 0, good = 0, finding = 0] = [...this.apply('po', h)].map(sigmoid);
-        return { meant, good, finding };
-      }),
+      forces: softmax([...row(all.force, FORCES.length)]),
+      which: softmax([...row(all.which, 3)]),
+      named: [...row(all.named, named)].map(sigmoid),
+      conditions: c.conditions.map((_, k) => softmax([...co.subarray(3 * k, 3 * k + 3)])),
+      aspects: [...this.apply('ao', aspects, c.aspects.length)].map(sigmoid),
+      places: c.places.map((_, k) => ({
+        meant: sigmoid(po[3 * k] as number),
+        good: sigmoid(po[3 * k + 1] as number),
+        finding: sigmoid(po[3 * k + 2] as number),
+      })),
     };
   }
 
   /** What the words at these places say, on the way to a pair's score; nought where there are none. */
-  private around(name: string, at: readonly number[], states: Float32Array): Float32Array {
-    if (at.length === 0) return new Float32Array(PAIR);
-    const mean = new Float32Array(WIDTH);
-    for (const i of at)
-      for (let d = 0; d < WIDTH; d += 1)
-        mean[d] = (mean[d] as number) + (states[i * WIDTH + d] as number) / at.length;
-    return this.apply(name, mean);
+  private around(
+    name: 'ah' | 'ph',
+    at: readonly (readonly number[])[],
+    states: Float32Array,
+  ): Float32Array {
+    const mean = new Float32Array(at.length * WIDTH);
+    let any = false;
+    at.forEach((tokens, k) => {
+      for (const t of tokens) {
+        any = true;
+        for (let d = 0; d < WIDTH; d += 1)
+          mean[k * WIDTH + d] =
+            (mean[k * WIDTH + d] as number) + (states[t * WIDTH + d] as number) / tokens.length;
+      }
+    });
+    return any ? this.apply(name, mean, at.length) : new Float32Array(at.length * PAIR);
   }
 
-  private pairUp(
-    h: Float32Array,
-    z: Float32Array | null,
+  /** The hidden rows of a candidate's pairs: what the words, the candidate and the features say together. */
+  private pairs(
     name: 'cf' | 'af' | 'pf',
-    row: readonly number[],
-  ): void {
+    words: Float32Array,
+    z: Float32Array,
+    rows: readonly (readonly number[])[],
+  ): Float32Array {
+    const h = new Float32Array(rows.length * PAIR);
     const bias = this.m(name).bias;
-    for (let d = 0; d < PAIR; d += 1) h[d] = (h[d] as number) + (z?.[d] ?? 0) + (bias?.[d] ?? 0);
-    addSparse(h, this.turnedRows[name], PAIR, row);
+    rows.forEach((row, k) => {
+      for (let d = 0; d < PAIR; d += 1)
+        h[k * PAIR + d] = (words[k * PAIR + d] as number) + (z[d] as number) + (bias?.[d] ?? 0);
+      addSparse(h, this.turnedRows[name], PAIR, row, k * PAIR);
+    });
     relu(h);
+    return h;
   }
 }
 
 const NOWHERE = 255;
+/** Scores of a candidate, and width of what its features say. */
+const OUTS = 9;
+const GLOBAL = 64;
 /** A word looked at less than this changes nothing that is seen. */
 const LEAST_WEIGHT = 1e-4;
 /** Utterances whose words stay encoded; above this the memo starts afresh. */

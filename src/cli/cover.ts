@@ -14,6 +14,7 @@ import { EXIT_COVERED, EXIT_GAPS, Refusal, wordsOf, type Command } from './comma
 import { bytesOf, LARGEST_TEXT, notLarger } from './files.ts';
 import { pronunciations } from './pronunciations.ts';
 import { heardInSound, isSound } from './sound.ts';
+import { scores } from './scores.ts';
 
 /** Utterances that are looked at to tell which catalogue a walk is about. */
 const UTTERANCES_TO_TELL = 40;
@@ -46,7 +47,7 @@ export const cover: Command = {
       ? await heardInSound(bytes, file, named ?? defaultForSound(), dictionary)
       : heardInText(bytes, file);
     const catalogue = named ?? bestFitting(heard, dictionary);
-    const grammar = createGrammar(catalogue, { pronunciations: dictionary });
+    const grammar = createGrammar(catalogue, { pronunciations: dictionary, weights: scores() });
     const world = realWorld();
     const { coverage, events } = await walkThrough({
       catalogue,
@@ -131,7 +132,7 @@ function bestFitting(heard: readonly Heard[], dictionary: Pronunciations): Catal
 }
 
 function checksNamed(catalogue: Catalogue, heard: readonly Heard[], dictionary: Pronunciations) {
-  const grammar = createGrammar(catalogue, { pronunciations: dictionary });
+  const grammar = createGrammar(catalogue, { pronunciations: dictionary, weights: scores() });
   const named = new Set<string>();
   let scene = FIRST_SCENE;
   for (const utterance of heard.slice(0, UTTERANCES_TO_TELL)) {

@@ -4,6 +4,7 @@ import { FIRST_SCENE } from '#shared/scene';
 import { catalogueNamed } from './catalogues.ts';
 import { wordsOf, type Command } from './command.ts';
 import { pronunciations } from './pronunciations.ts';
+import { scores } from './scores.ts';
 
 const DEFAULT_CATALOGUE = 'training-helicopter';
 
@@ -25,6 +26,7 @@ export const explain: Command = {
     );
     const grammar = createGrammar(catalogueNamed(values.catalogue), {
       pronunciations: pronunciations(),
+      weights: scores(),
     });
     let scene = { ...FIRST_SCENE, station: values.station ?? null };
     // One sentence after the other, each in the scene that the one before left.

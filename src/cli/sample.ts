@@ -2,6 +2,7 @@ import { createGrammar } from '#grammar';
 import { catalogueNamed } from './catalogues.ts';
 import { Refusal, wordsOf, type Command } from './command.ts';
 import { pronunciations } from './pronunciations.ts';
+import { scores } from './scores.ts';
 
 export const sample: Command = {
   name: 'sample',
@@ -21,6 +22,7 @@ export const sample: Command = {
     );
     const grammar = createGrammar(catalogueNamed(values.catalogue), {
       pronunciations: pronunciations(),
+      weights: scores(),
     });
     const count = whole('--count', values.count);
     for (const { text } of grammar.sample(whole('--seed', values.seed), count)) print(text);

@@ -6,6 +6,7 @@ import type { Heard } from '#shared/heard';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { Refusal } from './command.ts';
 import { modelFolder } from './files.ts';
+import { scores } from './scores.ts';
 
 export const isSound = isSoundFile;
 
@@ -20,7 +21,7 @@ export async function heardInSound(
   const sound = await soundFile(bytes, file, decode);
   if (!sound.ok) throw new Refusal(sound.error);
   if (sound.warning !== null) process.stderr.write(`${sound.warning}\n`);
-  const grammar = createGrammar(catalogue, { pronunciations });
+  const grammar = createGrammar(catalogue, { pronunciations, weights: scores() });
   let scene: Scene = FIRST_SCENE;
   let count = 0;
   const heard = await recogniseSamples(sound.samples, sound.rate, {

@@ -39,7 +39,8 @@ export function questionsOf(statement: Statement, known: Known): readonly Questi
   if (statement.kind !== 'observation' || statement.force !== 'result') return [];
   const about = statement.about;
   const check = about.kind === 'check' ? checkOf(known.catalogue, about.check) : null;
-  if (statement.doubtful !== null) return [polarity(statement, known.catalogue)];
+  if (statement.doubtful !== null)
+    return statement.waits === true ? [] : [polarity(statement, known.catalogue)];
   return ROWS.flatMap((row) => row(statement, check, known) ?? []);
 }
 

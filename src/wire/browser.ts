@@ -40,7 +40,11 @@ export async function browserServices(): Promise<Services> {
     onEmptied: (why) => trouble.set(why),
     onBroughtBack: (what) => trouble.set(what),
   });
-  const readers = readersFrom(`${modelBase()}en-us/`);
+  const readers = readersFrom(
+    `${modelBase()}en-us/`,
+    new URL('reader/scores.bin', document.baseURI).href,
+    (why) => trouble.set(why),
+  );
   let audio: AudioContext | null = null;
   const sounder = browserSounder(() => (audio ??= new AudioContext()));
   const synth = browserSynth();

@@ -1,4 +1,11 @@
-import { createGrammar, parseDictionary, type Grammar, type Pronunciations } from '#grammar';
+import {
+  createGrammar,
+  parseDictionary,
+  readWeights,
+  type Grammar,
+  type Pronunciations,
+  type Weights,
+} from '#grammar';
 import type { Edition } from './shelf.ts';
 
 /** Grammars by edition, made once; the dictionary is fetched from our own origin. */
@@ -7,8 +14,18 @@ export interface Readers {
   pronunciations(): Promise<Pronunciations>;
 }
 
-export function readersFrom(modelBase: string): Readers {
+/**
+ * @param modelBase folder of the recogniser's model, with the dictionary in it
+ * @param scoresAt address of the learned scores
+ * @param onWithout told in one sentence when the scores cannot be used: the walk goes on by hand
+ */
+export function readersFrom(
+  modelBase: string,
+  scoresAt: string,
+  onWithout: (why: string) => void,
+): Readers {
   let dictionary: Promise<Pronunciations> | null = null;
+  let scores: Promise<Weights | null> | null = null;
   const grammars = new Map<string, Promise<Grammar>>();
 
   async function fetchDictionary(): Promise<Pronunciations> {
@@ -27,14 +44,36 @@ export function readersFrom(modelBase: string): Readers {
     return dictionary;
   }
 
+  async function fetchScores(): Promise<Weights | null> {
+    try {
+      const answer = await fetch(scoresAt);
+      if (!answer.ok) throw new Error('The scores of the reader are not there.');
+      return readWeights(await answer.arrayBuffer());
+    } catch (error) {
+      scores = null;
+      const why = error instanceof Error ? error.message : String(error);
+      onWithout(
+        `What is said cannot be understood now: ${why} Results can be given by touch; reload the page once with a network.`,
+      );
+      return null;
+    }
+  }
+
+  function weights(): Promise<Weights | null> {
+    scores ??= fetchScores();
+    return scores;
+  }
+
   return {
     pronunciations,
     grammarFor({ edition, catalogue }) {
       const known = grammars.get(edition);
       if (known !== undefined) return known;
-      const made = pronunciations().then((words) =>
-        createGrammar(catalogue, { pronunciations: words }),
-      );
+      const made = Promise.all([pronunciations(), weights()]).then(([words, learned]) => {
+        // Without the scores it is made anew the next time: they may be there by then.
+        if (learned === null) grammars.delete(edition);
+        return createGrammar(catalogue, { pronunciations: words, weights: learned });
+      });
       grammars.set(edition, made);
       made.catch(() => grammars.delete(edition));
       return made;

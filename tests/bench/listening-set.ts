@@ -14,6 +14,7 @@ import { heardOf } from '../../src/capture/ear.ts';
 import { spoken } from '../../src/capture/embedded/phrases.ts';
 import { walkGrammar, type GrammarParts } from '../../src/capture/embedded/recognise.ts';
 import { seeded } from '../speech/noise.ts';
+import { ourWeights } from './grammar/ours.ts';
 
 /** What is said in the bench, what it means, and where the walk stood when it was said. */
 export interface Said {
@@ -46,7 +47,7 @@ export function aircraft(): Aircraft[] {
     return {
       name: seed.name,
       catalogue,
-      grammar: createGrammar(catalogue, { pronunciations }),
+      grammar: createGrammar(catalogue, { pronunciations, weights: ourWeights() }),
       parts: walkGrammar(catalogue, lexicon(), pronunciations, spellOut),
     };
   });

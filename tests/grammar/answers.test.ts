@@ -4,8 +4,12 @@ import type { Question } from '#shared/question';
 import { FIRST_SCENE } from '#shared/scene';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
 import { summary } from './summary.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 
 const place = (check: string, ...instances: string[]): Question['options'][number] => ({
   label: instances.length === 0 ? check.replaceAll('-', ' ') : instances.join(' and '),

@@ -5,8 +5,12 @@ import { createGrammar } from '#grammar';
 import { FIRST_SCENE } from '#shared/scene';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
 import { summary } from './summary.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 
 /** Reads a golden file: words, then "==>" and a line for each statement; "--" begins with a fresh scene. */
 function cases(name: string): { words: string[]; expected: string[][] }[] {

@@ -5,8 +5,12 @@ import { FIRST_SCENE } from '#shared/scene';
 import type { Statement } from '#shared/statement';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
 import { summary } from './summary.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 const read = (text: string): readonly Statement[] =>
   grammar.read(heard(text, 'h'), FIRST_SCENE).statements;
 /** What may count: asserted results that nobody has to be asked about. */

@@ -3,8 +3,12 @@ import { createGrammar } from '#grammar';
 import { FIRST_SCENE } from '#shared/scene';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
 import { summary } from './summary.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 const told = ([best = '', ...others]: readonly string[]) =>
   grammar
     .read(

@@ -2,8 +2,12 @@ import { expect, test } from 'vitest';
 import { FIRST_SCENE } from '#shared/scene';
 import { createGrammar } from '#grammar';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 const read = (text: string) => grammar.read(heard(text), FIRST_SCENE).statements;
 const found = (text: string): string[] =>
   read(text).flatMap((s) =>

@@ -4,8 +4,12 @@ import { Catalogue } from '#shared/catalogue';
 import { FIRST_SCENE } from '#shared/scene';
 import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
 import { summary } from './summary.ts';
+import { testWeights } from '../weights.ts';
 
-const grammar = createGrammar(FIXTURE, { pronunciations: pronunciations() });
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
 const read = (text: string) => grammar.read(heard(text, 'h'), FIRST_SCENE).statements;
 
 test('sampled sentences are read back as what they came from (seeds 1 to 5)', () => {

@@ -17,6 +17,7 @@ import { frameOf, framesOf, readLines } from '../../src/store/copy/lines.ts';
 import { readJson } from '../../src/store/json.ts';
 import { countingWorld } from '../store/help.ts';
 import { heard } from '../store/words.ts';
+import { testWeights } from '../weights.ts';
 
 /** One parser under fire. */
 export interface Target {
@@ -174,7 +175,10 @@ function answersTarget(): Target {
 function wordsTarget(): Target {
   const parsed = parseCatalogue(SMALL_CATALOGUE, 'small.yaml');
   if (!parsed.ok) throw new Error(`The small catalogue: ${JSON.stringify(parsed.problems)}`);
-  const grammar = createGrammar(parsed.catalogue, { pronunciations: parseDictionary('') });
+  const grammar = createGrammar(parsed.catalogue, {
+    pronunciations: parseDictionary(''),
+    weights: testWeights(),
+  });
   const sentences = grammar.sample(7, 60).map((s) => utf8(s.text));
   return {
     name: 'words',

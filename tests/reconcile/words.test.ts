@@ -5,10 +5,14 @@ import { coverageOf, start, step } from '#reconcile';
 import { FIRST_SCENE } from '#shared/scene';
 import { countedWorld, heard, memoryLog } from '../record/notation.ts';
 import * as n from './notation.ts';
+import { testWeights } from '../weights.ts';
 
 /** The same rules, in words, through the phrase grammar and the session. */
 
-const grammar = createGrammar(n.AIRCRAFT, { pronunciations: parseDictionary('') });
+const grammar = createGrammar(n.AIRCRAFT, {
+  pronunciations: parseDictionary(''),
+  weights: testWeights(),
+});
 
 async function spoken(...sentences: string[]) {
   let state = start(n.AIRCRAFT);

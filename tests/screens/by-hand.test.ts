@@ -5,8 +5,10 @@ import { CommandName } from '#shared/statement';
 import { heard } from '../grammar/fixtures/catalogue.ts';
 import { BY_HAND } from './by-hand.ts';
 import { catalogueOf } from './cases.ts';
+import { testWeights } from '../weights.ts';
 
 const grammar = createGrammar(catalogueOf('training-helicopter'), {
+  weights: testWeights(),
   pronunciations: parseDictionary(''),
 });
 const scene = { ...FIRST_SCENE, station: 'engine-right', lastId: 's' };

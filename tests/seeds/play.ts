@@ -8,6 +8,7 @@ import type { Coverage } from '#shared/coverage';
 import type { Heard } from '#shared/heard';
 import { memoryStore } from '#store';
 import { walkThrough } from '#wire';
+import { testWeights } from '../weights.ts';
 
 const DICTIONARY = 'node_modules/soundswallower/model/en-us/dict.txt';
 const pronunciations = parseDictionary(readFileSync(DICTIONARY, 'utf8'));
@@ -22,7 +23,7 @@ export function grammarOf(name: string): { catalogue: Catalogue; grammar: Gramma
   if (!read.ok) throw new Error(`${name} is not sound.`);
   const made = {
     catalogue: read.catalogue,
-    grammar: createGrammar(read.catalogue, { pronunciations }),
+    grammar: createGrammar(read.catalogue, { pronunciations, weights: testWeights() }),
   };
   grammars.set(name, made);
   return made;

@@ -9,6 +9,7 @@ import type { Draft, Event } from '#shared/event';
 import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
 import { fakeTime } from '../capture/time.ts';
 import { CATALOGUE } from './fixture.ts';
+import { testWeights } from '../weights.ts';
 
 /*
  * A person who closes their eyes: all that reaches the ear in a walk, with the
@@ -16,6 +17,7 @@ import { CATALOGUE } from './fixture.ts';
  */
 
 const GRAMMAR = createGrammar(CATALOGUE, {
+  weights: testWeights(),
   pronunciations: parseDictionary(
     readFileSync('node_modules/soundswallower/model/en-us/dict.txt', 'utf8'),
   ),

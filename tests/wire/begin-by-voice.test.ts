@@ -4,8 +4,10 @@ import { heardOf, listeners, type HeadsetActions } from '#capture';
 import { createGrammar, parseDictionary } from '#grammar';
 import { beginByVoice } from '../../src/wire/begin-by-voice.ts';
 import { CATALOGUE } from '../speak/fixture.ts';
+import { testWeights } from '../weights.ts';
 
 const GRAMMAR = createGrammar(CATALOGUE, {
+  weights: testWeights(),
   pronunciations: parseDictionary(
     readFileSync('node_modules/soundswallower/model/en-us/dict.txt', 'utf8'),
   ),

@@ -8,6 +8,7 @@ import type { World } from '#shared/log';
 import { liveValue } from '../../src/wire/live-value.ts';
 import type { Readers } from '../../src/wire/readers.ts';
 import { createServices, type ServiceParts } from '../../src/wire/services.ts';
+import { testWeights } from '../weights.ts';
 
 let dictionary: ReturnType<typeof parseDictionary> | null = null;
 const grammars = new Map<string, ReturnType<typeof createGrammar>>();
@@ -23,7 +24,10 @@ const readers: Readers = {
   async grammarFor({ edition, catalogue }) {
     const known = grammars.get(edition);
     if (known !== undefined) return known;
-    const made = createGrammar(catalogue, { pronunciations: await readers.pronunciations() });
+    const made = createGrammar(catalogue, {
+      pronunciations: await readers.pronunciations(),
+      weights: testWeights(),
+    });
     grammars.set(edition, made);
     return made;
   },

@@ -11,8 +11,10 @@ import { liveValue } from '../../src/wire/live-value.ts';
 import { createWalking } from '../../src/wire/walking.ts';
 import { fakeTime } from '../capture/time.ts';
 import { CATALOGUE } from '../speak/fixture.ts';
+import { testWeights } from '../weights.ts';
 
 const GRAMMAR = createGrammar(CATALOGUE, {
+  weights: testWeights(),
   pronunciations: parseDictionary(
     readFileSync('node_modules/soundswallower/model/en-us/dict.txt', 'utf8'),
   ),

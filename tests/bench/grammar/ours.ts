@@ -12,12 +12,6 @@ import { dictionaryText } from '../phones.ts';
 
 let pronunciations: ReturnType<typeof parseDictionary> | null = null;
 
-/** The old rules over a catalogue. */
-export function rulesReader(catalogue: Catalogue): ReturnType<typeof createGrammar> {
-  pronunciations ??= parseDictionary(dictionaryText());
-  return createGrammar(catalogue, { pronunciations });
-}
-
 /** The learned scores of the project, from its root; another file may be tried by the environment. */
 export const WEIGHTS_FILE = process.env['READER_WEIGHTS'] ?? 'public/reader/scores.bin';
 let weights: Weights | null = null;

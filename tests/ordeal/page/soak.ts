@@ -39,7 +39,7 @@ async function open(seed: number, walkMinutes: number) {
   const parsed = parseCatalogue(seedCatalogue.text, seedCatalogue.file);
   if (!parsed.ok) throw new Error('The starter catalogue does not read.');
   const { catalogue } = parsed;
-  const grammar = createGrammar(catalogue, { pronunciations: parseDictionary('') });
+  const grammar = createGrammar(catalogue, { pronunciations: parseDictionary(''), weights: null });
   // Without the second copy: to see what it costs.
   const one = location.search === '?one-copy' ? { files: async () => null } : {};
   const store = await openStore({ name: 'soak', world, ...one });
