@@ -119,7 +119,9 @@ export async function openBackup(
       refused.push({ entry: entry.path, why: content.error });
       continue;
     }
-    const intact = sha256Hex(content.value) === entry.sha256;
+    const intact =
+      sha256Hex(content.value) === entry.sha256 &&
+      new TextEncoder().encode(content.value).length === entry.bytes;
     if (entry.kind === 'catalogue') {
       const value = intact ? readJson(content.value, MAX_JSON_BYTES) : null;
       if (value?.ok === true)
@@ -150,7 +152,8 @@ export async function openBackup(
         if (zipped === undefined) return { entry: entry.path, why: 'It is not there.' };
         const data = await readBytes(zipped, MAX_SOUND_BYTES);
         if (!data.ok) return { entry: entry.path, why: data.error };
-        if (sha256Hex(data.value) !== entry.sha256) return { entry: entry.path, why: CHANGED };
+        if (sha256Hex(data.value) !== entry.sha256 || data.value.length !== entry.bytes)
+          return { entry: entry.path, why: CHANGED };
         return data.value;
       },
       refused,

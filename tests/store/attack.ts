@@ -50,22 +50,24 @@ export async function forger(seed = 66): Promise<Forger> {
       return chain(drafts, as.device ?? device, as.prev ?? null).map((c) => c.event);
     },
     async rewrite(events, change, options = {}) {
-      let prev: string | null = events[0]?.prev ?? null;
+      const heads = new Map<string, string | null>();
       const out: Event[] = [];
       for (const event of events) {
+        const by = options.device ?? event.device;
+        const prev = heads.has(by) ? (heads.get(by) ?? null) : event.prev;
         if (event.what.kind === 'sealed') {
           if (options.sealed === false) continue;
           const shelf = memoryShelf();
           await shelf.take(out.map((e) => rowOf({ event: e, text: JSON.stringify(e) })));
-          const by = options.device ?? event.device;
           const parts = { shelf, device: by, key, name: null };
           const known = { ...KNOWS_NOBODY, own: { device: by, keys: new Set([key.publicKey]) } };
           const what = await sealOver({ ...parts, known }, event.walk ?? '', [], prev ?? '');
-          if (what === null) throw new Error('nothing to seal');
+          // Everything that it would seal was left out.
+          if (what === null) continue;
           const raw: Raw = { ...event, device: by, prev, what };
           const made = { ...raw, hash: hashOf(raw) } as unknown as Event;
           out.push(made);
-          prev = made.hash;
+          heads.set(by, made.hash);
           continue;
         }
         const changed = change(event);
@@ -74,10 +76,10 @@ export async function forger(seed = 66): Promise<Forger> {
           changed.what.kind === 'walk-begun' && options.declare === true
             ? { ...changed.what, key: key.publicKey }
             : changed.what;
-        const raw: Raw = { ...changed, what, device: options.device ?? changed.device, prev };
+        const raw: Raw = { ...changed, what, device: by, prev };
         const made = { ...raw, hash: hashOf(raw) } as unknown as Event;
         out.push(made);
-        prev = made.hash;
+        heads.set(by, made.hash);
       }
       return out;
     },

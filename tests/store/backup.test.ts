@@ -93,7 +93,9 @@ describe('a backup', () => {
       'Events: 0 restored, 9 here already.',
       'Catalogues: 0 restored, 1 here already.',
       'Chunks of sound: 0 restored, 2 here already.',
-      expect.stringMatching(/^Signed as a whole by device .* with the key “(\w+ ?){8}”\.$/),
+      expect.stringMatching(
+        /^Signed as a whole, 2026-\S+, by device .* with the key “(\w+ ?){8}”\.$/,
+      ),
     ]);
   });
 

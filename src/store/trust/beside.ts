@@ -17,7 +17,9 @@ export interface Said {
 /** What was said beside a walk, a chain for each device. Never a part of the coverage. */
 export interface Beside {
   readonly said: readonly Said[];
-  /** Hashes of the seals over it. */
+  /** Erasures of sound that other devices were asked for. */
+  readonly erased: readonly Held[];
+  /** Hashes of the seals over it, and of the erasures. */
   readonly seals: ReadonlySet<string>;
   /** Sentences about what is missing among it. */
   readonly missing: readonly string[];
@@ -90,7 +92,7 @@ export function besideOf(
       }),
     );
   }
-  return { said, seals, missing };
+  return { said, erased: ordered.filter((e) => ERASED.has(e.kind)), seals, missing };
 }
 
 /** An erasure was asked of every device, and names only sound. */

@@ -46,15 +46,20 @@ function signIn(backup: OpenBackup, refused: Refused[], notes: string[]): string
       return 'the list of what is in this file was changed after it was signed, and no seal proves this walk.';
     case 'none':
       notes.push(
-        'No device has signed this file as a whole (older backups are not signed): whether something was left out after what is in it cannot be told.',
+        `No device has signed this file as a whole (older backups are not signed; this one says that it was made ${madeAt(backup)} by device ${backup.manifest.device}): whether something was left out after what is in it cannot be told.`,
       );
       return null;
     case 'holds':
       notes.push(
-        `Signed as a whole by ${sign.name === null ? `device ${backup.manifest.device}` : `“${sign.name}” (device ${backup.manifest.device})`} with the key “${wordsOfKey(sign.publicKey)}”.`,
+        `Signed as a whole, ${madeAt(backup)}, by ${sign.name === null ? `device ${backup.manifest.device}` : `“${sign.name}” (device ${backup.manifest.device})`} with the key “${wordsOfKey(sign.publicKey)}”.`,
       );
       return null;
   }
+}
+
+function madeAt({ manifest }: OpenBackup): string {
+  const made = new Date(manifest.made);
+  return Number.isNaN(made.getTime()) ? 'at no time that can be read' : made.toISOString();
 }
 
 /** Walks with fewer or more events than the file should have of them. */
@@ -101,11 +106,11 @@ function cutChains(
         spoiled.set(walk, 'the end of the log that it belongs to was cut off.');
     } else if (
       found !== undefined &&
-      (found.events !== chain.events || (chain.whole && !found.whole))
+      (found.events !== chain.events || found.first !== chain.first || chain.whole !== found.whole)
     )
       refused.push({
         entry: `device ${chain.device}`,
-        why: `Its log should have ${chain.events} events here, and has ${found.events}.`,
+        why: `Its log should have ${chain.events} events here, the first of them ${chain.first}, and has ${found.events}, from ${found.first} on.`,
       });
   }
 }
@@ -128,11 +133,18 @@ function goneSound(
     events.filter((e) => e.kind === 'sound-erased').map((e) => textIn(e, 'recording')),
   );
   let left = 0;
+  const named = new Map(sounds.map((s) => [`${s.recording} ${s.chunk}`, s]));
   for (const e of events) {
     if (e.kind !== 'sound-kept') continue;
     const recording = textIn(e, 'recording') ?? '';
     const chunk: unknown = Reflect.get(e.raw['what'] as object, 'chunk');
     const key = `${recording} ${String(chunk)}`;
+    const entry = named.get(key);
+    if (entry !== undefined && !isAt(e, entry))
+      refused.push({
+        entry: entry.path,
+        why: 'The list of this file says something else of it than the log.',
+      });
     if (packed.has(key) || erased.has(recording)) continue;
     if (without.has(key)) left += 1;
     else
@@ -145,6 +157,17 @@ function goneSound(
     notes.push(
       `${left} pieces of sound that the log names were left out by whoever made this file.`,
     );
+}
+
+/** Whether the list of a file says of a piece of sound what the log says. */
+function isAt(event: Held, { from, to, mime }: OpenBackup['sounds'][number]): boolean {
+  const place: unknown = Reflect.get(event.raw['what'] as object, 'place');
+  if (typeof place !== 'object' || place === null) return false;
+  return (
+    Reflect.get(place, 'from') === from &&
+    Reflect.get(place, 'to') === to &&
+    textIn(event, 'mime') === mime
+  );
 }
 
 /**

@@ -119,7 +119,11 @@ function asides(judged: Judged, which: Version | null = null): string[] {
 
 /** What was said beside the walk, one line each: "Reviewed by …". */
 export function besideLines(judged: Judged): string[] {
-  return judged.beside.said.map(({ event, key, holds }) => {
+  const erased = judged.beside.erased.map(
+    (e) =>
+      `The sound ${textIn(e, 'recording') ?? ''} was erased on request, ${when(e)}, on device ${e.device}; the words stay.`,
+  );
+  const said = judged.beside.said.map(({ event, key, holds }) => {
     const what = event.kind === 'reviewed' ? 'Reviewed' : 'Amended';
     const under = key === null ? `on device ${event.device}, not sealed` : `under ${keyWords(key)}`;
     const doubt = holds
@@ -127,4 +131,5 @@ export function besideLines(judged: Judged): string[] {
       : ' It does not hold: it was changed, or its device wrote two things in one place.';
     return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${doubt}`;
   });
+  return [...said, ...erased];
 }
