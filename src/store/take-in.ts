@@ -1,6 +1,6 @@
 import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
-import { linkOf, type Link, type Raw } from './chain.ts';
+import { hashFits, linkOf, type Link, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { asideRow, readRows } from './reading.ts';
 import { ASIDE, type Row, type Shelf } from './shelf.ts';
@@ -9,7 +9,6 @@ import { judgeWalk, type Judged, type Version } from './trust/judge.ts';
 import { heldAround } from './trust/judging.ts';
 import type { Known } from './trust/keys.ts';
 import { poolOf, type Pool } from './trust/pool.ts';
-import { hashFits } from './verify.ts';
 
 type Refusal = Merged['refused'][number];
 
@@ -198,18 +197,13 @@ function troubleOf(
     if (arrived && options.sealedOnly !== undefined && v.standing !== 'sealed')
       return options.sealedOnly;
   }
-  const begun = new Set(versions.map((v) => v.device));
   const loose = judged.aside.find(
-    ({ event }) => isFresh.has(event.hash) && begun.has(event.device) && isHanging(event, versions),
+    ({ event }) =>
+      isFresh.has(event.hash) && judged.hanging.has(event.hash) && event.kind !== 'sealed',
   );
   return loose === undefined
     ? null
     : `its event ${loose.event.id} does not hold: the event before it is missing, so that a part was taken out.`;
-}
-
-/** On no version at all, rather than late on one of them. */
-function isHanging(event: Held, versions: readonly Version[]): boolean {
-  return versions.every((v) => v.late.every((a) => a.event.hash !== event.hash));
 }
 
 /** What belongs to no walk, such as squawks. */

@@ -1,4 +1,4 @@
-import { hashOf, inOrder, linkOf, type Link, type Raw } from './chain.ts';
+import { hashFits, inOrder, linkOf, type Link, type Raw } from './chain.ts';
 import { BESIDE, held as heldOf, sealFields } from './trust/held.ts';
 import { sealTrouble } from './trust/seal-form.ts';
 
@@ -166,15 +166,6 @@ function nameOf(raw: unknown): string | null {
   if (typeof raw !== 'object' || raw === null) return null;
   const { id } = raw as Raw;
   return typeof id === 'string' && id !== '' ? id : null;
-}
-
-export function hashFits(raw: Raw, hash: string): boolean {
-  try {
-    return hashOf(raw) === hash;
-  } catch {
-    // Nested too deep or not JSON: it cannot be what was written.
-    return false;
-  }
 }
 
 function fieldsOf(event: Held) {

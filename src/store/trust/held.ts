@@ -1,4 +1,4 @@
-import type { Link, Raw } from '../chain.ts';
+import { hashFits, type Link, type Raw } from '../chain.ts';
 import type { SealCovers } from '#shared/event';
 import { SealCovers as Covers } from '#shared/event';
 
@@ -9,6 +9,8 @@ export type Place = 'here' | 'aside' | 'new';
 export interface Held extends Link {
   readonly raw: Raw;
   readonly place: Place;
+  /** It has the hash that it says. Worked out once. */
+  readonly fits: boolean;
 }
 
 /** Kinds that are said beside a walk and never count in its coverage. */
@@ -32,6 +34,7 @@ export const QUIET: ReadonlySet<string> = new Set([
 
 export function held(link: Link, raw: () => Raw, place: Place): Held {
   let read: Raw | null = null;
+  let fits: boolean | null = null;
   return {
     id: link.id,
     device: link.device,
@@ -44,6 +47,10 @@ export function held(link: Link, raw: () => Raw, place: Place): Held {
     get raw() {
       read ??= raw();
       return read;
+    },
+    get fits() {
+      fits ??= hashFits(this.raw, link.hash);
+      return fits;
     },
   };
 }

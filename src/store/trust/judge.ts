@@ -1,5 +1,4 @@
 import type { Broken } from '../verify.ts';
-import { hashFits } from '../verify.ts';
 import { BESIDE, QUIET, sealFields, textIn, type Held } from './held.ts';
 import { keyStanding, KNOWS_NOBODY, type KeyStanding, type Known, type KeyUse } from './keys.ts';
 import { linesOf, type WalkLine } from './lines.ts';
@@ -40,7 +39,7 @@ export interface Version {
   readonly faults: readonly Broken[];
   /** Written after the end, by its own device. */
   readonly late: readonly Aside[];
-  /** Every event of it was on this device's record. */
+  /** Everything of it that counts was on this device's record. */
   readonly here: boolean;
 }
 
@@ -54,6 +53,8 @@ export interface Judged {
   readonly beside: Beside;
   /** In no version and beside none: kept, and counted nowhere. */
   readonly aside: readonly Aside[];
+  /** Hashes of those of them that hang on nothing that is here. */
+  readonly hanging: ReadonlySet<string>;
   /** Two versions claim to be the walk, and nothing here says which of them is. */
   readonly contested: boolean;
 }
@@ -85,7 +86,8 @@ export function judgeWalk(
   const counted = new Set(versions.flatMap((v) => [...v.counts, ...v.after].map((e) => e.hash)));
   const late = new Set(versions.flatMap((v) => v.late.map((a) => a.event.hash)));
   const rest = all.filter((e) => !counted.has(e.hash) && !late.has(e.hash));
-  const beside = besideOf(walk, version?.beginning.hash ?? null, rest, known, options);
+  const beginnings = new Set(versions.map((v) => v.beginning.hash));
+  const beside = besideOf(walk, beginnings, rest, known, options);
   const said = new Set([...beside.said.map((s) => s.event.hash), ...beside.seals]);
   const begun = new Set(versions.map((v) => v.device));
   const isLoose = new Set(loose.map((e) => e.hash));
@@ -98,6 +100,7 @@ export function judgeWalk(
     others,
     beside,
     aside: [...(version?.late ?? []), ...aside],
+    hanging: isLoose,
     contested: isContested(version, others, known),
   };
 }
@@ -136,8 +139,7 @@ function versionOf(
   for (const hole of line.holes)
     if (main.includes(hole) && hole.kind !== 'sound-erased')
       faults.push(fault(hole, 'missing', TAKEN_OUT));
-  if (options.hashes)
-    for (const e of main) if (!hashFits(e.raw, e.hash)) faults.push(fault(e, 'changed', CHANGED));
+  if (options.hashes) for (const e of main) if (!e.fits) faults.push(fault(e, 'changed', CHANGED));
 
   const last = main.at(-1) ?? beginning;
   const lastAt = line.events.indexOf(last);
@@ -164,7 +166,8 @@ function versionOf(
     seal = { event, key: { ...key, standing: keyStanding(key.device, key.publicKey, known) } };
   }
   if (seal === null) faults.push(...wrong);
-  const here = line.events.every((e) => e.place === 'here');
+  // What hangs on behind the end makes it nobody else's.
+  const here = main.every((e) => e.place === 'here');
   const isOwn = here && known.own !== null && known.own.device === beginning.device;
   const belongs =
     seal !== null &&
@@ -179,11 +182,19 @@ function versionOf(
     counts,
     end: closing,
     seal,
-    after: [...after, ...seals.filter((s) => !after.includes(s))],
+    after: [...after, ...seals.filter((s) => !after.includes(s)), ...sealsOfMembers(counts, all)],
     faults,
     late,
     here,
   };
+}
+
+/** Seals with which devices that were let in vouched for what they added. */
+function sealsOfMembers(counts: readonly Held[], all: readonly Held[]): readonly Held[] {
+  const device = counts[0]?.device;
+  const others = new Set(counts.map((e) => e.device).filter((d) => d !== device));
+  if (others.size === 0) return [];
+  return all.filter((e) => e.kind === 'sealed' && others.has(e.device) && !isBeside(e));
 }
 
 /** Hex digits of each of the two hashes that name a version. */

@@ -24,7 +24,8 @@ export function letIn(
   const keys = new Map<string, string>();
   for (const e of main) {
     const device = e.kind === 'let-in' ? textIn(e, 'device') : null;
-    if (device !== null && device !== e.device) keys.set(device, textIn(e, 'publicKey') ?? '');
+    if (device !== null && device !== e.device && keys.size < MOST_LET_IN)
+      keys.set(device, textIn(e, 'publicKey') ?? '');
   }
   if (keys.size === 0) return main;
   const added = [...keys.keys()].sort().flatMap((device) => {
@@ -35,6 +36,9 @@ export function letIn(
   });
   return [...main, ...added];
 }
+
+/** More devices than this walk round no aircraft together; many must not make a sheet slow. */
+const MOST_LET_IN = 16;
 
 function chainOf(device: string, all: readonly Held[]): readonly Held[] {
   return inOrder(all.filter((e) => e.device === device));
