@@ -76,8 +76,9 @@ export async function restoreBackup(
       salvage: options.salvage === true,
       ...(judged.sealedOnly === null ? {} : { sealedOnly: judged.sealedOnly }),
     };
-    const { merged, news, seals } = await takeIn(shelf, device, known, backup.events, given);
+    // First, so that no walk is here without the catalogue that it is read with.
     const catalogues = await restoreCatalogues(shelf, backup);
+    const { merged, news, seals } = await takeIn(shelf, device, known, backup.events, given);
     const sound = await restoreSound(shelf, backup);
     const refused = [
       ...backup.refused,

@@ -50,7 +50,7 @@ export function linesOf(walk: string, pool: Pool): WalkLines {
   const here = rest.filter((e) => e.place === 'here' && e.kind !== 'walk-begun');
   const lines = found.map((line) => {
     const mine = here.filter((e) => e.device === line.beginning.device);
-    if (mine.length === 0 || line.events.some((e) => e.place !== 'here')) return line;
+    if (mine.length === 0 || line.beginning.place !== 'here') return line;
     const holes = mine.filter((e) => e.prev !== null && !pool.has(e.prev));
     return { ...line, events: [...line.events, ...mine], holes };
   });

@@ -81,13 +81,11 @@ async function read(
     await page.goto(`${at}#/walks`);
     const told: string[] = [];
     for (const [n, file] of files.entries()) {
-      await page
-        .locator('.drop input[type=file]')
-        .setInputFiles({
-          name: `${n}.zip`,
-          mimeType: 'application/zip',
-          buffer: Buffer.from(file),
-        });
+      await page.locator('.drop input[type=file]').setInputFiles({
+        name: `${n}.zip`,
+        mimeType: 'application/zip',
+        buffer: Buffer.from(file),
+      });
       told.push((await page.locator('.told .notice p').first().textContent()) ?? '');
       await page.locator('.told .press').click();
     }
