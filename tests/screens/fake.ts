@@ -4,6 +4,7 @@ import type { Event } from '#shared/event';
 import type { Question } from '#shared/question';
 import type {
   Choices,
+  KeyView,
   LastHeard,
   Listening,
   Outcome,
@@ -87,6 +88,19 @@ function record(id: string, catalogue: Catalogue, events: readonly Event[]): Wal
     coverage,
     reviewed: coverage,
     seal: null,
+  };
+}
+
+function key(name: string, words: string, own: boolean): KeyView {
+  return {
+    device: name,
+    publicKey: name,
+    name,
+    words,
+    own,
+    compared: own,
+    since: own ? 0 : Date.UTC(2026, 8, 12),
+    changed: !own,
   };
 }
 
@@ -232,6 +246,16 @@ export function fakeServices(parts: FakeParts): Fake {
       },
       played,
     ),
+    keys: async () => ({
+      ok: true,
+      value: [
+        key('Hangar phone', 'amber field lift narrow ocean pilot river stone', true),
+        key('School tablet', 'cabin dial even fresh goose hollow island jacket', false),
+      ],
+    }),
+    nameDevice: async () => fine,
+    compareKey: async () => fine,
+    keyCode: async () => ({ ok: true, value: { size: 21, path: 'M0 0h7v7h-7zM14 0h7v7h-7z' } }),
     bringIn: async (file) => ({
       ok: false,
       error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,
