@@ -106,7 +106,10 @@ function cutChains(
         spoiled.set(walk, 'the end of the log that it belongs to was cut off.');
     } else if (
       found !== undefined &&
-      (found.events !== chain.events || found.first !== chain.first || chain.whole !== found.whole)
+      (found.events !== chain.events ||
+        found.first !== chain.first ||
+        found.last !== chain.last ||
+        chain.whole !== found.whole)
     )
       refused.push({
         entry: `device ${chain.device}`,
