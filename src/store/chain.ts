@@ -42,6 +42,16 @@ export function hashOf(raw: Raw): string {
   return sha256Hex(canonical(rest));
 }
 
+/** Whether an event has the hash that it says. Never throws. */
+export function hashFits(raw: Raw, hash: string): boolean {
+  try {
+    return hashOf(raw) === hash;
+  } catch {
+    // Nested too deep or not JSON: it cannot be what was written.
+    return false;
+  }
+}
+
 /** An event with the text that is kept of it. */
 export interface Chained {
   readonly event: Event;

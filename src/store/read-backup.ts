@@ -18,7 +18,14 @@ import {
   MAX_RATIO,
   MAX_SOUND_BYTES,
 } from './limits.ts';
-import { BackupFormat, MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
+import {
+  BackupFormat,
+  MANIFEST,
+  manifestSign,
+  type Manifest,
+  type ManifestEntry,
+  type ManifestSign,
+} from './manifest.ts';
 
 /** What was not taken of a file, and why, in one sentence. */
 export interface Refused {
@@ -38,6 +45,8 @@ export type SoundEntry = Extract<ManifestEntry, { kind: 'sound' }>;
 /** A backup that was opened: its JSON is read, its sound is read on demand. */
 export interface OpenBackup {
   readonly manifest: Manifest;
+  /** Whether the device that made it has signed it as a whole. */
+  readonly sign: ManifestSign;
   /** As written, unverified but for their form. */
   readonly events: readonly unknown[];
   readonly damaged: readonly Damaged[];
@@ -110,7 +119,9 @@ export async function openBackup(
       refused.push({ entry: entry.path, why: content.error });
       continue;
     }
-    const intact = sha256Hex(content.value) === entry.sha256;
+    const intact =
+      sha256Hex(content.value) === entry.sha256 &&
+      new TextEncoder().encode(content.value).length === entry.bytes;
     if (entry.kind === 'catalogue') {
       const value = intact ? readJson(content.value, MAX_JSON_BYTES) : null;
       if (value?.ok === true)
@@ -131,6 +142,7 @@ export async function openBackup(
     ok: true,
     backup: {
       manifest: manifest.value,
+      sign: manifestSign(json.value, manifest.value),
       events,
       damaged,
       catalogues,
@@ -140,7 +152,8 @@ export async function openBackup(
         if (zipped === undefined) return { entry: entry.path, why: 'It is not there.' };
         const data = await readBytes(zipped, MAX_SOUND_BYTES);
         if (!data.ok) return { entry: entry.path, why: data.error };
-        if (sha256Hex(data.value) !== entry.sha256) return { entry: entry.path, why: CHANGED };
+        if (sha256Hex(data.value) !== entry.sha256 || data.value.length !== entry.bytes)
+          return { entry: entry.path, why: CHANGED };
         return data.value;
       },
       refused,

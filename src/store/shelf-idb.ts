@@ -98,39 +98,35 @@ export async function idbShelf(
         tx.done.catch(() => undefined);
         const events = tx.objectStore('events');
         const heads = tx.objectStore('heads');
-        let work;
-        try {
-          const head = await heads.get(device);
-          work = make(head ?? null);
-        } catch (error) {
-          tx.abort();
-          throw error;
-        }
-        const puts: Promise<unknown>[] = work.rows.map((row) => events.add(row));
-        const last = work.rows.at(-1);
-        if (last !== undefined) puts.push(heads.put(last.hash, device));
-        for (const sound of work.sounds ?? []) puts.push(...putSound(tx, sound));
-        for (const recording of work.erase ?? []) {
-          puts.push(tx.objectStore('sounds').delete(soundRange(recording)));
-          puts.push(tx.objectStore('sizes').delete(soundRange(recording)));
-        }
-        await Promise.all([...puts, tx.done]);
+        await wholly(tx, async () => {
+          const work = make((await heads.get(device)) ?? null);
+          const puts: Promise<unknown>[] = work.rows.map((row) => events.add(row));
+          const last = work.rows.at(-1);
+          if (last !== undefined) puts.push(heads.put(last.hash, device));
+          for (const sound of work.sounds ?? []) puts.push(...putSound(tx, sound));
+          for (const recording of work.erase ?? []) {
+            puts.push(tx.objectStore('sounds').delete(soundRange(recording)));
+            puts.push(tx.objectStore('sizes').delete(soundRange(recording)));
+          }
+          await Promise.all(puts);
+        });
       }),
     take: (rows, head) =>
       settled(async () => {
         const tx = writing(['events', 'heads']);
         tx.done.catch(() => undefined);
         const events = tx.objectStore('events');
-        for (const row of rows)
-          if ((await events.index('id').getKey(row.id)) === undefined) await events.add(row);
-        if (head !== undefined) await tx.objectStore('heads').put(head.hash, head.device);
-        await tx.done;
+        await wholly(tx, async () => {
+          for (const row of rows)
+            if ((await events.index('id').getKey(row.id)) === undefined) await events.add(row);
+          if (head !== undefined) await tx.objectStore('heads').put(head.hash, head.device);
+        });
       }),
     takeSound: (sounds) =>
       settled(async () => {
         const tx = writing(['sounds', 'sizes']);
         tx.done.catch(() => undefined);
-        await Promise.all([...sounds.flatMap((sound) => putSound(tx, sound)), tx.done]);
+        await wholly(tx, () => Promise.all(sounds.flatMap((sound) => putSound(tx, sound))));
       }),
     rows: (by) =>
       settled(async () =>
@@ -180,6 +176,24 @@ export async function idbShelf(
       db.close();
     },
   };
+}
+
+/** All of it or nothing: a transaction that goes on without one of its writes would keep the others. */
+async function wholly(
+  tx: { abort(): void; readonly done: Promise<void> },
+  act: () => Promise<unknown>,
+): Promise<void> {
+  try {
+    await act();
+  } catch (error) {
+    try {
+      tx.abort();
+    } catch {
+      // It was aborted already; the reason is the error.
+    }
+    throw error;
+  }
+  await tx.done;
 }
 
 /** The two stores of a chunk, in whatever transaction it is. */

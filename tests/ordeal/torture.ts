@@ -6,7 +6,9 @@ import { setStage } from './stage.ts';
 
 /**
  * Kills the browser at random moments while somebody talks, and looks whether
- * anything that was acknowledged is gone.
+ * anything that was acknowledged is gone. At every second kill it finishes, signs
+ * and seals, restores, merges and takes in catalogues instead, a quarter of it on
+ * a disk that refuses to be written, and looks whether anything is there in part.
  *
  *   npm run torture -- 1000 --seed 7 --json
  *
@@ -30,6 +32,12 @@ export interface TortureResult {
   made: number;
   /** Times the second copy gave something back. */
   broughtBack: number;
+  /** Acts that were acknowledged: signatures, restores, merges, catalogues. */
+  acts: number;
+  /** Acts that a full disk refused, in words. */
+  actsRefused: number;
+  /** Acknowledged acts that are gone, and acts of which a part is there: a signature without its seal, half a walk. */
+  actsBroken: number;
   seconds: number;
   seed: number;
 }
@@ -55,6 +63,8 @@ interface Life {
   made: { chunk: number; at: number }[];
   kept: number[];
   killedAt: number;
+  /** Acts by what they are about: how far they came. */
+  acts: Map<string, 'begun' | 'done' | 'refused'>;
 }
 
 /**
@@ -88,6 +98,9 @@ export async function torture(
     survivors: 0,
     made: 0,
     broughtBack: 0,
+    acts: 0,
+    actsRefused: 0,
+    actsBroken: 0,
     seconds: 0,
     seed,
   };
@@ -123,6 +136,7 @@ export async function torture(
         if (n > 0 && result.made > madeBefore)
           progress(`it lay like this before the start:\n${lies}\n${browser.log()}`);
         if (before.walk !== null) await lookAfter(browser, before, result, gone, progress);
+        if (before.acts.size > 0) await lookAtActs(browser, before, result, progress);
         if (n === kills || (n > 0 && n % FULL_LOOK_EVERY === 0)) {
           const look = (await browser.evaluate('ordeal.lookAtAll()')) as Look;
           const there = new Set(look.ids);
@@ -136,7 +150,9 @@ export async function torture(
         }
       }
       if (n < kills) {
-        await browser.evaluate(`ordeal.talk(${Math.floor(random() * 2 ** 31)})`);
+        // In turn: talking, and what has to happen wholly or not at all.
+        const what = n % 2 === 0 ? 'talk' : 'act';
+        await browser.evaluate(`ordeal.${what}(${Math.floor(random() * 2 ** 31)})`);
         await new Promise((resolve) => setTimeout(resolve, moment(random)));
         // What is said from here on was not acknowledged before the kill.
         life.killedAt = Date.now();
@@ -177,7 +193,7 @@ function lying(profile: string): string {
 }
 
 function newLife(): Life {
-  return { walk: null, said: [], made: [], kept: [], killedAt: 0 };
+  return { walk: null, said: [], made: [], kept: [], killedAt: 0, acts: new Map() };
 }
 
 /** Takes in what the page says, and what of it is to be counted. */
@@ -194,6 +210,10 @@ function hear(
   if (typeof told['made'] === 'number')
     life.made.push({ chunk: told['made'], at: Number(told['at']) });
   if (typeof told['kept'] === 'number') life.kept.push(told['kept']);
+  const of = String(told['of']);
+  if (told['begins'] !== undefined) life.acts.set(of, 'begun');
+  if (told['did'] !== undefined) life.acts.set(of, 'done');
+  if (told['refused'] !== undefined) life.acts.set(of, 'refused');
   if (told['failed'] !== undefined) progress(`the page failed: ${String(told['failed'])}`);
   if (typeof told['broughtBack'] === 'string') {
     progress(told['broughtBack']);
@@ -236,6 +256,34 @@ async function lookAfter(
   if (silent.length > 0) progress(`chunks that do not play: ${silent.join(', ')}`);
 }
 
+interface ActLook {
+  of: string;
+  there: boolean;
+  signed: boolean;
+  whole: boolean;
+}
+
+/** What was acknowledged is there and whole; nothing is there in part. */
+async function lookAtActs(
+  browser: Browser,
+  life: Life,
+  result: TortureResult,
+  progress: (line: string) => void,
+): Promise<void> {
+  const asked = JSON.stringify([...life.acts.keys()]);
+  const looks = (await browser.evaluate(`ordeal.lookAtActs(${asked})`)) as ActLook[];
+  for (const look of looks) {
+    const state = life.acts.get(look.of);
+    if (state === 'done') result.acts += 1;
+    if (state === 'refused') result.actsRefused += 1;
+    const lost = state === 'done' && !(look.there && look.whole);
+    const half = look.signed && !look.whole;
+    if (!lost && !half) continue;
+    result.actsBroken += 1;
+    progress(`act ${state ?? ''}: ${JSON.stringify(look)}`);
+  }
+}
+
 const DEFAULT_KILLS = 200;
 
 export async function main(words: string[]): Promise<number> {
@@ -264,9 +312,12 @@ export async function main(words: string[]): Promise<number> {
         `chunks that do not play            ${r.chunksLost}`,
         `databases that the browser made    ${r.made}  (more than 1: it threw one away)`,
         `times the second copy gave back    ${r.broughtBack}`,
+        `acts acknowledged                  ${r.acts}  (sign and seal, restore, merge, catalogue)`,
+        `acts that a full disk refused      ${r.actsRefused}`,
+        `acts lost, or there in part        ${r.actsBroken}`,
         `starts beside a survivor           ${r.survivors}`,
       ].join('\n'),
     );
-  const wrong = r.lost + r.unopenable + r.broken + r.chunksLost + r.survivors;
+  const wrong = r.lost + r.unopenable + r.broken + r.chunksLost + r.survivors + r.actsBroken;
   return wrong === 0 ? 0 : 1;
 }

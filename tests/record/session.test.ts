@@ -405,3 +405,30 @@ test('what is said while the walk is held is not asked about, a fault is', async
   expect((await say('brake lines good')).asked).toBeNull();
   expect((await say('strut thing cracked')).asked?.kind).toBe('place');
 });
+
+test('14.2 a signed walk takes nothing more in, says why, and may still be reviewed', async () => {
+  const { start, say, session, log } = begun();
+  await start;
+  await session.finish();
+  await session.decide('fly', 'A. Pilot');
+  await session.sign('A. Pilot');
+  const before = log.events.length;
+  const happened = [
+    await say('belts good'),
+    await session.finish(),
+    await session.hold('touched'),
+    await session.decide('ground', 'A. Pilot'),
+    await session.sign('B. Pilot'),
+    await session.setStation('nose'),
+    await session.setCircumstance('cold', true),
+    await session.place('h1.0', 'fan', ['once'], 'A. Pilot'),
+    await session.unanswered('q'),
+  ];
+  for (const { refused, events } of happened) {
+    expect(refused).toContain('This walk is signed: nothing changes it any more.');
+    expect(events).toEqual([]);
+  }
+  expect(log.events).toHaveLength(before);
+  const of = { kind: 'standing', check: 'belts', standing: 'unspoken' } as const;
+  expect((await session.review('I. Structor', '', of)).events).toHaveLength(1);
+});

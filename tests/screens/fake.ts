@@ -4,6 +4,7 @@ import type { Event } from '#shared/event';
 import type { Question } from '#shared/question';
 import type {
   Choices,
+  KeyView,
   LastHeard,
   Listening,
   Outcome,
@@ -79,7 +80,28 @@ const fine: Outcome = { ok: true, value: null };
 
 function record(id: string, catalogue: Catalogue, events: readonly Event[]): WalkRecord {
   const coverage = fold(catalogue, events);
-  return { id, aircraft: coverage.aircraft ?? '', catalogue, events, coverage, seal: null };
+  return {
+    id,
+    aircraft: coverage.aircraft ?? '',
+    catalogue,
+    events,
+    coverage,
+    reviewed: coverage,
+    seal: null,
+  };
+}
+
+function key(name: string, words: string, own: boolean): KeyView {
+  return {
+    device: name,
+    publicKey: name,
+    name,
+    words,
+    own,
+    compared: own,
+    since: own ? 0 : Date.UTC(2026, 8, 12),
+    changed: !own,
+  };
 }
 
 function line(r: WalkRecord): WalkLine {
@@ -196,9 +218,9 @@ export function fakeServices(parts: FakeParts): Fake {
       if (r !== undefined) {
         records.set(id, {
           ...r,
-          coverage: {
-            ...r.coverage,
-            checks: r.coverage.checks.map((x) =>
+          reviewed: {
+            ...r.reviewed,
+            checks: r.reviewed.checks.map((x) =>
               x.check === c.check ? { ...x, reviewed: c.standing } : x,
             ),
           },
@@ -207,7 +229,7 @@ export function fakeServices(parts: FakeParts): Fake {
       return opened(id);
     },
     agreement: (r) => {
-      const marked = r.coverage.checks.filter((c) => c.reviewed !== null);
+      const marked = r.reviewed.checks.filter((c) => c.reviewed !== null);
       return {
         marked: marked.length,
         agreed: marked.filter((c) => c.reviewed === c.standing).length,
@@ -224,6 +246,16 @@ export function fakeServices(parts: FakeParts): Fake {
       },
       played,
     ),
+    keys: async () => ({
+      ok: true,
+      value: [
+        key('Hangar phone', 'amber field lift narrow ocean pilot river stone', true),
+        key('School tablet', 'cabin dial even fresh goose hollow island jacket', false),
+      ],
+    }),
+    nameDevice: async () => fine,
+    compareKey: async () => fine,
+    keyCode: async () => ({ ok: true, value: { size: 21, path: 'M0 0h7v7h-7zM14 0h7v7h-7z' } }),
     bringIn: async (file) => ({
       ok: false,
       error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,

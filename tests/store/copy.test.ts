@@ -7,6 +7,7 @@ import { framesOf } from '../../src/store/copy/lines.ts';
 import { parseCatalogue } from '#catalogue';
 import { editionOf } from '../../src/store/catalogues.ts';
 import { CATALOGUES } from '#seeds';
+import { forger } from './attack.ts';
 import { countingWorld, drafting } from './help.ts';
 
 /** The second copy of the record: what it gives back when the browser loses its database. */
@@ -438,4 +439,25 @@ test('a file of sound that is nothing but noise gives nothing and ends', async (
   for await (const frame of framesOf(async (from, to) => noise.slice(from, to), noise.length))
     found.push(frame);
   expect(found).toEqual([]);
+});
+
+test('14.1 what was set aside comes back aside: after a crash a stranger counts no more than before', async () => {
+  const d = device();
+  const store = await d.open();
+  const walk = await walked(store, d.world);
+  const stranger = await forger();
+  await store.merge([
+    ...stranger.chain([{ walk, kind: 'signed', name: 'Mallory', certificate: null }]),
+    ...stranger.chain([{ walk, kind: 'finished', open: [] }]),
+  ]);
+  const before = await store.judged(walk);
+  expect(before.verdict.remarks).toHaveLength(1);
+  store.close();
+  await d.lose();
+  const again = await d.open();
+  const after = await again.judged(walk);
+  expect(after.counts).toEqual(before.counts);
+  expect(after.verdict.remarks).toEqual(before.verdict.remarks);
+  expect(await again.walks()).toMatchObject([{ signed: null, finished: false }]);
+  again.close();
 });

@@ -2,6 +2,7 @@ import { canonical } from '../canonical.ts';
 import { toBase64Url } from '../seal.ts';
 import type { Notes, Shelf, Work } from '../shelf.ts';
 import type { Copy } from './copy.ts';
+import { linesFor } from './lines.ts';
 
 /**
  * A shelf whose every write is on the disk twice before it is done. Both are
@@ -42,7 +43,7 @@ export function copiedShelf(shelf: Shelf, copy: Copy): Shelf {
     },
     async take(rows, head) {
       await shelf.take(rows, head);
-      if (rows.length > 0) await copy.line({ kind: 'rows', rows });
+      for (const line of linesFor(rows)) await copy.line(line);
     },
     async takeSound(sounds) {
       await shelf.takeSound(sounds);

@@ -1,6 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import { sha256Hex } from '../canonical.ts';
 import { linkOf } from '../chain.ts';
+import { asideRow, isAside } from '../reading.ts';
 import type { Row, SoundRow } from '../shelf.ts';
 
 /**
@@ -9,12 +10,14 @@ import type { Row, SoundRow } from '../shelf.ts';
  * it) is never cut apart.
  *
  *   ["rows",[event,event,…]]       written together; the events as they are hashed
+ *   ["aside",[event,event,…]]      the same, of events that count nowhere
  *   ["void",["hash",…]]            those were refused by the database after all
  *   ["catalogue","edition",{…}]
  *   ["note","name",value]          device, settings, a key that is bytes
  */
 export type Line =
   | { readonly kind: 'rows'; readonly rows: readonly Row[] }
+  | { readonly kind: 'aside'; readonly rows: readonly Row[] }
   | { readonly kind: 'void'; readonly hashes: readonly string[] }
   | { readonly kind: 'catalogue'; readonly edition: string; readonly catalogue: Catalogue }
   | { readonly kind: 'note'; readonly name: string; readonly value: unknown };
@@ -25,7 +28,8 @@ const encode = (text: string) => new TextEncoder().encode(text);
 export function lineOf(line: Line): Uint8Array {
   switch (line.kind) {
     case 'rows':
-      return encode(`["rows",[${line.rows.map((r) => r.text).join(',')}]]\n`);
+    case 'aside':
+      return encode(`["${line.kind}",[${line.rows.map((r) => r.text).join(',')}]]\n`);
     case 'void':
       return encode(`${JSON.stringify(['void', line.hashes])}\n`);
     case 'catalogue':
@@ -65,8 +69,8 @@ function readLine(text: string, textOf: (event: unknown) => string): Line | null
   }
   if (!Array.isArray(json)) return null;
   const [kind, first, second] = json as unknown[];
-  if (kind === 'rows' && Array.isArray(first)) {
-    const rows = first.map((event) => rowFrom(event, textOf));
+  if ((kind === 'rows' || kind === 'aside') && Array.isArray(first)) {
+    const rows = first.map((event) => rowFrom(event, textOf, kind));
     return rows.every((row) => row !== null) ? { kind, rows } : null;
   }
   if (kind === 'void' && Array.isArray(first)) return { kind, hashes: first.map(String) };
@@ -76,11 +80,26 @@ function readLine(text: string, textOf: (event: unknown) => string): Line | null
   return null;
 }
 
-function rowFrom(event: unknown, textOf: (event: unknown) => string): Row | null {
+/** Rows by how they are kept: what counts nowhere must not count after a crash either. */
+export function linesFor(rows: readonly Row[]): readonly Line[] {
+  const main = rows.filter((row) => !isAside(row));
+  const aside = rows.filter(isAside);
+  return [
+    ...(main.length === 0 ? [] : [{ kind: 'rows' as const, rows: main }]),
+    ...(aside.length === 0 ? [] : [{ kind: 'aside' as const, rows: aside }]),
+  ];
+}
+
+function rowFrom(
+  event: unknown,
+  textOf: (event: unknown) => string,
+  kind: 'rows' | 'aside',
+): Row | null {
   const link = linkOf(event);
   if (link === null) return null;
   try {
-    return { ...link, text: textOf(event) };
+    const text = textOf(event);
+    return kind === 'aside' ? asideRow(link, text) : { ...link, text };
   } catch {
     return null;
   }

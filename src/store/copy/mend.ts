@@ -1,13 +1,12 @@
 import { canonical } from '../canonical.ts';
 import { editionOf, readFull } from '../catalogues.ts';
-import { inOrder, type Raw } from '../chain.ts';
-import { rawOf, readRows } from '../reading.ts';
+import { hashFits, inOrder, type Raw } from '../chain.ts';
+import { isAside, rawOf, readRows } from '../reading.ts';
 import { fromBase64Url, type KeptKey } from '../seal.ts';
 import type { Row, Shelf, SoundRow } from '../shelf.ts';
-import { hashFits } from '../verify.ts';
 import { keepable } from './copied-shelf.ts';
 import { segmentsOf, soundName, type Copy } from './copy.ts';
-import { framesOf, readLines, type Line } from './lines.ts';
+import { framesOf, linesFor, readLines, type Line } from './lines.ts';
 
 /** What the copy gave back to a database that had lost it. */
 export interface BroughtBack {
@@ -91,6 +90,9 @@ async function readLog(
   let unreadable = 0;
   const take = (line: Line) => {
     if (line.kind === 'rows') for (const row of line.rows) rows.set(row.hash, row);
+    // What was taken after all, after it had been set aside, stays taken.
+    else if (line.kind === 'aside')
+      line.rows.forEach((row) => rows.set(row.hash, rows.get(row.hash) ?? row));
     else if (line.kind === 'void') for (const hash of line.hashes) rows.delete(hash);
     else if (line.kind === 'catalogue') catalogues.set(line.edition, line.catalogue);
     else notes.set(line.name, line.value);
@@ -133,7 +135,10 @@ async function takeRows(shelf: Shelf, told: Told) {
   // What the database refused and the copy could not take back any more: the
   // chain went on without it.
   const followed = new Set(here.map(follows));
-  const lost = unforked(sound.filter((row) => !followed.has(follows(row))));
+  const aside = sound.filter(isAside);
+  const main = sound.filter((row) => !isAside(row) && !followed.has(follows(row)));
+  // Forks are what is kept aside for: all of them come back, aside.
+  const lost = [...unforked(main), ...aside];
   const own = inOrder([...here, ...lost].filter((r) => r.device === device));
   const end = own.at(-1);
   const isLost = new Set(lost);
@@ -212,7 +217,8 @@ async function fillUp(shelf: Shelf, copy: Copy, told: Told): Promise<void> {
       await copy.line({ kind: 'catalogue', edition, catalogue });
   }
   const missing = (await shelf.rows()).filter((row) => !told.rows.has(row.hash));
-  for (const rows of batches(missing, ROWS_AT_ONCE)) await copy.line({ kind: 'rows', rows });
+  for (const rows of batches(missing, ROWS_AT_ONCE))
+    for (const line of linesFor(rows)) await copy.line(line);
 }
 
 async function erasedIn(shelf: Shelf): Promise<ReadonlySet<string>> {

@@ -4,6 +4,7 @@ import type { Draft, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import { openStore, verifyEvents, type Store } from '#store';
 import { seeded } from '../random.ts';
+import { act, lookAtActs } from './acts.ts';
 import { wavOf } from './wav.ts';
 
 /**
@@ -241,6 +242,12 @@ const ordeal = {
   talk: (seed: number) => {
     void talk(seed).catch((error: unknown) => say({ failed: String(error) }));
   },
+  act: (seed: number) => {
+    void opened
+      .then((s) => act(s, world, seed, (what) => say({ ...what })))
+      .catch((error: unknown) => say({ failed: String(error) }));
+  },
+  lookAtActs: async (of: readonly string[]) => lookAtActs(await opened, of),
   look,
   lookAtAll,
   store: () => store,
