@@ -104,6 +104,8 @@ const offline = VitePWA({
     // The largest file is the recogniser's dictionary (3.3 MB); its parts come to 10 MB.
     maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
     navigateFallback: 'index.html',
+    // The page for phones is the server's, not the app's.
+    navigateFallbackDenylist: [/\/phone\//],
     cleanupOutdatedCaches: true,
     // The first visit is offline-ready without being loaded again.
     clientsClaim: true,

@@ -282,6 +282,13 @@ export interface BeginByVoice {
   closed(): Promise<void>;
 }
 
+/** The app is not kept on this device. */
+export interface Uncopied {
+  readonly sentence: string;
+  /** Address of a page that says what can be done; null when there is none. */
+  readonly help: string | null;
+}
+
 export interface Services {
   /** Left out: a walk is begun by touch. */
   readonly beginByVoice?: BeginByVoice;
@@ -289,6 +296,8 @@ export interface Services {
   readonly settings: Live<Settings>;
   /** A new version that waits; null when there is none. Left out: never told. */
   readonly updates?: Live<Update | null>;
+  /** Why there is no copy for use without a network; null when there is one. Left out: never told. */
+  readonly uncopied?: Live<Uncopied | null>;
   change(part: Partial<Settings>): void;
 
   /** The walk in progress; null when there is none. Changes with every event. */

@@ -15,9 +15,9 @@ const SENTENCES = {
 };
 
 /**
- * A page that is in memory and not in the folder.
+ * A page that is not in the folder; told under which name or address it was asked for.
  *
- * @typedef {{ type: string, body: string | Uint8Array }} Page
+ * @typedef {{ type: string, body: (host: string) => string | Uint8Array }} Page
  */
 
 /**
@@ -86,7 +86,8 @@ function respond(request, response, { folder, pages, names, secure }) {
   const path = url.split(/[?#]/, 1)[0] ?? '/';
   const page = pages?.get(path);
   if (page !== undefined) {
-    response.writeHead(200, { 'Content-Type': page.type }).end(page.body);
+    const host = (request.headers.host ?? '').replace(/:\d+$/, '');
+    response.writeHead(200, { 'Content-Type': page.type }).end(page.body(host));
     return;
   }
   if (folder === undefined) {

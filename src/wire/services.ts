@@ -49,6 +49,7 @@ export interface ServiceParts {
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
   readonly aloud?: RetellParts;
   readonly updates: NonNullable<Services['updates']>;
+  readonly uncopied?: NonNullable<Services['uncopied']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
 }
@@ -322,6 +323,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     },
     player,
     updates: parts.updates,
+    ...(parts.uncopied === undefined ? {} : { uncopied: parts.uncopied }),
     eraseSound: (person) =>
       attempt(async () => {
         const recordings = await store.recordingsOf(person);
