@@ -1,4 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
+import { withRow, type Digest } from './digest.ts';
 import type { Notes, Row, RowIndex, Shelf, SoundRow } from './shelf.ts';
 
 /** A shelf that lasts as long as the program: for the command line and for tests. */
@@ -9,10 +10,14 @@ export function memoryShelf(): Shelf {
   const sounds = new Map<string, Map<number, SoundRow>>();
   const catalogues = new Map<string, string>();
   const notes = new Map<string, unknown>();
+  const digests = new Map<string, Digest>();
+  const derived = new Map<string, Map<string, unknown>>();
 
   function put(row: Row): void {
     rows.push(row);
     ids.set(row.id, row);
+    const digest = withRow(row.walk === null ? undefined : digests.get(row.walk), row);
+    if (digest !== null) digests.set(digest.walk, digest);
   }
   function putSound(sound: SoundRow): void {
     const chunks = sounds.get(sound.recording) ?? new Map<number, SoundRow>();
@@ -55,6 +60,15 @@ export function memoryShelf(): Shelf {
     },
     async latest(index, value) {
       return rows.findLast((r) => r[index] === value);
+    },
+    async digests() {
+      return [...digests.values()];
+    },
+    async derived(kind) {
+      return new Map(derived.get(kind));
+    },
+    async keepDerived(kind, values) {
+      derived.set(kind, new Map([...(derived.get(kind) ?? []), ...values]));
     },
     async sounds(recording) {
       return [...(sounds.get(recording)?.values() ?? [])]

@@ -1,3 +1,4 @@
+import type { Catalogue } from '#shared/catalogue';
 import type { Draft, Event } from '#shared/event';
 import type { World } from '#shared/log';
 import { canonical, sha256Hex } from './canonical.ts';
@@ -58,6 +59,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   const device = await shelf.noteOnce('device', parts.device ?? world.id());
   const listeners = new Set<(news: News) => void>();
   const finality = finalityOf(shelf, device);
+  /** Editions that were looked at since the record was opened: each takes 20 ms to hash. */
+  const looked = new Map<string, Catalogue>();
   /** Chunks are refused after this until one fits again; said once in the log. */
   let soundStopped: string | null = null;
   /** The reserve was given up for words: no sound before it is taken again. */
@@ -272,6 +275,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       await shelf.putCatalogue(edition, read.value);
     },
     async catalogue(edition) {
+      const seen = looked.get(edition);
+      if (seen !== undefined) return seen;
       const kept = await shelf.catalogue(edition);
       if (kept === undefined) return null;
       if (editionOf(kept) !== edition)
@@ -279,6 +284,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
           'broken',
           `The catalogue kept as edition ${edition} is no longer what it was. Restore it from a backup.`,
         );
+      looked.set(edition, kept);
       return kept;
     },
     editions: () => shelf.editions(),
@@ -289,6 +295,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     recordingsOf: (person) => recordingsOf(shelf, person),
     eraseSound: (recording, why) => eraseSound(shelf, recording, why, draft, writeOne),
 
+    derived: (kind) => shelf.derived(kind),
+    keepDerived: (kind, values) => shelf.keepDerived(kind, values),
     setting: (key) => shelf.note(`setting:${key}`),
     setSetting: (key, value) => shelf.setNote(`setting:${key}`, value),
 
