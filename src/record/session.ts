@@ -94,6 +94,11 @@ export interface Session {
 /** Recognisers that run at the pace of their file: its times are the walk's times. */
 const TIMED_BY_FILE: ReadonlySet<Heard['by']> = new Set(['transcript', 'sound-file', 'scripted']);
 
+const SIGNED =
+  'This walk is signed: nothing changes it any more. Say what has to be added in its debrief, or begin a new walk.';
+const UNWRITTEN =
+  'Words that were heard wait to be written; free some space on this device, then sign.';
+
 /**
  * Runs one walk: everything heard is written and durable before it is read or
  * answered (R10). Calls are done one after the other, in the order they came.
@@ -150,6 +155,11 @@ export function createSession(parts: Parts): Session {
     return book.current === null ? null : (book.questions.get(book.current) ?? null);
   }
 
+  /** What is signed is final: what comes after it is refused, in words. */
+  function ifOpen(work: () => Promise<Happened>): Promise<Happened> {
+    return inTurn(async () => (book.signed ? refuse(SIGNED) : work()));
+  }
+
   function simply(happenings: readonly Happening[]): Promise<Happened> {
     return inTurn(async () => {
       const before = book.current;
@@ -197,7 +207,7 @@ export function createSession(parts: Parts): Session {
   }
 
   function hear(heard: Heard): Promise<Happened> {
-    return inTurn(async () => {
+    return ifOpen(async () => {
       const before = book.current;
       if (book.heard.has(heard.id)) return happened([], before, { dropped: 'repeated' });
       if (!unkept.some((h) => h.id === heard.id)) unkept.push(heard);
@@ -229,11 +239,11 @@ export function createSession(parts: Parts): Session {
       const before = book.current;
       const added: Event[] = [];
       // Kept, and then the power went: read now what was not read.
-      for (const heard of [...book.unread.values()]) {
+      for (const heard of book.signed ? [] : [...book.unread.values()]) {
         const t = timeOf(heard);
         added.push(...(await read(heard, t)));
       }
-      if (book.finishing) added.push(...(await append([finished('said')], book.t)));
+      if (book.finishing && !book.signed) added.push(...(await append([finished('said')], book.t)));
       return happened(added, before);
     });
   }
@@ -257,7 +267,7 @@ export function createSession(parts: Parts): Session {
     hear,
     spoke: (text, from, to) => simply([{ kind: 'spoken', text, from, to }]),
     unanswered: (question) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         if (!book.questions.has(question)) return refuse('That question is not open any more.');
         const before = book.current;
         return happened(
@@ -266,19 +276,19 @@ export function createSession(parts: Parts): Session {
         );
       }),
     hold: (why) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         if (book.held) return refuse('The walk is held already.');
         return happened(await append([{ kind: 'held', why }]), book.current);
       }),
     resume: () =>
-      inTurn(async () => {
+      ifOpen(async () => {
         if (!book.held) return refuse('The walk is not held.');
         return happened(await append([{ kind: 'resumed' }]), book.current);
       }),
     finish: ({ how } = { how: 'touched' }) =>
-      inTurn(async () => happened(await append([finished(how)]), book.current)),
+      ifOpen(async () => happened(await append([finished(how)]), book.current)),
     decide: (decision, by, authority = null, note = null) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         if (decision === 'defer' && (authority === null || authority.trim() === '')) {
           return refuse('A deferral needs the name of the authorised person who set its limits.');
         }
@@ -288,9 +298,10 @@ export function createSession(parts: Parts): Session {
         );
       }),
     sign: (name, certificate = null) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         const unplaced = unplacedIn(book, catalogue);
         if (name.trim() === '') return refuse('A signature needs a name.');
+        if (unkept.length > 0) return refuse(UNWRITTEN);
         if (unplaced.length > 0) {
           return refuse(
             unplaced.length === 1
@@ -302,7 +313,7 @@ export function createSession(parts: Parts): Session {
         return happened(await append([{ kind: 'signed', name, certificate }]), book.current);
       }),
     place: (statement, check, instances, by) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         if (!book.statements.has(statement)) return refuse('That finding is not in this walk.');
         const before = book.current;
         const closed = [...book.questions.values()].filter(
@@ -321,9 +332,12 @@ export function createSession(parts: Parts): Session {
         );
       }),
     setCircumstance: (circumstance, holds) =>
-      simply([{ kind: 'circumstance-set', circumstance, holds }]),
+      ifOpen(async () => {
+        const before = book.current;
+        return happened(await append([{ kind: 'circumstance-set', circumstance, holds }]), before);
+      }),
     setStation: (station) =>
-      inTurn(async () => {
+      ifOpen(async () => {
         const before = book.current;
         const rechecks = recheckHere(book, catalogue, station, []);
         const events = await append([

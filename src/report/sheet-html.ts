@@ -1,5 +1,5 @@
 import type { SheetParts } from './sheet-pdf.ts';
-import { sheetText } from './sheet-text.ts';
+import { sealLines, sheetText } from './sheet-text.ts';
 
 /** The sheet as one HTML file without script: to save, to send, to print. */
 export function sheetHtml(parts: SheetParts): string {
@@ -20,7 +20,7 @@ export function sheetHtml(parts: SheetParts): string {
 </head>
 <body>
 <h1>${escaped(title)}</h1>
-<pre>${escaped(text)}</pre>
+<pre>${escaped([text, ...sealLines(parts.seal)].join('\n'))}</pre>
 </body>
 </html>
 `;

@@ -19,6 +19,16 @@ export interface SheetParts {
   readonly catalogue: Catalogue;
   readonly head: WalkHead;
   readonly size: PaperSize;
+  /** What may be said of the walk's seal; left out where nobody asked. */
+  readonly seal?: SealWords;
+}
+
+/** What may be said of a walk's seal, and what was said beside the walk, in sentences. */
+export interface SealWords {
+  readonly whole: boolean;
+  readonly text: string;
+  readonly remarks: readonly string[];
+  readonly beside: readonly string[];
 }
 
 type Pdf = Uint8Array<ArrayBuffer>;
@@ -44,6 +54,7 @@ function opening(parts: SheetParts, title: string): Line[] {
     ...(who.length === 0 ? [] : [{ text: who.join('; ') }]),
     ...(catalogue.notice === undefined ? [] : [{ text: catalogue.notice, pale: true, size: 9 }]),
     { text: summarySentence(summaryOf(coverage)), bold: true, above: 8 },
+    ...doubts(parts).map((text) => ({ text, bold: true })),
   ];
 }
 
@@ -72,7 +83,8 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
   if (coverage.remarks.length > 0) {
     flow.block([heading('How the walk went'), ...coverage.remarks.map((r) => ({ text: r.text }))]);
   }
-  flow.block(endLines(coverage));
+  if (besideLines(parts).length > 0) flow.block(besideLines(parts));
+  flow.block(endLines(parts));
   return flow.bytes();
 }
 
@@ -152,7 +164,7 @@ export async function formPdf(parts: SheetParts): Promise<Pdf> {
       })),
     ]);
   }
-  flow.block(endLines(coverage));
+  flow.block(endLines(parts));
   flow.rule('Pilot in command: name, certificate number, date');
   flow.rule('Instructor, where there is one: name, certificate number, date');
   return flow.bytes();
@@ -173,7 +185,22 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   ];
 }
 
-function endLines(coverage: Coverage): Line[] {
+/** What has to be read before the rest is believed. */
+export function doubts({ seal, coverage }: Pick<SheetParts, 'seal' | 'coverage'>): string[] {
+  if (seal === undefined) return [];
+  return [...(!seal.whole && coverage.signed !== null ? [seal.text] : []), ...seal.remarks];
+}
+
+function besideLines({ seal }: SheetParts): Line[] {
+  const beside = seal?.beside ?? [];
+  if (beside.length === 0) return [];
+  return [
+    heading('Said beside this walk; none of it changes what was spoken for'),
+    ...beside.map((text) => ({ text, size: 9 })),
+  ];
+}
+
+function endLines({ coverage, seal }: SheetParts): Line[] {
   const { decision, signed } = coverage;
   return [
     ...(decision === null
@@ -191,6 +218,7 @@ function endLines(coverage: Coverage): Line[] {
             text: `Signed: ${signed.name}${signed.certificate === null ? '' : `, certificate ${signed.certificate}`}`,
           },
         ]),
+    ...(seal === undefined ? [] : [{ text: seal.text, size: 9 }]),
     { text: CLOSING, pale: true, size: 9, above: 10 },
   ];
 }

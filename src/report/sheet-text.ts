@@ -1,6 +1,7 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
 import { SEVERITY_WORDS } from '#shared/severity';
+import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 
 /** One mark for each standing, told apart by shape in any terminal. */
@@ -47,6 +48,16 @@ export function sheetText(coverage: Coverage, catalogue: Catalogue, options: She
   }
   lines.push('', CLOSING);
   return lines.join('\n');
+}
+
+/** What is to be said of the seal, and what was said beside the walk. */
+export function sealLines(seal: SheetParts['seal']): string[] {
+  if (seal === undefined) return [];
+  const beside =
+    seal.beside.length === 0
+      ? []
+      : ['', 'Said beside this walk; none of it changes what was spoken for', ...seal.beside];
+  return ['', seal.text, ...seal.remarks, ...beside];
 }
 
 /** A check that is not required today is shown only when something was said about it. */

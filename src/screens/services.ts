@@ -174,15 +174,51 @@ export interface WalkLine {
   readonly brought: boolean;
 }
 
+/** What may be said of a walk's seal, and of what lies beside the walk. */
+export interface WalkSeal {
+  /** Sealed by a key of the walk, nothing missing, and nobody else claims to be it. */
+  readonly whole: boolean;
+  /** One sentence. */
+  readonly text: string;
+  /** What is missing, what was added, by whom, when: one sentence each. */
+  readonly remarks: readonly string[];
+  /** Who reviewed or amended it after the signature, one line each. */
+  readonly beside: readonly string[];
+  /** Other versions of the walk, which count nowhere; their findings are not lost (R4). */
+  readonly versions: readonly {
+    readonly id: string;
+    readonly text: string;
+    readonly findings: Coverage['findings'];
+  }[];
+}
+
 /** A kept walk, opened. */
 export interface WalkRecord {
   readonly id: string;
   readonly aircraft: string;
   readonly catalogue: Catalogue;
+  /** What belongs to the walk; what was said beside it is not among them. */
   readonly events: readonly Event[];
   readonly coverage: Coverage;
-  /** What the chain of hashes says, one sentence; null when it has not been asked. */
-  readonly seal: { readonly whole: boolean; readonly text: string } | null;
+  /** The same with the standings that reviewers gave, for the debrief. */
+  readonly reviewed: Coverage;
+  /** What the chain of hashes and the seal say; null when it has not been asked. */
+  readonly seal: WalkSeal | null;
+}
+
+/** A device by one of its keys, to be compared by two people. */
+export interface KeyView {
+  readonly device: string;
+  readonly publicKey: string;
+  readonly name: string | null;
+  /** The fingerprint in words, to be read out. */
+  readonly words: string;
+  readonly own: boolean;
+  readonly compared: boolean;
+  /** Milliseconds since 1970 when it was first met; 0: before this was kept. */
+  readonly since: number;
+  /** Its device was met under another key before. */
+  readonly changed: boolean;
 }
 
 /** Agreement between the sheet and the reviewer (Cohen's kappa). */
@@ -360,6 +396,14 @@ export interface Services {
    * is one sentence: how many recordings. Left out: not offered.
    */
   eraseSound?(person: string): Promise<Outcome<{ readonly text: string }>>;
+  /** This device and those that were met, with their keys. Left out: not offered. */
+  keys?(): Promise<Outcome<readonly KeyView[]>>;
+  nameDevice?(name: string): Promise<Outcome>;
+  compareKey?(publicKey: string, compared: boolean): Promise<Outcome>;
+  /** The QR code of a fingerprint, as one SVG path in a square of `size` units. */
+  keyCode?(key: KeyView): Promise<Outcome<{ readonly size: number; readonly path: string }>>;
+  /** Something that has to be said after the signature: beside the walk, never in it. */
+  amend?(walk: string, by: string, note: string): Promise<Outcome<WalkRecord>>;
   /** The document of a walk, to save or share. */
   paper(walk: string, kind: Paper): Promise<Outcome<{ name: string; blob: Blob }>>;
 

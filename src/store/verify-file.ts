@@ -155,8 +155,9 @@ function verdictInWords(of: {
         ? [`Does not hold: ${refused.length - MAX_REFUSALS_SHOWN} more.`]
         : []),
       ...(broken === null ? [] : [`First broken event: ${broken}. ${whyOf(broken)}`]),
+      `${count(sealed, 'walk')} of ${walks.length} sealed and whole.`,
       ok
-        ? `Nothing that is here was changed. ${count(sealed, 'walk')} of ${walks.length} sealed and whole. Whose key it is, the person who holds the device has to say: compare the words.`
+        ? 'Nothing that is here was changed. Whose key it is, the person who holds the device has to say: compare the words.'
         : 'This file does not verify.',
     ],
   };

@@ -11,7 +11,8 @@ export async function paperOf(
 ): Promise<Outcome<{ name: string; blob: Blob }>> {
   const begun = begunIn(record.events);
   const parts: SheetParts = {
-    coverage: record.coverage,
+    coverage: kind === 'debrief-pdf' ? record.reviewed : record.coverage,
+    ...(record.seal === null ? {} : { seal: record.seal }),
     catalogue: record.catalogue,
     size,
     head: {
@@ -36,6 +37,10 @@ export async function paperOf(
     case 'sheet-html':
       return made('sheet.html', sheetHtml(parts), 'text/html');
     case 'sheet-json':
-      return made('sheet.json', JSON.stringify(record.coverage, null, 2), 'application/json');
+      return made(
+        'sheet.json',
+        JSON.stringify({ ...record.coverage, seal: record.seal }, null, 2),
+        'application/json',
+      );
   }
 }

@@ -6,10 +6,11 @@ import type {
   StandingCorrection,
   WalkLine,
   WalkRecord,
+  WalkSeal,
 } from '#screens';
-import { verifyEvents, type Store, type Verdict, type WalkSummary } from '#store';
+import type { Store, WalkSummary, WalkTrust } from '#store';
 import type { Coverage } from '#shared/coverage';
-import type { Event } from '#shared/event';
+import type { Event, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
 import type { Observation, Statement } from '#shared/statement';
@@ -22,6 +23,7 @@ export interface Records {
   open(walk: string): Promise<Outcome<WalkRecord>>;
   reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
+  amend(walk: string, by: string, note: string): Promise<Outcome<WalkRecord>>;
 }
 
 /** A reader that is never asked: a review adds events and reads no words. */
@@ -32,8 +34,8 @@ const NO_READER: Reader = {
 
 export function recordsOf(store: Store, world: World): Records {
   async function open(walk: string): Promise<Outcome<WalkRecord>> {
-    const events = await store.walk(walk);
-    const begun = begunIn(events);
+    const trust = await store.judged(walk);
+    const begun = begunIn(trust.counts);
     if (begun === null) return bad('There is no such walk on this device.');
     const catalogue = await store.catalogue(begun.edition);
     if (catalogue === null) {
@@ -45,18 +47,37 @@ export function recordsOf(store: Store, world: World): Records {
       id: walk,
       aircraft: begun.aircraft,
       catalogue,
-      events,
-      coverage: fold(catalogue, events, begun.edition),
-      seal: sealIn(verifyEvents(events)),
+      events: [...trust.counts, ...trust.after],
+      coverage: fold(catalogue, trust.counts, begun.edition),
+      reviewed: fold(catalogue, [...trust.counts, ...trust.beside], begun.edition),
+      seal: await sealIn(trust),
     });
+  }
+
+  /** What may be said of the seal, with the findings of versions that count nowhere (R4). */
+  async function sealIn(trust: WalkTrust): Promise<WalkSeal> {
+    const versions = trust.versions.map(async ({ name, text }) => {
+      const events = await store.counted(name);
+      const edition = begunIn(events)?.edition ?? '';
+      const catalogue = await store.catalogue(edition);
+      const findings = catalogue === null ? [] : fold(catalogue, events, edition).findings;
+      return { id: name, text, findings };
+    });
+    return {
+      ...trust.verdict,
+      beside: trust.besideLines,
+      versions: await Promise.all(versions),
+    };
   }
 
   async function review(
     walk: string,
-    add: (record: WalkRecord) => Parameters<ReturnType<typeof createSession>['review']> | string,
+    add: (record: WalkRecord) => Happening | string,
   ): Promise<Outcome<WalkRecord>> {
     const opened = await open(walk);
     if (!opened.ok) return opened;
+    if (opened.value.events[0]?.walk !== walk)
+      return bad('This is another version of the walk. Open the walk itself to review it.');
     const words = add(opened.value);
     if (typeof words === 'string') return bad(words);
     const session = createSession({
@@ -67,7 +88,7 @@ export function recordsOf(store: Store, world: World): Records {
       walk,
     });
     await session.reopen(opened.value.events);
-    await session.review(...words);
+    await session.note(words);
     return open(walk);
   }
 
@@ -84,26 +105,38 @@ export function recordsOf(store: Store, world: World): Records {
         if (instead !== null && corrected === null) {
           return 'Only a statement about the aircraft can be given another check.';
         }
-        return [by, note, { kind: 'reading', statement, instead: corrected }];
+        const of = { kind: 'reading' as const, statement, instead: corrected };
+        return { kind: 'reviewed', by, note, of };
       }),
     reviewStanding: (walk, { check, standing, by, note }) =>
-      review(walk, () => [by, note, { kind: 'standing', check, standing }]),
+      review(walk, () => ({
+        kind: 'reviewed',
+        by,
+        note,
+        of: { kind: 'standing', check, standing },
+      })),
+    amend: (walk, by, note) =>
+      review(walk, () =>
+        by.trim() === '' || note.trim() === ''
+          ? 'An amendment needs a name and words.'
+          : { kind: 'amendment', by: by.trim(), note: note.trim() },
+      ),
   };
-}
-
-/** What the chain and the seals of a walk say, in one sentence. */
-function sealIn(verdict: Verdict): { whole: boolean; text: string } {
-  if (verdict.broken !== null) {
-    const { event, why } = verdict.broken;
-    return { whole: false, text: `The record does not hold at event ${event}: ${why}` };
-  }
-  const sealed = verdict.seals.length > 0 ? 'sealed, and ' : '';
-  return { whole: true, text: `This walk is ${sealed}whole: ${verdict.events} events, unchanged.` };
 }
 
 export function begunIn(events: readonly Event[]) {
   for (const { what } of events) if (what.kind === 'walk-begun') return what;
   return null;
+}
+
+/** One sentence when this device cannot go on with a walk. */
+export function takesUp({ events, coverage, id }: WalkRecord, device: string): string | null {
+  if (coverage.signed !== null)
+    return 'This walk is signed: nothing changes it any more. Begin a new walk.';
+  const [first] = events;
+  return first?.device === device && first.walk === id
+    ? null
+    : 'This walk was begun on another device, and only that one can go on with it. Begin a walk of your own here.';
 }
 
 function statementIn(events: readonly Event[], id: string): Statement | null {
@@ -136,7 +169,7 @@ async function lineOf(store: Store, summary: WalkSummary): Promise<WalkLine> {
   const { edition, walk } = summary;
   const catalogue = await store.catalogue(edition);
   const counts =
-    catalogue === null ? null : countsOf(fold(catalogue, await store.walk(walk), edition));
+    catalogue === null ? null : countsOf(fold(catalogue, await store.counted(walk), edition));
   return {
     id: summary.walk,
     aircraft: summary.aircraft,

@@ -22,12 +22,13 @@ import { rated, setAside, settled, takenBack } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
 import type { OpenedEar } from './hearing.ts';
+import { keysOf } from './keys.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
 import { playerOf } from './player.ts';
 import type { Readers } from './readers.ts';
-import { begunIn, recordsOf } from './records.ts';
+import { begunIn, recordsOf, takesUp } from './records.ts';
 import { nextAfter, repliesIn } from './replies.ts';
 import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
@@ -121,7 +122,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       catalogues: shelf.all().map(choiceOf),
       aircraft: await aircraftFrom(lines, desk),
       last: lastFrom(await store.setting(LAST_KEY)),
-      unfinished: lines.find((l) => l.state === 'walking' && l.id !== walk.get()?.id) ?? null,
+      unfinished:
+        lines.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null,
       trouble: parts.trouble.get(),
       warnings: (await store.room()).warnings,
     });
@@ -233,6 +235,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         await voiceBegins?.stop();
         const opened = await records.open(id);
         if (!opened.ok) return opened;
+        const no = takesUp(opened.value, store.device);
+        if (no !== null) return bad(no);
         const { events, catalogue, aircraft } = opened.value;
         const edition = begunIn(events)?.edition ?? '';
         const next = await newWalking({ edition, catalogue }, aircraft, id);
@@ -288,7 +292,6 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const signed = await w.act(() => w.session.sign(name, certificate));
         if (!signed.ok) return signed;
         return attempt(async () => {
-          await store.seal(w.session.walk);
           await w.stop();
           await refresh();
           return good(null);
@@ -311,7 +314,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       }),
     reviewReading: (id, correction) => attempt(() => records.reviewReading(id, correction)),
     reviewStanding: (id, correction) => attempt(() => records.reviewStanding(id, correction)),
-    agreement({ coverage }) {
+    amend: (id, by, note) => attempt(() => records.amend(id, by, note)),
+    ...keysOf(store),
+    agreement({ reviewed: coverage }) {
       const marked = coverage.checks.filter((c) => c.reviewed !== null);
       const { kappa, interval } = kappaOf(coverage);
       return {

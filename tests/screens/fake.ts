@@ -79,7 +79,15 @@ const fine: Outcome = { ok: true, value: null };
 
 function record(id: string, catalogue: Catalogue, events: readonly Event[]): WalkRecord {
   const coverage = fold(catalogue, events);
-  return { id, aircraft: coverage.aircraft ?? '', catalogue, events, coverage, seal: null };
+  return {
+    id,
+    aircraft: coverage.aircraft ?? '',
+    catalogue,
+    events,
+    coverage,
+    reviewed: coverage,
+    seal: null,
+  };
 }
 
 function line(r: WalkRecord): WalkLine {
@@ -196,9 +204,9 @@ export function fakeServices(parts: FakeParts): Fake {
       if (r !== undefined) {
         records.set(id, {
           ...r,
-          coverage: {
-            ...r.coverage,
-            checks: r.coverage.checks.map((x) =>
+          reviewed: {
+            ...r.reviewed,
+            checks: r.reviewed.checks.map((x) =>
               x.check === c.check ? { ...x, reviewed: c.standing } : x,
             ),
           },
@@ -207,7 +215,7 @@ export function fakeServices(parts: FakeParts): Fake {
       return opened(id);
     },
     agreement: (r) => {
-      const marked = r.coverage.checks.filter((c) => c.reviewed !== null);
+      const marked = r.reviewed.checks.filter((c) => c.reviewed !== null);
       return {
         marked: marked.length,
         agreed: marked.filter((c) => c.reviewed === c.standing).length,

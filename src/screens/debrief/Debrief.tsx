@@ -32,7 +32,8 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const house = useHouse();
   const { tell } = useTell();
   const settings = useLive(house.settings);
-  const { catalogue, coverage, events } = record;
+  // The reviewer's standings stand beside the sheet's own, which they never change.
+  const { catalogue, reviewed: coverage, events } = record;
   const names = namesOf(catalogue);
   const talk = useMemo(() => talkOf(catalogue, events, coverage), [catalogue, events, coverage]);
   const agreement = useMemo(() => house.agreement(record), [house, record]);

@@ -41,7 +41,7 @@ function Finishing({ walk }: { walk: WalkView }) {
           {coverage.finished && left > 0 && ' Finished with gaps; they stay on the sheet.'}
         </p>
       </header>
-      {left > 0 && (
+      {left > 0 && coverage.signed === null && (
         <>
           <Open walk={walk} />
           <Typed label="Or settle it in your own words" />

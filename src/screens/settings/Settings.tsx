@@ -9,6 +9,7 @@ import {
   type Theme,
 } from '../services.ts';
 import { useChooseEar } from './chooseEar.tsx';
+import { Devices } from './Devices.tsx';
 import { Erase } from './Erase.tsx';
 import './settings.css';
 
@@ -120,6 +121,7 @@ export default function Settings() {
           </select>
         </label>
       </section>
+      <Devices />
       <Erase />
       {asked}
     </div>

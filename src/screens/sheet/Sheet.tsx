@@ -13,6 +13,7 @@ import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
 import type { Paper, WalkRecord } from '../services.ts';
 import { Findings } from './Findings.tsx';
 import { Rows } from './Rows.tsx';
+import { SaidBeside, SealDoubts } from './Seal.tsx';
 import './sheet.css';
 import './print.css';
 
@@ -50,6 +51,7 @@ function Opened({ record }: { record: WalkRecord }) {
         <Summary coverage={coverage} />
       </header>
       <Papers record={record} />
+      <SealDoubts seal={record.seal} coverage={coverage} catalogue={catalogue} />
       <div className="two lean">
         <section className="sheet-findings">
           <h2>Findings</h2>
@@ -79,6 +81,7 @@ function Opened({ record }: { record: WalkRecord }) {
       </div>
       <Rows catalogue={catalogue} coverage={coverage} />
       <Went coverage={coverage} />
+      <SaidBeside seal={record.seal} />
       <footer className="sheet-foot">
         <Signed coverage={coverage} />
         <p className="small quiet">

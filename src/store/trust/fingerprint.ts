@@ -42,8 +42,3 @@ export function wordsOfKey(publicKey: string): string {
     return wordlist[Number(at)] ?? '';
   }).join(' ');
 }
-
-/** What stands in the QR code of a key: any camera reads the words out. */
-export function qrText(name: string | null, words: string): string {
-  return `Talkround key of ${name ?? 'this device'}: ${words}`;
-}
