@@ -168,8 +168,9 @@ export interface WalkLine {
   /** Seconds from begin to the last event. */
   readonly seconds: number;
   readonly state: 'walking' | 'finished' | 'signed';
-  readonly open: number;
-  readonly findings: number;
+  /** Null: not counted yet. */
+  readonly open: number | null;
+  readonly findings: number | null;
   /** Written by another device and brought in. */
   readonly brought: boolean;
 }
@@ -376,6 +377,8 @@ export interface Services {
   close(): void;
 
   readonly walks: Live<readonly WalkLine[]>;
+  /** Counts what is open on these walks, and what was found; `walks` then shows it. Left out: all are counted. */
+  count?(walks: readonly string[]): Promise<Outcome<unknown>>;
   open(walk: string): Promise<Outcome<WalkRecord>>;
   reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;

@@ -128,6 +128,8 @@ export interface Store extends Log {
   walks(): Promise<readonly WalkSummary[]>;
   /** Everything about one aircraft, in every walk and outside. */
   aircraftEvents(aircraft: string): Promise<readonly Event[]>;
+  /** Which state the squawks are in: another one whenever a step was added. */
+  squawkMark(): Promise<string>;
   /** Every step of every squawk. */
   squawkEvents(): Promise<readonly Event[]>;
   unreadable(): Promise<readonly Unreadable[]>;

@@ -66,7 +66,11 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   /** The reserve was given up for words: no sound before it is taken again. */
   let wordsOnly = false;
 
+  /** The list of walks, until something is written. */
+  let listed: Promise<readonly WalkSummary[]> | null = null;
+
   function tell(events: readonly Event[], own: boolean): void {
+    listed = null;
     if (events.length === 0) return;
     if (own) parts.channel?.send(events);
     for (const listener of [...listeners]) listener({ events, own });
@@ -240,9 +244,28 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     append,
     walk: async (id) => readRows(await shelf.rows({ index: 'walk', value: id })).events,
     all: async () => readRows(await shelf.rows()).events,
-    walks: (): Promise<readonly WalkSummary[]> => summaries(shelf, device),
+    async walks() {
+      // Without news of other tabs it is looked at each time.
+      if (parts.channel === null || listed === null) listed = summaries(shelf, device);
+      const asked = listed;
+      return asked.catch((error: unknown) => {
+        if (listed === asked) listed = null;
+        throw error;
+      });
+    },
     aircraftEvents: async (aircraft) =>
       readRows(await shelf.rows({ index: 'aircraft', value: aircraft })).events,
+    async squawkMark() {
+      const kinds = ['squawk', `${ASIDE}squawk`];
+      const states = kinds.map(async (value) => {
+        const [count, latest] = await Promise.all([
+          shelf.count('kind', value),
+          shelf.latest('kind', value),
+        ]);
+        return `${count} ${latest?.hash ?? ''}`;
+      });
+      return (await Promise.all(states)).join(' ');
+    },
     async squawkEvents() {
       // R4: what was written up is looked at again, also when it came in a version
       // of a walk that counts nowhere. What would settle it stays aside.

@@ -15,14 +15,15 @@ import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
-import { aircraftFrom } from './aircraft.ts';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
+import { aircraftIn } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
 import { keysOf } from './keys.ts';
+import { linesOf } from './lines.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
@@ -65,6 +66,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   const settings = await keptSettings(store);
   const shelf = await openShelf(store);
   const records = recordsOf(store, world);
+  const lines = linesOf(store);
   const desk = squawkDesk({
     store,
     world,
@@ -115,15 +117,19 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         });
 
   async function refresh(): Promise<void> {
-    const lines = await records.lines();
-    walks.set(lines);
+    let listed = await lines.list();
+    const left = () =>
+      listed.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null;
+    const open = left();
+    // Of all walks the first screen shows only what is open on the one that was left.
+    if (open?.open === null) listed = await lines.count([open.id]);
+    walks.set(listed);
     choices.set({
       ready: true,
       catalogues: shelf.all().map(choiceOf),
-      aircraft: await aircraftFrom(lines, desk),
+      aircraft: await aircraftIn(store, shelf),
       last: lastFrom(await store.setting(LAST_KEY)),
-      unfinished:
-        lines.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null,
+      unfinished: left(),
       trouble: parts.trouble.get(),
       warnings: (await store.room()).warnings,
     });
@@ -306,6 +312,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       listening.set({ state: 'typed', ear: 'typed' });
     },
     walks,
+    count: (ids) => attempt(async () => good(walks.set(await lines.count(ids)))),
     open: (id) =>
       attempt(async () => {
         const opened = await records.open(id);

@@ -117,8 +117,9 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         <section className="left-off">
           <p>
             <strong>{choices.unfinished.aircraft}</strong>, begun{' '}
-            {dateTime(choices.unfinished.begun)}, is not finished:{' '}
-            {many(choices.unfinished.open, 'check')} open.
+            {dateTime(choices.unfinished.begun)}, is not finished
+            {choices.unfinished.open !== null && `: ${many(choices.unfinished.open, 'check')} open`}
+            .
           </p>
           <button
             type="button"
