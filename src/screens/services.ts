@@ -392,7 +392,12 @@ export interface Services {
     progress: (p: Progress) => void,
   ): Promise<Outcome<{ walk: string | null; text: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
-  restore(file: File, progress: (p: Progress) => void): Promise<Outcome<{ text: string }>>;
+  /** `stop` asks for the end: what was restored by then stays, and `text` says how much is left. */
+  restore(
+    file: File,
+    progress: (p: Progress) => void,
+    stop?: AbortSignal,
+  ): Promise<Outcome<{ text: string }>>;
   /**
    * Erases every recording in which this person speaks: walks with them in it,
    * or words under their name. The words stay, the gap is on the record. `text`

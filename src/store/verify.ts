@@ -168,9 +168,25 @@ function nameOf(raw: unknown): string | null {
   return typeof id === 'string' && id !== '' ? id : null;
 }
 
+/**
+ * Hashes of events that were just parsed and that nobody else holds, so that none
+ * can be changed behind them: restoring asks for each three times.
+ */
+const hashed = new WeakMap<Raw, string>();
+
+/** Hashes an event that was just parsed; it may not be changed from here on. */
+export function hashOnce(raw: unknown): void {
+  if (typeof raw !== 'object' || raw === null) return;
+  try {
+    hashed.set(raw as Raw, hashOf(raw as Raw));
+  } catch {
+    // `hashFits` says so.
+  }
+}
+
 export function hashFits(raw: Raw, hash: string): boolean {
   try {
-    return hashOf(raw) === hash;
+    return (hashed.get(raw) ?? hashOf(raw)) === hash;
   } catch {
     // Nested too deep or not JSON: it cannot be what was written.
     return false;

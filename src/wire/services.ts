@@ -372,9 +372,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const { file, name } = await store.backup();
         return good({ name, blob: file });
       }),
-    restore: (file) =>
+    restore: (file, progress, signal) =>
       attempt(async () => {
-        const restored = await store.restore(file);
+        const ways = signal === undefined ? {} : { signal };
+        const restored = await store.restore(file, { onProgress: progress, ...ways });
         await refresh();
         const text = restored.text.join('\n');
         return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);
