@@ -104,7 +104,7 @@ function told(digest: Omit<Digest, 'walk'>, { what, ...event }: Event): Partial<
  */
 function timeIn(text: string): number | null {
   const found =
-    /^\{"aircraft":(?:null|"(?:[^"\\]|\\.)*"),"at":(-?\d+(?:\.\d+)?(?:e\+?\d+)?)[,}]/.exec(text);
+    /^\{"aircraft":(?:null|"(?:[^"\\]|\\.)*"),"at":(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?)[,}]/.exec(text);
   return found === null ? null : Number(found[1]);
 }
 
