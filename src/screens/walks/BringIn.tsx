@@ -22,8 +22,8 @@ export function BringIn() {
   const [stop, setStop] = useState<(() => void) | null>(null);
   const [over, setOver] = useState(false);
 
-  const take = async (files: FileList | null) => {
-    for (const file of files ?? []) {
+  const take = async (files: readonly File[]) => {
+    for (const file of files) {
       setProgress({ text: `Reading ${file.name} …`, part: null });
       if (BACKUP.test(file.name)) {
         const ending = new AbortController();
@@ -47,7 +47,7 @@ export function BringIn() {
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);
-    void take(event.dataTransfer.files);
+    void take([...event.dataTransfer.files]);
   };
 
   return (
@@ -87,7 +87,16 @@ export function BringIn() {
         onDragLeave={() => setOver(false)}
         onDrop={drop}
       >
-        <input type="file" multiple onChange={(e) => void take(e.target.files)} />
+        <input
+          type="file"
+          multiple
+          onChange={(e) => {
+            const files = [...(e.target.files ?? [])];
+            // The same file may be chosen again, such as to go on with a restore that was stopped.
+            e.target.value = '';
+            void take(files);
+          }}
+        />
         <span>Choose files, or drop them here</span>
       </label>
       {progress !== null && (
