@@ -117,7 +117,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         });
 
   async function refresh(): Promise<void> {
-    let listed = await lines.list();
+    const [all, aircraft, last, room] = await Promise.all([
+      lines.list(),
+      aircraftIn(store, shelf),
+      store.setting(LAST_KEY),
+      store.room(),
+    ]);
+    let listed = all;
     const left = () =>
       listed.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null;
     const open = left();
@@ -127,11 +133,11 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     choices.set({
       ready: true,
       catalogues: shelf.all().map(choiceOf),
-      aircraft: await aircraftIn(store, shelf),
-      last: lastFrom(await store.setting(LAST_KEY)),
+      aircraft,
+      last: lastFrom(last),
       unfinished: left(),
       trouble: parts.trouble.get(),
-      warnings: (await store.room()).warnings,
+      warnings: room.warnings,
     });
   }
 
