@@ -1,7 +1,6 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { Catalogue } from '#shared/catalogue';
 import { StoreTrouble } from './contract.ts';
-import type { Digest } from './digest.ts';
 import { digestsIn } from './digests-idb.ts';
 import type { Notes, Row, RowIndex, Shelf, SoundRow } from './shelf.ts';
 
@@ -22,7 +21,7 @@ export interface Base extends DBSchema {
   notes: { key: string; value: unknown };
   heads: { key: string; value: string };
   /** Made from the events, and made anew when they are not there. */
-  digests: { key: string; value: Digest };
+  digests: { key: string; value: string };
   derived: { key: [string, string]; value: unknown };
 }
 

@@ -115,7 +115,7 @@ describe('14.8: the list of walks is made from digests', () => {
     await inBase('old-digests', (base) => {
       const tx = base.transaction(['derived', 'digests'], 'readwrite');
       tx.objectStore('derived').put({ version: DIGEST_VERSION - 1, key: 3 }, ['digests', 'up to']);
-      tx.objectStore('digests').put({ walk: 'never', events: 1 }, 'never');
+      tx.objectStore('digests').put('{"walk":"never","events":1}', 'never');
       return tx;
     });
     const again = await opened('old-digests');
