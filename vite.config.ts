@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
@@ -39,6 +40,20 @@ function modelFiles(): Plugin {
       }
     },
   };
+}
+
+/**
+ * A hash of the sources of reconciler and contracts. Folds are kept under it, so
+ * that a change to either is a change of every kept fold, and nobody has to think of it.
+ */
+function foldedBy(): string {
+  const hash = createHash('sha256');
+  for (const folder of ['src/reconcile', 'shared']) {
+    const at = fileURLToPath(new URL(`./${folder}/`, import.meta.url));
+    for (const name of readdirSync(at).sort())
+      if (name.endsWith('.ts')) hash.update(name).update(readFileSync(`${at}${name}`));
+  }
+  return hash.digest('hex').slice(0, 16);
 }
 
 /** What changed from version to version: asked for over the network only, to say it before an update. */
@@ -104,6 +119,8 @@ const offline = VitePWA({
     // The largest file is the recogniser's dictionary (3.3 MB); its parts come to 10 MB.
     maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
     navigateFallback: 'index.html',
+    // The page for phones is the server's, not the app's.
+    navigateFallbackDenylist: [/\/phone\//],
     cleanupOutdatedCaches: true,
     // The first visit is offline-ready without being loaded again.
     clientsClaim: true,
@@ -115,6 +132,7 @@ const offline = VitePWA({
 export default defineConfig(({ command, isSsrBuild }) => ({
   // Relative, so that the build can be hosted under any path.
   base: './',
+  define: { __FOLDED_BY__: JSON.stringify(foldedBy()) },
   plugins: [react(), modelFiles(), changesFile(), policyInPage(), ...(isSsrBuild ? [] : [offline])],
   worker: { format: 'es' },
   resolve: {

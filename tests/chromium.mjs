@@ -23,6 +23,31 @@ function isDebian() {
   return existsSync(file) && /^ID(_LIKE)?=.*debian/m.test(readFileSync(file, 'utf8'));
 }
 
+/**
+ * The tool that puts an authority among those that Chromium on Linux trusts: the
+ * test of `npm start -- --lan` plays a phone with it. Ends the program without one.
+ */
+export async function ensureCertutil() {
+  if (process.platform !== 'linux' || hasCertutil()) return;
+  if (isDebian() && process.getuid?.() === 0) {
+    console.error('Installing certutil …');
+    const quiet = { DEBIAN_FRONTEND: 'noninteractive' };
+    await run('apt-get', ['update', '-qq'], quiet);
+    const words = ['install', '-y', '-qq', '--no-install-recommends', 'libnss3-tools'];
+    await run('apt-get', words, quiet);
+    if (hasCertutil()) return;
+  }
+  console.error(
+    'The test of --lan needs certutil. Install it (on Debian: sudo apt-get install libnss3-tools), then run npm test again.',
+  );
+  process.exit(2);
+}
+
+function hasCertutil() {
+  const path = process.env.PATH ?? '';
+  return path.split(':').some((folder) => folder !== '' && existsSync(`${folder}/certutil`));
+}
+
 /** Path of a browser; installs one by apt when this is Debian and we are root. Ends the program otherwise. */
 export async function ensureChromium() {
   const found = findChromium();

@@ -3,11 +3,12 @@
 import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { ensureBuilt, ensureInstalled, requireNode, root, run } from '../src/serve/ensure.mjs';
-import { ensureChromium } from './chromium.mjs';
+import { ensureCertutil, ensureChromium } from './chromium.mjs';
 
 requireNode();
 await ensureInstalled();
 process.env.CHROMIUM = await ensureChromium();
+await ensureCertutil();
 await ensureBuilt('app');
 await ensureBuilt('cli');
 

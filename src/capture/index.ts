@@ -7,7 +7,7 @@ import type { Decoder } from './embedded/decoder.ts';
 import type { Decode } from './sound-file.ts';
 
 export * from './ear.ts';
-export { typedEar, type TypedEar } from './typed.ts';
+export { LONGEST_TYPED, typedEar, type TypedEar } from './typed.ts';
 export { realWait, scriptedEar, type ScriptedEar, type Step, type Wait } from './scripted.ts';
 export { transcriptHeard, type Transcript } from './transcript/transcript.ts';
 export {
@@ -83,6 +83,7 @@ export async function hearInBrowser(
 }
 export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
 export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
+export { LARGEST_WAV_MB, soundTooLarge } from './sound-limits.ts';
 
 /**
  * Recogniser and sound decoder of Node; `folder` holds the model. The condition

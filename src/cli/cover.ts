@@ -1,5 +1,5 @@
 import { basename } from 'node:path';
-import { transcriptHeard } from '#capture';
+import { LARGEST_WAV_MB, transcriptHeard } from '#capture';
 import { editionOf } from '#catalogue';
 import { createGrammar, type Pronunciations } from '#grammar';
 import { sheetText, summaryOf } from '#report';
@@ -37,7 +37,7 @@ export const cover: Command = {
       1,
     );
     const file = positionals[0] ?? '';
-    const bytes = bytesOf(file);
+    const bytes = bytesOf(file, LARGEST_WAV_MB * 1024 * 1024);
     const dictionary = pronunciations();
     const named = values.catalogue === undefined ? null : catalogueNamed(values.catalogue);
     const circumstances = circumstancesOf(values.context);

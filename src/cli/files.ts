@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { Refusal } from './command.ts';
 
-/** A transcript or a catalogue is text, a sound file an hour of speech: more is a mistake. */
+/** Nothing that is read is larger: a backup is held in memory, sound and text have lower limits of their own. */
 const LARGEST_FILE = 700 * 1024 * 1024;
 
 /** An hour of talk is about 0.1 MB, the largest catalogue 2 MB: text of more than this is neither. */
@@ -19,7 +19,9 @@ export function notLarger(file: string, size: number, largest: number): void {
 export function bytesOf(file: string, largest = LARGEST_FILE): Uint8Array {
   try {
     notLarger(file, statSync(file).size, largest);
-    return new Uint8Array(readFileSync(file));
+    // As it is: a copy would take the room a second time.
+    const { buffer, byteOffset, byteLength } = readFileSync(file);
+    return new Uint8Array(buffer, byteOffset, byteLength);
   } catch (error) {
     if (error instanceof Refusal) throw error;
     throw new Refusal(sentenceFor(file, (error as NodeJS.ErrnoException).code));

@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 import { ANSWER } from './discrepancies.ts';
+import { withoutApostrophe } from './formula.ts';
 
 export interface AnswerStep {
   readonly aircraft: string;
@@ -74,8 +75,7 @@ function answerIn(
   known: readonly Squawk[],
   taken: readonly AnswerStep[],
 ): AnswerStep | string | null {
-  // The apostrophe before what a spreadsheet would take for a formula is ours.
-  const cell = (name: string) => (row.get(name) ?? '').replace(/^\s*'(?=[=+\-@\t\r])/, '').trim();
+  const cell = (name: string) => withoutApostrophe(row.get(name) ?? '').trim();
   if (ANSWER.every((c) => cell(c) === '')) return null;
   const squawk = known.find((s) => s.id === cell('squawk'));
   if (squawk === undefined) return `there is no squawk "${cell('squawk')}" on this device`;

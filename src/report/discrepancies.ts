@@ -1,4 +1,5 @@
 import Papa from 'papaparse';
+import { FORMULA } from './formula.ts';
 import type { Catalogue } from '#shared/catalogue';
 import { SEVERITY_WORDS } from '#shared/severity';
 import { type Squawk } from '#shared/squawk';
@@ -110,7 +111,7 @@ export function discrepancyCsv(list: Discrepancies): string {
   const data = list.squawks.map((s) => rowOf(s, list));
   const rows = Papa.unparse(
     { fields: [...COLUMNS], data },
-    { escapeFormulae: true, newline: '\r\n' },
+    { escapeFormulae: FORMULA, newline: '\r\n' },
   );
   return `${BYTE_ORDER_MARK}${rows}`;
 }

@@ -168,8 +168,9 @@ export interface WalkLine {
   /** Seconds from begin to the last event. */
   readonly seconds: number;
   readonly state: 'walking' | 'finished' | 'signed';
-  readonly open: number;
-  readonly findings: number;
+  /** Null: not counted yet. */
+  readonly open: number | null;
+  readonly findings: number | null;
   /** Written by another device and brought in. */
   readonly brought: boolean;
 }
@@ -318,6 +319,13 @@ export interface BeginByVoice {
   closed(): Promise<void>;
 }
 
+/** The app is not kept on this device. */
+export interface Uncopied {
+  readonly sentence: string;
+  /** Address of a page that says what can be done; null when there is none. */
+  readonly help: string | null;
+}
+
 export interface Services {
   /** Left out: a walk is begun by touch. */
   readonly beginByVoice?: BeginByVoice;
@@ -325,6 +333,8 @@ export interface Services {
   readonly settings: Live<Settings>;
   /** A new version that waits; null when there is none. Left out: never told. */
   readonly updates?: Live<Update | null>;
+  /** Why there is no copy for use without a network; null when there is one. Left out: never told. */
+  readonly uncopied?: Live<Uncopied | null>;
   change(part: Partial<Settings>): void;
 
   /** The walk in progress; null when there is none. Changes with every event. */
@@ -367,6 +377,8 @@ export interface Services {
   close(): void;
 
   readonly walks: Live<readonly WalkLine[]>;
+  /** Counts what is open on these walks, and what was found; `walks` then shows it. Left out: all are counted. */
+  count?(walks: readonly string[]): Promise<Outcome<unknown>>;
   open(walk: string): Promise<Outcome<WalkRecord>>;
   reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
@@ -380,7 +392,12 @@ export interface Services {
     progress: (p: Progress) => void,
   ): Promise<Outcome<{ walk: string | null; text: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
-  restore(file: File, progress: (p: Progress) => void): Promise<Outcome<{ text: string }>>;
+  /** `stop` asks for the end: what was restored by then stays, and `text` says how much is left. */
+  restore(
+    file: File,
+    progress: (p: Progress) => void,
+    stop?: AbortSignal,
+  ): Promise<Outcome<{ text: string }>>;
   /**
    * Erases every recording in which this person speaks: walks with them in it,
    * or words under their name. The words stay, the gap is on the record. `text`

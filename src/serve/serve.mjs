@@ -1,52 +1,62 @@
-// Serves one folder and nothing else, on loopback unless told otherwise.
-import { existsSync, statSync } from 'node:fs';
+// Serves one folder and nothing else, on loopback unless told otherwise. No
+// request may end the program: everything that can throw is caught where it is
+// thrown, and everything that can wait has an end.
 import { createServer } from 'node:http';
 import { createServer as createSecureServer } from 'node:https';
-import { join } from 'node:path';
-import sirv from 'sirv';
+import send from 'send';
+import { LIMITS, ownNames, refusal } from './guard.mjs';
 import { headersFor } from './headers.mjs';
 
+/** Sentences for what can go wrong with a file, by status; every other is "not found". */
+const SENTENCES = {
+  412: 'The file is another one by now.',
+  416: 'That part lies outside the file.',
+  500: 'The file could not be read.',
+};
+
 /**
- * sirv keeps the list of files it began with, and a file of the list that a new
- * build took away would end the program. What is outside the folder is left to
- * sirv, which refuses it.
+ * A page that is not in the folder; told under which name or address it was asked for.
+ *
+ * @typedef {{ type: string, body: (host: string) => string | Uint8Array }} Page
  */
-function isGone(folder, url) {
-  try {
-    const path = decodeURIComponent(new URL(url, 'http://localhost').pathname);
-    const file = join(folder, path);
-    if (!existsSync(file)) return true;
-    return statSync(file).isDirectory() && !existsSync(join(file, 'index.html'));
-  } catch {
-    return true;
-  }
-}
 
 /**
  * @param {object} options
- * @param {string} options.folder the built app
+ * @param {string} [options.folder] the built app; left out: nothing but `pages`
+ * @param {ReadonlyMap<string, Page>} [options.pages] by path, before the folder is looked at
  * @param {number} [options.port] 0 or left out: any free port
  * @param {string} [options.host] loopback when left out
  * @param {{ key: string, cert: string }} [options.secure] serve over HTTPS with this certificate
+ * @param {readonly string[]} [options.names] names that are ours, beside every address
+ * @param {Partial<typeof LIMITS>} [options.limits] other limits than the usual
  * @returns {Promise<{ port: number, close: () => Promise<void> }>}
  */
-export async function serve({ folder, port = 0, host = '127.0.0.1', secure }) {
-  const files = sirv(folder, { etag: true, dotfiles: false });
+export async function serve(options) {
+  const { port = 0, host = '127.0.0.1', secure, names = ownNames() } = options;
+  const limits = { ...LIMITS, ...options.limits };
   const answer = (request, response) => {
-    for (const [name, value] of Object.entries(
-      headersFor(request.url ?? '/', secure !== undefined),
-    ))
-      response.setHeader(name, value);
-    if (request.method !== 'GET' && request.method !== 'HEAD') {
-      response.writeHead(405, { Allow: 'GET, HEAD' }).end('Only reading is allowed.');
-      return;
+    // A connection that breaks while it is written to is the other side's business.
+    response.on('error', () => response.destroy());
+    request.on('error', () => response.destroy());
+    try {
+      respond(request, response, { ...options, names });
+    } catch {
+      say(response, 500, 'This request could not be answered.');
     }
-    const missing = () =>
-      response.writeHead(404, { 'Content-Type': 'text/plain; charset=utf-8' }).end('Not found.');
-    if (isGone(folder, request.url ?? '/')) missing();
-    else files(request, response, missing);
   };
-  const server = secure === undefined ? createServer(answer) : createSecureServer(secure, answer);
+  const ways = {
+    maxHeaderSize: limits.headers,
+    headersTimeout: limits.greeting,
+    requestTimeout: limits.request,
+    keepAliveTimeout: limits.between,
+    connectionsCheckingInterval: limits.look,
+  };
+  const server =
+    secure === undefined
+      ? createServer(ways, answer)
+      : createSecureServer({ ...ways, ...secure, handshakeTimeout: limits.greeting }, answer);
+  server.maxConnections = limits.connections;
+  server.setTimeout(limits.stalled);
   await new Promise((resolve, reject) => {
     server.once('error', reject);
     server.listen(port, host, () => resolve(undefined));
@@ -54,6 +64,57 @@ export async function serve({ folder, port = 0, host = '127.0.0.1', secure }) {
   const address = server.address();
   return {
     port: typeof address === 'object' && address !== null ? address.port : port,
-    close: () => new Promise((resolve) => server.close(() => resolve(undefined))),
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve(undefined));
+        server.closeAllConnections();
+      }),
   };
+}
+
+function respond(request, response, { folder, pages, names, secure }) {
+  const url = request.url ?? '/';
+  for (const [name, value] of Object.entries(headersFor(url, secure !== undefined)))
+    response.setHeader(name, value);
+  const refused = refusal(request, names);
+  if (refused !== null) {
+    // What else it sends is not read.
+    response.shouldKeepAlive = false;
+    say(response, refused.status, refused.why, refused.headers);
+    return;
+  }
+  const path = url.split(/[?#]/, 1)[0] ?? '/';
+  const page = pages?.get(path);
+  if (page !== undefined) {
+    const host = (request.headers.host ?? '').replace(/:\d+$/, '');
+    response.writeHead(200, { 'Content-Type': page.type }).end(page.body(host));
+    return;
+  }
+  if (folder === undefined) {
+    say(response, 404, 'Not found.');
+    return;
+  }
+  // Ranges (RFC 9110, section 14), conditions, types and paths are the library's:
+  // it looks at the disk each time, so that a new build is seen at once.
+  send(request, path, { root: folder, dotfiles: 'ignore', cacheControl: false })
+    .on('directory', () => say(response, 404, 'Not found.'))
+    .on('error', (error) => {
+      const known = Object.hasOwn(SENTENCES, error.status) ? error.status : 404;
+      say(response, known, SENTENCES[known] ?? 'Not found.');
+    })
+    .pipe(response);
+}
+
+/** One sentence instead of a file. */
+function say(response, status, sentence, headers = {}) {
+  if (response.headersSent) {
+    // In the middle of a file: the other side sees that it is cut.
+    response.destroy();
+    return;
+  }
+  for (const name of ['Content-Length', 'Content-Encoding', 'ETag', 'Last-Modified'])
+    response.removeHeader(name);
+  response
+    .writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', ...headers })
+    .end(sentence);
 }

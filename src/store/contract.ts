@@ -18,6 +18,8 @@ export interface WalkSummary {
   readonly edition: string;
   readonly pilot: string | null;
   readonly instructor: string | null;
+  /** Hours of the aircraft that the pilot gave at its begin. */
+  readonly hours: number | null;
   readonly begun: number;
   /** When its latest event was written. */
   readonly last: number;
@@ -28,6 +30,8 @@ export interface WalkSummary {
   readonly sealed: boolean;
   /** Begun on this device, not merged from another. */
   readonly own: boolean;
+  /** Which state of the walk this is: another one whenever anything of it was added. */
+  readonly mark: string;
 }
 
 /** An event that this version cannot read. It stays in the log. */
@@ -87,7 +91,10 @@ export interface KeptSound {
 /** Ends a subscription, gives back a lock. */
 export type Off = () => void;
 
-/** What happened to the log, here or in another tab. */
+/**
+ * What happened to the log, here or in another tab. Of a restore or a merge only
+ * what says how far walks have come, and squawks: whoever needs more reads it.
+ */
 export interface News {
   readonly events: readonly Event[];
   /** Written by this page. */
@@ -121,6 +128,8 @@ export interface Store extends Log {
   walks(): Promise<readonly WalkSummary[]>;
   /** Everything about one aircraft, in every walk and outside. */
   aircraftEvents(aircraft: string): Promise<readonly Event[]>;
+  /** Which state the squawks are in: another one whenever a step was added. */
+  squawkMark(): Promise<string>;
   /** Every step of every squawk. */
   squawkEvents(): Promise<readonly Event[]>;
   unreadable(): Promise<readonly Unreadable[]>;
@@ -138,6 +147,14 @@ export interface Store extends Log {
   recordingsOf(person: string): Promise<readonly string[]>;
   /** Deletes the sound and says so in the log; the hashes stay, the chain holds. */
   eraseSound(recording: string, why: string): Promise<Event>;
+
+  /**
+   * What was worked out from the log and can be worked out again, by kind and
+   * key: for what would take long at the opening. May be lost at any time, and is
+   * in no backup.
+   */
+  derived(kind: string): Promise<ReadonlyMap<string, unknown>>;
+  keepDerived(kind: string, values: ReadonlyMap<string, unknown>): Promise<void>;
 
   /** A small value under a key, such as the choice of recogniser. JSON values only. */
   setting(key: string): Promise<unknown>;

@@ -10,6 +10,9 @@ const MB = 1024 * 1024;
 /** Entries in a zip. 200,000 two-second chunks are 111 hours of sound. */
 export const MAX_ENTRIES = 200_000;
 
+/** Entries without a byte. Ours have none; a zip of nothing else costs time and room for nothing. */
+export const MAX_EMPTY = 100;
+
 /** One entry of JSON, unpacked. Talkround begins a new one at a quarter of it. */
 export const MAX_JSON_BYTES = 32 * MB;
 

@@ -3,21 +3,23 @@ import {
   Uint8ArrayReader,
   ZipReader,
   type Entry,
-  type FileEntry,
 } from '@zip.js/zip.js/index-native.js';
 import { readAs } from '#shared/format';
 import { sha256Hex } from './canonical.ts';
 import { readJson } from './json.ts';
 import {
   inWords,
+  MAX_EMPTY,
   MAX_ENTRIES,
   MAX_EVENT_BYTES,
   MAX_EVENTS,
   MAX_JSON_BYTES,
   MAX_JSON_TOTAL,
   MAX_RATIO,
+  MAX_REFUSALS_SHOWN,
   MAX_SOUND_BYTES,
 } from './limits.ts';
+import { partOf, ratioLimit, TooMuch, type Part } from './part.ts';
 import {
   BackupFormat,
   MANIFEST,
@@ -62,8 +64,6 @@ export type Opened =
   | { readonly ok: true; readonly backup: OpenBackup }
   | { readonly ok: false; readonly error: string };
 
-class TooMuch extends Error {}
-
 /**
  * Opens a backup. Hostile until read: nothing in it is believed but what was checked.
  *
@@ -78,7 +78,7 @@ export async function openBackup(
     // Names are looked at below, one by one: nothing is ever written under them.
     { useWebWorkers: false, filenameValidation: 'tolerant' },
   );
-  const files = await list(zip);
+  const files = await list(zip, file);
   if (typeof files === 'string') return { ok: false, error: files };
   const budget = { json: jsonTotal, limit: jsonTotal };
   const refused: Refused[] = [...files.refused];
@@ -134,9 +134,15 @@ export async function openBackup(
     if (!intact) refused.push({ entry: entry.path, why: CHANGED });
     readLines(content.value, entry.path, { events, damaged, refused });
   }
-  for (const path of files.byPath.keys())
-    if (!named.has(path))
+  const unnamed = [...files.byPath.keys()].filter((path) => !named.has(path));
+  if (unnamed.length <= MAX_REFUSALS_SHOWN)
+    for (const path of unnamed)
       refused.push({ entry: path, why: 'The manifest does not name it. It was left alone.' });
+  else
+    refused.push({
+      entry: `${unnamed.length} entries`,
+      why: 'The manifest does not name them. They were left alone.',
+    });
 
   return {
     ok: true,
@@ -167,22 +173,34 @@ const CHANGED = 'It was changed after the backup was made: its hash does not mat
 /** The entries by path; those with tricks in them are refused. */
 async function list(
   zip: ZipReader<unknown>,
+  file: Blob | Uint8Array,
 ): Promise<
-  { byPath: Map<string, FileEntry>; refused: Refused[]; tricked: ReadonlySet<string> } | string
+  { byPath: Map<string, Part>; refused: Refused[]; tricked: ReadonlySet<string> } | string
 > {
-  const byPath = new Map<string, FileEntry>();
+  const byPath = new Map<string, Part>();
   const refused: Refused[] = [];
   const lower = new Set<string>();
   const tricked = new Set<string>();
+  const size = file instanceof Uint8Array ? file.length : file.size;
   let count = 0;
+  let empty = 0;
+  let packed = 0;
   try {
     for await (const entry of zip.getEntriesGenerator()) {
       count += 1;
       if (count > MAX_ENTRIES)
         return `This zip has more than ${MAX_ENTRIES} entries, which is the limit. Nothing was taken from it.`;
       const why = trick(entry, lower);
-      if (why === null && !entry.directory) byPath.set(entry.filename, entry);
-      else if (why !== null) {
+      if (why === null && !entry.directory) {
+        byPath.set(entry.filename, partOf(file, entry));
+        if (entry.uncompressedSize === 0) empty += 1;
+        else packed += entry.compressedSize;
+        if (empty > MAX_EMPTY)
+          return `This zip has more than ${MAX_EMPTY} empty entries, and a backup has none. Nothing was taken from it.`;
+        if (packed > size)
+          return 'The entries of this zip lie over each other, so that it would unpack to more than it holds. Nothing was taken from it.';
+      }
+      if (why !== null) {
         refused.push({ entry: shown(entry.filename), why });
         tricked.add(entry.filename);
       }
@@ -223,49 +241,28 @@ function shown(path: string): string {
 
 type Got<T> = { ok: true; value: T } | { ok: false; error: string };
 
-/** Unpacks one entry, believing nothing that it says about its own size. */
-async function readBytes(entry: FileEntry, limit: number): Promise<Got<Uint8Array>> {
+/** One entry's bytes, or why not, in one sentence. */
+async function readBytes(part: Part, limit: number): Promise<Got<Uint8Array>> {
   const tooLarge = `It is larger than ${inWords(limit)}, which is the limit.`;
-  if (entry.uncompressedSize > limit) return { ok: false, error: tooLarge };
-  const ratioLimit = Math.max(1024 * 1024, entry.compressedSize * MAX_RATIO);
-  const parts: Uint8Array[] = [];
-  let size = 0;
+  if (part.size > limit) return { ok: false, error: tooLarge };
   try {
-    await entry.getData(
-      new WritableStream<Uint8Array>({
-        write(part) {
-          size += part.length;
-          if (size > limit || size > ratioLimit) throw new TooMuch();
-          // The buffer may be used again for the next part.
-          parts.push(part.slice());
-        },
-      }),
-      // Our own hashes say more than the zip's checksum, and name the event.
-      { useWebWorkers: false, checkSignature: false },
-    );
+    return { ok: true, value: await part.read(limit) };
   } catch (error) {
-    if (size > limit) return { ok: false, error: tooLarge };
-    if (error instanceof TooMuch || size > ratioLimit)
-      return {
-        ok: false,
-        error: `It would unpack to more than ${MAX_RATIO} times its size, which is the limit.`,
-      };
-    return { ok: false, error: 'It cannot be unpacked: the zip is damaged here.' };
+    if (!(error instanceof TooMuch))
+      return { ok: false, error: 'It cannot be unpacked: the zip is damaged here.' };
+    if (ratioLimit(part.packed) > limit) return { ok: false, error: tooLarge };
+    return {
+      ok: false,
+      error: `It would unpack to more than ${MAX_RATIO} times its size, which is the limit.`,
+    };
   }
-  const out = new Uint8Array(size);
-  let at = 0;
-  for (const part of parts) {
-    out.set(part, at);
-    at += part.length;
-  }
-  return { ok: true, value: out };
 }
 
 async function readText(
-  entry: FileEntry,
+  entry: Part,
   budget: { json: number; readonly limit: number },
 ): Promise<Got<string>> {
-  if (entry.uncompressedSize > budget.json)
+  if (entry.size > budget.json)
     return {
       ok: false,
       error: `The JSON in this file comes to more than ${inWords(budget.limit)}, which is the limit.`,

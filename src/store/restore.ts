@@ -3,14 +3,18 @@ import type { Event } from '#shared/event';
 import { MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, type OpenBackup, type Refused, type SoundEntry } from './read-backup.ts';
 import { readRows } from './reading.ts';
+import { paceOf, type Pace, type PaceOptions } from './pace.ts';
 import type { Shelf } from './shelf.ts';
 import { takeIn, type TakeInOptions } from './take-in.ts';
 import { judgeFile } from './trust/file.ts';
-import type { Held } from './trust/held.ts';
+import { held, sealFields, type Held } from './trust/held.ts';
+import { sealTrouble } from './trust/seal-form.ts';
+import { linkOf, type Raw } from './chain.ts';
+import { hashOnce } from './chain.ts';
 import type { Known } from './trust/keys.ts';
 import type { Merged } from './merge.ts';
 
-export interface RestoreOptions {
+export interface RestoreOptions extends PaceOptions {
   /** Keep what holds of a walk that does not hold as a whole. */
   readonly salvage?: boolean;
 }
@@ -47,25 +51,13 @@ export async function restoreBackup(
   readonly seals: readonly Held[];
 }> {
   const opened = await openBackup(file);
-  if (!opened.ok) {
-    const none = { added: 0, known: 0 };
-    return {
-      restored: {
-        ok: false,
-        events: none,
-        catalogues: none,
-        sound: none,
-        refused: [{ entry: 'file', why: opened.error }],
-        aside: [],
-        announced: [],
-        text: [opened.error, 'Nothing was restored.'],
-      },
-      news: [],
-      seals: [],
-    };
-  }
+  if (!opened.ok) return nothingOf(opened.error);
   const { backup } = opened;
+  const pace = paceOf(options);
   try {
+    if (!(await checked(backup.events, pace))) return nothingOf('Stopped.');
+    // Before the walks, so that each of them can be opened, also when this is stopped.
+    const catalogues = await restoreCatalogues(shelf, backup);
     const judged = judgeFile(backup);
     const spoiled = new Map(judged.spoiled);
     for (const { id, walk } of backup.damaged)
@@ -74,12 +66,11 @@ export async function restoreBackup(
     const given: TakeInOptions = {
       spoiled,
       salvage: options.salvage === true,
+      pace,
       ...(judged.sealedOnly === null ? {} : { sealedOnly: judged.sealedOnly }),
     };
-    // First, so that no walk is here without the catalogue that it is read with.
-    const catalogues = await restoreCatalogues(shelf, backup);
-    const { merged, news, seals } = await takeIn(shelf, device, known, backup.events, given);
-    const sound = await restoreSound(shelf, backup);
+    const { merged, news, seals, left } = await takeIn(shelf, device, known, backup.events, given);
+    const sound = await restoreSound(shelf, backup, pace);
     const refused = [
       ...backup.refused,
       ...judged.refused,
@@ -88,7 +79,7 @@ export async function restoreBackup(
       ...sound.refused,
     ];
     const restored = {
-      ok: refused.length === 0 && merged.aside.length === 0,
+      ok: refused.length === 0 && merged.aside.length === 0 && !pace.stopped,
       events: { added: merged.added, known: merged.known },
       catalogues: { added: catalogues.added, known: catalogues.known },
       sound: { added: sound.added, known: sound.known },
@@ -96,10 +87,49 @@ export async function restoreBackup(
       aside: merged.aside,
       announced: [],
     };
-    return { restored: { ...restored, text: inText(restored, judged.notes) }, news, seals };
+    const notes = pace.stopped ? [stoppedText(left), ...judged.notes] : judged.notes;
+    return { restored: { ...restored, text: inText(restored, notes) }, news, seals };
   } finally {
     await backup.close();
   }
+}
+
+/** Part of the restoring that is done when every event was looked at by itself. */
+const CHECKED = 0.4;
+
+/** Hashes and signatures, in pieces: whoever judges them afterwards finds them done. */
+async function checked(events: readonly unknown[], pace: Pace): Promise<boolean> {
+  for (const [i, raw] of events.entries()) {
+    hashOnce(raw);
+    const link = linkOf(raw);
+    if (link?.kind === 'sealed')
+      sealTrouble(sealFields(held(link, () => raw as Raw, 'new')), link.prev);
+    if (!(await pace.turn('Checking …', (CHECKED * i) / events.length))) return false;
+  }
+  return true;
+}
+
+function nothingOf(why: string) {
+  const none = { added: 0, known: 0 };
+  return {
+    restored: {
+      ok: false,
+      events: none,
+      catalogues: none,
+      sound: none,
+      refused: [{ entry: 'file', why }],
+      aside: [],
+      announced: [],
+      text: [why, 'Nothing was restored.'],
+    },
+    news: [],
+    seals: [],
+  };
+}
+
+function stoppedText(left: number): string {
+  const missing = left === 0 ? '' : ` ${left} ${left === 1 ? 'walk is' : 'walks are'} left.`;
+  return `Stopped before the end.${missing} What was restored stays; choose the same file again to go on.`;
 }
 
 async function restoreCatalogues(shelf: Shelf, backup: OpenBackup) {
@@ -122,7 +152,7 @@ async function restoreCatalogues(shelf: Shelf, backup: OpenBackup) {
 }
 
 /** A chunk belongs in the record when the log names it by its hash, and was not erased. */
-async function restoreSound(shelf: Shelf, backup: OpenBackup) {
+async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
   const [kept, erased, sizes] = await Promise.all([
     shelf.rows({ index: 'kind', value: 'sound-kept' }),
     shelf.rows({ index: 'kind', value: 'sound-erased' }),
@@ -152,7 +182,8 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup) {
     if (event.hash !== entry.sha256) return 'It is not the sound that the log names.';
     return null;
   }
-  for (const entry of backup.sounds) {
+  for (const [i, entry] of backup.sounds.entries()) {
+    if (!(await pace.turn('Restoring sound …', i / backup.sounds.length))) break;
     const key = `${entry.recording} ${entry.chunk}`;
     const why = refusal(entry);
     const event = told.get(key);

@@ -1,9 +1,10 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import type { Catalogue } from '#shared/catalogue';
 import { StoreTrouble } from './contract.ts';
+import { digestsIn } from './digests-idb.ts';
 import type { Notes, Row, RowIndex, Shelf, SoundRow } from './shelf.ts';
 
-interface Base extends DBSchema {
+export interface Base extends DBSchema {
   /** Keyed by order of arrival. */
   events: {
     key: number;
@@ -19,9 +20,13 @@ interface Base extends DBSchema {
   catalogues: { key: string; value: Catalogue };
   notes: { key: string; value: unknown };
   heads: { key: string; value: string };
+  /** Made from the events, and made anew when they are not there. */
+  digests: { key: string; value: string };
+  derived: { key: [string, string]; value: unknown };
 }
 
-const FORMAT = 1;
+/** 2: with what is derived. Nothing that was there before is changed. */
+const FORMAT = 2;
 type Writing = 'events' | 'sounds' | 'sizes' | 'catalogues' | 'notes' | 'heads';
 
 /**
@@ -41,7 +46,10 @@ export async function idbShelf(
   let db: IDBPDatabase<Base>;
   try {
     db = await openDB<Base>(name, FORMAT, {
-      upgrade(base, _from, _to, _tx, event) {
+      upgrade(base, from, _to, _tx, event) {
+        base.createObjectStore('digests');
+        base.createObjectStore('derived');
+        if (from > 0) return;
         // Chromium's own word for it; other browsers say nothing.
         onMade(Reflect.get(event, 'dataLoss') === 'total');
         const events = base.createObjectStore('events', { autoIncrement: true });
@@ -117,8 +125,15 @@ export async function idbShelf(
         tx.done.catch(() => undefined);
         const events = tx.objectStore('events');
         await wholly(tx, async () => {
-          for (const row of rows)
-            if ((await events.index('id').getKey(row.id)) === undefined) await events.add(row);
+          // Asked for all at once: one after the other takes ten times as long.
+          const there = await Promise.all(rows.map((row) => events.index('id').getKey(row.id)));
+          const added = new Set<string>();
+          for (const [i, row] of rows.entries()) {
+            if (there[i] !== undefined || added.has(row.id)) continue;
+            added.add(row.id);
+            // What goes wrong with one aborts the transaction, which is awaited.
+            void events.add(row).catch(() => undefined);
+          }
           if (head !== undefined) await tx.objectStore('heads').put(head.hash, head.device);
         });
       }),
@@ -142,6 +157,23 @@ export async function idbShelf(
       settled(async () => {
         const at = db.transaction('events').store.index(index);
         return (await at.openCursor(IDBKeyRange.only(value), 'prev'))?.value;
+      }),
+    digests: () => settled(() => digestsIn(db)),
+    derived: (kind) =>
+      settled(async () => {
+        const { store } = db.transaction('derived');
+        const range = IDBKeyRange.bound([kind], [kind, []]);
+        const [keys, values] = await Promise.all([store.getAllKeys(range), store.getAll(range)]);
+        return new Map(keys.map(([, key], i) => [key, values[i]] as const));
+      }),
+    keepDerived: (kind, values) =>
+      settled(async () => {
+        // Relaxed: what a crash takes of it is worked out again.
+        const tx = db.transaction('derived', 'readwrite', { durability: 'relaxed' });
+        tx.done.catch(() => undefined);
+        for (const [key, value] of values)
+          void tx.store.put(value, [kind, key]).catch(() => undefined);
+        await tx.done;
       }),
     sounds: (recording) => settled(() => db.getAll('sounds', soundRange(recording))),
     soundSizes: () => settled(() => db.getAll('sizes')),

@@ -1,25 +1,42 @@
 import type { Catalogue } from '#shared/catalogue';
+import { withRow, type Digest } from './digest.ts';
 import type { Notes, Row, RowIndex, Shelf, SoundRow } from './shelf.ts';
+
+const INDEXES: readonly RowIndex[] = ['walk', 'aircraft', 'kind', 'device'];
 
 /** A shelf that lasts as long as the program: for the command line and for tests. */
 export function memoryShelf(): Shelf {
   const rows: Row[] = [];
   const ids = new Map<string, Row>();
+  /** By index and value, in order of arrival. */
+  const found = new Map<string, Row[]>();
   const heads = new Map<string, string>();
   const sounds = new Map<string, Map<number, SoundRow>>();
   const catalogues = new Map<string, string>();
   const notes = new Map<string, unknown>();
+  const digests = new Map<string, Digest>();
+  const derived = new Map<string, Map<string, unknown>>();
 
   function put(row: Row): void {
     rows.push(row);
     ids.set(row.id, row);
+    for (const index of INDEXES) {
+      const key = `${index} ${row[index] ?? ''}`;
+      const list = found.get(key);
+      if (row[index] === null) continue;
+      if (list === undefined) found.set(key, [row]);
+      else list.push(row);
+    }
+    const digest = withRow(row.walk === null ? undefined : digests.get(row.walk), row);
+    if (digest !== null) digests.set(digest.walk, digest);
   }
   function putSound(sound: SoundRow): void {
     const chunks = sounds.get(sound.recording) ?? new Map<number, SoundRow>();
     chunks.set(sound.chunk, { ...sound, data: sound.data.slice(0) });
     sounds.set(sound.recording, chunks);
   }
-  const matching = (index: RowIndex, value: string) => rows.filter((r) => r[index] === value);
+  const matching = (index: RowIndex, value: string): readonly Row[] =>
+    found.get(`${index} ${value}`) ?? [];
 
   return {
     durability: 'memory',
@@ -42,7 +59,7 @@ export function memoryShelf(): Shelf {
       for (const sound of incoming) putSound(sound);
     },
     async rows(by) {
-      return by === undefined ? [...rows] : matching(by.index, by.value);
+      return [...(by === undefined ? rows : matching(by.index, by.value))];
     },
     async row(id) {
       return ids.get(id);
@@ -54,7 +71,16 @@ export function memoryShelf(): Shelf {
       return rows.at(-1);
     },
     async latest(index, value) {
-      return rows.findLast((r) => r[index] === value);
+      return matching(index, value).at(-1);
+    },
+    async digests() {
+      return [...digests.values()];
+    },
+    async derived(kind) {
+      return new Map(derived.get(kind));
+    },
+    async keepDerived(kind, values) {
+      derived.set(kind, new Map([...(derived.get(kind) ?? []), ...values]));
     },
     async sounds(recording) {
       return [...(sounds.get(recording)?.values() ?? [])]

@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { SoundPlace } from '#shared/heard';
+import type { Digest } from './digest.ts';
 import type { KeptKey } from './seal.ts';
 
 /** An event as it lies on the disk: its text, and what it is looked up by. */
@@ -77,6 +78,15 @@ export interface Shelf {
   newest(): Promise<Row | undefined>;
   /** The row that was written last among those. */
   latest(index: RowIndex, value: string): Promise<Row | undefined>;
+
+  /** What the list of walks needs of each, without reading the log: only what arrived since the last time is read. */
+  digests(): Promise<readonly Digest[]>;
+  /**
+   * What was worked out from the log and can be worked out again, such as the
+   * fold of a walk, by kind and key. May be lost at any time.
+   */
+  derived(kind: string): Promise<ReadonlyMap<string, unknown>>;
+  keepDerived(kind: string, values: ReadonlyMap<string, unknown>): Promise<void>;
 
   sounds(recording: string): Promise<readonly SoundRow[]>;
   soundSizes(): Promise<readonly { recording: string; chunk: number; bytes: number }[]>;

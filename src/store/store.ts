@@ -1,3 +1,4 @@
+import type { Catalogue } from '#shared/catalogue';
 import type { Draft, Event } from '#shared/event';
 import type { World } from '#shared/log';
 import { canonical, sha256Hex } from './canonical.ts';
@@ -58,12 +59,18 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   const device = await shelf.noteOnce('device', parts.device ?? world.id());
   const listeners = new Set<(news: News) => void>();
   const finality = finalityOf(shelf, device);
+  /** Editions that were looked at since the record was opened: each takes 20 ms to hash. */
+  const looked = new Map<string, Catalogue>();
   /** Chunks are refused after this until one fits again; said once in the log. */
   let soundStopped: string | null = null;
   /** The reserve was given up for words: no sound before it is taken again. */
   let wordsOnly = false;
 
+  /** The list of walks, until something is written. */
+  let listed: Promise<readonly WalkSummary[]> | null = null;
+
   function tell(events: readonly Event[], own: boolean): void {
+    listed = null;
     if (events.length === 0) return;
     if (own) parts.channel?.send(events);
     for (const listener of [...listeners]) listener({ events, own });
@@ -237,9 +244,28 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     append,
     walk: async (id) => readRows(await shelf.rows({ index: 'walk', value: id })).events,
     all: async () => readRows(await shelf.rows()).events,
-    walks: (): Promise<readonly WalkSummary[]> => summaries(shelf, device),
+    async walks() {
+      // Without news of other tabs it is looked at each time.
+      if (parts.channel === null || listed === null) listed = summaries(shelf, device);
+      const asked = listed;
+      return asked.catch((error: unknown) => {
+        if (listed === asked) listed = null;
+        throw error;
+      });
+    },
     aircraftEvents: async (aircraft) =>
       readRows(await shelf.rows({ index: 'aircraft', value: aircraft })).events,
+    async squawkMark() {
+      const kinds = ['squawk', `${ASIDE}squawk`];
+      const states = kinds.map(async (value) => {
+        const [count, latest] = await Promise.all([
+          shelf.count('kind', value),
+          shelf.latest('kind', value),
+        ]);
+        return `${count} ${latest?.hash ?? ''}`;
+      });
+      return (await Promise.all(states)).join(' ');
+    },
     async squawkEvents() {
       // R4: what was written up is looked at again, also when it came in a version
       // of a walk that counts nowhere. What would settle it stays aside.
@@ -272,6 +298,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       await shelf.putCatalogue(edition, read.value);
     },
     async catalogue(edition) {
+      const seen = looked.get(edition);
+      if (seen !== undefined) return seen;
       const kept = await shelf.catalogue(edition);
       if (kept === undefined) return null;
       if (editionOf(kept) !== edition)
@@ -279,6 +307,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
           'broken',
           `The catalogue kept as edition ${edition} is no longer what it was. Restore it from a backup.`,
         );
+      looked.set(edition, kept);
       return kept;
     },
     editions: () => shelf.editions(),
@@ -289,6 +318,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     recordingsOf: (person) => recordingsOf(shelf, person),
     eraseSound: (recording, why) => eraseSound(shelf, recording, why, draft, writeOne),
 
+    derived: (kind) => shelf.derived(kind),
+    keepDerived: (kind, values) => shelf.keepDerived(kind, values),
     setting: (key) => shelf.note(`setting:${key}`),
     setSetting: (key, value) => shelf.setNote(`setting:${key}`, value),
 

@@ -2,6 +2,7 @@ import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
 import { hashFits, linkOf, type Link, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
+import { AT_ONCE, type Pace } from './pace.ts';
 import { asideRow, readRows } from './reading.ts';
 import { ASIDE, type Row, type Shelf } from './shelf.ts';
 import { held, type Held } from './trust/held.ts';
@@ -23,6 +24,16 @@ export interface TakeInOptions {
   readonly spoiled?: ReadonlyMap<string, string>;
   /** What came with the file cannot be trusted: take only walks whose seal proves them. */
   readonly sealedOnly?: string;
+  /** Left out: all at once. */
+  readonly pace?: Pace;
+}
+
+export interface TakenIn {
+  readonly merged: Omit<Merged, 'announced'>;
+  readonly news: readonly Event[];
+  readonly seals: readonly Held[];
+  /** Walks that were not looked at, because somebody stopped it. */
+  readonly left: number;
 }
 
 /** What is to be done with the events that arrive. */
@@ -46,30 +57,52 @@ export async function takeIn(
   known: Known,
   events: readonly unknown[],
   options: TakeInOptions = {},
-): Promise<{ merged: Omit<Merged, 'announced'>; news: readonly Event[]; seals: readonly Held[] }> {
+): Promise<TakenIn> {
+  const pace = options.pace ?? AT_ONCE;
   const here = await shelf.rows();
-  const border = atBorder(here, events);
+  const border = await atBorder(here, events, pace);
   const { fresh, refused } = border;
   const faulty = new Map<string, string>(border.faulty);
   for (const [walk, why] of options.spoiled ?? []) if (!faulty.has(walk)) faulty.set(walk, why);
 
   const devices = new Set(fresh.map((e) => e.device));
-  const walks = new Set(fresh.flatMap((e) => (e.walk === null ? [] : [e.walk])));
-  const pool = poolOf([...heldAround(here, devices, walks), ...fresh]);
+  const walks = new Map<string | null, Held[]>([[null, []]]);
+  for (const e of fresh) {
+    const mine = walks.get(e.walk);
+    if (mine === undefined) walks.set(e.walk, [e]);
+    else mine.push(e);
+  }
+  const outside = walks.get(null) ?? [];
+  walks.delete(null);
+  const named = new Set([...walks.keys()].filter((walk) => walk !== null));
+  const pool = poolOf([...heldAround(here, devices, named), ...fresh]);
   const ids = new Set(here.map((row) => row.id));
   const sorting: Sorting = { main: [], aside: [], refused, named: [], ids };
-  for (const walk of walks) {
-    const mine = fresh.filter((e) => e.walk === walk);
-    const judged = judgeWalk(walk, pool, known);
-    takeWalk(sorting, judged, mine, device, faulty.get(walk) ?? null, options);
+  let written = { main: 0, aside: 0 };
+  /** What was sorted since the last time, in one transaction: a walk is on the disk whole or not at all. */
+  async function write(): Promise<void> {
+    const rows = [...sorting.main.slice(written.main), ...sorting.aside.slice(written.aside)];
+    written = { main: sorting.main.length, aside: sorting.aside.length };
+    if (rows.length > 0) await shelf.take(rows);
   }
-  takeOutside(
-    sorting,
-    fresh.filter((e) => e.walk === null),
-    pool,
-    device,
-  );
-  await shelf.take([...sorting.main, ...sorting.aside]);
+  let done = 0;
+  for (const [walk, mine] of walks) {
+    if (walk === null || pace.stopped) continue;
+    takeWalk(
+      sorting,
+      judgeWalk(walk, pool, known),
+      mine,
+      device,
+      faulty.get(walk) ?? null,
+      options,
+    );
+    done += 1;
+    const waiting = sorting.main.length + sorting.aside.length - written.main - written.aside;
+    if (waiting >= ROWS_AT_ONCE) await write();
+    await pace.turn('Restoring …', CHECKED + ((1 - CHECKED) * done) / walks.size);
+  }
+  if (!pace.stopped) takeOutside(sorting, outside, pool, device);
+  await write();
   await eraseToo(shelf, device, sorting.main);
   return {
     merged: {
@@ -78,10 +111,25 @@ export async function takeIn(
       refused,
       aside: sorting.named,
     },
-    news: readRows(sorting.main).events,
+    news: readRows(sorting.main.filter((row) => NEWS.has(row.kind))).events,
     seals: fresh.filter((e) => e.kind === 'sealed' && !refused.some((r) => r.event === e.id)),
+    left: walks.size - done,
   };
 }
+
+/** Rows that are written at once: 0.3 MB, so that a press is answered and a phone has room for it. */
+const ROWS_AT_ONCE = 500;
+/** Part of the work that is done when every event was looked at by itself. */
+const CHECKED = 0.4;
+/** What others are told of: how far walks have come, squawks, and what was erased. */
+const NEWS: ReadonlySet<string> = new Set([
+  'walk-begun',
+  'finished',
+  'signed',
+  'sealed',
+  'squawk',
+  'sound-erased',
+]);
 
 const rowOf = ({ raw, ...e }: Held): Row => ({
   id: e.id,
@@ -230,7 +278,7 @@ async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Pro
 }
 
 /** Looks at each event by itself. */
-function atBorder(here: readonly Row[], events: readonly unknown[]) {
+async function atBorder(here: readonly Row[], events: readonly unknown[], pace: Pace) {
   const hashes = new Set(here.map((row) => row.hash));
   const seen = new Set<string>();
   const fresh: Held[] = [];
@@ -238,7 +286,7 @@ function atBorder(here: readonly Row[], events: readonly unknown[]) {
   /** Walks with a fault, and why. */
   const faulty = new Map<string, string>();
   let known = 0;
-  events.forEach((raw, index) => {
+  const look = (raw: unknown, index: number) => {
     const link = linkOf(raw);
     const refuse = (why: string) => {
       const event = link?.id ?? `number ${index + 1}`;
@@ -255,7 +303,13 @@ function atBorder(here: readonly Row[], events: readonly unknown[]) {
       seen.add(link.hash);
       fresh.push(held(link, () => raw as Raw, 'new'));
     }
-  });
+  };
+  for (const [index, raw] of events.entries()) {
+    look(raw, index);
+    // Nothing is written yet: then nothing is taken at all.
+    if (!(await pace.turn('Checking …', CHECKED)))
+      return { fresh: [], known: 0, refused: [], faulty: new Map<string, string>() };
+  }
   return { fresh, known, refused, faulty };
 }
 

@@ -1,4 +1,4 @@
-import { transcriptHeard } from '#capture';
+import { soundTooLarge, transcriptHeard } from '#capture';
 import type { Outcome, Progress } from '#screens';
 import type { Store } from '#store';
 import type { Heard } from '#shared/heard';
@@ -33,8 +33,6 @@ export interface Into {
   readonly catalogue: string;
 }
 
-/** More than this is no walk and no catalogue, and would only fill the memory. Bytes. */
-const LARGEST_FILE = 700 * 1024 * 1024;
 /** The screen is told after this many utterances, and gets its turn to draw. */
 const TELL_EVERY = 50;
 
@@ -48,12 +46,11 @@ export async function bringIn(
   into: Into | null,
   progress: (p: Progress) => void,
 ): Promise<Outcome<{ walk: string | null; text: string }>> {
-  if (file.size > LARGEST_FILE) {
-    return bad(
-      `${file.name} is larger than ${LARGEST_FILE / 1024 / 1024} MB; give a shorter file.`,
-    );
-  }
-  if (!SOUND.test(file.name)) {
+  // By its size, before any of it is read.
+  if (SOUND.test(file.name)) {
+    const large = soundTooLarge(file.name, file.size);
+    if (large !== null) return bad(large);
+  } else {
     const small = notTooLarge(file);
     if (!small.ok) return small;
   }

@@ -1,5 +1,5 @@
 import { headset, headsetPlatform, typedEar } from '#capture';
-import type { EarKind, Services } from '#screens';
+import type { EarKind, Services, Uncopied } from '#screens';
 import {
   browserSounder,
   browserSynth,
@@ -11,6 +11,7 @@ import {
 import { browserUpdates, openStore, type Update } from '#store';
 import type { OpenedEar } from './hearing.ts';
 import { liveValue } from './live-value.ts';
+import { uncopiedHere } from './offline-copy.ts';
 import { readersFrom } from './readers.ts';
 import type { EarNeeds } from './ear-needs.ts';
 import { createServices } from './services.ts';
@@ -82,11 +83,15 @@ export async function browserServices(): Promise<Services> {
 
   const updates = liveValue<Update | null>(null);
   void browserUpdates({ busy: () => store.recording(), onUpdate: (update) => updates.set(update) });
+  const uncopied = liveValue<Uncopied | null>(null);
+  // While developing there is no copy, and nobody is on a ramp.
+  if (!import.meta.env.DEV) void uncopiedHere().then((why) => uncopied.set(why));
 
   return createServices({
     store,
     trouble,
     updates,
+    uncopied,
     world,
     readers,
     headset: headset(headsetPlatform(globalThis)),

@@ -4,22 +4,18 @@ import type {
   Outcome,
   ReadingCorrection,
   StandingCorrection,
-  WalkLine,
   WalkRecord,
   WalkSeal,
 } from '#screens';
-import type { Store, WalkSummary, WalkTrust } from '#store';
-import type { Coverage } from '#shared/coverage';
+import type { Store, WalkTrust } from '#store';
 import type { Event, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
 import type { Observation, Statement } from '#shared/statement';
-import { openChecks } from './whole-walk.ts';
 import { bad, good } from './outcome.ts';
 
 /** Reads kept walks, and adds what a reviewer says of them. */
 export interface Records {
-  lines(): Promise<readonly WalkLine[]>;
   open(walk: string): Promise<Outcome<WalkRecord>>;
   reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
@@ -93,9 +89,6 @@ export function recordsOf(store: Store, world: World): Records {
   }
 
   return {
-    async lines() {
-      return Promise.all((await store.walks()).map((summary) => lineOf(store, summary)));
-    },
     open,
     reviewReading: (walk, { statement, instead, by, note }) =>
       review(walk, ({ events }) => {
@@ -162,32 +155,5 @@ function correctedTo(
       span: said.about.span,
     },
     why: [...said.why, 'A reviewer gave it this check.'],
-  };
-}
-
-async function lineOf(store: Store, summary: WalkSummary): Promise<WalkLine> {
-  const { edition, walk } = summary;
-  const catalogue = await store.catalogue(edition);
-  const counts =
-    catalogue === null ? null : countsOf(fold(catalogue, await store.counted(walk), edition));
-  return {
-    id: summary.walk,
-    aircraft: summary.aircraft,
-    catalogue: summary.catalogue,
-    catalogueName: catalogue?.name ?? summary.catalogue,
-    pilot: summary.pilot,
-    begun: summary.begun,
-    seconds: Math.max(0, (summary.last - summary.begun) / 1000),
-    state: summary.signed !== null ? 'signed' : summary.finished ? 'finished' : 'walking',
-    open: counts?.open ?? 0,
-    findings: counts?.findings ?? 0,
-    brought: !summary.own,
-  };
-}
-
-function countsOf(coverage: Coverage) {
-  return {
-    open: openChecks(coverage).length,
-    findings: coverage.findings.filter((f) => f.settled !== 'taken-back').length,
   };
 }

@@ -15,14 +15,15 @@ import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
-import { aircraftFrom } from './aircraft.ts';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled, takenBack } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
+import { aircraftIn } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
 import { keysOf } from './keys.ts';
+import { linesOf } from './lines.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
@@ -50,6 +51,7 @@ export interface ServiceParts {
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
   readonly aloud?: RetellParts;
   readonly updates: NonNullable<Services['updates']>;
+  readonly uncopied?: NonNullable<Services['uncopied']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
 }
@@ -64,6 +66,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   const settings = await keptSettings(store);
   const shelf = await openShelf(store);
   const records = recordsOf(store, world);
+  const lines = linesOf(store);
   const desk = squawkDesk({
     store,
     world,
@@ -114,17 +117,27 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         });
 
   async function refresh(): Promise<void> {
-    const lines = await records.lines();
-    walks.set(lines);
+    const [all, aircraft, last, room] = await Promise.all([
+      lines.list(),
+      aircraftIn(store, shelf),
+      store.setting(LAST_KEY),
+      store.room(),
+    ]);
+    let listed = all;
+    const left = () =>
+      listed.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null;
+    const open = left();
+    // Of all walks the first screen shows only what is open on the one that was left.
+    if (open?.open === null) listed = await lines.count([open.id]);
+    walks.set(listed);
     choices.set({
       ready: true,
       catalogues: shelf.all().map(choiceOf),
-      aircraft: await aircraftFrom(lines, desk),
-      last: lastFrom(await store.setting(LAST_KEY)),
-      unfinished:
-        lines.find((l) => l.state === 'walking' && !l.brought && l.id !== walk.get()?.id) ?? null,
+      aircraft,
+      last: lastFrom(last),
+      unfinished: left(),
       trouble: parts.trouble.get(),
-      warnings: (await store.room()).warnings,
+      warnings: room.warnings,
     });
   }
 
@@ -305,6 +318,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       listening.set({ state: 'typed', ear: 'typed' });
     },
     walks,
+    count: (ids) => attempt(async () => good(walks.set(await lines.count(ids)))),
     open: (id) =>
       attempt(async () => {
         const opened = await records.open(id);
@@ -327,6 +341,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     },
     player,
     updates: parts.updates,
+    ...(parts.uncopied === undefined ? {} : { uncopied: parts.uncopied }),
     eraseSound: (person) =>
       attempt(async () => {
         const recordings = await store.recordingsOf(person);
@@ -363,9 +378,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const { file, name } = await store.backup();
         return good({ name, blob: file });
       }),
-    restore: (file) =>
+    restore: (file, progress, signal) =>
       attempt(async () => {
-        const restored = await store.restore(file);
+        const ways = signal === undefined ? {} : { signal };
+        const restored = await store.restore(file, { onProgress: progress, ...ways });
         await refresh();
         const text = restored.text.join('\n');
         return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);

@@ -33,6 +33,7 @@ import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
 import { joined } from './dictated.ts';
 import { addressed } from './aircraft.ts';
+import { hoursIn } from './hangar.ts';
 import { bad, good } from './outcome.ts';
 import type { Readers } from './readers.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
@@ -51,14 +52,11 @@ export type Carried = { squawk: string; check: string | null; text: string };
 
 /** The squawks of every aircraft, for the screens and for the walk that carries them. */
 export interface SquawkDesk {
-  /** Every aircraft that has a squawk. */
-  aircraft(): Promise<readonly string[]>;
   /** Open squawks of an aircraft, as its next walk with this catalogue begins with them. */
   carried(aircraft: string, catalogue: Catalogue): Promise<Carried[]>;
   /** The catalogue that an aircraft was last walked with. */
   editionFor(aircraft: string): Promise<Edition>;
   hoursOf(aircraft: string): Promise<number | null>;
-  openTitles(aircraft: string): Promise<string[]>;
   /** Steps that a statement on a walk demands. */
   steps(statement: Statement, heard: Heard, told: Told): readonly Happening[];
   /** What is written up when a walk is finished. */
@@ -79,11 +77,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
   }
 
   async function hoursOf(aircraft: string): Promise<number | null> {
-    const events = await store.aircraftEvents(aircraft);
-    const known = events.flatMap(({ what }) =>
-      what.kind === 'walk-begun' && what.hours !== null ? [what.hours] : [],
-    );
-    return known.at(-1) ?? null;
+    return hoursIn(await store.walks()).get(aircraft) ?? null;
   }
 
   /** The catalogue that this aircraft was last walked with; the first one when it never was. */
@@ -174,9 +168,6 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
   return {
     editionFor,
     hoursOf,
-    aircraft: async () => [
-      ...new Set(squawksOf(await store.squawkEvents()).map((s) => s.aircraft)),
-    ],
     async carried(aircraft, catalogue) {
       const carried = (await squawksAt(aircraft)).filter(isCarried);
       return Promise.all(
@@ -187,12 +178,6 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
           return { squawk: s.id, check: s.fault.check, text: `${title}${runOut}${done}` };
         }),
       );
-    },
-    async openTitles(aircraft) {
-      const { catalogue } = await editionFor(aircraft);
-      return (await squawksAt(aircraft))
-        .filter(isCarried)
-        .map((s) => squawkTitle(s.fault, catalogue));
     },
     steps: squawkSteps,
     atFinish(coverage, events, who) {

@@ -1,4 +1,4 @@
-import { heardOf, realWait, type Ear, type Wait } from '#capture';
+import { heardOf, LONGEST_TYPED, realWait, type Ear, type Wait } from '#capture';
 import { createSession, type Happened, type Session } from '#record';
 import { coverageOf, start, step } from '#reconcile';
 import type {
@@ -292,6 +292,12 @@ export function createWalking(parts: WalkingParts): Walking {
     type(words) {
       const text = words.replace(/\s+/g, ' ').trim();
       if (text === '') return Promise.resolve(bad('Type what you would say.'));
+      if (text.length > LONGEST_TYPED)
+        return Promise.resolve(
+          bad(
+            `That is ${text.length} characters at once; type at most ${LONGEST_TYPED}, or open it as a transcript.`,
+          ),
+        );
       return act(() => session.hear(typed(text)));
     },
     touch(words, make) {

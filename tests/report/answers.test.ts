@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import Papa from 'papaparse';
 import { expect, test } from 'vitest';
 import { COLUMNS, discrepancyCsv, discrepancyJson, readAnswers } from '#report';
@@ -135,15 +136,60 @@ test('a row without an answer is left alone', () => {
 });
 
 /** What spreadsheets take for a formula: OWASP, "CSV Injection". */
-test.each(['=1+1', '+1', '-1', '@sum(a1)', '\t=1+1', '\r=1+1'])(
-  'a cell that begins as the formula %j is neutralised',
-  (text) => {
-    const csv = listOf([squawk({ reporter: text, fault: { ...FAULT, position: text } })]);
-    const { data } = Papa.parse<Record<string, string>>(csv.slice(1), { header: true });
-    expect(data[0]?.['reporter']).toBe(`'${text}`);
-    expect(data[0]?.['position']).toBe(`'${text}`);
-  },
-);
+test.each([
+  '=1+1',
+  '+1',
+  '-1',
+  '@sum(a1)',
+  '\t=1+1',
+  '\r=1+1',
+  // Issue 14.10: what follows may hold line breaks.
+  '=1+1\nand more',
+  '-1\r\nand more',
+  '\n=1+1',
+  ' =1+1',
+  '＝1+1',
+])('a cell that begins as the formula %j is neutralised', (text) => {
+  const csv = listOf([squawk({ reporter: text, fault: { ...FAULT, position: text } })]);
+  const { data } = Papa.parse<Record<string, string>>(csv.slice(1), { header: true });
+  expect(data[0]?.['reporter']).toBe(`'${text}`);
+  expect(data[0]?.['position']).toBe(`'${text}`);
+});
+
+test('14.10: no text whatever makes a formula, and none is lost (seed 20260106)', () => {
+  const part = fc.constantFrom(
+    '=',
+    '+',
+    '-',
+    '@',
+    '\t',
+    '\r',
+    '\n',
+    ' ',
+    "'",
+    '"',
+    ',',
+    ';',
+    'a',
+    '\u00A0',
+    '＝',
+  );
+  const text = fc.array(part, { minLength: 1, maxLength: 12 }).map((parts) => parts.join(''));
+  fc.assert(
+    fc.property(text, (reporter) => {
+      const csv = listOf([squawk({ reporter })]);
+      const { data } = Papa.parse<Record<string, string>>(csv.slice(1), {
+        header: true,
+        delimiter: ',',
+        newline: '\r\n',
+      });
+      const cell = data[0]?.['reporter'] ?? '';
+      expect(cell).not.toMatch(/^(\s*[=+\-@＝]|[\t\r\n])/);
+      expect([reporter, `'${reporter}`]).toContain(cell);
+    }),
+    { seed: 20_260_106, numRuns: 2000 },
+  );
+});
 
 test('our own apostrophe does not come back with the answer', () => {
   const csv = filled([squawk()], { ...ANSWERED, work_reference: "'-17", rectified_by: "'\t=B" });

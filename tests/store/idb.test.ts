@@ -5,7 +5,7 @@ import { countingWorld, drafting } from './help.ts';
 
 /** What can go wrong between the record and the browser's database. */
 
-function makeBase(name: string, version: number): Promise<IDBDatabase> {
+function makeBase(name: string, version?: number): Promise<IDBDatabase> {
   return new Promise((resolve, reject) => {
     const request = indexedDB.open(name, version);
     request.onsuccess = () => resolve(request.result);
@@ -65,7 +65,7 @@ test('an event that the disk gives back in other bytes is reported, not fatal', 
   const { begun, said } = drafting(world, 'w');
   const [, second] = await store.append([begun(), said('belts good'), said('no cracks')]);
   // What no code of ours does: a row is written over.
-  const base = await makeBase('rotten', 1);
+  const base = await makeBase('rotten');
   await new Promise<void>((resolve) => {
     const tx = base.transaction('events', 'readwrite');
     const rows = tx.objectStore('events');

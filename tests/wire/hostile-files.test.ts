@@ -3,6 +3,7 @@ import { memoryStore } from '#store';
 import { bringIn } from '../../src/wire/bring-in.ts';
 import { openShelf } from '../../src/wire/shelf.ts';
 import { countingWorld } from '../store/help.ts';
+import { walkingStage } from './walking-stage.ts';
 
 const MB = 1024 * 1024;
 
@@ -21,7 +22,8 @@ test.each([
   ['walk.json', 200 * MB, /walk\.json has 200 MB of text; Talkround reads at most 16 MB/],
   ['walk.vtt', 17 * MB, /walk\.vtt has 17 MB of text/],
   ['walk.txt', 200 * MB, /200 MB of text/],
-  ['walk.wav', 701 * MB, /larger than 700 MB/],
+  ['walk.wav', 129 * MB, /walk\.wav has 129 MB of sound; Talkround reads at most 128 MB of WAV/],
+  ['walk.m4a', 65 * MB, /walk\.m4a has 65 MB of sound; Talkround reads at most 64 MB/],
 ])(
   'hostile: %s of %i bytes is refused in words, before a byte of it is read',
   async (name, size, why) => {
@@ -43,3 +45,13 @@ test.each([
     expect(outcome.ok ? '' : outcome.error).toMatch(why);
   },
 );
+
+test('14.9: more typed at once than an utterance may have is refused in one sentence, and nothing is written', async () => {
+  const stage = await walkingStage();
+  const before = (await stage.store.all()).length;
+  const outcome = await stage.walking.type('ab'.repeat(60_000));
+  expect(outcome.ok ? '' : outcome.error).toBe(
+    'That is 120000 characters at once; type at most 100000, or open it as a transcript.',
+  );
+  expect((await stage.store.all()).length).toBe(before);
+});

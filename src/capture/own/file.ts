@@ -13,6 +13,8 @@ export interface FileNeeds {
 
 /** Seconds of sound that are sent at a time. */
 const PIECE = 1;
+/** Pieces that are on their way: all at once would be a second copy of the whole in the queue. */
+const AHEAD = 30;
 
 /**
  * Hears a whole recording in the recogniser's worker, so that the page stays
@@ -26,12 +28,22 @@ export function hearFileIn(
 ): Promise<Heard[]> {
   const heard: Heard[] = [];
   const seconds = samples.length / rate;
+  const step = Math.round(rate * PIECE);
+  let sent = 0;
+  /** Sends the next pieces; a ping behind them comes back when they are heard. */
+  function send(): void {
+    const until = Math.min(samples.length, sent + AHEAD * step);
+    for (; sent < until; sent += step)
+      worker.post({ kind: 'sound', samples: samples.slice(sent, sent + step), rate });
+    worker.post({ kind: sent < samples.length ? 'ping' : 'flush' });
+  }
   return new Promise<Heard[]>((resolve, reject) => {
     worker.onDeath(() =>
       reject(new Error('The recogniser stopped. Try the file again, or a shorter one.')),
     );
     worker.onMessage((message) => {
       if (message.kind === 'failed') reject(new Error(message.why));
+      else if (message.kind === 'ready' || message.kind === 'pong') send();
       else if (message.kind === 'done') needs.progress(Math.min(1, message.upTo / seconds));
       else if (message.kind === 'flushed') resolve(heard);
       else if (message.kind === 'ended' && message.hearing !== null) {
@@ -41,10 +53,5 @@ export function hearFileIn(
     });
     const { plan, words } = needs.grammar;
     worker.post({ kind: 'open', modelBase: needs.modelBase, plan, words });
-    const step = Math.round(rate * PIECE);
-    for (let at = 0; at < samples.length; at += step) {
-      worker.post({ kind: 'sound', samples: samples.slice(at, at + step), rate });
-    }
-    worker.post({ kind: 'flush' });
   }).finally(() => worker.end());
 }

@@ -35,7 +35,9 @@ export function createResampler(from: number, to: number): Resampler {
   let taken = 0;
 
   function run(limit: number): Float32Array {
-    const out: number[] = [];
+    // As many as lie before the limit: an array that grows would take four times the room.
+    const out = new Float32Array(Math.max(0, Math.ceil((limit * to) / from) - next + 1));
+    let made = 0;
     for (; ; next++) {
       const at = (next * from) / to;
       if (at >= limit) break;
@@ -46,14 +48,14 @@ export function createResampler(from: number, to: number): Resampler {
         if (sample === undefined || sample === 0) continue;
         sum += sample * (table[Math.round(Math.abs(at - i) * STEPS)] ?? 0);
       }
-      out.push(sum);
+      out[made++] = sum;
     }
     const keep = Math.max(0, Math.floor((next * from) / to) - half - first);
     if (keep > 0) {
       held = held.slice(Math.min(keep, held.length));
       first += keep;
     }
-    return Float32Array.from(out);
+    return out.slice(0, made);
   }
 
   return {
@@ -71,14 +73,64 @@ export function createResampler(from: number, to: number): Resampler {
   };
 }
 
+/** Samples that are taken at a time, so that what is held beside the result stays small. */
+const PIECE = 1 << 16;
+
+/**
+ * Collects sound that comes in pieces and channels as mono at one rate.
+ *
+ * @param length how many samples will come, where it is known; room is then taken once.
+ */
+export function createMixer(from: number, to: number, length = PIECE): Mixer {
+  const resampler = createResampler(from, to);
+  const room = (samples: number) => Math.ceil((samples * to) / from) + 1;
+  let all = new Float32Array(room(length));
+  let made = 0;
+  let taken = 0;
+  function keep(part: Float32Array): void {
+    if (made + part.length > all.length) {
+      const more = new Float32Array(Math.max(all.length * 2, made + part.length));
+      more.set(all.subarray(0, made));
+      all = more;
+    }
+    all.set(part, made);
+    made += part.length;
+  }
+  return {
+    get taken() {
+      return taken;
+    },
+    push(channels) {
+      const first = channels[0];
+      if (first === undefined || first.length === 0) return;
+      for (let at = 0; at < first.length; at += PIECE) {
+        const mono = new Float32Array(Math.min(PIECE, first.length - at));
+        for (const channel of channels)
+          for (let i = 0; i < mono.length; i++)
+            mono[i] = (mono[i] ?? 0) + (channel[at + i] ?? 0) / channels.length;
+        keep(resampler.push(mono));
+      }
+      taken += first.length;
+    },
+    end() {
+      keep(resampler.flush());
+      return all.subarray(0, made);
+    },
+  };
+}
+
+export interface Mixer {
+  /** One array a channel, all equally long. */
+  push(channels: readonly Float32Array[]): void;
+  /** Samples so far, at the rate that they come in. */
+  readonly taken: number;
+  end(): Float32Array;
+}
+
 /** The whole of a sound at another rate. */
 export function resample(samples: Float32Array, from: number, to: number): Float32Array {
   if (from === to) return samples;
-  const resampler = createResampler(from, to);
-  const head = resampler.push(samples);
-  const tail = resampler.flush();
-  const all = new Float32Array(head.length + tail.length);
-  all.set(head);
-  all.set(tail, head.length);
-  return all;
+  const mixer = createMixer(from, to, samples.length);
+  mixer.push([samples]);
+  return mixer.end();
 }

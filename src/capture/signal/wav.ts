@@ -1,3 +1,5 @@
+import { createMixer } from './resample.ts';
+
 /** Samples in [-1, 1], mono. */
 export interface Sound {
   readonly samples: Float32Array;
@@ -8,6 +10,18 @@ export interface Sound {
 export type SoundRead =
   | ({ readonly ok: true; readonly warning: string | null } & Sound)
   | { readonly ok: false; readonly error: string };
+
+/** What is read of a file at most. Left out: all of it, as it is. */
+export interface WavLimits {
+  readonly seconds: number;
+  /** Said when there are more. */
+  tooLong(seconds: number): string;
+  /** Samples a second that are kept. */
+  readonly rate: number;
+}
+
+/** Frames that are read at a time: what is held beside the result stays small. */
+const FRAMES = 1 << 16;
 
 /** WAVE format tags (Microsoft, Multimedia Programming Interface 1.0; from memory). */
 const PCM = 1;
@@ -31,7 +45,7 @@ function tag(bytes: Uint8Array, at: number): string {
  * 24 or 32 bits, or 32- or 64-bit float. A file cut off in its samples is read
  * as far as it goes, with a warning.
  */
-export function readWav(bytes: Uint8Array): SoundRead {
+export function readWav(bytes: Uint8Array, limits?: WavLimits): SoundRead {
   if (!looksLikeWav(bytes)) return fail('This is not a WAV file.');
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let form: { code: number; channels: number; rate: number; bits: number } | null = null;
@@ -58,7 +72,7 @@ export function readWav(bytes: Uint8Array): SoundRead {
       const claimed = size === 0 || size === 0xffff_ffff ? bytes.length - body : size;
       const there = Math.min(claimed, bytes.length - body);
       const missing = size === 0xffff_ffff ? 0 : claimed - there;
-      return samplesOf(view, body, there, form, missing);
+      return samplesOf(view, body, there, form, missing, limits);
     }
     at = body + size + (size % 2);
   }
@@ -71,6 +85,7 @@ function samplesOf(
   length: number,
   form: { code: number; channels: number; rate: number; bits: number },
   missing: number,
+  limits: WavLimits | undefined,
 ): SoundRead {
   const { code, channels, rate, bits } = form;
   if (channels < 1 || channels > 64 || rate < LOWEST_RATE || rate > HIGHEST_RATE)
@@ -86,18 +101,26 @@ function samplesOf(
   const step = width * channels;
   const frames = Math.floor(length / step);
   if (frames === 0) return fail('This WAV file has no samples in it.');
-  const samples = new Float32Array(frames);
-  for (let i = 0; i < frames; i++) {
-    let sum = 0;
-    for (let c = 0; c < channels; c++) sum += read(from + i * step + c * width);
-    const value = sum / channels;
-    samples[i] = Number.isFinite(value) ? value : 0;
+  // The header alone tells how long it is: nothing is made of what is too long.
+  if (limits !== undefined && frames / rate > limits.seconds)
+    return fail(limits.tooLong(frames / rate));
+  const kept = Math.min(rate, limits?.rate ?? rate);
+  const mixer = createMixer(rate, kept, frames);
+  for (let at = 0; at < frames; at += FRAMES) {
+    const piece = new Float32Array(Math.min(FRAMES, frames - at));
+    for (let i = 0; i < piece.length; i++) {
+      let sum = 0;
+      for (let c = 0; c < channels; c++) sum += read(from + (at + i) * step + c * width);
+      const value = sum / channels;
+      piece[i] = Number.isFinite(value) ? value : 0;
+    }
+    mixer.push([piece]);
   }
   const warning =
     missing > 0
       ? `This WAV file is cut off: ${(frames / rate).toFixed(1)} s of ${((frames + missing / step) / rate).toFixed(1)} s are there.`
       : null;
-  return { ok: true, samples, rate, warning };
+  return { ok: true, samples: mixer.end(), rate: kept, warning };
 }
 
 function readerOf(view: DataView, code: number, bits: number): ((at: number) => number) | null {

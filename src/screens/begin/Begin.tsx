@@ -9,7 +9,7 @@ import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, many } from '../parts/words.ts';
 import type { CatalogueChoice, Choices, Services } from '../services.ts';
-import { NewVersion, Warnings } from './Told.tsx';
+import { NewVersion, NoCopy, Warnings } from './Told.tsx';
 import { useVoice } from './useVoice.ts';
 import { Who } from './Who.tsx';
 import '../plan/plan.css';
@@ -111,13 +111,15 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         </div>
       )}
       <Warnings warnings={choices.warnings ?? []} />
+      <NoCopy />
       <NewVersion />
       {choices.unfinished !== null && (
         <section className="left-off">
           <p>
             <strong>{choices.unfinished.aircraft}</strong>, begun{' '}
-            {dateTime(choices.unfinished.begun)}, is not finished:{' '}
-            {many(choices.unfinished.open, 'check')} open.
+            {dateTime(choices.unfinished.begun)}, is not finished
+            {choices.unfinished.open !== null && `: ${many(choices.unfinished.open, 'check')} open`}
+            .
           </p>
           <button
             type="button"

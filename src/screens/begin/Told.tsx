@@ -39,3 +39,20 @@ export function NewVersion() {
     </section>
   );
 }
+
+/** No copy for use without a network: said before the walk, since on the ramp it is too late. */
+export function NoCopy() {
+  const house = useHouse();
+  const uncopied = useLive(house.uncopied ?? never);
+  if (uncopied === null) return null;
+  return (
+    <section className="told-before" aria-label="Without a network">
+      <p role="status">{uncopied.sentence}</p>
+      {uncopied.help !== null && (
+        <a className="press" href={uncopied.help}>
+          What to do about it
+        </a>
+      )}
+    </section>
+  );
+}

@@ -18,13 +18,18 @@ export function BringIn() {
   const [catalogue, setCatalogue] = useState('');
   const [aircraft, setAircraft] = useState('');
   const [progress, setProgress] = useState<Progress | null>(null);
+  /** Ends the restoring that runs. */
+  const [stop, setStop] = useState<(() => void) | null>(null);
   const [over, setOver] = useState(false);
 
-  const take = async (files: FileList | null) => {
-    for (const file of files ?? []) {
+  const take = async (files: readonly File[]) => {
+    for (const file of files) {
       setProgress({ text: `Reading ${file.name} …`, part: null });
       if (BACKUP.test(file.name)) {
-        const outcome = await house.restore(file, setProgress);
+        const ending = new AbortController();
+        setStop(() => () => ending.abort());
+        const outcome = await house.restore(file, setProgress, ending.signal);
+        setStop(null);
         if (tell(outcome) && outcome.ok) say(outcome.value.text);
       } else {
         const id = catalogue || first;
@@ -42,7 +47,7 @@ export function BringIn() {
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);
-    void take(event.dataTransfer.files);
+    void take([...event.dataTransfer.files]);
   };
 
   return (
@@ -82,14 +87,32 @@ export function BringIn() {
         onDragLeave={() => setOver(false)}
         onDrop={drop}
       >
-        <input type="file" multiple onChange={(e) => void take(e.target.files)} />
+        <input
+          type="file"
+          multiple
+          onChange={(e) => {
+            const files = [...(e.target.files ?? [])];
+            // The same file may be chosen again, such as to go on with a restore that was stopped.
+            e.target.value = '';
+            void take(files);
+          }}
+        />
         <span>Choose files, or drop them here</span>
       </label>
       {progress !== null && (
-        <p role="status">
-          {progress.text}{' '}
-          {progress.part !== null && <progress value={progress.part} aria-label={progress.text} />}
-        </p>
+        <div className="tools">
+          <p role="status">
+            {progress.text}{' '}
+            {progress.part !== null && (
+              <progress value={progress.part} aria-label={progress.text} />
+            )}
+          </p>
+          {stop !== null && (
+            <button type="button" className="press" onClick={stop}>
+              Stop
+            </button>
+          )}
+        </div>
       )}
     </section>
   );

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
@@ -16,10 +16,20 @@ const STATES: Readonly<Record<WalkLine['state'], string>> = {
   signed: 'signed',
 };
 
+/** Walks that are drawn at once, and counted: a page of paper. The others are asked for. */
+const SHOWN = 50;
+
 /** Every kept walk: open it again, set several side by side, bring in, back up. */
 export default function Walks() {
   const house = useHouse();
   const walks = useLive(house.walks);
+  const [most, setMost] = useState(SHOWN);
+  const shown = walks.slice(0, most);
+  const uncounted = shown.flatMap((w) => (w.open === null ? [w.id] : [])).join(',');
+  // A few are counted at a time; what is left then is asked for again.
+  useEffect(() => {
+    if (uncounted !== '') void house.count?.(uncounted.split(','));
+  }, [house, uncounted]);
   const [picked, setPicked] = useState<ReadonlySet<string>>(new Set());
   const { tell, say } = useTell();
   const [, go] = useLocation();
@@ -42,7 +52,7 @@ export default function Walks() {
       ) : (
         <>
           <ul className="walk-list lines">
-            {walks.map((w) => (
+            {shown.map((w) => (
               <li key={w.id}>
                 <label className="pick-walk">
                   <input
@@ -63,8 +73,10 @@ export default function Walks() {
                   <span className="quiet">{dateTime(w.begun)}</span>
                   <span className="quiet">{clock(w.seconds)}</span>
                   <span>{w.pilot ?? ''}</span>
-                  <span>{w.open === 0 ? 'nothing open' : `${w.open} open`}</span>
-                  <span>{w.findings === 0 ? '' : many(w.findings, 'finding')}</span>
+                  <span>{openWords(w.open)}</span>
+                  <span>
+                    {w.findings === 0 || w.findings === null ? '' : many(w.findings, 'finding')}
+                  </span>
                   <span className="quiet">
                     {STATES[w.state]}
                     {w.brought && ', brought in'}
@@ -81,6 +93,11 @@ export default function Walks() {
             ))}
           </ul>
           <div className="tools">
+            {walks.length > shown.length && (
+              <button type="button" className="press" onClick={() => setMost(most + SHOWN)}>
+                Show older, {shown.length} of {walks.length} are here
+              </button>
+            )}
             <button
               type="button"
               className="press"
@@ -111,4 +128,9 @@ export default function Walks() {
       </div>
     </div>
   );
+}
+
+function openWords(open: number | null): string {
+  if (open === null) return 'counting …';
+  return open === 0 ? 'nothing open' : `${open} open`;
 }

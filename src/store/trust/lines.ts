@@ -37,10 +37,13 @@ export function linesOf(walk: string, pool: Pool): WalkLines {
   const devices = new Set(beginnings.map((b) => b.device));
   const found: WalkLine[] = [];
   const onLine = new Set<string>();
+  const counts = new Map<string, number>();
+  for (const { device } of own) counts.set(device, (counts.get(device) ?? 0) + 1);
   for (const beginning of beginnings) {
     // Begun twice by one device is one walk: the first beginning counts.
     if (onLine.has(beginning.hash)) continue;
-    for (const path of paths(beginning, pool, walk, MAX_LINES - found.length)) {
+    const most = MAX_LINES - found.length;
+    for (const path of paths(beginning, pool, walk, most, counts.get(beginning.device) ?? 0)) {
       for (const e of path) onLine.add(e.hash);
       found.push({ beginning, events: path, holes: [] });
     }
@@ -58,21 +61,32 @@ export function linesOf(walk: string, pool: Pool): WalkLines {
   return { lines: longest(lines), loose: rest.filter((e) => !taken.has(e.hash)) };
 }
 
-/** Every way from the beginning to an end of the chain, with the events of the walk on it. */
-function paths(beginning: Held, pool: Pool, walk: string, most: number): Held[][] {
+/**
+ * Every way from the beginning to an end of the chain, with the events of the walk on it.
+ *
+ * @param all how many events of the walk its device has: behind the last of them the
+ *   chain is not followed, or each of a thousand walks would read the whole log
+ */
+function paths(beginning: Held, pool: Pool, walk: string, most: number, all: number): Held[][] {
+  const reached = new Set([beginning.hash]);
   const done: Held[][] = [];
   const open: { at: Held; path: Held[] }[] = [{ at: beginning, path: [beginning] }];
   for (let next = open.pop(); next !== undefined; next = open.pop()) {
     let { at } = next;
     const { path } = next;
-    for (;;) {
+    while (reached.size < all) {
       const [first, ...others] = pool.after(at);
       // Back at the beginning: hashes that claim to form a ring.
       if (first === undefined || first.hash === beginning.hash) break;
-      for (const other of others)
-        if (done.length + open.length < most)
-          open.push({ at: other, path: other.walk === walk ? [...path, other] : [...path] });
-      if (first.walk === walk) path.push(first);
+      for (const other of others) {
+        if (done.length + open.length >= most) continue;
+        open.push({ at: other, path: other.walk === walk ? [...path, other] : [...path] });
+        if (other.walk === walk) reached.add(other.hash);
+      }
+      if (first.walk === walk) {
+        path.push(first);
+        reached.add(first.hash);
+      }
       at = first;
     }
     if (done.length < most) done.push(path);

@@ -1,0 +1,81 @@
+import { isCarried, squawksOf } from '#reconcile';
+import { squawkTitle } from '#report';
+import type { AircraftChoice } from '#screens';
+import type { Store, WalkSummary } from '#store';
+import type { Fault } from '#shared/squawk';
+import type { CatalogueShelf } from './shelf.ts';
+import { FOLDED_BY } from './versions.ts';
+
+/** The squawks of all aircraft as far as the first screen shows them. */
+interface OpenSquawks {
+  /** Every aircraft that ever had one. */
+  readonly aircraft: readonly string[];
+  readonly open: readonly { readonly aircraft: string; readonly fault: Fault }[];
+}
+
+/** As it is kept: with the state of the log that it was made from, and what made it. */
+interface Kept extends OpenSquawks {
+  readonly mark: string;
+  readonly by: string;
+}
+
+const KIND = 'squawks';
+const KEY = 'open';
+
+/**
+ * The aircraft that are known here: those that were walked, latest first, then
+ * those with squawks alone. Reads no walk and, unless one was written, no squawk.
+ */
+export async function aircraftIn(store: Store, shelf: CatalogueShelf): Promise<AircraftChoice[]> {
+  const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
+  const latest = new Map<string, WalkSummary>();
+  for (const walk of walks) if (!latest.has(walk.aircraft)) latest.set(walk.aircraft, walk);
+  const hours = hoursIn(walks);
+  const all = shelf.all();
+  return [...new Set([...latest.keys(), ...squawks.aircraft])].map((aircraft) => {
+    const catalogue = latest.get(aircraft)?.catalogue ?? null;
+    const read = all.find((e) => e.catalogue.id === catalogue) ?? all[0];
+    return {
+      aircraft,
+      catalogue,
+      hours: hours.get(aircraft) ?? null,
+      openSquawks: squawks.open
+        .filter((s) => s.aircraft === aircraft)
+        .map((s) => squawkTitle(s.fault, read?.catalogue ?? null)),
+    };
+  });
+}
+
+/** The hours of each aircraft that were given last. */
+export function hoursIn(walks: readonly WalkSummary[]): ReadonlyMap<string, number> {
+  const hours = new Map<string, number>();
+  for (const walk of walks)
+    if (walk.hours !== null && !hours.has(walk.aircraft)) hours.set(walk.aircraft, walk.hours);
+  return hours;
+}
+
+async function openSquawks(store: Store): Promise<OpenSquawks> {
+  const mark = await store.squawkMark();
+  const kept = (await store.derived(KIND)).get(KEY);
+  if (isKept(kept) && kept.mark === mark && kept.by === FOLDED_BY) return kept;
+  const all = squawksOf(await store.squawkEvents());
+  const fresh: Kept = {
+    mark,
+    by: FOLDED_BY,
+    aircraft: [...new Set(all.map((s) => s.aircraft))],
+    open: all.filter(isCarried).map(({ aircraft, fault }) => ({ aircraft, fault })),
+  };
+  await store.keepDerived(KIND, new Map([[KEY, fresh]]));
+  return fresh;
+}
+
+function isKept(value: unknown): value is Kept {
+  if (typeof value !== 'object' || value === null) return false;
+  const { mark, by, aircraft, open } = value as Partial<Kept>;
+  return (
+    typeof mark === 'string' &&
+    typeof by === 'string' &&
+    Array.isArray(aircraft) &&
+    Array.isArray(open)
+  );
+}
