@@ -112,6 +112,9 @@ class Data:
         self.span = z["conditionSpan"].reshape(-1, 2).astype(np.int64)
         self.order = t(z["order"].reshape(U, -1), np.float32)
         self.size = (C, U)
+        # What was said before a single utterance is there to be remembered and has no labels.
+        key = lambda u: (self.meta[u]["walk"], self.meta[u]["level"])
+        self.before = [self.meta[u]["writer"] == "old" and u + 1 < U and key(u) == key(u + 1) for u in range(U)]
         words, table = vectors(vec_file)
         row = {w: i for i, w in enumerate(words)}
         rows = [row.get(s, row.get(stem(s), -1)) if not s.startswith("<") else -1 for s in self.strings]

@@ -69,11 +69,12 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
-    vocab = d.vocabulary(learn)
+    begun = torch.load(start, map_location=dev) if start else None
+    vocab = begun["vocab"] if begun else d.vocabulary(learn)
     d.use(vocab)
     net = make(d, vocab, dev)
-    if start:
-        net.load_state_dict(torch.load(start, map_location=dev)["state"])
+    if begun:
+        net.load_state_dict(begun["state"])
     opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=0.02)
     ln = d.tok_end[1:] - d.tok_end[:-1]
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
@@ -117,7 +118,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
             Batch(d, order[0])
             torch.cuda.synchronize()
             print(f"seed {seed} one step {t2 - t1:.3f} s, one batch {time.time() - t2:.3f} s", flush=True)
-        if verbose and step % 500 == 0:
+        if verbose and step % 50 == 0:
             print(f"seed {seed} step {step} loss {float(loss):.3f} main {float(main):.3f} {time.time() - t0:.0f} s", flush=True)
     net.eval()
     name = os.path.join(out, f"net-{seed}.pt")
@@ -143,6 +144,7 @@ def main():
     a.add_argument("--rate", type=float, default=2e-3)
     a.add_argument("--start", default="", help="a net to go on from")
     a.add_argument("--teachers", default="", help="nets to learn from, as files parted by commas")
+    a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
@@ -154,6 +156,7 @@ def main():
     U = len(d.meta)
     tune = [u for u in range(U) if d.meta[u]["writer"] in fold]
     learn = [u for u in range(U) if x.all or d.meta[u]["writer"] not in fold]
+    learn = [u for u in learn if not d.before[u]]
     print(len(learn), "to learn,", len(tune), "to tune;", d.size, f"{time.time() - t0:.0f} s", flush=True)
     os.makedirs(x.out, exist_ok=True)
     teachers = []
@@ -163,6 +166,8 @@ def main():
         net.load_state_dict(saved["state"])
         net.eval()
         teachers.append(net)
+    if x.old > 1:
+        learn = learn + [u for u in learn if d.meta[u]["writer"] == "old"] * (x.old - 1)
     for seed in map(int, x.seeds.split(",")):
         train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, weigh=x.weigh, rate=x.rate)
 

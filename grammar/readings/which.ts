@@ -61,10 +61,31 @@ export function whichOf(
   if (spoken && meant.length < all.length) return named(member, meant);
   if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
+  // "The damper's got oil on it": one fault, and nobody said where; asked about, never spread (R5).
+  if (finding && meant.length > 1 && !spoken && !saysMany(input)) {
+    const last = lastPlaces(check.id, scene).filter((p) => meant.includes(p));
+    return last.length === 1 ? named(member, last) : { how: 'one', instances: [] };
+  }
   if (single > one || meant.length === 0) {
     // Not said which: a finding is asked about (R5), a good one is one more, counted.
     const open = all.filter((i) => !(scene.said[check.id] ?? []).includes(i));
     return { how: 'one', instances: finding ? [] : open.slice(0, 1) };
   }
   return named(member, meant);
+}
+
+/** "All", "both", a number or a plural beside the name: more than one is meant. */
+function saysMany(input: CandidateInput): boolean {
+  return input.places.some((row) => ALL_OR_MANY.some((k) => (row[k] ?? 0) > 0));
+}
+/** Features of a place (scores/inputs.ts, placeRow): "all" said, a plural named, the number of all said. */
+const ALL_OR_MANY = [6, 8, 15] as const;
+
+/** The places of a check that were last spoken of. */
+function lastPlaces(check: string, scene: Scene): readonly string[] {
+  for (const turn of scene.talk.turns.slice(0, -1).reverse().slice(0, 3)) {
+    const places = turn.said[check]?.places ?? [];
+    if (places.length > 0) return places;
+  }
+  return [];
 }
