@@ -13,7 +13,7 @@ export type {
   LeftLine,
 } from './workshop/draft.ts';
 export { draftFrom } from './workshop/from-text.ts';
-export { draftYaml, freeId, LEFT_HEAD, TO_CONFIRM } from './workshop/write.ts';
+export { catalogueYaml, draftYaml, freeId, LEFT_HEAD, TO_CONFIRM } from './workshop/write.ts';
 export { draftFromTalk } from './workshop/dictated.ts';
 export {
   edited,

@@ -15,6 +15,8 @@ import type { Row, Shelf } from './shelf.ts';
 export interface BackupOptions {
   /** Only these walks; left out: everything. */
   readonly walks?: readonly string[];
+  /** Editions that are taken along though no walk was made with them. */
+  readonly editions?: readonly string[];
   /** false: words only. */
   readonly sound?: boolean;
 }
@@ -75,7 +77,7 @@ export async function makeBackup(
     entries.push({ kind: 'events', path, bytes: data.length, sha256: sha256Hex(data) });
     await zip.add(path, new Uint8ArrayReader(data));
   }
-  for (const edition of editionsOf(rows)) {
+  for (const edition of new Set([...editionsOf(rows), ...(options.editions ?? [])])) {
     const catalogue = await shelf.catalogue(edition);
     if (catalogue === undefined) {
       notes.push(`The catalogue of edition ${edition} is not on this device.`);

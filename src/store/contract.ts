@@ -147,6 +147,8 @@ export interface Store extends Log {
 
   /** Signs the walk's chain up to here with the device's key. */
   seal(walk: string): Promise<Event>;
+  /** Signature of the device's key over the 32 bytes of a hash in hex, base64url: for what is given away outside the log. */
+  signHash(hash: string): Promise<string>;
   /** Public key of the device, base64url. */
   publicKey(): Promise<string>;
   verify(): Promise<Verdict>;

@@ -226,6 +226,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     },
 
     seal,
+    signHash: async (hash) => (await sealKey()).sign(hash),
     publicKey: async () => (await sealKey()).publicKey,
     async verify() {
       const rows = await shelf.rows();

@@ -6,9 +6,13 @@ import type { SquawkDesk } from './squawk-desk.ts';
 export async function aircraftFrom(
   lines: readonly WalkLine[],
   desk: Pick<SquawkDesk, 'aircraft' | 'hoursOf' | 'openTitles'>,
+  /** Aircraft that came with a catalogue and were never walked here. */
+  given: ReadonlyMap<string, string> = new Map(),
 ): Promise<AircraftChoice[]> {
   const latest = new Map<string, string | null>();
   for (const { aircraft, catalogue } of lines)
+    if (!latest.has(aircraft)) latest.set(aircraft, catalogue);
+  for (const [aircraft, catalogue] of given)
     if (!latest.has(aircraft)) latest.set(aircraft, catalogue);
   for (const aircraft of await desk.aircraft())
     if (!latest.has(aircraft)) latest.set(aircraft, null);

@@ -87,6 +87,8 @@ export async function browserServices(): Promise<Services> {
     readers,
     headset: headset(headsetPlatform(globalThis)),
     aloud: { sounder, synth, wait },
+    sayWords: (words) => synth.say(words, () => undefined),
+    address: new URL('.', document.baseURI).href,
     front: {
       visible: () => document.visibilityState === 'visible',
       async allowed() {

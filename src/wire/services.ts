@@ -33,6 +33,7 @@ import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
+import { workshopDesk } from './workshop/workshop.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
@@ -48,6 +49,10 @@ export interface ServiceParts {
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
   readonly aloud?: RetellParts;
+  /** Says words aloud, for the workshop; false: no voice. Left out: there is none. */
+  readonly sayWords?: (words: string) => Promise<boolean>;
+  /** Address of the app, for a code that a phone scans. */
+  readonly address?: string;
   readonly updates: NonNullable<Services['updates']>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
@@ -112,13 +117,25 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           headset: parts.headset,
         });
 
+  const workshop = await workshopDesk({
+    store,
+    world,
+    shelf,
+    hearing: {
+      pronunciations: () => readers.pronunciations(),
+      say: (words) => parts.sayWords?.(words) ?? Promise.resolve(false),
+    },
+    address: parts.address ?? '',
+    changed: () => refresh(),
+  });
+
   async function refresh(): Promise<void> {
     const lines = await records.lines();
     walks.set(lines);
     choices.set({
       ready: true,
       catalogues: shelf.all().map(choiceOf),
-      aircraft: await aircraftFrom(lines, desk),
+      aircraft: await aircraftFrom(lines, desk, await workshop.aircraft()),
       last: lastFrom(await store.setting(LAST_KEY)),
       unfinished: lines.find((l) => l.state === 'walking' && l.id !== walk.get()?.id) ?? null,
       trouble: parts.trouble.get(),
@@ -343,6 +360,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
             store,
             world,
             shelf,
+            offer: (text, name) => workshop.take(text, name),
             readerFor: (edition) => readers.grammarFor(edition),
             hearSound: parts.hearSound,
           },
@@ -355,12 +373,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       }),
     backUp: () =>
       attempt(async () => {
-        const { file, name } = await store.backup();
+        const { file, name } = await store.backup({ editions: shelf.own() });
         return good({ name, blob: file });
       }),
     restore: (file) =>
       attempt(async () => {
         const restored = await store.restore(file);
+        await shelf.restored();
+        await workshop.refresh();
         await refresh();
         const text = restored.text.join('\n');
         return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);
@@ -376,6 +396,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       editionFor: (aircraft) => desk.editionFor(aircraft),
       settings: settings.get,
     }),
+    workshop,
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, said) => attempt(() => desk.file(aircraft, said)),

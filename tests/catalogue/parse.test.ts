@@ -160,7 +160,7 @@ test.each([
   [
     'a gauge pointing nowhere',
     bent('gauge: knuckle', 'gauge: thumb'),
-    31,
+    33,
     'stations[0].checks[0].measures[0].gauge',
     'no gauge with the id "thumb"',
   ],
@@ -274,7 +274,7 @@ test.each([
   [
     'two checks of one name (issue 18)',
     bent('name: Oil', 'name: drive belts'),
-    31,
+    33,
     'stations[0].checks[1]',
     'nobody can tell them apart by ear. Give one of them another name.',
   ],

@@ -1,5 +1,5 @@
 import { Document, isMap, isSeq, type YAMLMap, type YAMLSeq } from 'yaml';
-import { idOf } from '#shared/catalogue';
+import { idOf, type Catalogue } from '#shared/catalogue';
 import type { Draft, DraftCheck } from './draft.ts';
 
 /** Begins the comment of something that was guessed, until its author has looked at it. */
@@ -128,4 +128,52 @@ function flow(map: YAMLMap, keys: readonly string[]): void {
     const node = map.get(key);
     if (isSeq(node)) node.flow = true;
   }
+}
+
+/** What an author need not write: the values that the schema puts there. */
+const DEFAULTS: Readonly<Record<string, string>> = {
+  say: '[]',
+  conditions: '[]',
+  aspects: '[]',
+  acts: '["look"]',
+  required: '"always"',
+  blanket: 'false',
+  optional: 'false',
+  plural: 'false',
+  signs: '[]',
+  measures: '[]',
+  pronounce: '{}',
+  followUps: '[]',
+  anywhere: 'false',
+  inOrder: 'false',
+  language: '"en"',
+  cautions: '[]',
+  gauges: '[]',
+};
+
+/** A catalogue in its full form as an author would write it. Read again, it is the same edition. */
+export function catalogueYaml(catalogue: Catalogue): string {
+  const doc = new Document(shorter(catalogue));
+  doc.commentBefore = SCHEMA;
+  const stations = doc.get('stations');
+  if (isSeq(stations)) mark(stations, []);
+  return doc.toString({ lineWidth: 100 });
+}
+
+function shorter(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(shorter);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, inner]) =>
+      inner === undefined || DEFAULTS[key] === JSON.stringify(inner)
+        ? []
+        : [[key, key === 'repeat' ? repeatOf(inner) : shorter(inner)]],
+    ),
+  );
+}
+
+/** The places of a repeat, listed; a plural that speaks for all needs the long form. */
+function repeatOf(repeat: unknown): unknown {
+  const { instances, plural } = repeat as { instances: readonly string[]; plural: boolean };
+  return plural ? { of: instances, plural } : instances;
 }

@@ -33,6 +33,7 @@ export function BringIn() {
         const outcome = await house.bringIn(file, into, setProgress);
         if (tell(outcome) && outcome.ok) {
           say(outcome.value.text);
+          if (outcome.value.go !== undefined) go(outcome.value.go);
           if (outcome.value.walk !== null) go(`/sheet/${outcome.value.walk}`);
         }
       }
