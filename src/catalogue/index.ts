@@ -27,3 +27,4 @@ export {
 export { differences } from './workshop/differences.ts';
 export { fieldsFor, type FieldHelp } from './workshop/help.ts';
 export { isParcel, keyWords, parcelHash, readParcel, type Parcel } from './workshop/parcel.ts';
+export { mapAt } from './workshop/where.ts';
