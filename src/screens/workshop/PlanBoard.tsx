@@ -71,9 +71,11 @@ export function PlanBoard({
             aria-label={`Station ${i + 1}, ${s.name}: ${s.x} across, ${s.y} back`}
             className={`pin${picked.station === i ? ' picked' : ''}`}
             transform={`translate(${at.x} ${at.y})`}
-            onKeyDown={(e) => keys(e, i, s.x, s.y)}
-            onFocus={() => {
-              if (picked.station !== i) pick({ station: i, check: null });
+            onKeyDown={(e) => {
+              if (e.key === 'Enter' || e.key === ' ') {
+                e.preventDefault();
+                pick({ station: i, check: null });
+              } else keys(e, i, s.x, s.y);
             }}
             onPointerDown={(e) => {
               e.currentTarget.setPointerCapture(e.pointerId);
@@ -87,6 +89,7 @@ export function PlanBoard({
               const to = point(e);
               const far = to !== null && Math.hypot(to.x - s.x, to.y - s.y) >= STEP;
               if (drag !== null && far) put(i, to.x, to.y);
+              else pick({ station: i, check: null });
               setDrag(null);
             }}
             onPointerCancel={() => setDrag(null)}

@@ -243,7 +243,7 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
       format: 'talkround-catalogue' as const,
       v: 1 as const,
       made: world.now(),
-      by: by.trim(),
+      by: by.trim() || (edition.catalogue.history?.at(-1)?.by ?? ''),
       edition: edition.edition,
       text: await sourceOf(edition),
       aircraft,
