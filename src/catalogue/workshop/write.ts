@@ -27,10 +27,11 @@ export function draftYaml(draft: Draft, id: string, text = ''): string {
   const stationIds = new Set<string>();
   const checkIds = new Set<string>();
   const remarks: string[][][] = [];
+  const shared = linesOfMany(draft);
   const stations = draft.stations.map((s) => {
     const stationId = freeId(s.name, stationIds);
     stationIds.add(stationId);
-    remarks.push(s.checks.map((c) => remarksOf(c, source)));
+    remarks.push(s.checks.map((c) => remarksOf(c, source, shared)));
     return {
       id: stationId,
       name: s.name,
@@ -93,10 +94,29 @@ function checkValue(c: DraftCheck, id: string): Record<string, unknown> {
   };
 }
 
-function remarksOf(c: DraftCheck, source: readonly string[]): string[] {
-  const said = c.lines.map((l) => source[l - 1]?.trim() ?? '').join(' / ');
+function remarksOf(
+  c: DraftCheck,
+  source: readonly string[],
+  shared: ReadonlySet<number>,
+): string[] {
+  // Of a paragraph that many checks come from, each has its own words.
+  const said =
+    c.lines.every((l) => shared.has(l)) && c.action !== ''
+      ? c.action
+      : c.lines.map((l) => source[l - 1]?.trim() ?? '').join(' / ');
   const from = said === '' ? [] : [` line ${c.lines.join(', ')}: ${oneLine(said)}`];
   return [...from, ...c.guesses.map((g) => ` ${TO_CONFIRM} ${oneLine(g)}`)];
+}
+
+/** Lines that more than one check was made from. */
+function linesOfMany({ stations }: Draft): ReadonlySet<number> {
+  const seen = new Set<number>();
+  const many = new Set<number>();
+  for (const line of stations.flatMap((s) => s.checks.flatMap((c) => c.lines))) {
+    if (seen.has(line)) many.add(line);
+    seen.add(line);
+  }
+  return many;
 }
 
 /** A comment is one line; what would break it is a space. Cut only where no line of a checklist is as long. */

@@ -1,7 +1,6 @@
 import { lazy, Suspense, useEffect, useMemo, useState } from 'react';
 import { outlineOf, toConfirm, type Outline as Read } from '#catalogue';
 import { Waiting } from '../parts/Frame.tsx';
-import { useTell } from '../parts/Tell.tsx';
 import { many } from '../parts/words.ts';
 import { About } from './About.tsx';
 import { CheckForm } from './CheckForm.tsx';
@@ -46,7 +45,6 @@ export function Edit({ shop, id }: { shop: Workshop; id: string }) {
 function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string }) {
   const editing = useEditing(shop, id, first);
   const { text } = editing;
-  const { say } = useTell();
   const outline = useMemo(() => outlineOf(text), [text]);
   const open = useMemo(() => toConfirm(text), [text]);
   const heeds = useHeeds(shop, text);
@@ -123,7 +121,6 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
           shop={shop}
           picked={within(outline, picked)}
           pick={setPicked}
-          announce={say}
         />
       )}
       <Hear shop={shop} text={text} heeds={heeds} outline={outline} />
@@ -151,7 +148,6 @@ function Forms({
   shop,
   picked,
   pick,
-  announce,
 }: {
   outline: Read;
   editing: Editing;
@@ -160,7 +156,6 @@ function Forms({
   shop: Workshop;
   picked: Picked;
   pick: (picked: Picked) => void;
-  announce: (text: string) => void;
 }) {
   return (
     <div className="bench">
@@ -173,13 +168,7 @@ function Forms({
         pick={pick}
       />
       <div className="bench-side">
-        <PlanBoard
-          outline={outline}
-          editing={editing}
-          picked={picked}
-          pick={pick}
-          announce={announce}
-        />
+        <PlanBoard outline={outline} editing={editing} picked={picked} pick={pick} />
         {picked.check === null ? (
           <StationForm
             key={`s${picked.station}`}

@@ -8,7 +8,7 @@ import { Differences } from './Differences.tsx';
 /** What came from elsewhere: who gave it, what it changes, and a yes or no. */
 export function Offer({ shop }: { shop: Workshop }) {
   const offer = useLive(shop.offer);
-  const { tell, say } = useTell();
+  const { tell } = useTell();
   const [, go] = useLocation();
   if (offer === null)
     return (
@@ -18,10 +18,8 @@ export function Offer({ shop }: { shop: Workshop }) {
     );
   const accept = async () => {
     const outcome = await shop.accept();
-    if (tell(outcome) && outcome.ok) {
-      say(outcome.value.text);
-      go('/');
-    }
+    // The first screen offers it: there is nothing more to say.
+    if (tell(outcome)) go('/');
   };
   return (
     <div className="workshop offer">

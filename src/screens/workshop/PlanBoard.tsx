@@ -16,15 +16,14 @@ export function PlanBoard({
   editing,
   picked,
   pick,
-  announce,
 }: {
   outline: Outline;
   editing: Editing;
   picked: Picked;
   pick: (picked: Picked) => void;
-  announce: (text: string) => void;
 }) {
   const svg = useRef<SVGSVGElement>(null);
+  const [told, setTold] = useState('');
   const [drag, setDrag] = useState<{ station: number; x: number; y: number } | null>(null);
   const put = (station: number, x: number, y: number) => {
     const place = { x: within(x), y: within(y) };
@@ -48,59 +47,64 @@ export function PlanBoard({
     e.preventDefault();
     const [dx = 0, dy = 0] = to;
     put(station, x + dx, y + dy);
-    announce(
+    setTold(
       `${outline.stations[station]?.name ?? ''}: ${within(x + dx)} across, ${within(y + dy)} back.`,
     );
   };
   return (
-    <svg
-      ref={svg}
-      className="plan board"
-      viewBox="-3 -3 106 106"
-      role="group"
-      aria-label="Plan: drag a station, or move it with the arrow keys"
-    >
-      <Drawing kind={KINDS.find((k) => k === outline.kind) ?? 'other'} />
-      {outline.stations.map((s, i) => {
-        const at = drag?.station === i ? drag : s;
-        return (
-          <g
-            key={s.id || i}
-            role="button"
-            tabIndex={0}
-            aria-label={`Station ${i + 1}, ${s.name}: ${s.x} across, ${s.y} back`}
-            className={`pin${picked.station === i ? ' picked' : ''}`}
-            transform={`translate(${at.x} ${at.y})`}
-            onKeyDown={(e) => {
-              if (e.key === 'Enter' || e.key === ' ') {
-                e.preventDefault();
-                pick({ station: i, check: null });
-              } else keys(e, i, s.x, s.y);
-            }}
-            onPointerDown={(e) => {
-              e.currentTarget.setPointerCapture(e.pointerId);
-              setDrag({ station: i, x: s.x, y: s.y });
-            }}
-            onPointerMove={(e) => {
-              const to = point(e);
-              if (drag !== null && to !== null) setDrag({ station: drag.station, ...to });
-            }}
-            onPointerUp={(e) => {
-              const to = point(e);
-              const far = to !== null && Math.hypot(to.x - s.x, to.y - s.y) >= STEP;
-              if (drag !== null && far) put(i, to.x, to.y);
-              else pick({ station: i, check: null });
-              setDrag(null);
-            }}
-            onPointerCancel={() => setDrag(null)}
-          >
-            <circle className="touch" r="6" />
-            <circle className="node" r="3.4" />
-            <text y="0.15">{i + 1}</text>
-          </g>
-        );
-      })}
-    </svg>
+    <>
+      <p className="unseen" role="status">
+        {told}
+      </p>
+      <svg
+        ref={svg}
+        className="plan board"
+        viewBox="-3 -3 106 106"
+        role="group"
+        aria-label="Plan: drag a station, or move it with the arrow keys"
+      >
+        <Drawing kind={KINDS.find((k) => k === outline.kind) ?? 'other'} />
+        {outline.stations.map((s, i) => {
+          const at = drag?.station === i ? drag : s;
+          return (
+            <g
+              key={s.id || i}
+              role="button"
+              tabIndex={0}
+              aria-label={`Station ${i + 1}, ${s.name}: ${s.x} across, ${s.y} back`}
+              className={`pin${picked.station === i ? ' picked' : ''}`}
+              transform={`translate(${at.x} ${at.y})`}
+              onKeyDown={(e) => {
+                if (e.key === 'Enter' || e.key === ' ') {
+                  e.preventDefault();
+                  pick({ station: i, check: null });
+                } else keys(e, i, s.x, s.y);
+              }}
+              onPointerDown={(e) => {
+                e.currentTarget.setPointerCapture(e.pointerId);
+                setDrag({ station: i, x: s.x, y: s.y });
+              }}
+              onPointerMove={(e) => {
+                const to = point(e);
+                if (drag !== null && to !== null) setDrag({ station: drag.station, ...to });
+              }}
+              onPointerUp={(e) => {
+                const to = point(e);
+                const far = to !== null && Math.hypot(to.x - s.x, to.y - s.y) >= STEP;
+                if (drag !== null && far) put(i, to.x, to.y);
+                else pick({ station: i, check: null });
+                setDrag(null);
+              }}
+              onPointerCancel={() => setDrag(null)}
+            >
+              <circle className="touch" r="6" />
+              <circle className="node" r="3.4" />
+              <text y="0.15">{i + 1}</text>
+            </g>
+          );
+        })}
+      </svg>
+    </>
   );
 }
 

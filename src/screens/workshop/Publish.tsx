@@ -3,14 +3,12 @@ import { useLocation } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Modal } from '../parts/Modal.tsx';
-import { useTell } from '../parts/Tell.tsx';
 import type { Review, Workshop } from './desk.ts';
 import { Differences } from './Differences.tsx';
 
 /** What the next edition changes, who gives it out and why. */
 export function Publish({ shop, id, close }: { shop: Workshop; id: string; close: () => void }) {
   const { pilot } = useLive(useHouse().settings);
-  const { tell, say } = useTell();
   const [, go] = useLocation();
   const [review, setReview] = useState<Review | null>(null);
   const [error, setError] = useState<string | null>(null);
@@ -33,8 +31,6 @@ export function Publish({ shop, id, close }: { shop: Workshop; id: string; close
       setError(outcome.error);
       return;
     }
-    tell(outcome);
-    say(outcome.value.text);
     go('/workshop');
   };
   return (

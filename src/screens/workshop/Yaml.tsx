@@ -5,9 +5,11 @@ import {
   type CompletionResult,
 } from '@codemirror/autocomplete';
 import { yaml } from '@codemirror/lang-yaml';
+import { HighlightStyle, syntaxHighlighting } from '@codemirror/language';
 import { lintGutter, setDiagnostics, type Diagnostic } from '@codemirror/lint';
 import { Annotation, EditorState } from '@codemirror/state';
 import { EditorView } from '@codemirror/view';
+import { tags } from '@lezer/highlight';
 import { basicSetup } from 'codemirror';
 import { fieldsFor, mapAt } from '#catalogue';
 import type { Heed } from './desk.ts';
@@ -35,6 +37,13 @@ const look = EditorView.theme({
     border: '2px solid var(--ink)',
   },
 });
+
+/** Told apart by weight and slant: colours mean something else here. */
+const letters = HighlightStyle.define([
+  { tag: [tags.propertyName, tags.definition(tags.propertyName)], fontWeight: '700' },
+  { tag: tags.comment, color: 'var(--quiet)', fontStyle: 'italic' },
+  { tag: [tags.string, tags.number, tags.bool, tags.content], color: 'var(--ink)' },
+]);
 
 /**
  * The author's file as text, with the schema's completion and help, and the
@@ -74,6 +83,7 @@ export default function Yaml({
           EditorView.lineWrapping,
           EditorView.contentAttributes.of({ 'aria-label': 'The catalogue’s file, as YAML' }),
           look,
+          syntaxHighlighting(letters),
           EditorView.updateListener.of((update) => {
             const own = update.transactions.every((t) => t.annotation(fromOutside) !== true);
             if (update.docChanged && own) typed.current(update.state.doc.toString());
