@@ -15,6 +15,7 @@ import { readersFrom } from './readers.ts';
 import type { EarNeeds } from './ear-needs.ts';
 import { createServices } from './services.ts';
 import { realWorld } from './world.ts';
+import { hearingInWorker } from './workshop/hearing-apart.ts';
 import type { VoiceNeeds } from './walking.ts';
 
 const DATABASE = 'talkround';
@@ -87,7 +88,7 @@ export async function browserServices(): Promise<Services> {
     readers,
     headset: headset(headsetPlatform(globalThis)),
     aloud: { sounder, synth, wait },
-    sayWords: (words) => synth.say(words, () => undefined),
+    hearing: hearingInWorker(`${modelBase()}en-us/`, (words) => synth.say(words, () => undefined)),
     address: new URL('.', document.baseURI).href,
     front: {
       visible: () => document.visibilityState === 'visible',

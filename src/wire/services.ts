@@ -4,6 +4,7 @@ import type {
   BeginRequest,
   Choices,
   EarKind,
+  Hearing,
   Listening,
   Live,
   Pulse,
@@ -33,6 +34,7 @@ import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
+import { workshopHearing } from './workshop/hearing.ts';
 import { workshopDesk } from './workshop/workshop.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
@@ -49,8 +51,8 @@ export interface ServiceParts {
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
   readonly aloud?: RetellParts;
-  /** Says words aloud, for the workshop; false: no voice. Left out: there is none. */
-  readonly sayWords?: (words: string) => Promise<boolean>;
+  /** How a catalogue sounds while it is written. Left out: asked in this thread, and no voice. */
+  readonly hearing?: Hearing;
   /** Address of the app, for a code that a phone scans. */
   readonly address?: string;
   readonly updates: NonNullable<Services['updates']>;
@@ -121,10 +123,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     store,
     world,
     shelf,
-    hearing: {
-      pronunciations: () => readers.pronunciations(),
-      say: (words) => parts.sayWords?.(words) ?? Promise.resolve(false),
-    },
+    hearing:
+      parts.hearing ??
+      workshopHearing({
+        pronunciations: () => readers.pronunciations(),
+        say: () => Promise.resolve(false),
+      }),
     address: parts.address ?? '',
     changed: () => refresh(),
   });

@@ -1,3 +1,4 @@
+import { createRequire } from 'node:module';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -17,6 +18,16 @@ import { byKeyboard, byTouch, type Hands } from './workshop-hands.ts';
  * by voice; the old walk keeps what it was made with.
  */
 const TEXT = readFileSync('tests/bench/workshop/texts/04-prose.txt', 'utf8');
+
+declare global {
+  interface Window {
+    axe: {
+      run(options: object): Promise<{
+        violations: { readonly id: string; readonly nodes: readonly { readonly html: string }[] }[];
+      }>;
+    };
+  }
+}
 
 let server: Awaited<ReturnType<typeof serveFolder>>;
 let browser: Browser;
@@ -210,3 +221,91 @@ describe.each(['keyboard', 'touch'] as const)('issue 18, by %s', (how) => {
     },
   );
 });
+
+test(
+  'issue 18: heard while it is written: alike names with their two sentences, a tried sentence, the proof walk, the phones; axe finds nothing, in both themes, and the file keeps the policy',
+  { timeout: 240_000 },
+  async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const { page, wrong } = await opened(context);
+    await page.goto(`${base}#/workshop`);
+    await page.getByLabel('Paste or drop the printed checklist, or a table').fill(TEXT);
+    await page.getByRole('button', { name: 'Make a draft of it' }).click();
+    await page.getByRole('button', { name: /^Skin/ }).click();
+    await page.getByLabel('Name', { exact: true }).fill('Toe hook');
+    const alike = page.locator('.form .notice.heed');
+    await alike.waitFor({ timeout: 60_000 });
+    expect(await alike.innerText()).toContain('sounds like');
+    expect(await alike.locator('q').allTextContents()).toEqual([
+      'toe hook is good',
+      'tow hook is good',
+    ]);
+    await page.getByLabel('toe: from the dictionary').waitFor();
+    expect(await page.getByLabel('toe: from the dictionary').inputValue()).toBe('T OW');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await alike.waitFor({ state: 'detached', timeout: 60_000 });
+
+    await page.getByLabel('Try a sentence').fill('the release knob is stiff');
+    await page.getByRole('button', { name: 'Try it' }).click();
+    await page.locator('pre.read').waitFor({ timeout: 60_000 });
+    expect(await page.locator('pre.read').innerText()).toContain('Release knob');
+    await page.getByRole('button', { name: 'Proof walk' }).click();
+    await page.getByText(/^\d+ sentences read; all understood\.$/).waitFor({ timeout: 60_000 });
+
+    // The two views show one document, and one way back.
+    await page.getByRole('button', { name: 'The file' }).click();
+    const file = page.getByRole('textbox', { name: 'The catalogue’s file, as YAML' });
+    await file.waitFor();
+    await file.click();
+    await page.keyboard.press('Control+Home');
+    await page.keyboard.type('# ours\n');
+    await page.keyboard.press('Control+End');
+    await page.keyboard.type('\nnoti');
+    await page.getByRole('option', { name: 'notice' }).waitFor();
+    await page.keyboard.press('Escape');
+    await page.keyboard.type('ce: Ours.');
+    await page.getByRole('button', { name: 'Stations and checks' }).click();
+    await page.locator('summary', { hasText: 'About this catalogue' }).click();
+    expect(await page.getByLabel('Notice, shown on every sheet').inputValue()).toBe('Ours.');
+    expect(wrong).toEqual([]);
+    await context.close();
+
+    const axe = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+    const open = await browser.newContext({
+      bypassCSP: true,
+      viewport: { width: 390, height: 844 },
+    });
+    const second = (await opened(open)).page;
+    await second.goto(`${base}#/workshop`);
+    await second.getByLabel('Paste or drop the printed checklist, or a table').fill(TEXT);
+    await second.getByRole('button', { name: 'Make a draft of it' }).click();
+    await second.locator('.editing').waitFor();
+    const draft = second.url();
+    for (const theme of ['light', 'dark']) {
+      for (const [at, before] of [
+        ['#/workshop', 'summary'],
+        [draft.slice(draft.indexOf('#')), '.outline .pick >> nth=1'],
+        [draft.slice(draft.indexOf('#')), 'button:has-text("The file")'],
+        ['#/workshop/offer', null],
+      ] as const) {
+        await second.goto(`${base}${at}`);
+        await second.locator('.workshop, main p').first().waitFor();
+        if (before !== null) await second.locator(before).first().click();
+        await second.evaluate((t) => (document.documentElement.dataset['theme'] = t), theme);
+        await second.waitForTimeout(600);
+        await second.addScriptTag({ path: axe });
+        const found = await second.evaluate(async () =>
+          (await window.axe.run({})).violations.map(
+            (v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 160)).join(' | ')}`,
+          ),
+        );
+        expect(found, `${at} ${theme}`).toEqual([]);
+        const sideways = await second.evaluate(
+          () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+        );
+        expect(sideways, `${at} sticks out`).toBeLessThanOrEqual(0);
+      }
+    }
+    await open.close();
+  },
+);

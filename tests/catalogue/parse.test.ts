@@ -160,7 +160,7 @@ test.each([
   [
     'a gauge pointing nowhere',
     bent('gauge: knuckle', 'gauge: thumb'),
-    33,
+    31,
     'stations[0].checks[0].measures[0].gauge',
     'no gauge with the id "thumb"',
   ],

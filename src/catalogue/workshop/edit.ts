@@ -140,7 +140,7 @@ function left(comment: string | null | undefined): string | null {
 /** The library pads brackets as it pads braces; authors write `[a, b]`. Left padded wherever that would change a value. */
 function written(doc: Document.Parsed): string {
   const text = doc.toString(LAYOUT);
-  const tight = text.replace(/^([^#\n]*?)\[ ([^[\]#'"\n]*) \]/gm, '$1[$2]');
+  const tight = text.replace(/(: |- )\[ ([^[\]#'"\n]*) \](?=$|,| \})/gm, '$1[$2]');
   if (tight === text) return text;
   const again = documentOf(tight);
   return again !== null && JSON.stringify(again.toJS()) === JSON.stringify(doc.toJS())
@@ -148,18 +148,26 @@ function written(doc: Document.Parsed): string {
     : text;
 }
 
+/** The text that was read last: every view of a draft asks for the same one. Never changed by a reader. */
+let lastRead: { readonly text: string; readonly doc: Document.Parsed | null } | null = null;
+
+function readingOf(text: string): Document.Parsed | null {
+  if (lastRead?.text !== text) lastRead = { text, doc: documentOf(text) };
+  return lastRead.doc;
+}
+
 /** What is still to be confirmed at each check, by the places of its station and itself: "0.3". */
 export function toConfirm(text: string): ReadonlyMap<string, readonly string[]> {
   const out = new Map<string, readonly string[]>();
-  const doc = documentOf(text);
+  const doc = readingOf(text);
   const stations: unknown = doc?.get('stations');
   if (!isSeq(stations)) return out;
   stations.items.forEach((station, s) => {
     const checks: unknown = isMap(station) ? station.get('checks') : null;
     if (!isSeq(checks)) return;
-    ownRemark(checks);
     checks.items.forEach((check, c) => {
-      const remark = isMap(check) ? (check.commentBefore ?? '') : '';
+      const own = isMap(check) ? (check.commentBefore ?? '') : '';
+      const remark = c === 0 ? `${checks.commentBefore ?? ''}\n${own}` : own;
       const open = remark
         .split('\n')
         .map((l) => l.trim())
@@ -173,7 +181,7 @@ export function toConfirm(text: string): ReadonlyMap<string, readonly string[]> 
 
 /** A check's or a station's fields as the author wrote them, short forms and all; null when it is not there. */
 export function fieldsAt(text: string, path: Path): Readonly<Record<string, unknown>> | null {
-  const doc = documentOf(text);
+  const doc = readingOf(text);
   const node: unknown = doc?.getIn(path, true);
   if (doc === null || !isMap(node)) return null;
   const value: unknown = node.toJS(doc, { maxAliasCount: 200 });
@@ -196,7 +204,7 @@ export interface Outline {
 }
 
 export function outlineOf(text: string): Outline | null {
-  const doc = documentOf(text);
+  const doc = readingOf(text);
   if (doc === null) return null;
   const value: unknown = doc.toJS({ maxAliasCount: 200 });
   const words = (from: unknown, key: string): string => {

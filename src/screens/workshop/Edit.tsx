@@ -199,9 +199,16 @@ function useHeeds(shop: Workshop, text: string): readonly Heed[] {
   useEffect(() => {
     let still = true;
     const timer = setTimeout(() => {
-      void shop.hearing.heed(text).then((list) => {
-        if (still) setHeeds(list);
-      });
+      void shop.hearing.heed(text).then(
+        (list) => {
+          if (still) setHeeds(list);
+        },
+        (error: unknown) => {
+          const why = error instanceof Error ? error.message : String(error);
+          if (still)
+            setHeeds([{ check: null, line: null, sort: 'doubt', text: why, sentences: [] }]);
+        },
+      );
     }, HEED_AFTER);
     return () => {
       still = false;

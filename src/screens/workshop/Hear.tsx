@@ -10,6 +10,10 @@ const SORTS: Readonly<Record<Heed['sort'], string>> = {
   'by-ear': 'By ear',
 };
 
+function unheard(error: unknown): { readonly ok: false; readonly error: string } {
+  return { ok: false, error: error instanceof Error ? error.message : String(error) };
+}
+
 /** Everything the linter says; a sentence to try; sample sentences of every check. */
 export function Hear({
   shop,
@@ -28,11 +32,12 @@ export function Hear({
   const [read, setRead] = useState<string | null>(null);
   const [proof, setProof] = useState<readonly ProofLine[] | null>(null);
   const tryOut = async () => {
-    const outcome = await shop.hearing.tryOut(text, sentence, station === '' ? null : station);
+    const at = station === '' ? null : station;
+    const outcome = await shop.hearing.tryOut(text, sentence, at).catch(unheard);
     if (tell(outcome) && outcome.ok) setRead(outcome.value);
   };
   const walk = async () => {
-    const outcome = await shop.hearing.proof(text);
+    const outcome = await shop.hearing.proof(text).catch(unheard);
     if (tell(outcome) && outcome.ok) setProof(outcome.value);
   };
   const missed = proof?.filter((p) => !p.understood) ?? [];

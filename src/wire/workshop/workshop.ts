@@ -21,6 +21,7 @@ import type {
   DraftFrom,
   DraftLine,
   EditionLine,
+  Hearing,
   Offer,
   Outcome,
   Workshop,
@@ -32,7 +33,6 @@ import { liveValue } from '../live-value.ts';
 import { attempt, bad, good } from '../outcome.ts';
 import { mistakes, type Book, type CatalogueShelf, type Edition } from '../shelf.ts';
 import { packed, unpacked } from './code.ts';
-import { workshopHearing, type HearingParts } from './hearing.ts';
 import { keptIn, type From, type Kept } from './kept.ts';
 import { emptyCatalogue } from './new.ts';
 
@@ -40,7 +40,7 @@ export interface WorkshopParts {
   readonly store: Store;
   readonly world: World;
   readonly shelf: CatalogueShelf;
-  readonly hearing: HearingParts;
+  readonly hearing: Hearing;
   /** Address of the app, for a QR code. */
   readonly address: string;
   /** The catalogues or aircraft on offer have changed. */
@@ -284,7 +284,7 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
     books,
     drafts,
     offer,
-    hearing: workshopHearing(parts.hearing),
+    hearing: parts.hearing,
     aircraft: () => kept.aircraft(),
     refresh,
     begin: (from) => attempt(() => begin(from)),
