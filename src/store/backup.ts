@@ -39,7 +39,7 @@ const HOW_TO_READ = `A backup of Talkround, to be read without Talkround.
 
 talkround.json   what is in this file, with the SHA-256 of every entry
 events/          what happened, one JSON object a line, oldest first, one set of files per device
-catalogues/      the catalogues that the walks were made with, as JSON, named by their SHA-256
+catalogues/      the catalogues of the walks and of the device, as JSON, named by their SHA-256
 sound/           what was recorded, in chunks of a few seconds
 
 WAV chunks play by themselves. WebM and Ogg chunks play when they are joined in
