@@ -24,13 +24,13 @@ const look = EditorView.theme({
     background: 'var(--paper)',
     color: 'var(--ink)',
     fontSize: '0.9375rem',
-    maxHeight: '70vh',
   },
   '&.cm-focused': { outline: '3px solid var(--course)' },
   '.cm-gutters': { background: 'var(--wash)', color: 'var(--quiet)', border: '0' },
   '.cm-activeLine, .cm-activeLineGutter': { background: 'var(--wash)' },
   '.cm-cursor': { borderLeftColor: 'var(--ink)' },
-  '.cm-scroller': { overflow: 'auto' },
+  // The page scrolls, not a box in it: a box would need a stop of its own for the keyboard.
+  '.cm-scroller': { overflow: 'visible' },
   '.cm-tooltip': {
     background: 'var(--paper)',
     color: 'var(--ink)',
@@ -81,7 +81,10 @@ export default function Yaml({
           lintGutter(),
           autocompletion({ override: [complete] }),
           EditorView.lineWrapping,
-          EditorView.contentAttributes.of({ 'aria-label': 'The catalogue’s file, as YAML' }),
+          EditorView.contentAttributes.of({
+            'aria-label': 'The catalogue’s file, as YAML',
+            tabindex: '0',
+          }),
           look,
           syntaxHighlighting(letters),
           EditorView.updateListener.of((update) => {
