@@ -12,9 +12,14 @@ export function Offer({ shop }: { shop: Workshop }) {
   const [, go] = useLocation();
   if (offer === null)
     return (
-      <p>
-        Nothing waits to be taken. <Link href="/workshop">To the catalogues</Link>
-      </p>
+      <div className="workshop">
+        <header className="head">
+          <h1>Nothing waits to be taken</h1>
+        </header>
+        <p>
+          <Link href="/workshop">To the catalogues</Link>
+        </p>
+      </div>
     );
   const accept = async () => {
     const outcome = await shop.accept();
