@@ -229,15 +229,39 @@ export const Station = z.strictObject({
 });
 export type Station = z.infer<typeof Station>;
 
+/** Who changed the catalogue, when and why. */
+export const Change = z.strictObject({
+  version: z.number().int().min(1),
+  by: Words.meta({ description: 'Who changed it.' }),
+  on: z
+    .string()
+    .regex(/^\d{4}-\d{2}-\d{2}$/, 'a day is written like "2026-01-05"')
+    .meta({ description: 'The day, as "2026-01-05".' }),
+  why: z.string().trim().min(1).max(500).meta({ description: 'Why it was changed.' }),
+});
+export type Change = z.infer<typeof Change>;
+
 export const Catalogue = z.strictObject({
   v: z.literal(1).meta({ description: 'Format of this file.' }),
   id: Id,
   name: Words,
   kind: z
-    .enum(['helicopter', 'aeroplane', 'other'])
+    .enum(['helicopter', 'aeroplane', 'glider', 'gyroplane', 'other'])
     .meta({ description: 'Picks the plan drawing.' }),
   notice: z.string().max(500).optional().meta({ description: 'Shown on every sheet.' }),
   source: Source.optional(),
+  licence: z.string().max(200).optional().meta({
+    description: 'On what terms it may be given away, such as "CC BY 4.0".',
+  }),
+  // No defaults: an edition that was kept before these fields stays what it was.
+  version: z.number().int().min(1).max(100_000).optional().meta({
+    description: 'Counts up with each edition that is given out.',
+  }),
+  history: z
+    .array(Change)
+    .max(1000)
+    .optional()
+    .meta({ description: 'Who changed what and why, the latest last.' }),
   language: z.string().default('en').meta({ description: 'Language of the names: "en".' }),
   inOrder: z
     .boolean()

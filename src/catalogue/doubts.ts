@@ -4,16 +4,11 @@ import type { Found } from './problem.ts';
 
 /** What may be meant so, but is more often a slip: told as warnings. */
 export function doubts(catalogue: Catalogue): Found[] {
-  return [
-    ...sameNames(catalogue),
-    ...unused(catalogue),
-    ...blankets(catalogue),
-    ...spelled(catalogue),
-  ];
+  return [...unused(catalogue), ...blankets(catalogue), ...spelled(catalogue)];
 }
 
-/** Two checks of one station with one name can never be told apart by ear. */
-function sameNames(catalogue: Catalogue): Found[] {
+/** Two checks of one station with one name can never be told apart by ear: a mistake, not a doubt. */
+export function sameNames(catalogue: Catalogue): Found[] {
   return catalogue.stations.flatMap((station, s) => {
     const first = new Map<string, string>();
     return station.checks.flatMap((check, c): Found[] => {
@@ -25,7 +20,7 @@ function sameNames(catalogue: Catalogue): Found[] {
         return [
           {
             path: ['stations', s, 'checks', c],
-            text: `"${check.id}" and "${other}" are both called "${name}" at the station "${station.id}"; nobody can tell them apart by ear.`,
+            text: `"${check.id}" and "${other}" are both called "${name}" at the station "${station.id}"; nobody can tell them apart by ear. Give one of them another name.`,
           },
         ];
       });

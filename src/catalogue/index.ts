@@ -4,3 +4,27 @@ export type { Problem } from './problem.ts';
 export { editionOf } from './edition.ts';
 export { catalogueJsonSchema } from './schema.ts';
 export { JASC, jascName } from './jasc.ts';
+export type {
+  Draft,
+  DraftCheck,
+  Drafted,
+  DraftMeasure,
+  DraftStation,
+  LeftLine,
+} from './workshop/draft.ts';
+export { draftFrom } from './workshop/from-text.ts';
+export { catalogueYaml, draftYaml, freeId, LEFT_HEAD, TO_CONFIRM } from './workshop/write.ts';
+export { draftFromTalk } from './workshop/dictated.ts';
+export {
+  edited,
+  fieldsAt,
+  outlineOf,
+  toConfirm,
+  type Edit,
+  type Edited,
+  type Outline,
+} from './workshop/edit.ts';
+export { differences } from './workshop/differences.ts';
+export { fieldsFor, type FieldHelp } from './workshop/help.ts';
+export { isParcel, keyWords, parcelHash, readParcel, type Parcel } from './workshop/parcel.ts';
+export { mapAt } from './workshop/where.ts';

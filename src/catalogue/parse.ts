@@ -1,12 +1,15 @@
 import { Catalogue } from '#shared/catalogue';
 import { chains } from './chains.ts';
 import { readSource } from './document.ts';
-import { doubts } from './doubts.ts';
+import { doubts, sameNames } from './doubts.ts';
 import { MAX_CHECKS, MAX_PROBLEMS } from './limits.ts';
 import { doubles } from './names.ts';
 import { pointers } from './pointers.ts';
 import type { Found, Problem } from './problem.ts';
 import { sentences } from './sentences.ts';
+
+/** Format of an author's file that this program reads. */
+const FORMAT = 1;
 
 /** A catalogue in its full form, or every mistake that could be found in it. */
 export type Parsed =
@@ -29,6 +32,15 @@ export function parseCatalogue(text: string, file: string): Parsed {
     problems: cut(found).map(problem),
   });
 
+  const format = field(value, 'v');
+  if (typeof format === 'number' && format > FORMAT) {
+    return refuse([
+      {
+        path: ['v'],
+        text: `This catalogue has format ${format}; this Talkround knows formats up to ${FORMAT}. Update Talkround to read it.`,
+      },
+    ]);
+  }
   const many = countChecks(value);
   if (many > MAX_CHECKS) {
     return refuse([
@@ -41,7 +53,12 @@ export function parseCatalogue(text: string, file: string): Parsed {
   const parsed = Catalogue.safeParse(value);
   if (!parsed.success) return refuse(sentences(parsed.error.issues, value));
   const catalogue = parsed.data;
-  const found = [...doubles(catalogue), ...pointers(catalogue), ...chains(catalogue)];
+  const found = [
+    ...doubles(catalogue),
+    ...sameNames(catalogue),
+    ...pointers(catalogue),
+    ...chains(catalogue),
+  ];
   if (found.length > 0) return refuse(found);
   return { ok: true, catalogue, warnings: cut(doubts(catalogue)).map(problem) };
 }

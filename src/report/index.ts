@@ -13,6 +13,7 @@ export {
 } from './discrepancies.ts';
 export { readAnswers, type AnswersRead, type AnswerStep } from './answers.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
+export { editionWords, sourceWords } from './edition-words.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';
 export type { PaperSize } from './pdf-flow.ts';

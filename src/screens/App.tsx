@@ -22,6 +22,7 @@ const Several = lazy(() => import('./debrief/Several.tsx'));
 const Walks = lazy(() => import('./walks/Walks.tsx'));
 const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
 const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
+const Workshop = lazy(() => import('./workshop/Pages.tsx'));
 const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
@@ -59,6 +60,9 @@ export function App({ services }: { services: Services }) {
                     </Route>
                     <Route path="/squawk/:aircraft?">
                       {(p) => <QuickSquawk aircraft={named(p.aircraft)} />}
+                    </Route>
+                    <Route path="/workshop/:page?/:id?">
+                      {(p) => <Workshop page={p.page} id={p.id} />}
                     </Route>
                     <Route path="/settings">
                       <SettingsPage />

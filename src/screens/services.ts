@@ -10,6 +10,7 @@ import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
 import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type { Workshop } from './workshop/desk.ts';
 
 /**
  * What the screens need from the rest of the house. Screens show what these
@@ -250,6 +251,7 @@ export interface StandingCorrection {
 }
 
 export type { Player, Told } from './player.ts';
+export type * from './workshop/desk.ts';
 export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
@@ -385,12 +387,15 @@ export interface Services {
   agreement(record: WalkRecord): Agreement;
   readonly player: Player;
 
+  /** Catalogues: drafts, editions, giving away. Left out: not offered. */
+  readonly workshop?: Workshop;
   /** A transcript, a sound file or a catalogue, by drop or choice. Resolves to the id of the walk it became, or null for a catalogue. */
   bringIn(
     file: File,
     into: { aircraft: string; catalogue: string } | null,
     progress: (p: Progress) => void,
-  ): Promise<Outcome<{ walk: string | null; text: string }>>;
+    // `go`: the screen where it goes on.
+  ): Promise<Outcome<{ walk: string | null; text: string; go?: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
   /** `stop` asks for the end: what was restored by then stays, and `text` says how much is left. */
   restore(

@@ -17,6 +17,8 @@ import type { Row, Shelf } from './shelf.ts';
 export interface BackupOptions {
   /** Only these walks; left out: everything. */
   readonly walks?: readonly string[];
+  /** Editions that are taken along though no walk was made with them. */
+  readonly editions?: readonly string[];
   /** false: words only. */
   readonly sound?: boolean;
 }
@@ -47,7 +49,7 @@ const HOW_TO_READ = `A backup of Talkround, to be read without Talkround.
 
 talkround.json   what is in this file, with the SHA-256 of every entry
 events/          what happened, one JSON object a line, oldest first, one set of files per device
-catalogues/      the catalogues that the walks were made with, as JSON, named by their SHA-256
+catalogues/      the catalogues of the walks and of the device, as JSON, named by their SHA-256
 sound/           what was recorded, in chunks of a few seconds
 
 WAV chunks play by themselves. WebM and Ogg chunks play when they are joined in
@@ -85,7 +87,7 @@ export async function makeBackup(
     entries.push({ kind: 'events', path, bytes: data.length, sha256: sha256Hex(data) });
     await zip.add(path, new Uint8ArrayReader(data));
   }
-  for (const edition of editionsOf(rows)) {
+  for (const edition of new Set([...editionsOf(rows), ...(options.editions ?? [])])) {
     const catalogue = await shelf.catalogue(edition);
     if (catalogue === undefined) {
       notes.push(`The catalogue of edition ${edition} is not on this device.`);

@@ -184,6 +184,8 @@ export interface Store extends Log {
   nameDevice(name: string): Promise<void>;
   /** Two people have compared the fingerprint of this key, or take that back. */
   compareKey(publicKey: string, compared: boolean): Promise<void>;
+  /** Signature of the device's key over the 32 bytes of a hash in hex, base64url: for what is given away outside the log. */
+  signHash(hash: string): Promise<string>;
   /** Public key of the device, base64url. */
   publicKey(): Promise<string>;
   verify(): Promise<Verdict>;

@@ -12,6 +12,7 @@ export type {
   WalkSummary,
 } from './contract.ts';
 export { memoryStore, openStore, type OpenOptions } from './open.ts';
+export { sealHolds } from './seal.ts';
 export { mergeEvents, type Merged } from './merge.ts';
 export { verifyEvents, type Verdict } from './verify.ts';
 export type { Room } from './room.ts';

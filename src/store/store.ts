@@ -359,6 +359,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
         met.map((m) => (m.publicKey === publicKey ? { ...m, compared } : m)),
       );
     },
+    signHash: async (hash) => (await sealKey()).sign(hash),
     publicKey: async () => (await sealKey()).publicKey,
     async verify() {
       const rows = await shelf.rows();

@@ -1,4 +1,5 @@
 import { soundTooLarge, transcriptHeard } from '#capture';
+import { isParcel, outlineOf } from '#catalogue';
 import type { Outcome, Progress } from '#screens';
 import type { Store } from '#store';
 import type { Heard } from '#shared/heard';
@@ -13,6 +14,8 @@ export interface BringInParts {
   readonly store: Store;
   readonly world: World;
   readonly shelf: CatalogueShelf;
+  /** Lets a catalogue wait for a yes: one that was given away, or that would take the place of another. */
+  readonly offer: (text: string, file: string) => Promise<Outcome>;
   readonly readerFor: (edition: Edition) => Promise<Reader>;
   /** Hears what a sound file says. */
   readonly hearSound: (
@@ -45,7 +48,7 @@ export async function bringIn(
   file: File,
   into: Into | null,
   progress: (p: Progress) => void,
-): Promise<Outcome<{ walk: string | null; text: string }>> {
+): Promise<Outcome<{ walk: string | null; text: string; go?: string }>> {
   // By its size, before any of it is read.
   if (SOUND.test(file.name)) {
     const large = soundTooLarge(file.name, file.size);
@@ -55,7 +58,15 @@ export async function bringIn(
     if (!small.ok) return small;
   }
   if (CATALOGUE.test(file.name)) {
-    const taken = await parts.shelf.bringIn(await file.text(), file.name);
+    const text = await file.text();
+    const here = parts.shelf.books().some((b) => b.id === outlineOf(text)?.id);
+    if (here || isParcel(text)) {
+      const offered = await parts.offer(text, file.name);
+      return offered.ok
+        ? good({ walk: null, text: `${file.name} waits for your yes.`, go: '/workshop/offer' })
+        : offered;
+    }
+    const taken = await parts.shelf.bringIn(text, file.name);
     return taken.ok
       ? good({ walk: null, text: `${taken.value.catalogue.name} may now be walked.` })
       : bad(taken.error);

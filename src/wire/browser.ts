@@ -16,6 +16,7 @@ import { readersFrom } from './readers.ts';
 import type { EarNeeds } from './ear-needs.ts';
 import { createServices } from './services.ts';
 import { realWorld } from './world.ts';
+import { hearingInWorker } from './workshop/hearing-apart.ts';
 import type { VoiceNeeds } from './walking.ts';
 
 const DATABASE = 'talkround';
@@ -23,6 +24,11 @@ const DATABASE = 'talkround';
 /** Folder of the recogniser's model and dictionary, beside the page. */
 function modelBase(): string {
   return new URL('model/', document.baseURI).href;
+}
+
+/** Address of the learned scores, beside the page. */
+function scoresAt(): string {
+  return new URL('reader/scores.bin', document.baseURI).href;
 }
 
 function wait(seconds: number, then: () => void): () => void {
@@ -41,11 +47,7 @@ export async function browserServices(): Promise<Services> {
     onEmptied: (why) => trouble.set(why),
     onBroughtBack: (what) => trouble.set(what),
   });
-  const readers = readersFrom(
-    `${modelBase()}en-us/`,
-    new URL('reader/scores.bin', document.baseURI).href,
-    (why) => trouble.set(why),
-  );
+  const readers = readersFrom(`${modelBase()}en-us/`, scoresAt(), (why) => trouble.set(why));
   let audio: AudioContext | null = null;
   const sounder = browserSounder(() => (audio ??= new AudioContext()));
   const synth = browserSynth();
@@ -96,6 +98,10 @@ export async function browserServices(): Promise<Services> {
     readers,
     headset: headset(headsetPlatform(globalThis)),
     aloud: { sounder, synth, wait },
+    hearing: hearingInWorker(`${modelBase()}en-us/`, scoresAt(), (words) =>
+      synth.say(words, () => undefined),
+    ),
+    address: new URL('.', document.baseURI).href,
     front: {
       visible: () => document.visibilityState === 'visible',
       async allowed() {

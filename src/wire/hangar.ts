@@ -26,14 +26,19 @@ const KEY = 'open';
  * The aircraft that are known here: those that were walked, latest first, then
  * those with squawks alone. Reads no walk and, unless one was written, no squawk.
  */
-export async function aircraftIn(store: Store, shelf: CatalogueShelf): Promise<AircraftChoice[]> {
+export async function aircraftIn(
+  store: Store,
+  shelf: CatalogueShelf,
+  /** Aircraft that came with a catalogue and were never walked here, with its id. */
+  given: ReadonlyMap<string, string> = new Map(),
+): Promise<AircraftChoice[]> {
   const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
   const latest = new Map<string, WalkSummary>();
   for (const walk of walks) if (!latest.has(walk.aircraft)) latest.set(walk.aircraft, walk);
   const hours = hoursIn(walks);
   const all = shelf.all();
-  return [...new Set([...latest.keys(), ...squawks.aircraft])].map((aircraft) => {
-    const catalogue = latest.get(aircraft)?.catalogue ?? null;
+  return [...new Set([...latest.keys(), ...given.keys(), ...squawks.aircraft])].map((aircraft) => {
+    const catalogue = latest.get(aircraft)?.catalogue ?? given.get(aircraft) ?? null;
     const read = all.find((e) => e.catalogue.id === catalogue) ?? all[0];
     return {
       aircraft,

@@ -12,6 +12,8 @@ import type { Edition } from './shelf.ts';
 export interface Readers {
   grammarFor(edition: Edition): Promise<Grammar>;
   pronunciations(): Promise<Pronunciations>;
+  /** The learned scores; null where they cannot be used. */
+  weights(): Promise<Weights | null>;
 }
 
 /**
@@ -66,6 +68,7 @@ export function readersFrom(
 
   return {
     pronunciations,
+    weights,
     grammarFor({ edition, catalogue }) {
       const known = grammars.get(edition);
       if (known !== undefined) return known;

@@ -4,6 +4,7 @@ import type {
   BeginRequest,
   Choices,
   EarKind,
+  Hearing,
   Listening,
   Live,
   Pulse,
@@ -35,6 +36,8 @@ import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
+import { workshopHearing } from './workshop/hearing.ts';
+import { workshopDesk } from './workshop/workshop.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
@@ -50,6 +53,10 @@ export interface ServiceParts {
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
   readonly aloud?: RetellParts;
+  /** How a catalogue sounds while it is written. Left out: asked in this thread, and no voice. */
+  readonly hearing?: Hearing;
+  /** Address of the app, for a code that a phone scans. */
+  readonly address?: string;
   readonly updates: NonNullable<Services['updates']>;
   readonly uncopied?: NonNullable<Services['uncopied']>;
   /** What is wrong with the record itself; null when nothing is. */
@@ -116,10 +123,25 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           headset: parts.headset,
         });
 
+  const workshop = await workshopDesk({
+    store,
+    world,
+    shelf,
+    hearing:
+      parts.hearing ??
+      workshopHearing({
+        pronunciations: () => readers.pronunciations(),
+        weights: () => readers.weights(),
+        say: () => Promise.resolve(false),
+      }),
+    address: parts.address ?? '',
+    changed: () => refresh(),
+  });
+
   async function refresh(): Promise<void> {
     const [all, aircraft, last, room] = await Promise.all([
       lines.list(),
-      aircraftIn(store, shelf),
+      workshop.aircraft().then((given) => aircraftIn(store, shelf, given)),
       store.setting(LAST_KEY),
       store.room(),
     ]);
@@ -363,6 +385,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
             store,
             world,
             shelf,
+            offer: (text, name) => workshop.take(text, name),
             readerFor: (edition) => readers.grammarFor(edition),
             hearSound: parts.hearSound,
           },
@@ -375,13 +398,15 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       }),
     backUp: () =>
       attempt(async () => {
-        const { file, name } = await store.backup();
+        const { file, name } = await store.backup({ editions: shelf.own() });
         return good({ name, blob: file });
       }),
     restore: (file, progress, signal) =>
       attempt(async () => {
         const ways = signal === undefined ? {} : { signal };
         const restored = await store.restore(file, { onProgress: progress, ...ways });
+        await shelf.restored();
+        await workshop.refresh();
         await refresh();
         const text = restored.text.join('\n');
         return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);
@@ -397,6 +422,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       editionFor: (aircraft) => desk.editionFor(aircraft),
       settings: settings.get,
     }),
+    workshop,
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, said) => attempt(() => desk.file(aircraft, said)),

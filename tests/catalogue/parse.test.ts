@@ -64,7 +64,7 @@ test.each([
     bent('kind: other', 'kind: boat'),
     4,
     'kind',
-    'one of helicopter, aeroplane, other',
+    'one of helicopter, aeroplane, glider, gyroplane, other',
   ],
   [
     'an unknown field',
@@ -270,7 +270,14 @@ test.each([
     'stations[0].checks[0].repeat.of',
     '"of" is missing; expected a whole number or a list',
   ],
-  ['a newer format', bent('v: 1', 'v: 2'), 1, 'v', 'expected 1'],
+  ['a newer format', bent('v: 1', 'v: 2'), 1, 'v', 'Update Talkround to read it'],
+  [
+    'two checks of one name (issue 18)',
+    bent('name: Oil', 'name: drive belts'),
+    33,
+    'stations[0].checks[1]',
+    'nobody can tell them apart by ear. Give one of them another name.',
+  ],
 ])('refuses %s in one sentence with its line', (_what, text, line, path, sentence) => {
   const read = parseCatalogue(text, FILE);
   if (read.ok) throw new Error('It was accepted.');
@@ -303,11 +310,6 @@ test.each([
       '            unit: mm\n',
     ),
     'No measure uses the gauge',
-  ],
-  [
-    'two checks of one name',
-    bent('name: Oil', 'name: drive belts'),
-    'nobody can tell them apart by ear',
   ],
   [
     'a blanket over a measure',

@@ -35,6 +35,7 @@ test.each([
         world,
         shelf: await openShelf(store),
         readerFor: () => Promise.reject(new Error('no reader')),
+        offer: () => Promise.resolve({ ok: true as const, value: null }),
         hearSound: () => Promise.reject(new Error('no ear')),
       },
       unread(name, size),

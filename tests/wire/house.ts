@@ -21,6 +21,7 @@ const readers: Readers = {
     );
     return Promise.resolve(dictionary);
   },
+  weights: () => Promise.resolve(testWeights()),
   async grammarFor({ edition, catalogue }) {
     const known = grammars.get(edition);
     if (known !== undefined) return known;

@@ -55,6 +55,7 @@ function Side({ records }: { records: readonly WalkRecord[] }) {
   );
   const longest = Math.max(...shown.map((s) => s.talk.seconds));
   const kinds = new Set(records.map((r) => r.catalogue.id));
+  const editions = new Set(records.map((r) => r.coverage.edition));
   return (
     <div className="several">
       <header className="head">
@@ -64,6 +65,12 @@ function Side({ records }: { records: readonly WalkRecord[] }) {
           scale of {clock(longest)}.
         </p>
       </header>
+      {kinds.size === 1 && editions.size > 1 && (
+        <p className="notice" role="note">
+          These walks were made with {editions.size} editions of one catalogue: a check that only
+          one of them has is compared with nothing.
+        </p>
+      )}
       <ol className="multiples">
         {shown.map((s) => (
           <li key={s.record.id}>
@@ -103,6 +110,7 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
       <p className="small quiet">
         {record.aircraft}
         {pilot !== null && `, ${pilot}`}
+        {record.catalogue.version !== undefined && `, version ${record.catalogue.version}`}
       </p>
       <Plan catalogue={record.catalogue} coverage={record.coverage} />
       <MiniTime shown={shown} longest={longest} />

@@ -6,6 +6,7 @@ import { useLive } from './live.ts';
 const PLACES = [
   { to: '/walks', name: 'Walks' },
   { to: '/squawks', name: 'Squawks' },
+  { to: '/workshop', name: 'Catalogues' },
   { to: '/settings', name: 'Settings' },
 ];
 

@@ -1,4 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
+import { Glider, Gyroplane } from './more-drawings.tsx';
 
 /**
  * Line drawings in plan, nose up, in the units of a station's place (0 to 100
@@ -7,6 +8,8 @@ import type { Catalogue } from '#shared/catalogue';
 export function Drawing({ kind }: { kind: Catalogue['kind'] }) {
   if (kind === 'helicopter') return <Helicopter />;
   if (kind === 'aeroplane') return <Aeroplane />;
+  if (kind === 'glider') return <Glider />;
+  if (kind === 'gyroplane') return <Gyroplane />;
   return <Other />;
 }
 

@@ -24,6 +24,8 @@ export interface PlanProps {
 const BOX = {
   helicopter: { left: 9, right: 91 },
   aeroplane: { left: -2, right: 102 },
+  glider: { left: -2, right: 102 },
+  gyroplane: { left: 9, right: 91 },
   other: { left: 9, right: 91 },
 } as const;
 /** Width of a letter of a name in the margin, in plan units: a little more than the mean. */

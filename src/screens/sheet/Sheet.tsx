@@ -11,6 +11,7 @@ import { useTell } from '../parts/Tell.tsx';
 import { useRecord } from '../parts/useRecord.ts';
 import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
 import type { Paper, WalkRecord } from '../services.ts';
+import { Foot } from '../workshop/Foot.tsx';
 import { Findings } from './Findings.tsx';
 import { Rows } from './Rows.tsx';
 import { SaidBeside, SealDoubts } from './Seal.tsx';
@@ -86,10 +87,10 @@ function Opened({ record }: { record: WalkRecord }) {
         <Signed coverage={coverage} />
         <p className="small quiet">
           Talkround says what was and was not spoken for. Whether the aircraft is in condition for
-          safe flight is for the pilot in command to determine (14 CFR 91.7). Edition{' '}
-          {record.coverage.edition?.slice(0, 12) ?? 'unknown'}.
+          safe flight is for the pilot in command to determine (14 CFR 91.7).
           {record.seal !== null && ` ${record.seal.text}`}
         </p>
+        <Foot catalogue={catalogue} edition={coverage.edition} />
         {catalogue.notice !== undefined && <p className="small quiet">{catalogue.notice}</p>}
       </footer>
     </div>

@@ -37,7 +37,8 @@ export function BringIn() {
         const into = { aircraft: aircraft.trim() || choices.last?.aircraft || name, catalogue: id };
         const outcome = await house.bringIn(file, into, setProgress);
         if (tell(outcome) && outcome.ok) {
-          say(outcome.value.text);
+          if (outcome.value.go !== undefined) go(outcome.value.go);
+          else say(outcome.value.text);
           if (outcome.value.walk !== null) go(`/sheet/${outcome.value.walk}`);
         }
       }

@@ -1,0 +1,22 @@
+import { useEffect, useState } from 'react';
+
+/** A text as a QR code. What draws it is loaded when it is used. */
+export function QrCode({ text, label }: { text: string; label: string }) {
+  const [svg, setSvg] = useState<string | null>(null);
+  useEffect(() => {
+    let still = true;
+    void import('qrcode')
+      .then(({ default: qr }) => qr.toString(text, { type: 'svg', errorCorrectionLevel: 'L' }))
+      .then((drawn) => {
+        if (still) setSvg(drawn);
+      });
+    return () => {
+      still = false;
+    };
+  }, [text]);
+  return svg === null ? (
+    <p role="status">Drawing the code …</p>
+  ) : (
+    <img className="qr" alt={label} src={`data:image/svg+xml,${encodeURIComponent(svg)}`} />
+  );
+}

@@ -1,0 +1,86 @@
+import { useEffect, useState } from 'react';
+import { useTell } from '../parts/Tell.tsx';
+import type { WordSound, Workshop } from './desk.ts';
+import { Field } from './Field.tsx';
+import type { Editing } from './useEditing.ts';
+
+const BY: Readonly<Record<WordSound['by'], string>> = {
+  author: 'as you wrote it',
+  dictionary: 'from the dictionary',
+  spelling: 'guessed from its spelling',
+};
+
+/** What the recogniser's dictionary makes of the names of a check, and how to mend it. */
+export function Sounds({
+  shop,
+  editing,
+  path,
+  names,
+  own,
+}: {
+  shop: Workshop;
+  editing: Editing;
+  path: readonly (string | number)[];
+  names: readonly string[];
+  own: unknown;
+}) {
+  const { say } = useTell();
+  const [sounds, setSounds] = useState<readonly WordSound[]>([]);
+  const wanted = names.join('\n');
+  const { text } = editing;
+  useEffect(() => {
+    let still = true;
+    const timer = setTimeout(() => {
+      void shop.hearing.sounds(text, wanted.split('\n')).then(
+        (list) => {
+          if (still) setSounds(list);
+        },
+        // Said once already, beside what the linter says.
+        () => undefined,
+      );
+    }, 300);
+    return () => {
+      still = false;
+      clearTimeout(timer);
+    };
+  }, [shop, text, wanted]);
+  const aloud = async () => {
+    if (!(await shop.hearing.say(names.join(', '))))
+      say('This device has no voice to say it with.');
+  };
+  const mended = typeof own === 'object' && own !== null ? own : {};
+  return (
+    <fieldset className="sounds">
+      <legend>How it sounds</legend>
+      <button type="button" className="press" onClick={() => void aloud()}>
+        Say it aloud
+      </button>
+      {sounds.map((s) => (
+        <Field
+          key={s.word}
+          label={`${s.word}: ${BY[s.by]}`}
+          value={s.phones}
+          {...(s.by === 'spelling'
+            ? {
+                help: 'The dictionary does not know this word. Mend its phones where they are wrong.',
+              }
+            : {})}
+          set={(phones) => {
+            const rest = Object.fromEntries(
+              Object.entries(mended).filter(([word]) => word !== s.word),
+            );
+            const next =
+              phones.trim() === '' ? rest : { ...rest, [s.word]: phones.trim().toUpperCase() };
+            editing.edit([
+              {
+                do: 'set',
+                path: [...path, 'pronounce'],
+                value: Object.keys(next).length === 0 ? undefined : next,
+              },
+            ]);
+          }}
+        />
+      ))}
+    </fieldset>
+  );
+}
