@@ -15,6 +15,8 @@ export const DECIDE = {
   result: 0.5,
   /** From here good counts (R1). On the tune part .85, .90 and .95 gave 60, 50 and 48 false per 1,000. */
   good: 0.9,
+  /** Beside a word that nobody knows good counts from here only (R5). */
+  strange: 0.99,
   /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */
   goodWaits: 0.45,
   /** From here a finding counts. Higher loses findings, lower invents them. */
@@ -41,10 +43,10 @@ export const DECIDE = {
   named: 0.3,
   /** What the net must hold an order, a retraction and the like for, beside the words themselves. */
   order: 0.4,
-  /** A single word that may be small talk ("next", "help", "where") is an order from here. */
-  singleOrder: 0.1,
-  /** What happened to the whole aircraft is kept from here: to lose a hard landing can kill. */
-  happened: 0.15,
+  /** From here an utterance talks of something, and what it names to have happened is an example. */
+  example: 0.3,
+  /** A fault that a denial reaches counts only from here; below it is asked about (R3). */
+  denied: 0.97,
   /** An order that is none to the letter has to be this plain: a false one stops or ends a walk. */
   looseOrder: 0.7,
 } as const;

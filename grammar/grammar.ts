@@ -10,7 +10,8 @@ import { Signs } from './matches/heardas.ts';
 import { Matcher } from './matches/matches.ts';
 import { rosterOf } from './matches/roster.ts';
 import { NO_VECTORS } from './matches/vectors.ts';
-import { namesOf } from './names.ts';
+import { senses } from './matches/senses.ts';
+import { namesOf, stem } from './names.ts';
 import { readUtterance, type Parts } from './reader.ts';
 import { sampleSentences, type Sample } from './sample.ts';
 import { InputMaker } from './scores/inputs.ts';
@@ -53,6 +54,12 @@ export function createGrammar(
     maker: new InputMaker(roster, matcher, new Signs(catalogue)),
     net: weights === null ? null : new Net(weights),
     labels: weights?.labels ?? [],
+    knows: (word) =>
+      /^[\d.,/%]+$/.test(word) ||
+      roster.worth.has(stem(word)) ||
+      senses().knows(word) ||
+      weights?.words.has(word) === true ||
+      (weights?.vectors.row(word) ?? -1) >= 0,
   };
   return {
     version: weights?.version ?? null,

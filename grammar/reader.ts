@@ -7,6 +7,7 @@ import { followed, heardIn } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
+import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
 import type { Roster } from './matches/roster.ts';
 import { InputMaker, MOST_WORDS, type Asked, type Inputs } from './scores/inputs.ts';
@@ -20,6 +21,7 @@ export interface Parts {
   /** null: nothing was learned that could be used; only orders and answers are taken. */
   readonly net: Net | null;
   readonly labels: readonly string[];
+  knows(word: string): boolean;
 }
 
 /**
@@ -27,6 +29,30 @@ export interface Parts {
  * decision. Pure: the same words in the same scene read the same.
  */
 export function readUtterance(heard: Heard, scene: Scene, parts: Parts): Reading {
+  const best = readText(heard, scene, parts);
+  if (heard.alternatives.length === 0) return best;
+  const rivals = heard.alternatives.slice(0, MOST_RIVALS).map(({ text }) => ({
+    text,
+    statements: readText({ ...heard, text, words: [] }, scene, parts).statements,
+  }));
+  const statements = settledReading({ text: heard.text, statements: best.statements }, rivals);
+  if (statements === best.statements) return best;
+  const turned = turnOf(heard, scene, best);
+  return {
+    statements,
+    scene: statements.reduce((now, s) => followed(now, s, parts.roster), turned),
+  };
+}
+
+/** The scene with the words in it and nothing made of them yet. */
+function turnOf(heard: Heard, scene: Scene, read: Reading): Scene {
+  const turn = read.scene.talk.turns.at(-1);
+  if (turn === undefined) return scene;
+  return heardIn(scene, heard.id, turn.text, read.scene.talk.belief);
+}
+
+/** One reading of the sound. */
+function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   const { tokens, raw } = tokensOf(heard);
   if (tokens.length === 0) return { statements: [], scene };
   let count = 0;
@@ -82,7 +108,13 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const commands = commandsIn(ordering);
   tell(commands.statements);
   if (commands.whole) return { statements: out, scene: now };
-  const said = statementsOf({ ...common, inputs, scores, labels: parts.labels });
+  const said = statementsOf({
+    ...common,
+    inputs,
+    scores,
+    labels: parts.labels,
+    knows: parts.knows,
+  });
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );

@@ -65,7 +65,7 @@ def judge(net, d, us, given=False):
     )
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", weigh=3.0, rate=2e-3, verbose=True, clock=True):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
@@ -87,7 +87,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
         if part >= 1:
             break
         for g in opt.param_groups:
-            g["lr"] = rate * min(1, (step + 1) / 100) * (0.5 + 0.5 * math.cos(math.pi * part)) + 1e-6
+            g["lr"] = rate * min(1, (step + 1) / warm) * (0.5 + 0.5 * math.cos(math.pi * part)) + 1e-6
         if p >= len(order):
             perm = rnd.permutation(learn)
             order = []
@@ -118,7 +118,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
             Batch(d, order[0])
             torch.cuda.synchronize()
             print(f"seed {seed} one step {t2 - t1:.3f} s, one batch {time.time() - t2:.3f} s", flush=True)
-        if verbose and step % 50 == 0:
+        if verbose and step % 25 == 0:
             print(f"seed {seed} step {step} loss {float(loss):.3f} main {float(main):.3f} {time.time() - t0:.0f} s", flush=True)
     net.eval()
     name = os.path.join(out, f"net-{seed}.pt")
@@ -144,6 +144,9 @@ def main():
     a.add_argument("--rate", type=float, default=2e-3)
     a.add_argument("--start", default="", help="a net to go on from")
     a.add_argument("--teachers", default="", help="nets to learn from, as files parted by commas")
+    a.add_argument("--short", type=int, default=0, help="a last touch: single utterances, and as many short ones of walks")
+    a.add_argument("--quiet", action="store_true", help="no judging at the end")
+    a.add_argument("--warm", type=int, default=100, help="steps until the full rate")
     a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
@@ -166,10 +169,20 @@ def main():
         net.load_state_dict(saved["state"])
         net.eval()
         teachers.append(net)
+    if x.short:
+        rnd = np.random.RandomState(5)
+        n = d.tok_end[1:] - d.tok_end[:-1]
+        single = [u for u in learn if d.meta[u]["writer"] == "old"]
+        walks = [u for u in learn if d.meta[u]["writer"] not in ("old", "prose") and n[u] <= x.short]
+        prose = [u for u in learn if d.meta[u]["writer"] == "prose" and n[u] <= x.short]
+        rnd.shuffle(walks)
+        rnd.shuffle(prose)
+        learn = single + walks[: int(1.4 * len(single))] + prose[: len(single) // 5]
     if x.old > 1:
         learn = learn + [u for u in learn if d.meta[u]["writer"] == "old"] * (x.old - 1)
+    tune = [] if x.quiet else tune
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, weigh=x.weigh, rate=x.rate)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate)
 
 
 if __name__ == "__main__":

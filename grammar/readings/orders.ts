@@ -52,11 +52,8 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
     const words = tokens.slice(from, to).map((t) => t.word);
     const alone = to - from === tokens.length;
     const command = commandOf(words, o.scene.question !== null, alone);
-    // Said alone the words are enough, one word hardly; amid talk the net has to hear an order too.
+    // Said alone the words are enough; amid talk the net has to hear an order too.
     if (command === null || (!alone && share < DECIDE.order)) return;
-    const asked = o.scene.question !== null;
-    const single = alone && to - from === 1 && !asked && !ALWAYS.has(command);
-    if (single && o.scores.candidates.length > 0 && share < DECIDE.singleOrder) return;
     covered += to - from;
     statements.push({
       ...common(o, from, to, [`"${words.join(' ')}" stands alone: an order to Talkround`]),
@@ -68,9 +65,6 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
   if (loose !== null) return { statements: [loose], whole: true };
   return { statements, whole: covered === tokens.length };
 }
-
-/** Orders that must be heard whatever the net holds: nothing counts while one is lost. */
-const ALWAYS: ReadonlySet<CommandName> = new Set(['hold', 'resume', 'begin', 'finish']);
 
 /** More words than this are no order that was said loosely. */
 const LOOSE = 9;

@@ -3,6 +3,7 @@ import type { Scene } from '#shared/scene';
 import type { About, Candidate, Force, Observation, Statement } from '#shared/statement';
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { Member, Roster } from '../matches/roster.ts';
+import { senses } from '../matches/senses.ts';
 import { FORCES, type Scored, type Scores } from '../scores/net.ts';
 import type { CandidateInput, Inputs } from '../scores/inputs.ts';
 import {
@@ -29,6 +30,8 @@ export interface Scoring {
   readonly roster: Roster;
   readonly inputs: Inputs;
   readonly scores: Scores;
+  /** Whether a word is known at all: to the lexicon, the catalogue or what was learned. */
+  knows(word: string): boolean;
   /** Ids in the lexicon of the conditions that the scores know without a word. */
   readonly labels: readonly string[];
   nextId(): string;
@@ -153,9 +156,19 @@ function resultOf(
   const check = member.check;
   const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
   const found = group.finding !== 'no';
+  const present = all.filter((c) => c.present);
+  // R3: a denial that reaches every fault that is named.
+  const denied =
+    found &&
+    present.length > 0 &&
+    present.every((c) => isDenied(s, c)) &&
+    scored.finding < DECIDE.denied;
+  // R5: a word that nobody knows may be the very one that turns it.
+  const strange = words.tokens.some((t) => !s.knows(t.word)) && scored.good < DECIDE.strange;
+  const goodIs = strange && group.good === 'counts' ? 'waits' : group.good;
   // A value or a fault that counts is not held back by a good that is unsure.
   const sure = more.values.some((v) => v.trouble === null) || group.finding === 'counts';
-  const good = sure && group.good === 'waits' ? 'no' : group.good;
+  const good = sure && goodIs === 'waits' ? 'no' : goodIs;
   let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
@@ -177,7 +190,7 @@ function resultOf(
     d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
   const doubtful = d.doubt
     ? 'it was said with a doubt'
-    : group.finding === 'asked'
+    : group.finding === 'asked' || denied
       ? 'it may be a fault'
       : good === 'waits'
         ? 'it may have been said to be good'
@@ -197,6 +210,16 @@ function resultOf(
     doubtful,
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
   };
+}
+
+/** Whether a denial reaches the words of a condition. */
+function isDenied({ inputs, words }: Scoring, said: Observation['conditions'][number]): boolean {
+  return inputs.conditions.some(
+    (c) =>
+      c.id === said.condition &&
+      c.denials > 0 &&
+      (words.tokens[c.from]?.at ?? -1) === said.span.from,
+  );
 }
 
 function aboutOf(
@@ -239,7 +262,7 @@ function unplacedOf(
   const happened = s.inputs.conditions.find(
     (c) => c.sign !== null && c.checks === null && c.denials === 0,
   );
-  if (happened !== undefined && !placed && scored.finding >= DECIDE.happened)
+  if (happened !== undefined && !placed && !isExample(s))
     return {
       ...plain(s, scored.finding, ['it happened to the aircraft, whatever was named before']),
       about: { kind: 'unplaced', part: span.words, span },
@@ -293,6 +316,20 @@ function unplacedOf(
     span,
     why: ['it sounds like a result, and what of is open (R5)'],
   };
+}
+
+/**
+ * Whether what happened ("a hard landing") is told as an example: taught, supposed or asked.
+ * To lose one can kill, so the past does not undo it.
+ */
+function isExample({ inputs, scores, words }: Scoring): boolean {
+  const cues = new Set(['hypothesis', 'teaching', 'hearsay', 'question'].map((c) => `force-${c}`));
+  const names = senses().names;
+  return (
+    words.tokens.some((t) => t.asks) ||
+    inputs.tokens.some((t) => t.senses.some((k) => cues.has(names[k] ?? ''))) ||
+    scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example)
+  );
 }
 
 /** A mention in talk: kept with its words, and counts for nothing (R2). */

@@ -22,11 +22,15 @@ export function main(words: string[]): number {
   const r = ourReader(catalogue);
   for (const text of words) {
     const { tokens } = tokensOf({ text, words: [] });
-    const { inputs, scores } = look('x', text, tokens, FIRST_SCENE, { maker, net });
+    const { inputs, scores } = look('x', text, tokens, words0(FIRST_SCENE), { maker, net });
     console.log('#', text, scores.orders.map((x) => x.toFixed(2)).join(' '));
     scores.candidates.map((c, i) => ({ c, k: inputs.candidates[i]?.member?.key ?? '∅', f: inputs.candidates[i]! })).sort((a, b) => Math.max(b.c.result, b.c.talk, b.c.finding, b.c.ask) - Math.max(a.c.result, a.c.talk, a.c.finding, a.c.ask)).slice(0, 5)
       .forEach(({ c, k, f }) => console.log('   ', k, 'name', f.features[0]?.toFixed(2), `res ${c.result.toFixed(2)} good ${c.good.toFixed(2)} find ${c.finding.toFixed(2)} val ${c.value.toFixed(2)} ask ${c.ask.toFixed(2)} talk ${c.talk.toFixed(2)}`));
     void r; void heardOf;
   }
   return 0;
+}
+function words0(s: typeof FIRST_SCENE): typeof FIRST_SCENE {
+  const say = process.env['BEFORE'];
+  return say === undefined ? s : { ...s, talk: { ...s.talk, turns: say.split('|').map((text, i) => ({ heard: String(i), text, said: {} })) } };
 }

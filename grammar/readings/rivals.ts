@@ -1,0 +1,68 @@
+import type { Observation, Statement } from '#shared/statement';
+
+/** The other readings that a recogniser gives of the same sound, weighed against the best one. */
+
+/** Other readings that are looked at. */
+export const MOST_RIVALS = 4;
+
+/** One reading of the sound and what it says. */
+export interface Heard {
+  readonly text: string;
+  readonly statements: readonly Statement[];
+}
+
+const results = (h: Heard): Observation[] =>
+  h.statements.filter(
+    (s): s is Observation =>
+      s.kind === 'observation' && s.force === 'result' && s.doubtful === null && counts(s),
+  );
+const counts = (o: Observation): boolean =>
+  o.verdict !== null || o.conditions.length > 0 || o.values.length > 0;
+
+/** Whether anything in it would count, or orders something. */
+export function isDecided(h: Heard): boolean {
+  return results(h).length > 0 || h.statements.some((s) => s.kind === 'command');
+}
+
+const subject = (o: Observation): string =>
+  o.about.kind === 'check' ? o.about.check : o.about.kind === 'station' ? o.about.station : '';
+const isBad = (o: Observation): boolean =>
+  o.verdict?.good === false || o.conditions.some((c) => c.present);
+
+/** Whether two readings cannot both be right: the same check good and not, or other checks altogether. */
+function clash(a: Heard, b: Heard, others: boolean): boolean {
+  const bad = new Map(results(a).map((o) => [subject(o), isBad(o)]));
+  return results(b).some((o) => {
+    const own = bad.get(subject(o));
+    return own === undefined ? others && bad.size > 0 : own !== isBad(o);
+  });
+}
+
+/**
+ * What counts of the best reading and the others. The best stands unless another says the
+ * opposite of the same check; where it says nothing another is taken, if they agree. A
+ * result that rests on a reading that a rival gainsays is asked about (R5).
+ */
+export function settledReading(best: Heard, rivals: readonly Heard[]): readonly Statement[] {
+  if (isDecided(best)) {
+    const other = rivals.find((r) => isDecided(r) && clash(best, r, false));
+    return other === undefined
+      ? best.statements
+      : doubted(best.statements, `heard as well: "${other.text}"`);
+  }
+  const told = rivals.filter(isDecided);
+  const [first, ...more] = told;
+  if (first === undefined) return best.statements;
+  const other = more.find((r) => clash(first, r, true));
+  return other === undefined
+    ? first.statements
+    : doubted(first.statements, `heard as "${first.text}" or as "${other.text}"`);
+}
+
+function doubted(statements: readonly Statement[], why: string): Statement[] {
+  return statements.map((s) =>
+    s.kind === 'observation' && s.force === 'result' && s.doubtful === null
+      ? { ...s, doubtful: why }
+      : s,
+  );
+}
