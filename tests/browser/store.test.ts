@@ -184,7 +184,8 @@ describe('the record in Chromium', () => {
 
   test('a backup made in one browser restores in another', async () => {
     const page = await open();
-    const ids = await say(page, 'w1', 5);
+    const begun = await page.evaluate(() => globalThis.ordeal.begin('w1'));
+    const ids = [begun, ...(await say(page, 'w1', 5))];
     await page.evaluate(() => globalThis.ordeal.keep('w1', 0, 1000));
     const bytes = await page.evaluate(async () => {
       const backup = await globalThis.ordeal.store()?.backup();

@@ -101,6 +101,9 @@ export async function tamper(
       const [one] = forApp.splice(Math.floor(random() * forApp.length), 1);
       return one;
     }).filter((one) => one !== undefined);
+    progress(
+      `before the app: tried ${result.tried}, refused ${result.refused}, shown ${result.shown}, silent ${result.silent}`,
+    );
     if (sample.length > 0)
       await appRoute(sample, (name, outcome) => {
         result.app += 1;

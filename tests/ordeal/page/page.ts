@@ -75,6 +75,25 @@ const SENTENCES = [
   'everything on the tail boom is good',
 ];
 
+const BEGUN: Happening = {
+  kind: 'walk-begun',
+  aircraft: AIRCRAFT,
+  catalogue: 'ordeal',
+  edition: '0'.repeat(64),
+  circumstances: [],
+  pilot: null,
+  instructor: null,
+  hours: null,
+  listening: 'scripted',
+  squawks: [],
+};
+
+/** Begins a walk and gives the id of its beginning: what nobody began belongs to nobody elsewhere. */
+async function begin(walk: string): Promise<string> {
+  const [event] = await (await opened).append([drafts(walk)(BEGUN, 0)]);
+  return event?.id ?? '';
+}
+
 /** Begins a walk and talks until somebody kills the browser. */
 async function talk(seed: number): Promise<void> {
   const { append, keepSound } = await opened;
@@ -82,23 +101,7 @@ async function talk(seed: number): Promise<void> {
   const walk = world.id();
   const recording = `sound-${walk}`;
   const draft = drafts(walk);
-  const [begun] = await append([
-    draft(
-      {
-        kind: 'walk-begun',
-        aircraft: AIRCRAFT,
-        catalogue: 'ordeal',
-        edition: '0'.repeat(64),
-        circumstances: [],
-        pilot: null,
-        instructor: null,
-        hours: null,
-        listening: 'scripted',
-        squawks: [],
-      },
-      0,
-    ),
-  ]);
+  const [begun] = await append([draft(BEGUN, 0)]);
   say({ said: begun?.id, walk });
   const words = async () => {
     for (let n = 0; ; n += 1) {
@@ -235,6 +238,7 @@ async function keep(walk: string, chunk: number, bytes: number) {
 }
 
 const ordeal = {
+  begin,
   say: sayOnly,
   sayLong,
   keep,
