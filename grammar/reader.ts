@@ -5,12 +5,13 @@ import type { Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
 import { followed, heardIn } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
-import { spanIn, type Words } from './readings/said.ts';
+import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
+import { plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
 import type { Roster } from './matches/roster.ts';
-import { InputMaker, MOST_WORDS, type Asked, type Inputs } from './scores/inputs.ts';
+import { MOST_WORDS, type Asked, type InputMaker, type Inputs } from './scores/inputs.ts';
 import type { Net, Scores } from './scores/net.ts';
 import { tokensOf, type Token } from './tokens.ts';
 
@@ -62,8 +63,11 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   };
   let now = scene;
   const statements: Statement[] = [];
-  for (const piece of piecesOf(tokens)) {
-    const reading = readPiece({ heard, words: { tokens: piece, raw }, scene: now, nextId }, parts);
+  // "Squawk, left skid tube cracked": what is dictated begins behind the word that says so.
+  const lead = dictatedTo(tokens);
+  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens)) {
+    const words = { tokens: piece, raw };
+    const reading = readPiece({ heard, words, scene: now, squawk: lead > 0, nextId }, parts);
     statements.push(...reading.statements);
     now = reading.scene;
   }
@@ -75,11 +79,13 @@ interface Piece {
   readonly heard: Heard;
   readonly words: Words;
   readonly scene: Scene;
+  /** It is dictated as a squawk. */
+  readonly squawk: boolean;
   nextId(): string;
 }
 
 function readPiece(piece: Piece, parts: Parts): Reading {
-  const { heard, words, nextId } = piece;
+  const { heard, words, squawk, nextId } = piece;
   const { roster } = parts;
   const text = wordsText(words);
   const { inputs, scores, scene } = look(heard.id, text, words.tokens, piece.scene, parts);
@@ -114,6 +120,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     scores,
     labels: parts.labels,
     knows: parts.knows,
+    squawk,
   });
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
@@ -151,7 +158,7 @@ export function look(
   );
   return {
     inputs,
-    scores: net === null ? NOTHING : net.score(inputs),
+    scores: net === null ? NOTHING : plainly(inputs, net.score(inputs)),
     scene: heardIn(scene, heard, text, belief),
   };
 }

@@ -1,4 +1,3 @@
-import { instancesOf } from '#shared/catalogue';
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
 import { FIRST_SCENE } from '#shared/scene';
@@ -145,10 +144,4 @@ function unsaid(scene: Scene, of: string): Scene['said'] {
   const { check, which } = last.about;
   const rest = (scene.said[check] ?? []).filter((i) => !which.instances.includes(i));
   return { ...scene.said, [check]: rest };
-}
-
-/** Every place of a check by its id; none where there is no such check. */
-export function placesOf(roster: Roster, check: string): readonly string[] {
-  const own = roster.byKey.get(check)?.check;
-  return own == null ? [] : instancesOf(own);
 }

@@ -1,3 +1,4 @@
+import type { Check } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Scene } from '#shared/scene';
 import type { Severity } from '#shared/severity';
@@ -190,17 +191,20 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
   return out;
 }
 
+const checkAt = (inputs: Inputs, index: number): Check | null =>
+  inputs.candidates[index]?.member?.check ?? null;
+
 function setAside(o: Ordering, from: number, to: number): Statement | null {
   let best: { index: number; share: number } | null = null;
   o.scores.candidates.slice(0, -1).forEach((s, index) => {
-    if (o.inputs.candidates[index]?.member?.check == null) return;
+    if (checkAt(o.inputs, index) === null) return;
     const share = Math.max(s.result, s.talk);
     if (best === null || share > best.share) best = { index, share };
   });
   const found = best as { index: number } | null;
   const member = found === null ? null : o.inputs.candidates[found.index]?.member;
-  const check = member?.check;
-  if (found === null || member == null || check == null) return null;
+  const check = member?.check ?? null;
+  if (found === null || member === undefined || member === null || check === null) return null;
   const places = member.instances.filter(
     (_, i) => (o.scores.candidates[found.index]?.places[i]?.meant ?? 0) >= DECIDE.place,
   );

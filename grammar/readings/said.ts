@@ -176,14 +176,34 @@ export function severitiesIn(tokens: readonly Token[]): Severity[] {
 }
 
 let dictated: Trie<true> | null = null;
-/** "Squawk, left main tyre …": written up, and not only found. */
-export function isDictated(tokens: readonly Token[]): boolean {
+/** Where the words begin that are dictated as a squawk; 0 where nothing says so. */
+export function dictatedTo(tokens: readonly Token[]): number {
   if (dictated === null) {
     dictated = new Trie();
     for (const p of lexicon().dialogue.squawk) dictated.add(phraseWords(p), true);
   }
-  return foundIn(dictated, tokens).length > 0;
+  const words = tokens.map((t) => t.word);
+  let from = 0;
+  while (/^(okay|ok|right|so|um|uh|please|and|talkround)$/.test(words[from] ?? '')) from += 1;
+  return dictated.longest(words, from)?.to ?? 0;
 }
+
+/** What a fault that fits nothing is on: the words before it, else those behind it. */
+export function partOf(words: Words, at: { from: number; to: number } | null): string {
+  const { tokens } = words;
+  const strip = (from: number, to: number): string => {
+    let a = from;
+    let b = to;
+    while (a < b && EMPTY.test(tokens[a]?.word ?? '')) a += 1;
+    while (b > a && EMPTY.test(tokens[b - 1]?.word ?? '')) b -= 1;
+    return b > a ? spanIn(words, a, b).words.replace(/[.,;:!?]+$/, '') : '';
+  };
+  if (at === null) return strip(0, tokens.length);
+  const before = strip(0, at.from);
+  return before === '' ? strip(at.to, tokens.length) : before;
+}
+const EMPTY =
+  /^(the|a|an|is|are|was|has|have|had|got|it|there|and|but|so|on|of|in|at|we|i|that|this|been|be|some|also|well|oh|um|uh)$/;
 
 let compared: Trie<Compared> | null = null;
 type Compared = NonNullable<Observation['compared']>;

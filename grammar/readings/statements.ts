@@ -8,6 +8,7 @@ import { FORCES, type Scored, type Scores } from '../scores/net.ts';
 import type { CandidateInput, Inputs } from '../scores/inputs.ts';
 import {
   actsIn,
+  partOf,
   conditionsOf,
   ownWords,
   severitiesIn,
@@ -15,7 +16,6 @@ import {
   unnamedCondition,
   comparedIn,
   conditionAt,
-  isDictated,
   valuesFor,
   verdictOf,
   type Words,
@@ -30,6 +30,8 @@ export interface Scoring {
   readonly roster: Roster;
   readonly inputs: Inputs;
   readonly scores: Scores;
+  /** It is dictated as a squawk. */
+  readonly squawk: boolean;
   /** Whether a word is known at all: to the lexicon, the catalogue or what was learned. */
   knows(word: string): boolean;
   /** Ids in the lexicon of the conditions that the scores know without a word. */
@@ -68,7 +70,7 @@ export function statementsOf(s: Scoring): Statement[] {
     if (tied.includes(d)) continue;
     const input = inputs.candidates[d.index];
     const scored = scores.candidates[d.index];
-    if (input?.member == null || scored === undefined) continue;
+    if (input === undefined || input.member === null || scored === undefined) continue;
     const at = measured.findIndex((m) => m.index === d.index);
     const groups = groupsOf(input.member, input, scored, d, s.scene);
     groups.forEach((group, g) => {
@@ -92,7 +94,7 @@ export function statementsOf(s: Scoring): Statement[] {
   for (const d of decisions) {
     const member = inputs.candidates[d.index]?.member;
     const scored = scores.candidates[d.index];
-    if (d.kind === 'talk' && member != null && scored !== undefined)
+    if (d.kind === 'talk' && member !== undefined && member !== null && scored !== undefined)
       out.push(mentionOf(s, d, member, scored));
   }
   return out;
@@ -112,14 +114,14 @@ function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decisi
   const candidates = tied.flatMap((d): Candidate[] => {
     const member = s.inputs.candidates[d.index]?.member;
     const share = s.scores.candidates[d.index]?.ask ?? 0;
-    return member?.check == null
+    return member === undefined || member === null || member.check === null
       ? []
       : [{ check: member.check.id, instances: [], score: round(share), how: howNamed(s, member) }];
   });
   const [first] = tied;
   const input = first === undefined ? undefined : s.inputs.candidates[first.index];
   const scored = first === undefined ? undefined : s.scores.candidates[first.index];
-  if (first === undefined || input?.member == null || scored === undefined)
+  if (first === undefined || input === undefined || input.member === null || scored === undefined)
     throw new Error('A tie has at least two candidates.');
   const group = {
     good: first.good,
@@ -205,7 +207,7 @@ function resultOf(
     ...more,
     acts: actsIn(words.tokens),
     amends,
-    squawk: found && isDictated(words.tokens),
+    squawk: found && s.squawk,
     compared: check !== null && scene.squawked.includes(check.id) ? comparedIn(words.tokens) : null,
     doubtful,
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
@@ -243,7 +245,11 @@ function aboutOf(
   const except = decisions.flatMap((d) => {
     const other = s.inputs.candidates[d.index]?.member;
     const apart = d.kind === 'excepted' || (d.kind === 'result' && d.good !== 'counts');
-    return other?.check != null && other.station === member.station && apart
+    return other !== undefined &&
+      other !== null &&
+      other.check !== null &&
+      other.station === member.station &&
+      apart
       ? [other.check.id]
       : [];
   });
@@ -265,14 +271,14 @@ function unplacedOf(
   if (happened !== undefined && !placed && !isExample(s))
     return {
       ...plain(s, scored.finding, ['it happened to the aircraft, whatever was named before']),
-      about: { kind: 'unplaced', part: span.words, span },
+      about: { kind: 'unplaced', part: partOf(words, happened), span },
       conditions: [
         {
           ...conditionAt(happened.id, true, null, s.roster.catalogue, happened.sign),
           span: spanIn(words, happened.from, happened.to),
         },
       ],
-      squawk: isDictated(words.tokens),
+      squawk: s.squawk,
       severity: severitiesIn(words.tokens)[0] ?? null,
     };
   if (scored.finding >= DECIDE.unplaced && !placed) {
@@ -288,6 +294,9 @@ function unplacedOf(
             },
           ];
     });
+    const first = s.inputs.conditions.find(
+      (_, i) => (scored.conditions[i]?.[1] ?? 0) >= (scored.conditions[i]?.[0] ?? 1),
+    );
     const id = unnamedCondition(scored, s.labels);
     const kept =
       conditions.length > 0
@@ -298,11 +307,11 @@ function unplacedOf(
     return {
       ...plain(s, scored.finding, []),
       force: 'result',
-      about: { kind: 'unplaced', part: span.words, span },
+      about: { kind: 'unplaced', part: partOf(words, first ?? null), span },
       candidates: likeliest(s, 3),
       verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
       conditions: kept,
-      squawk: isDictated(words.tokens),
+      squawk: s.squawk,
       severity: severitiesIn(words.tokens)[0] ?? null,
     };
   }
@@ -399,7 +408,7 @@ function likeliest(s: Scoring, most: number): Candidate[] {
     .flatMap((c, i): Candidate[] => {
       const member = s.inputs.candidates[i]?.member;
       const score = Math.max(c.result, c.talk, c.ask);
-      return member?.check == null || score < LEAST_RIVAL
+      return member === undefined || member === null || member.check === null || score < LEAST_RIVAL
         ? []
         : [
             {

@@ -1,0 +1,100 @@
+import { senses } from '../matches/senses.ts';
+import type { Inputs } from '../scores/inputs.ts';
+import type { Scored, Scores } from '../scores/net.ts';
+
+/**
+ * Sentences in which nothing is left to interpret: one whole name of the list, and words
+ * that say it is well or name a fault, and nothing else ("drive belts good", "left brake line
+ * is chafed", "no cracks on the exhaust"). They are read as they stand, whatever the scores
+ * hold: a net that was asked for everything is now and then unsure of the plainest.
+ */
+
+/** A whole name. */
+const WHOLE = 0.97;
+/** The share that a plain sentence is worth; above every threshold of decide.ts. */
+const PLAIN = 0.995;
+/** From here the scores hold the words for talk, as amid a lesson, and they are left to them. */
+const TALK = 0.4;
+
+/** Little words that join and point and change nothing. */
+const JOINING =
+  /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its)$/;
+
+interface Words {
+  readonly good: boolean;
+  readonly conditions: boolean;
+}
+
+/** The scores, with a plain sentence's candidate made sure of. */
+export function plainly(inputs: Inputs, scores: Scores): Scores {
+  const index = namedAlone(inputs);
+  const scored = index === null ? undefined : scores.candidates[index];
+  if (index === null || scored === undefined || scored.talk >= TALK) return scores;
+  const said = wordsOf(inputs, index);
+  if (said === null || said.good === said.conditions) return scores;
+  const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
+  const denied = strong.filter((c) => c.denials === 1).length;
+  let made: Scored | null = null;
+  if (said.good && !hasDenial(inputs)) made = { ...scored, result: PLAIN, good: PLAIN, finding: 0 };
+  else if (said.conditions && strong.length > 0) {
+    const conditions = inputs.conditions.map((c): number[] =>
+      c.weak || c.either ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
+    );
+    if (denied === strong.length)
+      made = { ...scored, result: PLAIN, good: PLAIN, finding: 0, conditions };
+    else if (denied === 0 && !hasDenial(inputs))
+      made = { ...scored, result: PLAIN, finding: PLAIN, good: 0, conditions };
+  }
+  if (made === null) return scores;
+  const candidates = scores.candidates.map((s, i) =>
+    i === index ? (made as Scored) : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
+  );
+  return { ...scores, candidates };
+}
+
+/** The one check whose whole name is said, with no other whole name beside it. */
+function namedAlone(inputs: Inputs): number | null {
+  const whole = inputs.candidates.flatMap((c, i) =>
+    c.member !== null && c.member.check !== null && (c.features[0] ?? 0) >= WHOLE ? [i] : [],
+  );
+  return whole.length === 1 ? (whole[0] ?? null) : null;
+}
+
+/** What the words beside the name are; null where any of them is something else. */
+function wordsOf(inputs: Inputs, index: number): Words | null {
+  const { names } = senses();
+  const own = new Set(
+    inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
+  );
+  let good = false;
+  let conditions = false;
+  for (const [i, token] of inputs.tokens.entries()) {
+    if (token.asks) return null;
+    if (own.has(i)) continue;
+    const kinds = token.senses.map((k) => names[k] ?? '');
+    if (kinds.some((k) => k.startsWith('force-') || k === 'figure' || k === 'elsewhere'))
+      return null;
+    const condition = inputs.conditions.some((c) => i >= c.from && i < c.to);
+    const verdict = kinds.some((k) => k === 'verdict-good');
+    if (condition && verdict) return null;
+    if (condition) conditions = true;
+    else if (verdict) good = true;
+    else if (
+      !JOINING.test(token.word) &&
+      !kinds.some((k) => /^(denial-before|denial-after|side|degree|filler|which-all)/.test(k))
+    )
+      return null;
+  }
+  return { good, conditions };
+}
+
+/** A denial anywhere: what it reaches is for the scope of the words to say. */
+function hasDenial(inputs: Inputs): boolean {
+  const { names } = senses();
+  return inputs.tokens.some((t) =>
+    t.senses.some(
+      (k) =>
+        (names[k] ?? '').startsWith('denial-before') || (names[k] ?? '').startsWith('denial-after'),
+    ),
+  );
+}

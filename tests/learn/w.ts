@@ -1,2 +1,0 @@
-import { ourWeights } from '../bench/grammar/ours.ts';
-export const ownWeights_ = ourWeights;
