@@ -15,6 +15,9 @@ export const DECIDE = {
   result: 0.5,
   /** From here good counts (R1). On the tune part .85, .90 and .95 gave 60, 50 and 48 false per 1,000. */
   good: 0.9,
+  /** Behind words of teaching, planning or supposing good counts from here, a fault from the second (R2). */
+  goodInTalk: 0.97,
+  findingInTalk: 0.9,
   /** Beside a word that nobody knows good counts from here only (R5). */
   strange: 0.99,
   /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */

@@ -12,7 +12,7 @@ import { rosterOf } from './matches/roster.ts';
 import { NO_VECTORS } from './matches/vectors.ts';
 import { senses } from './matches/senses.ts';
 import { namesOf, stem } from './names.ts';
-import { readUtterance, type Parts } from './reader.ts';
+import { hearUtterance, readUtterance, type Parts } from './reader.ts';
 import { sampleSentences, type Sample } from './sample.ts';
 import { InputMaker } from './scores/inputs.ts';
 import { Net } from './scores/net.ts';
@@ -64,6 +64,7 @@ export function createGrammar(
   return {
     version: weights?.version ?? null,
     read: (heard, scene) => readUtterance(heard, scene, parts),
+    hear: (scene, heard) => hearUtterance(heard, scene, parts),
     follow: (scene, statement) => followed(scene, statement, roster),
     explain: (heard, scene) =>
       explainStatements(

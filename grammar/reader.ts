@@ -3,7 +3,7 @@ import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
-import { followed, heardIn } from './conversation/follow.ts';
+import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
@@ -29,7 +29,8 @@ export interface Parts {
  * One utterance in the conversation so far: words, matches, candidates, scores, readings,
  * decision. Pure: the same words in the same scene read the same.
  */
-export function readUtterance(heard: Heard, scene: Scene, parts: Parts): Reading {
+export function readUtterance(heard: Heard, before: Scene, parts: Parts): Reading {
+  const scene = unheard(before, heard.id);
   const best = readText(heard, scene, parts);
   if (heard.alternatives.length === 0) return best;
   const rivals = heard.alternatives.slice(0, MOST_RIVALS).map(({ text }) => ({
@@ -43,6 +44,19 @@ export function readUtterance(heard: Heard, scene: Scene, parts: Parts): Reading
     statements,
     scene: statements.reduce((now, s) => followed(now, s, parts.roster), turned),
   };
+}
+
+/** The scene once these words are in the log and nothing is made of them yet. */
+export function hearUtterance(heard: Heard, scene: Scene, { maker }: Pick<Parts, 'maker'>): Scene {
+  const { tokens, raw } = tokensOf(heard);
+  const lead = dictatedTo(tokens);
+  let now = scene;
+  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens)) {
+    if (piece.length === 0) continue;
+    const text = wordsText({ tokens: piece, raw });
+    now = heardIn(now, heard.id, text, maker.believe(now.talk.belief, text, piece));
+  }
+  return now;
 }
 
 /** The scene with the words in it and nothing made of them yet. */

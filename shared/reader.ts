@@ -11,6 +11,8 @@ export interface Reading {
 /** The phrase grammar as the other stages see it. Pure: the same words in the same scene read the same. */
 export interface Reader {
   read(heard: Heard, scene: Scene): Reading;
+  /** The scene once an utterance is in the log, read or not; left out where the reader keeps no conversation. */
+  hear?(scene: Scene, heard: Heard): Scene;
   /** The scene after a statement that was read earlier, for a walk that is opened again. */
   follow(scene: Scene, statement: Statement): Scene;
 }

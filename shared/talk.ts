@@ -25,12 +25,14 @@ export const Talk = z.object({
   ever: z.record(z.string(), z.number().int()),
   /** Probability of each station of the catalogue, in its order; empty before anything was heard. */
   belief: z.array(z.number()),
+  /** As it was before the last utterance, which may still have to be read. */
+  was: z.array(z.number()),
   /** The station that somebody set or named outright, while nothing speaks against it. */
   at: z.string().nullable(),
 });
 export type Talk = z.infer<typeof Talk>;
 
-export const FIRST_TALK: Talk = { turns: [], ever: {}, belief: [], at: null };
+export const FIRST_TALK: Talk = { turns: [], ever: {}, belief: [], was: [], at: null };
 
 /** Utterances that are kept. Names are said once and meant for long; more than this was never needed. */
 export const TURNS = 8;

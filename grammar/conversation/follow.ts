@@ -8,8 +8,17 @@ import { settled } from '../scores/belief.ts';
 /** The scene after an utterance was heard: a new turn, and the belief moved by its words. */
 export function heardIn(scene: Scene, heard: string, text: string, belief: number[]): Scene {
   const { talk } = scene;
+  const was = talk.turns.at(-1)?.heard === heard ? talk.was : talk.belief;
   const turn = { heard, text, said: {} };
-  return { ...scene, talk: { ...talk, turns: [...talk.turns, turn].slice(-TURNS), belief } };
+  return { ...scene, talk: { ...talk, turns: [...talk.turns, turn].slice(-TURNS), belief, was } };
+}
+
+/** The scene before an utterance that is in it already: the log has its words before they are read (R10). */
+export function unheard(scene: Scene, heard: string): Scene {
+  const { talk } = scene;
+  if (talk.turns.at(-1)?.heard !== heard) return scene;
+  const turns = talk.turns.filter((t) => t.heard !== heard);
+  return { ...scene, talk: { ...talk, turns, belief: talk.was } };
 }
 
 /** The scene after a statement: the same whether it was just read or comes from the log. */
@@ -129,6 +138,7 @@ function noted(
   const member = roster.byKey.get(key);
   const result = (what & SAID.result) !== 0 && member !== undefined;
   return {
+    ...talk,
     turns,
     ever: { ...talk.ever, [key]: (talk.ever[key] ?? 0) | what },
     belief:

@@ -130,6 +130,20 @@ function goesThere(list: readonly string[]): boolean {
   return lead !== null && lead.to < list.length;
 }
 
+/** "At the skids.": a station and nothing else. */
+function isStationAlone({ inputs, words }: Ordering): boolean {
+  return inputs.candidates.some((c) => {
+    if (c.member?.check !== null || (c.features[0] ?? 0) < WHOLE) return false;
+    const own = new Set(c.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])));
+    return words.tokens.every(
+      (t, i) =>
+        own.has(i) || /^(at|the|in|on|now|to|here|okay|right|so|and|we|are|i|am)$/.test(t.word),
+    );
+  });
+}
+/** Share of a name from which it is said whole. */
+const WHOLE = 0.97;
+
 let leads: Trie<true> | null = null;
 function arriveTrie(): Trie<true> {
   if (leads !== null) return leads;
@@ -148,7 +162,7 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
   const share = (name: (typeof ORDERS)[number]): number =>
     o.scores.orders[ORDERS.indexOf(name)] ?? 0;
   const out: Statement[] = [];
-  if (share('arrive') >= DECIDE.order || goesThere(list)) {
+  if (share('arrive') >= DECIDE.order || goesThere(list) || isStationAlone(o)) {
     const arrival = arrivalOf(o);
     if (arrival !== null) out.push(arrival);
   }

@@ -22,6 +22,8 @@ const JOINING =
 
 interface Words {
   readonly good: boolean;
+  readonly done: boolean;
+  readonly everything: boolean;
   readonly conditions: boolean;
 }
 
@@ -31,17 +33,24 @@ export function plainly(inputs: Inputs, scores: Scores): Scores {
   const scored = index === null ? undefined : scores.candidates[index];
   if (index === null || scored === undefined || scored.talk >= TALK) return scores;
   const said = wordsOf(inputs, index);
-  if (said === null || said.good === said.conditions) return scores;
+  if (said === null) return scores;
+  const station = inputs.candidates[index]?.member?.check === null;
+  // R7: a blanket says that it is one.
+  if (station && (!said.everything || said.conditions || said.done)) return scores;
   const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
   const denied = strong.filter((c) => c.denials === 1).length;
   let made: Scored | null = null;
-  if (said.good && !hasDenial(inputs)) made = { ...scored, result: PLAIN, good: PLAIN, finding: 0 };
+  const absent = said.conditions && strong.length > 0 && denied === strong.length;
+  if (said.good && said.conditions && !absent) return scores;
+  if (said.done && !said.good && !said.conditions && !hasDenial(inputs))
+    made = { ...scored, result: PLAIN, done: PLAIN, good: 0, finding: 0 };
+  else if (said.good && !said.conditions && !hasDenial(inputs))
+    made = { ...scored, result: PLAIN, good: PLAIN, finding: 0 };
   else if (said.conditions && strong.length > 0) {
     const conditions = inputs.conditions.map((c): number[] =>
       c.weak || c.either ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
     );
-    if (denied === strong.length)
-      made = { ...scored, result: PLAIN, good: PLAIN, finding: 0, conditions };
+    if (absent) made = { ...scored, result: PLAIN, good: PLAIN, finding: 0, conditions };
     else if (denied === 0 && !hasDenial(inputs))
       made = { ...scored, result: PLAIN, finding: PLAIN, good: 0, conditions };
   }
@@ -52,12 +61,14 @@ export function plainly(inputs: Inputs, scores: Scores): Scores {
   return { ...scores, candidates };
 }
 
-/** The one check whose whole name is said, with no other whole name beside it. */
+/** The one check whose whole name is said, with no other whole name beside it; else the one station. */
 function namedAlone(inputs: Inputs): number | null {
   const whole = inputs.candidates.flatMap((c, i) =>
-    c.member !== null && c.member.check !== null && (c.features[0] ?? 0) >= WHOLE ? [i] : [],
+    c.member !== null && (c.features[0] ?? 0) >= WHOLE ? [i] : [],
   );
-  return whole.length === 1 ? (whole[0] ?? null) : null;
+  const checks = whole.filter((i) => inputs.candidates[i]?.member?.check !== null);
+  const own = checks.length > 0 ? checks : whole;
+  return own.length === 1 ? (own[0] ?? null) : null;
 }
 
 /** What the words beside the name are; null where any of them is something else. */
@@ -67,6 +78,8 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
     inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
   );
   let good = false;
+  let done = false;
+  let everything = false;
   let conditions = false;
   for (const [i, token] of inputs.tokens.entries()) {
     if (token.asks) return null;
@@ -79,13 +92,15 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
     if (condition && verdict) return null;
     if (condition) conditions = true;
     else if (verdict) good = true;
+    else if (kinds.includes('dialogue-everything')) everything = true;
+    else if (kinds.includes('verdict-done')) done = true;
     else if (
       !JOINING.test(token.word) &&
       !kinds.some((k) => /^(denial-before|denial-after|side|degree|filler|which-all)/.test(k))
     )
       return null;
   }
-  return { good, conditions };
+  return { good, done, everything, conditions };
 }
 
 /** A denial anywhere: what it reaches is for the scope of the words to say. */

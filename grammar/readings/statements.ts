@@ -166,8 +166,15 @@ function resultOf(
     present.every((c) => isDenied(s, c)) &&
     scored.finding < DECIDE.denied;
   // R5: a word that nobody knows may be the very one that turns it.
+  const talk = isBehindTalk(s, input);
   const strange = words.tokens.some((t) => !s.knows(t.word)) && scored.good < DECIDE.strange;
-  const goodIs = strange && group.good === 'counts' ? 'waits' : group.good;
+  const goodIs =
+    talk && scored.good < DECIDE.goodInTalk
+      ? 'no'
+      : strange && group.good === 'counts'
+        ? 'waits'
+        : group.good;
+  const supposed = talk && found && scored.finding < DECIDE.findingInTalk;
   // A value or a fault that counts is not held back by a good that is unsure.
   const sure = more.values.some((v) => v.trouble === null) || group.finding === 'counts';
   const good = sure && goodIs === 'waits' ? 'no' : goodIs;
@@ -192,7 +199,7 @@ function resultOf(
     d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
   const doubtful = d.doubt
     ? 'it was said with a doubt'
-    : group.finding === 'asked' || denied
+    : group.finding === 'asked' || denied || supposed
       ? 'it may be a fault'
       : good === 'waits'
         ? 'it may have been said to be good'
@@ -213,6 +220,21 @@ function resultOf(
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
   };
 }
+
+/** Whether the sentence in which a candidate is named begins as talk: "you want to see no cracks on …" (R2). */
+function isBehindTalk({ inputs, words }: Scoring, input: CandidateInput): boolean {
+  const { names } = senses();
+  const own = ownWords(input);
+  const at = own.length === 0 ? words.tokens.length - 1 : Math.min(...own);
+  let from = at;
+  while (from > 0 && (words.tokens[from]?.gap ?? 0) < 2) from -= 1;
+  return inputs.tokens
+    .slice(from, at)
+    .some((t) => t.senses.some((k) => TALK_CUES.has(names[k] ?? '')));
+}
+const TALK_CUES: ReadonlySet<string> = new Set(
+  ['teaching', 'hypothesis', 'intention', 'hearsay', 'question'].map((c) => `force-${c}`),
+);
 
 /** Whether a denial reaches the words of a condition. */
 function isDenied({ inputs, words }: Scoring, said: Observation['conditions'][number]): boolean {

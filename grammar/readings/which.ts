@@ -61,10 +61,12 @@ export function whichOf(
   if (spoken && meant.length < all.length) return named(member, meant);
   if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
-  // "The damper's got oil on it": one fault, and nobody said where; asked about, never spread (R5).
-  if (finding && meant.length > 1 && !spoken && !saysMany(input)) {
-    const last = lastPlaces(check.id, scene).filter((p) => meant.includes(p));
-    return last.length === 1 ? named(member, last) : { how: 'one', instances: [] };
+  // "The damper's got oil on it": one fault, and nobody said where; asked about, never guessed (R5).
+  if (finding && !spoken && !saysMany(input)) {
+    const last = lastPlaces(check.id, scene);
+    const before = member.instances.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
+    const known = last.length === 1 ? last : before.length === 1 ? before : [];
+    return known.length === 1 ? named(member, known) : { how: 'one', instances: [] };
   }
   if (single > one || meant.length === 0) {
     // Not said which: a finding is asked about (R5), a good one is one more, counted.
@@ -80,6 +82,9 @@ function saysMany(input: CandidateInput): boolean {
 }
 /** Features of a place (scores/inputs.ts, placeRow): "all" said, a plural named, the number of all said. */
 const ALL_OR_MANY = [6, 8, 15] as const;
+
+/** Feature of a place: said in the utterance before. */
+const SAID_BEFORE = 13;
 
 /** The places of a check that were last spoken of. */
 function lastPlaces(check: string, scene: Scene): readonly string[] {

@@ -84,6 +84,8 @@ export function emptyBook(): Book {
 export interface Means {
   readonly catalogue: Catalogue;
   follow(scene: Scene, statement: Statement): Scene;
+  /** The scene once an utterance is in the log. */
+  hear?(scene: Scene, heard: Heard): Scene;
 }
 
 /** Enters one event. The same events in the same order always make the same book. */
@@ -103,6 +105,7 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'heard':
       book.heard.add(what.heard.id);
       book.unread.set(what.heard.id, what.heard);
+      book.scene = means.hear?.(book.scene, what.heard) ?? book.scene;
       return;
     case 'stated':
       enterStatement(book, what.statement, means);

@@ -112,7 +112,11 @@ export function createSession(parts: Parts): Session {
   /** What to add to the steady clock to get seconds since the walk began. */
   let offset: number | null = null;
   let last: Promise<unknown> = Promise.resolve();
-  const means: Means = { catalogue, follow: (scene, said) => reader.follow(scene, said) };
+  const means: Means = {
+    catalogue,
+    follow: (scene, said) => reader.follow(scene, said),
+    hear: (scene, heard) => reader.hear?.(scene, heard) ?? scene,
+  };
 
   function inTurn(work: () => Promise<Happened>): Promise<Happened> {
     const next = last.then(work);

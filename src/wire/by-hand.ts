@@ -27,6 +27,7 @@ export function byHand(grammar: Reader): ByHand {
         const statement = make(heard);
         return { statements: [statement], scene: grammar.follow(scene, statement) };
       },
+      hear: (scene, heard) => grammar.hear?.(scene, heard) ?? scene,
       follow: (scene, statement) => grammar.follow(scene, statement),
     },
     prepare: (heard, make) => void prepared.set(heard, make),

@@ -297,6 +297,7 @@ class Writer {
         turns: [...talk.turns, { heard: String(i), text, said: own }].slice(-TURNS),
         ever,
         belief: now,
+        was: belief,
         at: null,
       };
     });
