@@ -14,6 +14,9 @@ export const unitAnswer: AnswerReader = (a) => {
   for (let i = 0; i < list.length; i += 1) codes ??= unitTrie().longest(list, i)?.item ?? null;
   const number = numbersIn(list)[0] ?? null;
   if (codes === null && number === null) return null;
+  const unitWords = list
+    .filter((w) => !/^(in|its|it|is|they|are|those|of|course|us|ones|no|um|uh)$/.test(w))
+    .join(' ');
   const values = before.values.map((value): ValueSaid => {
     if (value.trouble === null) return value;
     const low = number?.value ?? value.low;
@@ -35,6 +38,13 @@ export const unitAnswer: AnswerReader = (a) => {
           unit: code,
           inUnit: { low: from, high: to, unit: measure.unit },
           trouble: null,
+          span: {
+            ...value.span,
+            words:
+              number === null
+                ? `${value.span.words.replace(/[.,]+$/, '')} ${unitWords}`
+                : unitWords,
+          },
         };
       }
     }

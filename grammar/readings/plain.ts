@@ -20,6 +20,15 @@ const TALK = 0.4;
 const JOINING =
   /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its)$/;
 
+/** Kinds of cue in whose company no sentence is plain. */
+const TALK_KINDS: ReadonlySet<string> = new Set([
+  ...['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay', 'doubt'].map(
+    (c) => `force-${c}`,
+  ),
+  'figure',
+  'elsewhere',
+]);
+
 interface Words {
   readonly good: boolean;
   readonly done: boolean;
@@ -85,11 +94,12 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
     if (token.asks) return null;
     if (own.has(i)) continue;
     const kinds = token.senses.map((k) => names[k] ?? '');
-    if (kinds.some((k) => k.startsWith('force-') || k === 'figure' || k === 'elsewhere'))
-      return null;
+    if (kinds.some((k) => TALK_KINDS.has(k))) return null;
     const condition = inputs.conditions.some((c) => i >= c.from && i < c.to);
     const verdict = kinds.some((k) => k === 'verdict-good');
-    if (condition && verdict) return null;
+    // "No slack": a fault denied, and a way to say that it is well.
+    const absent = inputs.conditions.some((c) => i >= c.from && i < c.to && c.denials === 1);
+    if (condition && verdict && !absent) return null;
     if (condition) conditions = true;
     else if (verdict) good = true;
     else if (kinds.includes('dialogue-everything')) everything = true;

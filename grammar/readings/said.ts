@@ -47,7 +47,9 @@ export function conditionsOf(
       place: there ? placeAt(words, match.to, own) : null,
       span: spanIn(words, match.from, match.to),
     };
-    const share = Math.max(present, absent);
+    // A sign of the catalogue's own says more than the lexicon's word on the same words.
+    const fits = match.sign !== null && said.sign === match.sign;
+    const share = Math.max(present, absent) + (fits ? 1 : 0);
     const twin = out.findIndex((o) => o.said.condition === match.id || overlaps(o.said, said));
     const kept = out[twin];
     if (kept === undefined) out.push({ said, share });

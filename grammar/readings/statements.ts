@@ -205,9 +205,10 @@ function resultOf(
         ? 'it may have been said to be good'
         : null;
   const about = aboutOf(s, member, scored, found, decisions);
+  const empty = verdict === null && conditions.length === 0 && more.values.length === 0;
   return {
     ...base(s, d, member, scored),
-    force: 'result',
+    force: talk && empty ? forceOf(scored) : 'result',
     about: about.kind === 'check' ? { ...about, which: group.which } : about,
     verdict,
     conditions,
@@ -363,13 +364,18 @@ function isExample({ inputs, scores, words }: Scoring): boolean {
   );
 }
 
-/** A mention in talk: kept with its words, and counts for nothing (R2). */
-function mentionOf(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
+/** The likeliest force of talk. */
+function forceOf(scored: Scored): Force {
   let best = 0;
   scored.forces.forEach((p, i) => {
     if (p > (scored.forces[best] ?? 0)) best = i;
   });
-  const force: Force = FORCES[best] ?? 'teaching';
+  return FORCES[best] ?? 'teaching';
+}
+
+/** A mention in talk: kept with its words, and counts for nothing (R2). */
+function mentionOf(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
+  const force = forceOf(scored);
   return {
     ...base(s, d, member, scored),
     force,
