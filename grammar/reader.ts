@@ -5,12 +5,14 @@ import type { Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
+import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
-import { plainly } from './readings/plain.ts';
+import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
 import type { Roster } from './matches/roster.ts';
+import { senses } from './matches/senses.ts';
 import { MOST_WORDS, type Asked, type InputMaker, type Inputs } from './scores/inputs.ts';
 import type { Net, Scores } from './scores/net.ts';
 import { tokensOf, type Token } from './tokens.ts';
@@ -51,7 +53,7 @@ export function hearUtterance(heard: Heard, scene: Scene, { maker }: Pick<Parts,
   const { tokens, raw } = tokensOf(heard);
   const lead = dictatedTo(tokens);
   let now = scene;
-  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens)) {
+  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens, { maker })) {
     if (piece.length === 0) continue;
     const text = wordsText({ tokens: piece, raw });
     now = heardIn(now, heard.id, text, maker.believe(now.talk.belief, text, piece));
@@ -79,7 +81,7 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   const statements: Statement[] = [];
   // "Squawk, left skid tube cracked": what is dictated begins behind the word that says so.
   const lead = dictatedTo(tokens);
-  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens)) {
+  for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens, parts)) {
     const words = { tokens: piece, raw };
     const reading = readPiece({ heard, words, scene: now, squawk: lead > 0, nextId }, parts);
     statements.push(...reading.statements);
@@ -101,8 +103,8 @@ interface Piece {
 function readPiece(piece: Piece, parts: Parts): Reading {
   const { heard, words, squawk, nextId } = piece;
   const { roster } = parts;
-  const text = wordsText(words);
-  const { inputs, scores, scene } = look(heard.id, text, words.tokens, piece.scene, parts);
+  const spoken = wordsText(words);
+  const { inputs, scores, scene } = look(heard.id, spoken, words.tokens, piece.scene, parts);
   let now: Scene = scene;
   const out: Statement[] = [];
   const tell = (made: readonly Statement[]): void => {
@@ -118,11 +120,26 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       tell([chatter(piece, `leaves "${question.text}" open`)]);
       return { statements: out, scene: now };
     }
-    const answer = answerOf({ ...common, question, catalogue: roster.catalogue });
+    const answering = { ...common, question, catalogue: roster.catalogue };
+    const cut = answerEnds(words.tokens, inputs);
+    const first = { ...words, tokens: words.tokens.slice(0, cut) };
+    const answer = answerOf({ ...answering, words: first });
     if (answer !== null) {
       tell([answer]);
-      return { statements: out, scene: now };
+      if (cut >= words.tokens.length) return { statements: out, scene: now };
+      // "Left, the right's fine": what comes behind the answer is read by itself.
+      const rest = readPiece(
+        { ...piece, words: { ...words, tokens: words.tokens.slice(cut) }, scene: now },
+        parts,
+      );
+      return { statements: [...out, ...rest.statements], scene: rest.scene };
     }
+  }
+  // "Neither.": meant for the question, and it picks nothing (R5).
+  const text = words.tokens.map((t) => t.word).join(' ');
+  if (scene.question?.kind === 'which-instance' && words.tokens.length < 3 && OPEN.test(text)) {
+    tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
+    return { statements: out, scene: now };
   }
   const ordering = { heard: heard.id, words, scene, roster, inputs, scores, nextId };
   const commands = commandsIn(ordering);
@@ -141,7 +158,13 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   );
   tell(othersIn(ordering, finding));
   tell(said);
-  if (out.length === 0) tell([chatter(piece, 'nothing of it is about a check')]);
+  const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
+  if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
+    tell([
+      isStrange(inputs, words.tokens, parts)
+        ? { ...chatter(piece, 'a word that is not known is said of a check (R5)'), chatter: false }
+        : chatter(piece, 'nothing of it is about a check'),
+    ]);
   return { statements: out, scene: now };
 }
 
@@ -180,7 +203,49 @@ export function look(
 /** What is scored without weights: nothing is held for anything. */
 const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
 
-function chatter({ heard, words, nextId }: Piece, why: string): Statement {
+/** A check is named whole, and what is said of it nobody knows. */
+function isStrange(inputs: Inputs, tokens: readonly Token[], { knows }: Parts): boolean {
+  return (
+    inputs.candidates.some((c) => c.member !== null && (c.features[0] ?? 0) >= WHOLE) &&
+    (tokens.some((t) => !knows(t.word)) || saysFault(inputs))
+  );
+}
+const WHOLE = 0.97;
+
+/** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
+function saysFault(inputs: Inputs): boolean {
+  const { names } = senses();
+  return (
+    inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) &&
+    !inputs.tokens.some(
+      (t) =>
+        t.asks ||
+        t.senses.some((k) =>
+          /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
+        ),
+    )
+  );
+}
+
+/** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
+function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
+  const pause = tokens.findIndex((t, i) => i > 0 && t.gap > 0);
+  if (pause < 0) return tokens.length;
+  // "Right, exhaust secure": an opener, and no answer.
+  const named = inputs.candidates.some(
+    (c) =>
+      c.member !== null && c.marks.some((m) => m.lag === 0 && m.token >= pause && m.name >= WHOLE),
+  );
+  const first = tokens[0]?.word ?? '';
+  return /^(no|not|sorry)$/.test(first) || (pause === 1 && first === 'right' && named)
+    ? tokens.length
+    : pause;
+}
+
+function chatter(
+  { heard, words, nextId }: Piece,
+  why: string,
+): Extract<Statement, { kind: 'not-understood' }> {
   return {
     v: 1,
     id: nextId(),
@@ -195,8 +260,30 @@ function chatter({ heard, words, nextId }: Piece, why: string): Statement {
 const wordsText = ({ tokens, raw }: Words): string =>
   spanIn({ tokens, raw }, 0, tokens.length).words;
 
-/** A breath of many words is read in pieces, parted where it pauses. */
-function piecesOf(tokens: readonly Token[]): (readonly Token[])[] {
+/**
+ * A breath is read at once, but for sentences that are plain by themselves, and for one of so
+ * many words that it is parted where it pauses.
+ */
+function piecesOf(tokens: readonly Token[], { maker }: Pick<Parts, 'maker'>): (readonly Token[])[] {
+  const starts = [0, ...tokens.flatMap((t, i) => (i > 0 && t.gap === 2 ? [i] : []))];
+  const sentences = starts.map((from, k) => tokens.slice(from, starts[k + 1] ?? tokens.length));
+  if (sentences.length < 2 || sentences.length > MOST_SENTENCES) return parted(tokens);
+  const out: (readonly Token[])[] = [];
+  let open: Token[] = [];
+  for (const sentence of sentences) {
+    if (isPlain(maker.alone(sentence))) {
+      if (open.length > 0) out.push(...parted(open));
+      out.push(sentence);
+      open = [];
+    } else open = [...open, ...sentence];
+  }
+  if (open.length > 0) out.push(...parted(open));
+  return out;
+}
+/** More sentences than this in one breath are a speech, and no row of results. */
+const MOST_SENTENCES = 12;
+
+function parted(tokens: readonly Token[]): (readonly Token[])[] {
   if (tokens.length <= MOST_WORDS) return [tokens];
   const out: (readonly Token[])[] = [];
   let from = 0;

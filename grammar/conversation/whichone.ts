@@ -59,11 +59,16 @@ export const whichAnswer: AnswerReader = (a) => {
   return answered;
 };
 
+/** Said of some that are not told apart, or of the one that is left: no answer by itself (R5). */
+export const OPEN =
+  /\b((first|last) (three|four|five|six|[3-9])|of them|other|others|some|neither|none)\b/;
+
 /** The option that these words pick; null where they fit none, or two as well. */
 function optionOf(a: Answering): Option | null {
   const { question, words } = a;
   const said = content(words);
-  if (said.length === 0) return null;
+  const text = words.tokens.map((t) => t.word).join(' ');
+  if (said.length === 0 || (OPEN.test(text) && !/\b(both|all)\b/.test(text))) return null;
   if (question.kind === 'which-instance') {
     const places = placesOf(a);
     if (places !== null) return places;
@@ -92,7 +97,11 @@ function optionOf(a: Answering): Option | null {
     } else if (hits + exact === best.hits) tie = true;
   }
   if (best !== null && !tie) return best.option;
-  const order = placeWordsOf(words.tokens).orders.find((n) => n !== null) ?? null;
+  const order = said.includes('latter')
+    ? -1
+    : said.includes('former')
+      ? 0
+      : (placeWordsOf(words.tokens).orders.find((n) => n !== null) ?? null);
   const number = placeWordsOf(words.tokens).counts.find((n) => n !== null) ?? null;
   const single = question.options.filter((o) => (o.candidate?.instances.length ?? 1) < 2);
   const pool = single.length > 0 ? single : question.options;
@@ -128,10 +137,22 @@ function placesOf({ question, words, roster }: Answering): Option | null {
     );
     if (open.has(place) && (byWord || byNumber || byOrder)) meant.add(place);
   });
-  if (meant.size === 0) return null;
+  const known = list.every(
+    (w, i) =>
+      BESIDE.test(w) ||
+      (marks.sides[i - from] ?? null) !== null ||
+      (marks.orders[i - from] ?? null) !== null ||
+      (marks.counts[i - from] ?? null) !== null ||
+      member.instanceWords.some((ws) => ws.includes(stem(w))),
+  );
+  if (meant.size === 0 || !known) return null;
   const instances = [...meant];
   return { label: instances.join(' and '), candidate: { ...first, instances } };
 }
+
+/** May stand beside the places of an answer. */
+const BESIDE =
+  /^(the|one|ones|it|is|that|this|them|those|on|at|in|was|are|a|side|hand|end|i|mean|meant|please|um|uh|er|yes|yeah|just|only|and|number|numbers|no|not|but|well|oh|sorry|think|port|starboard|its|two)$/;
 
 /** "The left one" is one of them, and not number one. */
 const points = (list: readonly string[], at: number): boolean =>

@@ -18,7 +18,7 @@ const TALK = 0.4;
 
 /** Little words that join and point and change nothing. */
 const JOINING =
-  /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its)$/;
+  /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its|underneath|below|above|inside|outside)$/;
 
 /** Kinds of cue in whose company no sentence is plain. */
 const TALK_KINDS: ReadonlySet<string> = new Set([
@@ -36,38 +36,47 @@ interface Words {
   readonly conditions: boolean;
 }
 
+type Made = Partial<Scored> & { readonly index: number };
+
 /** The scores, with a plain sentence's candidate made sure of. */
 export function plainly(inputs: Inputs, scores: Scores): Scores {
-  const index = namedAlone(inputs);
-  const scored = index === null ? undefined : scores.candidates[index];
-  if (index === null || scored === undefined || scored.talk >= TALK) return scores;
-  const said = wordsOf(inputs, index);
-  if (said === null) return scores;
-  const station = inputs.candidates[index]?.member?.check === null;
-  // R7: a blanket says that it is one.
-  if (station && (!said.everything || said.conditions || said.done)) return scores;
-  const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
-  const denied = strong.filter((c) => c.denials === 1).length;
-  let made: Scored | null = null;
-  const absent = said.conditions && strong.length > 0 && denied === strong.length;
-  if (said.good && said.conditions && !absent) return scores;
-  if (said.done && !said.good && !said.conditions && !hasDenial(inputs))
-    made = { ...scored, result: PLAIN, done: PLAIN, good: 0, finding: 0 };
-  else if (said.good && !said.conditions && !hasDenial(inputs))
-    made = { ...scored, result: PLAIN, good: PLAIN, finding: 0 };
-  else if (said.conditions && strong.length > 0) {
-    const conditions = inputs.conditions.map((c): number[] =>
-      c.weak || c.either ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
-    );
-    if (absent) made = { ...scored, result: PLAIN, good: PLAIN, finding: 0, conditions };
-    else if (denied === 0 && !hasDenial(inputs))
-      made = { ...scored, result: PLAIN, finding: PLAIN, good: 0, conditions };
-  }
-  if (made === null) return scores;
+  const made = plainOf(inputs);
+  const scored = made === null ? undefined : scores.candidates[made.index];
+  if (made === null || scored === undefined || scored.talk >= TALK) return scores;
+  const { index, ...sure } = made;
   const candidates = scores.candidates.map((s, i) =>
-    i === index ? (made as Scored) : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
+    i === index ? { ...s, ...sure } : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
   );
   return { ...scores, candidates };
+}
+
+/** Whether the words are a plain sentence. */
+export const isPlain = (inputs: Inputs): boolean => plainOf(inputs) !== null;
+
+/** What a plain sentence says; null where it is none. */
+function plainOf(inputs: Inputs): Made | null {
+  const index = namedAlone(inputs);
+  if (index === null) return null;
+  const said = wordsOf(inputs, index);
+  if (said === null) return null;
+  const station = inputs.candidates[index]?.member?.check === null;
+  // R7: a blanket says that it is one.
+  if (station && (!said.everything || said.conditions || said.done)) return null;
+  const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
+  const denied = strong.filter((c) => c.denials === 1).length;
+  const absent = said.conditions && strong.length > 0 && denied === strong.length;
+  if (said.good && said.conditions && !absent) return null;
+  if (said.done && !said.good && !said.conditions && !hasDenial(inputs))
+    return { index, result: PLAIN, done: PLAIN, good: 0, finding: 0 };
+  if (said.good && !said.conditions && !hasDenial(inputs))
+    return { index, result: PLAIN, good: PLAIN, finding: 0 };
+  if (!said.conditions || strong.length === 0) return null;
+  const conditions = inputs.conditions.map((c): number[] =>
+    c.weak || c.either ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
+  );
+  if (absent) return { index, result: PLAIN, good: PLAIN, finding: 0, conditions };
+  if (denied > 0 || hasDenial(inputs)) return null;
+  return { index, result: PLAIN, finding: PLAIN, good: 0, conditions };
 }
 
 /** The one check whose whole name is said, with no other whole name beside it; else the one station. */

@@ -53,15 +53,33 @@ export function settledReading(best: Heard, rivals: readonly Heard[]): readonly 
   const told = rivals.filter(isDecided);
   const [first, ...more] = told;
   if (first === undefined) return best.statements;
+  const order = commandOf(first);
+  // An order counts from another reading only where no other one says anything else.
+  if (order !== null && told.some((r) => commandOf(r) !== order)) return best.statements;
+  const talk = rivals.find((r) => r !== first && isTalkOf(r, first));
+  if (talk !== undefined)
+    return doubted(first.statements, `heard as "${first.text}" or as "${talk.text}"`);
   const other = more.find((r) => clash(first, r, true));
   return other === undefined
     ? first.statements
     : doubted(first.statements, `heard as "${first.text}" or as "${other.text}"`);
 }
 
+const commandOf = (h: Heard): string | null =>
+  h.statements.flatMap((s) => (s.kind === 'command' ? [s.command] : []))[0] ?? null;
+
+/** Whether a reading only talks of what another reports. */
+function isTalkOf(h: Heard, of: Heard): boolean {
+  const own = new Set(results(of).map(subject));
+  return h.statements.some(
+    (s) => s.kind === 'observation' && s.force !== 'result' && own.has(subject(s)),
+  );
+}
+
 function doubted(statements: readonly Statement[], why: string): Statement[] {
   return statements.map((s) =>
-    s.kind === 'observation' && s.force === 'result' && s.doubtful === null
+    // R4: a fault is never put in question by another reading.
+    s.kind === 'observation' && s.force === 'result' && s.doubtful === null && !isBad(s)
       ? { ...s, doubtful: why }
       : s,
   );

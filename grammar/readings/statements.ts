@@ -67,7 +67,7 @@ export function statementsOf(s: Scoring): Statement[] {
   const out: Statement[] = [];
   const tied = tiedOf(s, results);
   for (const d of results) {
-    if (tied.includes(d)) continue;
+    if (tied.some((t) => t.index === d.index)) continue;
     const input = inputs.candidates[d.index];
     const scored = scores.candidates[d.index];
     if (input === undefined || input.member === null || scored === undefined) continue;
@@ -85,6 +85,18 @@ export function statementsOf(s: Scoring): Statement[] {
     });
   }
   if (tied.length > 1) out.push(tieOf(s, tied, decisions));
+  if (out.length > 0 && out.every(isEmpty) && measured.length > 0)
+    return [
+      {
+        v: 1,
+        id: s.nextId(),
+        heard: s.heard.id,
+        kind: 'not-understood',
+        chatter: false,
+        span: spanIn(s.words, 0, s.words.tokens.length),
+        why: ['a value is said, and it is no number that can be used (R8)'],
+      },
+    ];
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
@@ -102,11 +114,39 @@ export function statementsOf(s: Scoring): Statement[] {
 
 /** Doubts about the same words: two checks fit, and which is asked (R5). */
 function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
+  // Two checks of one name at one station cannot be told apart by anything said.
+  for (const d of results) {
+    const twin = twinOf(s, d.index);
+    if (twin !== null) return [d, { ...d, index: twin }];
+  }
   const doubts = results.filter(
     (d) => d.doubt && (s.scores.candidates[d.index]?.result ?? 1) < DECIDE.result,
   );
   return doubts.length > 1 ? doubts.slice(0, MOST_TIED) : [];
 }
+/** A result in which nothing is said. */
+const isEmpty = (s: Statement): boolean =>
+  s.kind === 'observation' &&
+  s.force === 'result' &&
+  s.verdict === null &&
+  s.conditions.length === 0 &&
+  s.values.length === 0;
+
+function twinOf({ inputs }: Scoring, index: number): number | null {
+  const own = inputs.candidates[index]?.member ?? null;
+  if (own === null || own.check === null) return null;
+  const name = own.names[0]?.join(' ');
+  const found = inputs.candidates.findIndex(
+    (c, i) =>
+      i !== index &&
+      c.member !== null &&
+      c.member.check !== null &&
+      c.member.station === own.station &&
+      c.member.names[0]?.join(' ') === name,
+  );
+  return found < 0 ? null : found;
+}
+
 /** More than these cannot be told in one breath. */
 const MOST_TIED = 3;
 

@@ -1,5 +1,5 @@
 import type { Question } from '#shared/question';
-import { SAID, type Talk } from '#shared/talk';
+import { FIRST_TALK, SAID, type Talk } from '#shared/talk';
 import { aspectsOf } from '../aspects.ts';
 import {
   against,
@@ -156,6 +156,12 @@ export class InputMaker {
     if (this.memo.size >= KEPT) this.memo.clear();
     this.memo.set(text, made);
     return made;
+  }
+
+  /** A sentence by itself: what it names, without any conversation. */
+  alone(tokens: readonly Token[]): Inputs {
+    const text = tokens.map((t) => t.word).join(' ');
+    return this.make(text, tokens, FIRST_TALK, [], {}, null);
   }
 
   /** The belief about the station once these words are said. */

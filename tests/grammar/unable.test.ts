@@ -11,7 +11,7 @@ const grammar = createGrammar(FIXTURE, {
 const read = (text: string) => grammar.read(heard(text), FIRST_SCENE).statements;
 const found = (text: string): string[] =>
   read(text).flatMap((s) =>
-    s.kind === 'observation' && s.force === 'result'
+    s.kind === 'observation' && s.force === 'result' && s.doubtful === null
       ? s.conditions.filter((c) => c.present).map((c) => c.condition)
       : [],
   );

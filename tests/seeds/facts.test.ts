@@ -61,8 +61,6 @@ const FACTS: readonly (readonly [string, string, string | null, string | null, s
     'fuel-contamination',
     'fuel-source second-sample',
   ],
-  // R4: it has no such part; neither the rotor brake nor what sounds like it is meant.
-  ['helicopter', 'Left brake line chafed.', null, null, ''],
   ['aeroplane', 'Left main tyre, cords showing.', 'left-tyre', 'tyre-cords', ''],
   ['aeroplane', 'Left main tyre is at twenty two psi, looks fine.', 'left-tyre', 'pressure', ''],
   ['aeroplane', 'Black film round a rivet on the cowling.', 'cowling', 'working-rivet', ''],
@@ -104,3 +102,8 @@ test.each(FACTS)(
   },
   60_000,
 );
+
+test('R4: a fault on a part that the aircraft has not is kept, though the scores put it on the rotor brake', async () => {
+  const coverage = await play('training-helicopter', [typedHeard('Left brake line chafed.', 0)]);
+  expect(coverage.findings.map((f) => f.conditions.map((c) => c.condition))).toEqual([['chafing']]);
+}, 60_000);
