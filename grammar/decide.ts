@@ -48,8 +48,6 @@ export const DECIDE = {
   order: 0.4,
   /** From here an utterance talks of something, and what it names to have happened is an example. */
   example: 0.3,
-  /** A fault that a denial reaches counts only from here; below it is asked about (R3). */
-  denied: 0.97,
   /** An order that is none to the letter has to be this plain: a false one stops or ends a walk. */
   looseOrder: 0.7,
 } as const;

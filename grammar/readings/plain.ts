@@ -86,7 +86,10 @@ function namedAlone(inputs: Inputs): number | null {
   );
   const checks = whole.filter((i) => inputs.candidates[i]?.member?.check !== null);
   const own = checks.length > 0 ? checks : whole;
-  return own.length === 1 ? (own[0] ?? null) : null;
+  const share = (i: number): number => inputs.candidates[i]?.features[0] ?? 0;
+  const best = Math.max(0, ...own.map(share));
+  const top = own.filter((i) => share(i) > best - 1e-3);
+  return top.length === 1 ? (top[0] ?? null) : null;
 }
 
 /** What the words beside the name are; null where any of them is something else. */

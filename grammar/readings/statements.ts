@@ -4,6 +4,7 @@ import type { About, Candidate, Force, Observation, Statement } from '#shared/st
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
+import { SIDE_WORDS } from '../names.ts';
 import { FORCES, type Scored, type Scores } from '../scores/net.ts';
 import type { CandidateInput, Inputs } from '../scores/inputs.ts';
 import {
@@ -132,20 +133,28 @@ const isEmpty = (s: Statement): boolean =>
   s.conditions.length === 0 &&
   s.values.length === 0;
 
+/** The other check at its station that has the same name but for the side, which nobody said. */
 function twinOf({ inputs }: Scoring, index: number): number | null {
-  const own = inputs.candidates[index]?.member ?? null;
-  if (own === null || own.check === null) return null;
-  const name = own.names[0]?.join(' ');
+  const input = inputs.candidates[index];
+  const own = input?.member ?? null;
+  if (input === undefined || own === null || own.check === null) return null;
+  const recent = RECENT.some((k) => (input.features[k] ?? 0) > 0);
+  if (recent || (input.features[0] ?? 0) === 0 || inputs.tokens.some((t) => t.side)) return null;
+  const name = sideless(own);
   const found = inputs.candidates.findIndex(
     (c, i) =>
       i !== index &&
       c.member !== null &&
       c.member.check !== null &&
       c.member.station === own.station &&
-      c.member.names[0]?.join(' ') === name,
+      sideless(c.member) === name,
   );
   return found < 0 ? null : found;
 }
+/** Features of a candidate (scores/inputs.ts): named in one of the last three utterances. */
+const RECENT = [12, 13, 14] as const;
+const sideless = (m: Member): string =>
+  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
 
 /** More than these cannot be told in one breath. */
 const MOST_TIED = 3;
@@ -172,9 +181,10 @@ function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decisi
     values: [],
     severity: severitiesIn(s.words.tokens)[0] ?? null,
   });
+  // One id for both: the question is about it, and the answer takes over what was said.
   return {
     v: 1,
-    id: s.nextId(),
+    id: said.id,
     heard: s.heard.id,
     kind: 'two-candidates',
     span: said.span,
@@ -198,16 +208,14 @@ function resultOf(
   const check = member.check;
   const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
   const found = group.finding !== 'no';
-  const present = all.filter((c) => c.present);
-  // R3: a denial that reaches every fault that is named.
-  const denied =
-    found &&
-    present.length > 0 &&
-    present.every((c) => isDenied(s, c)) &&
-    scored.finding < DECIDE.denied;
+  // R3: denials reach every fault that is named.
+  const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
+  const denied = found && strong.length > 0 && strong.every((c) => c.denials > 0);
   // R5: a word that nobody knows may be the very one that turns it.
   const talk = isBehindTalk(s, input);
-  const strange = words.tokens.some((t) => !s.knows(t.word)) && scored.good < DECIDE.strange;
+  const strangeWord = words.tokens.some((t) => !s.knows(t.word));
+  const strange = strangeWord && scored.good < DECIDE.strange;
+  const nameless = found && strong.length === 0 && strangeWord;
   const goodIs =
     talk && scored.good < DECIDE.goodInTalk
       ? 'no'
@@ -239,7 +247,7 @@ function resultOf(
     d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
   const doubtful = d.doubt
     ? 'it was said with a doubt'
-    : group.finding === 'asked' || denied || supposed
+    : group.finding === 'asked' || denied || supposed || nameless
       ? 'it may be a fault'
       : good === 'waits'
         ? 'it may have been said to be good'
@@ -276,16 +284,6 @@ function isBehindTalk({ inputs, words }: Scoring, input: CandidateInput): boolea
 const TALK_CUES: ReadonlySet<string> = new Set(
   ['teaching', 'hypothesis', 'intention', 'hearsay', 'question'].map((c) => `force-${c}`),
 );
-
-/** Whether a denial reaches the words of a condition. */
-function isDenied({ inputs, words }: Scoring, said: Observation['conditions'][number]): boolean {
-  return inputs.conditions.some(
-    (c) =>
-      c.id === said.condition &&
-      c.denials > 0 &&
-      (words.tokens[c.from]?.at ?? -1) === said.span.from,
-  );
-}
 
 function aboutOf(
   s: Scoring,

@@ -28,7 +28,11 @@ export function groupsOf(
   const well = member.instances.filter(
     (p, i) => (scored.places[i]?.good ?? 0) >= DECIDE.place && !found.includes(p),
   );
-  if (found.length === 0) return [whole];
+  // Faults at places that nobody named are where `whichOf` says: asked about (R5).
+  const spoken = member.instances.some(
+    (p, i) => found.includes(p) && (input.placeAt[i]?.length ?? 0) > 0,
+  );
+  if (found.length === 0 || (!spoken && !says(input, ALL_SAID))) return [whole];
   const ill = { good: 'no' as const, finding, which: named(member, found) };
   return well.length === 0 || good === 'no'
     ? [{ ...ill, good: well.length === 0 ? good : 'no' }]
@@ -62,7 +66,11 @@ export function whichOf(
   if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
   // "The damper's got oil on it": one fault, and nobody said where; asked about, never guessed (R5).
-  if (finding && !spoken && !saysMany(input)) {
+  if (finding && !spoken && !says(input, ALL_SAID)) {
+    if (says(input, [PLURAL]))
+      return check.repeat.plural
+        ? { how: 'all', instances: all }
+        : { how: 'plural', instances: all };
     const last = lastPlaces(check.id, scene);
     const before = member.instances.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
     const known = last.length === 1 ? last : before.length === 1 ? before : [];
@@ -76,12 +84,13 @@ export function whichOf(
   return named(member, meant);
 }
 
-/** "All", "both", a number or a plural beside the name: more than one is meant. */
-function saysMany(input: CandidateInput): boolean {
-  return input.places.some((row) => ALL_OR_MANY.some((k) => (row[k] ?? 0) > 0));
+/** Whether a feature of the places (scores/inputs.ts, placeRow) is there. */
+function says(input: CandidateInput, which: readonly number[]): boolean {
+  return input.places.some((row) => which.some((k) => (row[k] ?? 0) > 0));
 }
-/** Features of a place (scores/inputs.ts, placeRow): "all" said, a plural named, the number of all said. */
-const ALL_OR_MANY = [6, 8, 15] as const;
+/** "All" or "both" said, or the number of all; and a plural beside the name. */
+const ALL_SAID = [6, 15] as const;
+const PLURAL = 8;
 
 /** Feature of a place: said in the utterance before. */
 const SAID_BEFORE = 13;

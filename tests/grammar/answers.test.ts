@@ -85,13 +85,13 @@ test.each([
 });
 
 test.each([
-  ['The left.', ['left-brake-line · crack (condition) · amends · answers']],
-  ['The latter.', ['right-brake-line · crack (condition) · amends · answers']],
+  ['The left.', 'left-brake-line'],
+  ['The latter.', 'right-brake-line'],
   ['The other one.', null],
-])('R5: "%s" to "left or right brake line?"', (say, told) => {
-  const got = read('Brake line cracked.', 'which-check', LINES, say);
-  if (told === null) expect(got.join()).not.toContain('answers');
-  else expect(got).toEqual(told);
+])('R5: "%s" to "left or right brake line?" picks %s', (say, check) => {
+  const got = read('Brake line cracked.', 'which-check', LINES, say).join();
+  if (check === null) expect(got).not.toContain('answers');
+  else expect(got).toMatch(new RegExp(`^${check} .*amends . answers$`));
 });
 
 test('R8: a verdict is no unit, and leaves the question open', () => {

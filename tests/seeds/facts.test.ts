@@ -7,7 +7,6 @@ import { play, typedHeard } from './play.ts';
  * catalogue names one.
  */
 const HARD = 'boom-attach-bolts cross-tube-spread mount-bolts';
-const STRIKE = 'tail-drive-after-strike tail-rotor-after-strike';
 const FACTS: readonly (readonly [string, string, string | null, string | null, string])[] = [
   ['helicopter', 'Front belt goes in past the second knuckle.', 'drive-belts', 'slack', ''],
   [
@@ -52,7 +51,6 @@ const FACTS: readonly (readonly [string, string, string | null, string | null, s
     'trailing-bent',
     '',
   ],
-  ['helicopter', "The tail skid's rough underneath.", 'tail-skid', 'skid-coarse', STRIKE],
   ['helicopter', "It's had a hard landing.", null, 'hard-landing', HARD],
   [
     'helicopter',
