@@ -80,7 +80,7 @@ test('after the first visit the app starts without a network and does a whole wa
   expect(sheet).toContain('P. Heron');
   expect(sheet).toMatch(/crack/i);
   // Sealed and whole, and nothing of R9's forbidden word.
-  expect(sheet).toMatch(/sealed, and whole/);
+  expect(sheet).toMatch(/sealed and whole:/);
   expect(sheet).not.toMatch(/airworth/i);
   // Nothing was even tried: the wire refuses and counts whatever comes.
   expect(wire.requests.slice(before)).toEqual([]);
@@ -250,6 +250,6 @@ test('a page that is gone in mid-walk: the next one says so and goes on where it
   await finishAndSign(next, 'A. Wren');
   const sheet = await next.locator('main').innerText();
   expect(sheet).toMatch(/crack/i);
-  expect(sheet).toMatch(/sealed, and whole/);
+  expect(sheet).toMatch(/sealed and whole:/);
   await context.close();
 });
