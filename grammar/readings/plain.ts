@@ -16,15 +16,17 @@ const PLAIN = 0.995;
 /** From here the scores hold the words for talk, as amid a lesson, and they are left to them. */
 const TALK = 0.4;
 
+/** What a question begins with. */
+const ASKS =
+  /^(is|are|has|have|do|does|did|was|were|can|could|will|would|should|what|which|who|how|why|where|when)$/;
+
 /** Little words that join and point and change nothing. */
 const JOINING =
   /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its|underneath|below|above|inside|outside)$/;
 
 /** Kinds of cue in whose company no sentence is plain. */
 const TALK_KINDS: ReadonlySet<string> = new Set([
-  ...['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay', 'doubt'].map(
-    (c) => `force-${c}`,
-  ),
+  ...['intention', 'teaching', 'hypothesis', 'past', 'hearsay', 'doubt'].map((c) => `force-${c}`),
   'figure',
   'elsewhere',
 ]);
@@ -102,6 +104,8 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
   let done = false;
   let everything = false;
   let conditions = false;
+  // "Are the belts good": asked, with the mark or without.
+  if (ASKS.test(inputs.tokens[0]?.word ?? '')) return null;
   for (const [i, token] of inputs.tokens.entries()) {
     if (token.asks) return null;
     if (own.has(i)) continue;
