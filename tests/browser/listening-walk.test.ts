@@ -58,7 +58,6 @@ const STORY = new RegExp(
     '\\(not-understood\\)',
     'The walk is held; say resume',
     '\\(understood\\)',
-    'Last completed: ',
     '\\d+ left: ',
     'Finished with \\d+ open',
   ].join('[^]*'),
