@@ -65,6 +65,9 @@ function plainOf(inputs: Inputs): Made | null {
   // R7: a blanket says that it is one.
   if (station && (!said.everything || said.conditions || said.done)) return null;
   const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
+  // "Refuses to latch": a function denied at length, and left to the scores.
+  if (inputs.tokens.some((t) => /^(refuse|refuses|refused|fail|fails|failed)$/.test(t.word)))
+    return null;
   const denied = strong.filter((c) => c.denials === 1).length;
   const absent = said.conditions && strong.length > 0 && denied === strong.length;
   if (said.good && said.conditions && !absent) return null;
@@ -90,7 +93,12 @@ function namedAlone(inputs: Inputs): number | null {
   const own = checks.length > 0 ? checks : whole;
   const share = (i: number): number => inputs.candidates[i]?.features[0] ?? 0;
   const best = Math.max(0, ...own.map(share));
-  const top = own.filter((i) => share(i) > best - 1e-3);
+  const near = own.filter((i) => share(i) > best - 1e-3);
+  // "Seat belts" says more than the "belts" of the drive in it.
+  const words = (i: number): number =>
+    inputs.candidates[i]?.marks.filter((m) => m.lag === 0 && m.name > best - 1e-3).length ?? 0;
+  const most = Math.max(0, ...near.map(words));
+  const top = near.filter((i) => words(i) === most);
   return top.length === 1 ? (top[0] ?? null) : null;
 }
 
