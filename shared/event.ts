@@ -11,6 +11,23 @@ import { Statement } from './statement.ts';
 export const Decision = z.enum(['fly', 'defer', 'ground', 'hand-over']);
 export type Decision = z.infer<typeof Decision>;
 
+/** What a seal covers, so that nothing can be put in or taken out unseen. */
+export const SealCovers = z.object({
+  walk: z.string(),
+  /** The walk itself, or what its writer said beside it after the signature. */
+  part: z.enum(['walk', 'beside']),
+  /** Hash of the event that began the walk. */
+  begun: z.string(),
+  /** How many events, and the Merkle tree hash (RFC 9162) over their hashes in their order. */
+  events: z.number().int(),
+  root: z.string(),
+  /** Last event of each other device that belongs to the walk. */
+  heads: z.array(z.object({ device: z.string(), hash: z.string() })),
+  /** What the device is called by whoever holds it. */
+  name: z.string().nullable(),
+});
+export type SealCovers = z.infer<typeof SealCovers>;
+
 /**
  * What happened. The log is append-only and additive: a kind or a field may be
  * added, never renamed, removed or given another meaning.
@@ -33,6 +50,18 @@ export const Happening = z.discriminatedUnion('kind', [
     squawks: z.array(
       z.object({ squawk: z.string(), check: z.string().nullable(), text: z.string() }),
     ),
+    /**
+     * Public key of the device that begins the walk (Ed25519, base64url): a seal
+     * of another key does not belong to it. Older walks do not say.
+     */
+    key: z.string().optional(),
+  }),
+  /** Another device may add to this walk from here on; what it adds counts when this key has sealed it. */
+  z.object({
+    kind: z.literal('let-in'),
+    device: z.string(),
+    publicKey: z.string(),
+    by: z.string().nullable(),
   }),
   z.object({ kind: z.literal('heard'), heard: Heard }),
   z.object({ kind: z.literal('stated'), statement: Statement }),
@@ -123,7 +152,15 @@ export const Happening = z.discriminatedUnion('kind', [
     publicKey: z.string(),
     signature: z.string(),
     over: z.string(),
+    /**
+     * What exactly it covers. With it, the signature is over the SHA-256 of the
+     * RFC 8785 form of {seal, over, publicKey, covers}; older seals are over
+     * `over` alone.
+     */
+    covers: SealCovers.optional(),
   }),
+  /** Something that has to be said after the signature: beside the walk, never in its coverage. */
+  z.object({ kind: z.literal('amendment'), by: z.string(), note: z.string() }),
   /**
    * The browser had lost its database, or the end of it, and the second copy on
    * the device gave back so much. key "new": the seal key was lost with the

@@ -108,6 +108,8 @@ const TAKERS: Takers = {
   'sound-erased': nothing,
   'brought-back': nothing,
   replied: nothing,
+  'let-in': nothing,
+  amendment: nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;
     const entry = get(state.entries, what.statement);

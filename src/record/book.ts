@@ -166,6 +166,8 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'reviewed':
     case 'sealed':
     case 'squawk':
+    case 'let-in':
+    case 'amendment':
   }
 }
 

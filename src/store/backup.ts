@@ -8,8 +8,10 @@ import { canonical, sha256Hex } from './canonical.ts';
 import { inOrder } from './chain.ts';
 import { verifyEvents } from './verify.ts';
 import { MAX_JSON_BYTES } from './limits.ts';
-import { MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
-import { rawOf } from './reading.ts';
+import { MANIFEST, signManifest, type Manifest, type ManifestEntry } from './manifest.ts';
+import { heldRow, linkIn, rawOf, readRows } from './reading.ts';
+import type { SealKey } from './seal.ts';
+import { BESIDE, sealFields } from './trust/held.ts';
 import type { Row, Shelf } from './shelf.ts';
 
 export interface BackupOptions {
@@ -28,6 +30,14 @@ export interface Backup {
   readonly chunks: number;
   /** What had to be left out, one sentence each. */
   readonly notes: readonly string[];
+}
+
+/** Who makes the file, and when. */
+export interface BackupBy {
+  readonly device: string;
+  readonly made: number;
+  readonly key: SealKey;
+  readonly name: string | null;
 }
 
 /** A new file of events is begun at a quarter of what may be read back. */
@@ -55,11 +65,11 @@ SHA-256 of its own RFC 8785 text without the field "hash". An event of kind
  */
 export async function makeBackup(
   shelf: Shelf,
-  device: string,
-  made: number,
+  by: BackupBy,
   options: BackupOptions = {},
 ): Promise<Backup> {
-  const rows = chosen(inOrder(await shelf.rows()), options.walks);
+  const { device, made } = by;
+  const rows = chosen(inOrder(plainRows(await shelf.rows())), options.walks);
   const zip = new ZipWriter(new BlobWriter('application/zip'), {
     level: 0,
     useWebWorkers: false,
@@ -87,6 +97,7 @@ export async function makeBackup(
     await zip.add(path, new Uint8ArrayReader(data));
   }
   let chunks = 0;
+  const packed = new Set<string>();
   if (options.sound !== false)
     for (const recording of recordingsIn(rows))
       for (const sound of await shelf.sounds(recording)) {
@@ -104,20 +115,27 @@ export async function makeBackup(
           mime: sound.mime,
         });
         await zip.add(path, new Uint8ArrayReader(data));
+        packed.add(`${recording} ${sound.chunk}`);
         chunks += 1;
       }
 
   const verdict = verifyEvents(rows.map(rawOf));
   if (verdict.broken !== null)
     notes.push(`The log does not hold at event ${verdict.broken.event}: ${verdict.broken.why}`);
-  const manifest: Manifest = {
-    format: 'talkround-backup',
-    v: 1,
-    made,
-    device,
-    entries,
-    chains: [...verdict.chains],
-  };
+  const manifest = await signManifest(
+    {
+      format: 'talkround-backup',
+      v: 1,
+      made,
+      device,
+      entries,
+      chains: [...verdict.chains],
+      walks: walksIn(rows),
+      without: withoutSound(rows, packed),
+    },
+    by.key,
+    by.name,
+  );
   await zip.add('README.txt', new TextReader(HOW_TO_READ));
   await zip.add(MANIFEST, new TextReader(`${JSON.stringify(manifest, null, 1)}\n`));
   return {
@@ -127,6 +145,12 @@ export async function makeBackup(
     chunks,
     notes,
   };
+}
+
+function isLater(row: Row): boolean {
+  if (row.kind !== 'sealed') return BESIDE.has(row.kind) || row.kind === 'sound-erased';
+  const { covers } = sealFields(heldRow(row));
+  return covers !== null && covers !== 'bad' && covers.part === 'beside';
 }
 
 /**
@@ -142,10 +166,41 @@ function chosen(rows: readonly Row[], walks: readonly string[] | undefined): rea
     const begun = rows.find((r) => r.walk === walk && r.kind === 'walk-begun');
     const stretch = rows.filter((r) => r.device === begun?.device);
     const first = stretch.findIndex((r) => r.walk === walk);
-    const last = stretch.findLastIndex((r) => r.walk === walk);
+    // What was said beside it comes along by itself, however much later it was.
+    const last = stretch.findLastIndex((r) => r.walk === walk && !isLater(r));
     for (const row of stretch.slice(first, last + 1)) taken.add(row.id);
   }
   return rows.filter((r) => taken.has(r.id) || (r.walk !== null && wanted.has(r.walk)));
+}
+
+/** Each event once, looked up by its own names, also where it was set aside. */
+function plainRows(rows: readonly Row[]): readonly Row[] {
+  const once = new Map(rows.map((row) => [row.hash, row]));
+  return [...once.values()].map((row) => ({ ...linkIn(row), text: row.text }));
+}
+
+function walksIn(rows: readonly Row[]): NonNullable<Manifest['walks']> {
+  const counts = new Map<string, { walk: string; device: string; events: number }>();
+  for (const { walk, device } of rows) {
+    if (walk === null) continue;
+    const key = `${walk} ${device}`;
+    const there = counts.get(key);
+    counts.set(key, { walk, device, events: (there?.events ?? 0) + 1 });
+  }
+  return [...counts.values()];
+}
+
+/** Chunks that the log names and that are not put in, by recording. */
+function withoutSound(
+  rows: readonly Row[],
+  packed: ReadonlySet<string>,
+): NonNullable<Manifest['without']> {
+  const left = new Map<string, Set<number>>();
+  for (const { what } of readRows(rows.filter((r) => r.kind === 'sound-kept')).events) {
+    if (what.kind !== 'sound-kept' || packed.has(`${what.recording} ${what.chunk}`)) continue;
+    left.set(what.recording, (left.get(what.recording) ?? new Set()).add(what.chunk));
+  }
+  return [...left].map(([recording, chunks]) => ({ recording, chunks: [...chunks] }));
 }
 
 function* eventFiles(rows: readonly Row[]): Generator<{ path: string; text: string }> {

@@ -6,6 +6,8 @@ import type { Backup, BackupOptions } from './backup.ts';
 import type { Merged } from './merge.ts';
 import type { Restored, RestoreOptions } from './restore.ts';
 import type { Room } from './room.ts';
+import type { DeviceKey } from './trust/fingerprint.ts';
+import type { WalkTrust } from './trust/opened.ts';
 import type { Verdict } from './verify.ts';
 
 /** One line of the list of walks. Times in milliseconds since 1970. */
@@ -105,6 +107,14 @@ export interface Store extends Log {
   /** What the platform granted. "memory": nothing outlives the program. */
   readonly durability: 'strict' | 'relaxed' | 'memory';
 
+  /**
+   * What the sheet of a walk counts, what was said beside it, and what may be
+   * said of its seal. A version of it is named by `WALK@MARK`.
+   */
+  judged(walk: string): Promise<WalkTrust>;
+  /** What the sheet counts, without looking at hashes and seals: for lists. */
+  counted(walk: string): Promise<readonly Event[]>;
+
   /** Every event of every device, in the order of `inOrder`. */
   all(): Promise<readonly Event[]>;
   /** Latest first. */
@@ -145,8 +155,18 @@ export interface Store extends Log {
   /** Asks for persistent storage and the quota. Before every walk. */
   room(): Promise<Room>;
 
-  /** Signs the walk's chain up to here with the device's key. */
+  /**
+   * Signs the walk up to here with the device's key, which ends it. A signature
+   * that is appended is sealed in the same write; this is for a walk that nobody
+   * signs.
+   */
   seal(walk: string): Promise<Event>;
+  /** This device and those that were met, with the fingerprints of their keys. */
+  devices(): Promise<readonly DeviceKey[]>;
+  /** What this device is called in its seals from here on. */
+  nameDevice(name: string): Promise<void>;
+  /** Two people have compared the fingerprint of this key, or take that back. */
+  compareKey(publicKey: string, compared: boolean): Promise<void>;
   /** Public key of the device, base64url. */
   publicKey(): Promise<string>;
   verify(): Promise<Verdict>;

@@ -18,12 +18,19 @@ export type { Room } from './room.ts';
 export type { Backup, BackupOptions } from './backup.ts';
 export type { Restored, RestoreOptions } from './restore.ts';
 export type { FileVerdict };
+export type { DeviceKey } from './trust/fingerprint.ts';
+export type { WalkTrust } from './trust/opened.ts';
 
 /**
  * Verifies a backup, or events as JSON lines or a JSON array. Loads the zip
  * reader on first use.
+ *
+ * @param expected fingerprints in words of the keys that may have sealed the walks; none: any
  */
-export async function verifyFile(bytes: Uint8Array): Promise<FileVerdict> {
-  return (await import('./verify-file.ts')).verifyFile(bytes);
+export async function verifyFile(
+  bytes: Uint8Array,
+  expected: readonly string[] = [],
+): Promise<FileVerdict> {
+  return (await import('./verify-file.ts')).verifyFile(bytes, expected);
 }
 export { browserUpdates, VERSION, watchForUpdate, type Update } from './offline.ts';

@@ -7,6 +7,14 @@ export interface Merged {
   readonly known: number;
   /** Not taken, one sentence each. */
   readonly refused: readonly { readonly event: string; readonly why: string }[];
+  /** Kept aside, because it may not write what it claims to; it counts nowhere. */
+  readonly aside: readonly {
+    readonly event: string;
+    readonly walk: string | null;
+    readonly why: string;
+  }[];
+  /** What whoever holds this device has to know, such as a known device with a new key. */
+  readonly announced: readonly string[];
 }
 
 interface Held extends Link {

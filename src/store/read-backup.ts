@@ -18,7 +18,14 @@ import {
   MAX_RATIO,
   MAX_SOUND_BYTES,
 } from './limits.ts';
-import { BackupFormat, MANIFEST, type Manifest, type ManifestEntry } from './manifest.ts';
+import {
+  BackupFormat,
+  MANIFEST,
+  manifestSign,
+  type Manifest,
+  type ManifestEntry,
+  type ManifestSign,
+} from './manifest.ts';
 
 /** What was not taken of a file, and why, in one sentence. */
 export interface Refused {
@@ -38,6 +45,8 @@ export type SoundEntry = Extract<ManifestEntry, { kind: 'sound' }>;
 /** A backup that was opened: its JSON is read, its sound is read on demand. */
 export interface OpenBackup {
   readonly manifest: Manifest;
+  /** Whether the device that made it has signed it as a whole. */
+  readonly sign: ManifestSign;
   /** As written, unverified but for their form. */
   readonly events: readonly unknown[];
   readonly damaged: readonly Damaged[];
@@ -131,6 +140,7 @@ export async function openBackup(
     ok: true,
     backup: {
       manifest: manifest.value,
+      sign: manifestSign(json.value, manifest.value),
       events,
       damaged,
       catalogues,

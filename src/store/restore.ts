@@ -5,6 +5,10 @@ import { openBackup, type OpenBackup, type Refused, type SoundEntry } from './re
 import { readRows } from './reading.ts';
 import type { Shelf } from './shelf.ts';
 import { takeIn, type TakeInOptions } from './take-in.ts';
+import { judgeFile } from './trust/file.ts';
+import type { Held } from './trust/held.ts';
+import type { Known } from './trust/keys.ts';
+import type { Merged } from './merge.ts';
 
 export interface RestoreOptions {
   /** Keep what holds of a walk that does not hold as a whole. */
@@ -19,6 +23,10 @@ export interface Restored {
   readonly sound: { readonly added: number; readonly known: number };
   /** What was not taken, by name, with the reason. */
   readonly refused: readonly Refused[];
+  /** Kept aside: it counts nowhere, because it may not write what it claims to. */
+  readonly aside: Merged['aside'];
+  /** What whoever holds this device has to know, such as a known device with a new key. */
+  readonly announced: readonly string[];
   /** The same in words, for the screen or the terminal. */
   readonly text: readonly string[];
 }
@@ -30,9 +38,14 @@ const CHUNKS_AT_ONCE = 16;
 export async function restoreBackup(
   shelf: Shelf,
   device: string,
+  known: Known,
   file: Blob | Uint8Array,
   options: RestoreOptions = {},
-): Promise<{ readonly restored: Restored; readonly news: readonly Event[] }> {
+): Promise<{
+  readonly restored: Restored;
+  readonly news: readonly Event[];
+  readonly seals: readonly Held[];
+}> {
   const opened = await openBackup(file);
   if (!opened.ok) {
     const none = { added: 0, known: 0 };
@@ -43,34 +56,46 @@ export async function restoreBackup(
         catalogues: none,
         sound: none,
         refused: [{ entry: 'file', why: opened.error }],
+        aside: [],
+        announced: [],
         text: [opened.error, 'Nothing was restored.'],
       },
       news: [],
+      seals: [],
     };
   }
   const { backup } = opened;
   try {
-    const spoiled = new Map<string, string>();
+    const judged = judgeFile(backup);
+    const spoiled = new Map(judged.spoiled);
     for (const { id, walk } of backup.damaged)
-      if (walk !== null) spoiled.set(walk, id ?? 'that cannot be read');
-    const given: TakeInOptions = { spoiled, salvage: options.salvage === true };
-    const { merged, news } = await takeIn(shelf, device, backup.events, given);
+      if (walk !== null)
+        spoiled.set(walk, `its event ${id ?? 'that cannot be read'} does not hold.`);
+    const given: TakeInOptions = {
+      spoiled,
+      salvage: options.salvage === true,
+      ...(judged.sealedOnly === null ? {} : { sealedOnly: judged.sealedOnly }),
+    };
+    const { merged, news, seals } = await takeIn(shelf, device, known, backup.events, given);
     const catalogues = await restoreCatalogues(shelf, backup);
     const sound = await restoreSound(shelf, backup);
     const refused = [
       ...backup.refused,
+      ...judged.refused,
       ...merged.refused.map(({ event, why }) => ({ entry: event, why })),
       ...catalogues.refused,
       ...sound.refused,
     ];
     const restored = {
-      ok: refused.length === 0,
+      ok: refused.length === 0 && merged.aside.length === 0,
       events: { added: merged.added, known: merged.known },
       catalogues: { added: catalogues.added, known: catalogues.known },
       sound: { added: sound.added, known: sound.known },
       refused,
+      aside: merged.aside,
+      announced: [],
     };
-    return { restored: { ...restored, text: inText(restored) }, news };
+    return { restored: { ...restored, text: inText(restored, judged.notes) }, news, seals };
   } finally {
     await backup.close();
   }
@@ -158,18 +183,32 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup) {
   return { added, known, refused };
 }
 
-function inText(r: Omit<Restored, 'text'>): readonly string[] {
+/** What was set aside, once for each walk and reason. */
+function asideText(aside: Restored['aside']): readonly string[] {
+  const groups = new Map<string, number>();
+  for (const { walk, why } of aside) {
+    const key = `${walk === null ? 'outside walks' : `of walk ${walk}`}. ${why}`;
+    groups.set(key, (groups.get(key) ?? 0) + 1);
+  }
+  return [...groups].map(
+    ([key, n]) => `Kept aside, and counted nowhere: ${n} ${n === 1 ? 'event' : 'events'} ${key}`,
+  );
+}
+
+function inText(r: Omit<Restored, 'text'>, notes: readonly string[]): readonly string[] {
   const line = (name: string, n: { added: number; known: number }) =>
     `${name}: ${n.added} restored, ${n.known} here already.`;
   return [
     line('Events', r.events),
     line('Catalogues', r.catalogues),
     line('Chunks of sound', r.sound),
+    ...asideText(r.aside).slice(0, MAX_REFUSALS_SHOWN),
     ...r.refused
       .slice(0, MAX_REFUSALS_SHOWN)
       .map(({ entry, why }) => `Not restored: ${entry}. ${why}`),
     ...(r.refused.length > MAX_REFUSALS_SHOWN
       ? [`Not restored: ${r.refused.length - MAX_REFUSALS_SHOWN} more.`]
       : []),
+    ...notes,
   ];
 }

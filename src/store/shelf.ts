@@ -15,6 +15,13 @@ export interface Row {
   readonly text: string;
 }
 
+/**
+ * In front of everything that a row is looked up by when it was set aside: kept
+ * word for word, and found by nobody who does not ask for what is aside. An id
+ * that begins like this is refused at the border.
+ */
+export const ASIDE = '~';
+
 export interface SoundRow {
   readonly recording: string;
   readonly chunk: number;

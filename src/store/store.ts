@@ -17,7 +17,13 @@ import type { Recorder } from './recorder.ts';
 import type { Reserve } from './reserve.ts';
 import { askRoom, tooTight, type Copies, type Storage } from './room.ts';
 import { keyOf, makeKey, type SealKey } from './seal.ts';
-import type { Row, Shelf, Work } from './shelf.ts';
+import { keepMet, knownFrom, metDevices, withSeals } from './trust/devices.ts';
+import { finalityOf } from './trust/finality.ts';
+import { judgeHere } from './trust/judging.ts';
+import type { Known } from './trust/keys.ts';
+import { namedWalk, readHeld, versionOf } from './trust/opened.ts';
+import { sealOver, sealsItself } from './trust/sealing.ts';
+import { ASIDE, type Row, type Shelf, type Work } from './shelf.ts';
 import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
 import { summaries } from './summary.ts';
 import { verifyEvents } from './verify.ts';
@@ -51,6 +57,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   const { shelf, world, recorder } = parts;
   const device = await shelf.noteOnce('device', parts.device ?? world.id());
   const listeners = new Set<(news: News) => void>();
+  const finality = finalityOf(shelf, device);
   /** Chunks are refused after this until one fits again; said once in the log. */
   let soundStopped: string | null = null;
   /** The reserve was given up for words: no sound before it is taken again. */
@@ -61,7 +68,10 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     if (own) parts.channel?.send(events);
     for (const listener of [...listeners]) listener({ events, own });
   }
-  parts.channel?.listen((events) => tell(events, false));
+  parts.channel?.listen((events) => {
+    finality.note(events);
+    tell(events, false);
+  });
 
   /** When the disk is full, words get the room that was kept for them. */
   async function write(make: Make): Promise<readonly Event[]> {
@@ -84,6 +94,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       return { rows: chained.map(rowOf), ...rest };
     });
     const events = chained.map((c) => c.event);
+    finality.note(events);
     tell(events, true);
     return events;
   }
@@ -141,45 +152,114 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   async function sealKey(): Promise<SealKey> {
     const there = await shelf.note('key');
     const kept = there ?? (await shelf.noteOnce('key', await makeKey(parts.subtle)));
+    // Every key that this device ever had is its own, also after it lost one.
+    if (there === undefined) {
+      const { publicKey } = kept;
+      const mine = { device, publicKey, name: null, since: world.now(), compared: true };
+      await keepMet(shelf, [...(await metDevices(shelf, device)), mine]);
+    }
     return keyOf(kept, parts.subtle);
   }
 
-  /** The log may grow while the signature is made; then it is made again. */
-  async function seal(walk: string): Promise<Event> {
+  async function known(): Promise<Known> {
+    const key = await shelf.note('key');
+    return knownFrom(device, key?.publicKey ?? null, await metDevices(shelf, device));
+  }
+
+  /** The latest event of this device's own chain. */
+  async function headNow(): Promise<string | null> {
+    let head: string | null = null;
+    await shelf.write(device, (now) => {
+      head = now;
+      return { rows: [] };
+    });
+    return head;
+  }
+
+  /**
+   * Drafts and a seal over their walk in one write: there is no moment at which
+   * a signature is on disk without its seal. The log may grow while the
+   * signature is made; then it is made again.
+   */
+  async function appendSealed(drafts: readonly Draft[], walk: string): Promise<readonly Event[]> {
     const key = await sealKey();
+    const name = await deviceName();
     for (;;) {
-      const last = await shelf.latest('device', device);
+      const head = await headNow();
+      const coming = chain(drafts, device, head);
+      const over = coming.at(-1)?.event.hash ?? head;
+      const seal =
+        over === null
+          ? null
+          : await sealOver(
+              { shelf, device, key, name, known: await known() },
+              walk,
+              coming.map(rowOf),
+              over,
+            );
+      if (seal === null) throw new StoreTrouble('refused', `There is no walk ${walk} to seal.`);
       const mine = await shelf.latest('walk', walk);
-      if (last === undefined || mine === undefined)
-        throw new StoreTrouble('refused', `There is no walk ${walk} to seal.`);
-      const over = last.hash;
-      const signature = await key.sign(over);
-      const [event] = await write((head) =>
-        head === over
-          ? {
-              drafts: [
-                draft(
-                  { kind: 'sealed', publicKey: key.publicKey, signature, over },
-                  { walk, aircraft: mine.aircraft, t: null },
-                ),
-              ],
-            }
-          : { drafts: [] },
-      );
-      if (event !== undefined) return event;
+      const aircraft = drafts[0]?.aircraft ?? mine?.aircraft ?? null;
+      const sealing = draft(seal, { walk, aircraft, t: null });
+      const events = await write((now) => ({ drafts: now === head ? [...drafts, sealing] : [] }));
+      if (events.length > 0) return events;
     }
+  }
+
+  async function append(given: readonly Draft[]): Promise<readonly Event[]> {
+    if (given.length === 0) return [];
+    const no = await finality.refusal(given);
+    if (no !== null) throw new StoreTrouble('refused', no);
+    const drafts = given.some((d) => d.what.kind === 'walk-begun')
+      ? given.map(withKey((await sealKey()).publicKey))
+      : given;
+    const walk = drafts.find(sealsItself)?.walk ?? null;
+    return walk === null ? write(() => ({ drafts })) : appendSealed(drafts, walk);
+  }
+
+  async function deviceName(): Promise<string | null> {
+    const name = await shelf.note('setting:device-name');
+    return typeof name === 'string' && name.trim() !== '' ? name : null;
+  }
+
+  /** Remembers under which keys devices were met; gives what has to be told of it. */
+  async function meet(seals: Parameters<typeof withSeals>[1]): Promise<readonly string[]> {
+    const before = await metDevices(shelf, device);
+    const after = withSeals(before, seals, world.now(), device);
+    await keepMet(shelf, after);
+    const { announce } = await import('./trust/announce.ts');
+    return announce(before, after, device);
   }
 
   const store: Store = {
     device,
     durability: shelf.durability,
-    append: (drafts) => (drafts.length === 0 ? Promise.resolve([]) : write(() => ({ drafts }))),
+    append,
     walk: async (id) => readRows(await shelf.rows({ index: 'walk', value: id })).events,
     all: async () => readRows(await shelf.rows()).events,
     walks: (): Promise<readonly WalkSummary[]> => summaries(shelf, device),
     aircraftEvents: async (aircraft) =>
       readRows(await shelf.rows({ index: 'aircraft', value: aircraft })).events,
-    squawkEvents: async () => readRows(await shelf.rows({ index: 'kind', value: 'squawk' })).events,
+    async squawkEvents() {
+      // R4: what was written up is looked at again, also when it came in a version
+      // of a walk that counts nowhere. What would settle it stays aside.
+      const aside = await shelf.rows({ index: 'kind', value: `${ASIDE}squawk` });
+      const opened = readRows(aside).events.filter(
+        ({ what }) => what.kind === 'squawk' && what.step.step === 'opened',
+      );
+      const here = readRows(await shelf.rows({ index: 'kind', value: 'squawk' })).events;
+      return [...here, ...opened];
+    },
+    async judged(name) {
+      const { walk, mark } = namedWalk(name);
+      const { openedTrust } = await import('./trust/open-trust.ts');
+      return openedTrust(await judgeHere(shelf, walk, await known()), mark);
+    },
+    async counted(name) {
+      const { walk, mark } = namedWalk(name);
+      const judged = await judgeHere(shelf, walk, await known(), { hashes: false });
+      return readHeld(versionOf(judged, mark)?.counts ?? []);
+    },
     unreadable: async () => readRows(await shelf.rows()).unreadable,
 
     async keepCatalogue(edition, catalogue) {
@@ -225,27 +305,63 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       return askRoom(parts.storage, reserved, parts.copies?.());
     },
 
-    seal,
+    async seal(walk) {
+      const events = await appendSealed([], walk);
+      const event = events.at(-1);
+      if (event === undefined) throw new BadDraft('Nothing was written.');
+      return event;
+    },
+    async devices() {
+      const { deviceKeys } = await import('./trust/announce.ts');
+      const name = await deviceName();
+      return deviceKeys(await metDevices(shelf, device), {
+        device,
+        publicKey: (await sealKey()).publicKey,
+        name,
+      });
+    },
+    nameDevice: (name) => shelf.setNote('setting:device-name', name.trim().slice(0, LONGEST_NAME)),
+    async compareKey(publicKey, compared) {
+      const met = await metDevices(shelf, device);
+      await keepMet(
+        shelf,
+        met.map((m) => (m.publicKey === publicKey ? { ...m, compared } : m)),
+      );
+    },
     publicKey: async () => (await sealKey()).publicKey,
     async verify() {
       const rows = await shelf.rows();
       return verifyEvents(rows.map(rawOf));
     },
     async merge(events) {
-      const { merged, news } = await takeIn(shelf, device, events);
+      const { merged, news, seals } = await takeIn(shelf, device, await known(), events);
+      finality.forget();
       tell(news, true);
-      return merged;
+      return { ...merged, announced: await meet(seals) };
     },
     // The zip is a third of the store's code and is needed after the walk.
     async backup(options) {
       const { makeBackup } = await import('./backup.ts');
-      return makeBackup(shelf, device, world.now(), options);
+      const key = await sealKey();
+      return makeBackup(
+        shelf,
+        { device, made: world.now(), key, name: await deviceName() },
+        options,
+      );
     },
     async restore(file, options) {
       const { restoreBackup } = await import('./restore.ts');
-      const { restored, news } = await restoreBackup(shelf, device, file, options);
+      const { restored, news, seals } = await restoreBackup(
+        shelf,
+        device,
+        await known(),
+        file,
+        options,
+      );
+      finality.forget();
       tell(news, true);
-      return restored;
+      const announced = await meet(seals);
+      return { ...restored, announced, text: [...restored.text, ...announced] };
     },
     close() {
       listeners.clear();
@@ -254,6 +370,15 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     },
   };
   return store;
+}
+
+/** A name that is longer is no name, and goes into every seal. */
+const LONGEST_NAME = 80;
+
+/** The walk is begun with the key that may seal it. */
+function withKey(key: string): (draft: Draft) => Draft {
+  return (draft) =>
+    draft.what.kind === 'walk-begun' ? { ...draft, what: { ...draft.what, key } } : draft;
 }
 
 type Make = (head: string | null) => { drafts: readonly Draft[] } & Omit<Work, 'rows'>;

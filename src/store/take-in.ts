@@ -2,9 +2,14 @@ import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
 import { linkOf, type Link, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
-import { rawOf, readRows } from './reading.ts';
-import type { Row, Shelf } from './shelf.ts';
-import { hashFits, verifyEvents } from './verify.ts';
+import { asideRow, readRows } from './reading.ts';
+import { ASIDE, type Row, type Shelf } from './shelf.ts';
+import { held, type Held } from './trust/held.ts';
+import { judgeWalk, type Judged, type Version } from './trust/judge.ts';
+import { heldAround } from './trust/judging.ts';
+import type { Known } from './trust/keys.ts';
+import { poolOf, type Pool } from './trust/pool.ts';
+import { hashFits } from './verify.ts';
 
 type Refusal = Merged['refused'][number];
 
@@ -15,56 +20,206 @@ export interface TakeInOptions {
    * of what was said.
    */
   readonly salvage?: boolean;
-  /** Walks of which an event could not be read at all, and the name of that event. */
+  /** Walks of which something is wrong that the events do not show, with the reason. */
   readonly spoiled?: ReadonlyMap<string, string>;
+  /** What came with the file cannot be trusted: take only walks whose seal proves them. */
+  readonly sealedOnly?: string;
 }
 
-interface Incoming extends Link {
-  readonly raw: Raw;
+/** What is to be done with the events that arrive. */
+interface Sorting {
+  readonly main: Row[];
+  readonly aside: Row[];
+  readonly refused: Refusal[];
+  readonly named: { event: string; walk: string | null; why: string }[];
+  /** Ids that are taken, on the record or by what arrives with it. */
+  readonly ids: Set<string>;
 }
 
-/** Takes events of other devices onto the shelf, and names what it does not take. */
+/**
+ * Takes events of other devices onto the shelf, and names what it does not take.
+ * Who may write what, the judge says: what belongs to a walk goes on, what does
+ * not is kept aside and counts nowhere.
+ */
 export async function takeIn(
   shelf: Shelf,
   device: string,
+  known: Known,
   events: readonly unknown[],
   options: TakeInOptions = {},
-): Promise<{ readonly merged: Merged; readonly news: readonly Event[] }> {
+): Promise<{ merged: Omit<Merged, 'announced'>; news: readonly Event[]; seals: readonly Held[] }> {
   const here = await shelf.rows();
-  const { fresh, known, refused, faulty } = sort(here, device, events);
-  for (const [walk, event] of options.spoiled ?? []) if (!faulty.has(walk)) faulty.set(walk, event);
+  const border = atBorder(here, events);
+  const { fresh, refused } = border;
+  const faulty = new Map<string, string>(border.faulty);
+  for (const [walk, why] of options.spoiled ?? []) if (!faulty.has(walk)) faulty.set(walk, why);
 
-  // What is here already of those devices is a part of their chains.
-  const devices = new Set(fresh.map((f) => f.device));
-  const context = here.filter((row) => devices.has(row.device)).map(rawOf);
-  const arriving = new Set(fresh.map((f) => f.id));
-  const verdict = verifyEvents([...context, ...fresh.map((f) => f.raw)]);
-  const broken = new Set<string>();
-  for (const fault of verdict.faults) {
-    if (!arriving.has(fault.event)) continue;
-    // A hole that is left by an event refused above is that event's fault.
-    if (fault.walk === null || !faulty.has(fault.walk))
-      refused.push({ event: fault.event, why: fault.why });
-    if (fault.walk !== null && !faulty.has(fault.walk)) faulty.set(fault.walk, fault.event);
-    if (fault.kind !== 'missing') broken.add(fault.event);
+  const devices = new Set(fresh.map((e) => e.device));
+  const walks = new Set(fresh.flatMap((e) => (e.walk === null ? [] : [e.walk])));
+  const pool = poolOf([...heldAround(here, devices, walks), ...fresh]);
+  const ids = new Set(here.map((row) => row.id));
+  const sorting: Sorting = { main: [], aside: [], refused, named: [], ids };
+  for (const walk of walks) {
+    const mine = fresh.filter((e) => e.walk === walk);
+    const judged = judgeWalk(walk, pool, known);
+    takeWalk(sorting, judged, mine, device, faulty.get(walk) ?? null, options);
   }
+  takeOutside(
+    sorting,
+    fresh.filter((e) => e.walk === null),
+    pool,
+    device,
+  );
+  await shelf.take([...sorting.main, ...sorting.aside]);
+  await eraseToo(shelf, device, sorting.main);
+  return {
+    merged: {
+      added: sorting.main.length,
+      known: border.known,
+      refused,
+      aside: sorting.named,
+    },
+    news: readRows(sorting.main).events,
+    seals: fresh.filter((e) => e.kind === 'sealed' && !refused.some((r) => r.event === e.id)),
+  };
+}
 
-  const rows: Row[] = [];
-  const left = new Map<string, number>();
-  for (const { raw, ...link } of fresh) {
-    const spoiled = link.walk !== null && faulty.has(link.walk);
-    if (broken.has(link.id)) continue;
-    if (!spoiled || options.salvage === true) rows.push({ ...link, text: canonical(raw) });
-    else left.set(link.walk ?? '', (left.get(link.walk ?? '') ?? 0) + 1);
-  }
-  for (const [walk, count] of left)
-    refused.push({
+const rowOf = ({ raw, ...e }: Held): Row => ({
+  id: e.id,
+  device: e.device,
+  walk: e.walk,
+  aircraft: e.aircraft,
+  kind: e.kind,
+  prev: e.prev,
+  hash: e.hash,
+  text: canonical(raw),
+});
+
+function putMain(sorting: Sorting, event: Held): void {
+  if (sorting.ids.has(event.id)) return setAside(sorting, event, SAME_ID);
+  sorting.ids.add(event.id);
+  sorting.main.push(rowOf(event));
+}
+
+const SAME_ID = 'Another event with this id is in the log already. The one that was here is kept.';
+
+function setAside(sorting: Sorting, event: Held, why: string): void {
+  sorting.aside.push(asideRow(event, canonical(event.raw)));
+  sorting.named.push({ event: event.id, walk: event.walk, why });
+}
+
+/** What arrived of one walk. */
+function takeWalk(
+  sorting: Sorting,
+  judged: Judged,
+  fresh: readonly Held[],
+  device: string,
+  fault: string | null,
+  options: TakeInOptions,
+): void {
+  const { walk } = judged;
+  const isFresh = new Set(fresh.map((e) => e.hash));
+  const versions = [judged.version, ...judged.others].filter((v) => v !== null);
+  const wrong = fault ?? troubleOf(judged, versions, isFresh, options);
+  if (wrong !== null && options.salvage !== true) {
+    const count = fresh.length;
+    sorting.refused.push({
       event: `walk ${walk}`,
-      why: `The walk was not taken (${count} ${count === 1 ? 'event' : 'events'}), because its event ${faulty.get(walk) ?? ''} does not hold.`,
+      why: `The walk was not taken (${count} ${count === 1 ? 'event' : 'events'}), because ${wrong}`,
     });
-  await shelf.take(rows);
-  await eraseToo(shelf, device, rows);
-  return { merged: { added: rows.length, known, refused }, news: readRows(rows).events };
+    return;
+  }
+  const sealBroken = new Set(
+    versions.flatMap((v) => v.faults.filter((f) => f.kind === 'seal').map((f) => f.event)),
+  );
+  const done = new Set<string>();
+  const take = (event: Held, why: string | null) => {
+    if (!isFresh.has(event.hash) || done.has(event.hash)) return;
+    done.add(event.hash);
+    if (sealBroken.has(event.id))
+      sorting.refused.push({ event: event.id, why: 'Its seal does not hold.' });
+    else if (why === null) putMain(sorting, event);
+    else setAside(sorting, event, why);
+  };
+  let main: Version | null = null;
+  for (const v of versions) {
+    const all = [...v.counts, ...v.after];
+    if (main === null && mayGoOn(v, all, versions, device)) {
+      main = v;
+      for (const e of all) {
+        take(e, null);
+        // Set aside before, when nobody could tell yet that it belongs here.
+        if (e.place === 'aside') putMain(sorting, e);
+      }
+    } else for (const e of all) take(e, e.device === device ? NOT_WRITTEN : ANOTHER_VERSION);
+    for (const { event, why } of v.late) take(event, why);
+  }
+  for (const s of judged.beside.said)
+    take(s.event, s.holds ? null : 'Its device wrote two things in one place.');
+  const salvaged = options.salvage === true && main !== null;
+  for (const { event, why } of judged.aside)
+    take(event, salvaged && event.device === main?.device && event.device !== device ? null : why);
+  // What is left are seals over what was said beside.
+  for (const e of fresh) take(e, e.device === device ? NOT_WRITTEN : main === null ? ORPHAN : null);
+}
+
+const ORPHAN = 'The beginning of its walk is not here.';
+const NOT_WRITTEN = 'It claims to come from this device, which has not written it.';
+const ANOTHER_VERSION = 'It is another version of a walk that is here.';
+
+/**
+ * Whether a version is the walk, or goes on from what is here of it. Of a walk
+ * of this very device only what its own key has sealed comes back.
+ */
+function mayGoOn(
+  version: Version,
+  all: readonly Held[],
+  versions: readonly Version[],
+  device: string,
+): boolean {
+  if (version.device === device && all.some((e) => e.place !== 'here'))
+    if (version.seal?.key.standing !== 'own' || version.standing !== 'sealed') return false;
+  const mine = new Set(all.map((e) => e.hash));
+  return versions.every((v) => v.counts.every((e) => e.place !== 'here' || mine.has(e.hash)));
+}
+
+/** Why nothing of a walk is taken; null when it may be. Ends the sentence "The walk was not taken, because …". */
+function troubleOf(
+  judged: Judged,
+  versions: readonly Version[],
+  isFresh: ReadonlySet<string>,
+  options: TakeInOptions,
+): string | null {
+  for (const v of versions) {
+    const arrived = [...v.counts, ...v.after].some((e) => isFresh.has(e.hash));
+    const [first] = v.faults;
+    if (arrived && first !== undefined)
+      return `its event ${first.event} does not hold: ${first.why}`;
+    if (arrived && options.sealedOnly !== undefined && v.standing !== 'sealed')
+      return options.sealedOnly;
+  }
+  const begun = new Set(versions.map((v) => v.device));
+  const loose = judged.aside.find(
+    ({ event }) => isFresh.has(event.hash) && begun.has(event.device) && isHanging(event, versions),
+  );
+  return loose === undefined
+    ? null
+    : `its event ${loose.event.id} does not hold: the event before it is missing, so that a part was taken out.`;
+}
+
+/** On no version at all, rather than late on one of them. */
+function isHanging(event: Held, versions: readonly Version[]): boolean {
+  return versions.every((v) => v.late.every((a) => a.event.hash !== event.hash));
+}
+
+/** What belongs to no walk, such as squawks. */
+function takeOutside(sorting: Sorting, fresh: readonly Held[], pool: Pool, device: string): void {
+  for (const e of fresh) {
+    if (e.device === device) setAside(sorting, e, NOT_WRITTEN);
+    else if (pool.rivals(e).length > 0)
+      setAside(sorting, e, 'Another event follows the same one: the log of its device was forked.');
+    else putMain(sorting, e);
+  }
 }
 
 /**
@@ -81,11 +236,12 @@ async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Pro
 }
 
 /** Looks at each event by itself. */
-function sort(here: readonly Row[], device: string, events: readonly unknown[]) {
-  const texts = new Map(here.map((row) => [row.id, row.text]));
-  const fresh: Incoming[] = [];
+function atBorder(here: readonly Row[], events: readonly unknown[]) {
+  const hashes = new Set(here.map((row) => row.hash));
+  const seen = new Set<string>();
+  const fresh: Held[] = [];
   const refused: Refusal[] = [];
-  /** Walks with a fault, and the event that has it. */
+  /** Walks with a fault, and why. */
   const faulty = new Map<string, string>();
   let known = 0;
   events.forEach((raw, index) => {
@@ -94,22 +250,22 @@ function sort(here: readonly Row[], device: string, events: readonly unknown[]) 
       const event = link?.id ?? `number ${index + 1}`;
       refused.push({ event, why });
       const walk = link?.walk ?? null;
-      if (walk !== null && !faulty.has(walk)) faulty.set(walk, event);
+      if (walk !== null && !faulty.has(walk)) faulty.set(walk, `its event ${event} does not hold.`);
     };
-    if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
+    if (link === null || !isPlain(link))
+      return refuse('It is not an event: the fields of the chain are missing.');
     if (!hashFits(raw as Raw, link.hash))
       return refuse('It was changed after it was written: its hash does not match.');
-    const text = canonical(raw);
-    const there = texts.get(link.id);
-    if (there === text) known += 1;
-    else if (there !== undefined)
-      refuse('Another event with this id is in the log already. The one that was here is kept.');
-    else if (link.device === device)
-      refuse('It claims to come from this device, which has not written it.');
-    else {
-      texts.set(link.id, text);
-      fresh.push({ ...link, raw: raw as Raw });
+    if (hashes.has(link.hash)) known += 1;
+    else if (!seen.has(link.hash)) {
+      seen.add(link.hash);
+      fresh.push(held(link, () => raw as Raw, 'new'));
     }
   });
   return { fresh, known, refused, faulty };
+}
+
+/** Nobody names a thing as if it had been set aside here. */
+function isPlain({ id, device, walk, aircraft, kind }: Link): boolean {
+  return [id, device, walk ?? '', aircraft ?? '', kind].every((text) => !text.startsWith(ASIDE));
 }

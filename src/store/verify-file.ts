@@ -3,7 +3,11 @@ import { editionOf } from './catalogues.ts';
 import { readJson } from './json.ts';
 import { inWords, MAX_JSON_TOTAL, MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, readLines, type Damaged, type Refused } from './read-backup.ts';
-import { fromBase64Url } from './seal.ts';
+import { heldOfFile, judgeFile, knownInFile } from './trust/file.ts';
+import { wordsOfKey } from './trust/fingerprint.ts';
+import { judgeWalk } from './trust/judge.ts';
+import { poolOf } from './trust/pool.ts';
+import { besideLines, sentencesOf } from './trust/sentences.ts';
 import { verifyEvents, type Verdict } from './verify.ts';
 
 /** What `talkround verify FILE` prints, and whether everything holds. */
@@ -17,12 +21,22 @@ export interface FileVerdict {
 /**
  * Verifies a backup (zip), or events alone: JSON lines, or a JSON array of
  * events. Never throws for what is in the file.
+ *
+ * @param expected fingerprints in words: when there are any, a walk that none of
+ *   these keys has sealed does not hold
  */
-export async function verifyFile(bytes: Uint8Array): Promise<FileVerdict> {
-  return bytes[0] === 0x50 && bytes[1] === 0x4b ? verifyZip(bytes) : verifyText(bytes);
+export async function verifyFile(
+  bytes: Uint8Array,
+  expected: readonly string[] = [],
+): Promise<FileVerdict> {
+  const zip = bytes[0] === 0x50 && bytes[1] === 0x4b;
+  return zip ? verifyZip(bytes, expected) : verifyText(bytes, expected);
 }
 
-async function verifyZip(bytes: Uint8Array): Promise<FileVerdict> {
+const NO_LIST =
+  'These are events alone: whether something was left out after them cannot be told from the file.';
+
+async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promise<FileVerdict> {
   const opened = await openBackup(bytes);
   if (!opened.ok) return { ok: false, lines: [opened.error], broken: null };
   const { backup } = opened;
@@ -42,14 +56,17 @@ async function verifyZip(bytes: Uint8Array): Promise<FileVerdict> {
   }
   await backup.close();
   const verdict = verifyEvents(backup.events);
-  const ends = cutEnds(verdict, manifest.chains, damaged);
+  const judged = judgeFile(backup);
   return verdictInWords({
     verdict,
     damaged,
-    refused: [...refused, ...ends],
+    events: backup.events,
+    expected,
+    refused: [...refused, ...judged.refused],
     more: [
       `Backup of format ${manifest.v}, made ${new Date(manifest.made).toISOString()} by device ${manifest.device}.`,
       `${count(backup.catalogues.length, 'catalogue')}, ${count(chunks, 'chunk')} of sound.`,
+      ...judged.notes,
     ],
   });
 }
@@ -66,33 +83,7 @@ function soundHashes(events: readonly unknown[]): ReadonlyMap<string, string> {
   return told;
 }
 
-/** The manifest says where each chain ends: a cut end leaves no hole that a link could show. */
-function cutEnds(
-  verdict: Verdict,
-  chains: readonly { device: string; last: string; head: string; events: number; whole: boolean }[],
-  damaged: readonly Damaged[],
-): Refused[] {
-  const out: Refused[] = [];
-  for (const chain of chains) {
-    const found = verdict.chains.find((c) => c.device === chain.device);
-    if (found?.head !== chain.head && !damaged.some((d) => d.id === chain.last))
-      out.push({
-        entry: chain.last,
-        why: `The log of device ${chain.device} should end with this event, and does not.`,
-      });
-    else if (
-      found !== undefined &&
-      (found.events !== chain.events || (chain.whole && !found.whole))
-    )
-      out.push({
-        entry: `device ${chain.device}`,
-        why: `Its log should have ${chain.events} events here, and has ${found.events}.`,
-      });
-  }
-  return out;
-}
-
-function verifyText(bytes: Uint8Array): FileVerdict {
+function verifyText(bytes: Uint8Array, expected: readonly string[]): FileVerdict {
   if (bytes.length > MAX_JSON_TOTAL)
     return {
       ok: false,
@@ -114,18 +105,29 @@ function verifyText(bytes: Uint8Array): FileVerdict {
       lines: ['There is no event in this file. It takes a backup (zip) or events as JSON lines.'],
       broken: null,
     };
-  return verdictInWords({ verdict: verifyEvents(events), damaged, refused, more: [] });
+  return verdictInWords({
+    verdict: verifyEvents(events),
+    damaged,
+    events,
+    expected,
+    refused,
+    more: [NO_LIST],
+  });
 }
 
 function verdictInWords(of: {
   verdict: Verdict;
   damaged: readonly Damaged[];
+  events: readonly unknown[];
+  expected: readonly string[];
   refused: readonly Refused[];
   more: readonly string[];
 }): FileVerdict {
   const { verdict, damaged, refused } = of;
   const unread = damaged.find((d) => d.id !== null)?.id ?? null;
-  const ok = verdict.ok && refused.length === 0 && damaged.length === 0;
+  const walks = judgeWalks(of.events, of.expected);
+  const sound = verdict.ok && refused.length === 0 && damaged.length === 0;
+  const ok = sound && walks.every((w) => w.ok);
   // A line that cannot be read is the cause of the hole that its successor shows.
   const broken =
     verdict.broken !== null && (verdict.broken.kind !== 'missing' || unread === null)
@@ -133,6 +135,7 @@ function verdictInWords(of: {
       : unread;
   const whyOf = (event: string) =>
     verdict.faults.find((f) => f.event === event)?.why ?? 'It cannot be read any more.';
+  const sealed = walks.filter((w) => w.sealed).length;
   return {
     ok,
     broken,
@@ -142,9 +145,7 @@ function verdictInWords(of: {
         (c) =>
           `Device ${c.device}: ${count(c.events, 'event')}${c.whole ? ', from its first one on' : ''}.`,
       ),
-      ...verdict.seals.map(
-        (s) => `Walk ${s.walk ?? 'none'}: sealed with key ${fingerprint(s.publicKey)}.`,
-      ),
+      ...walks.flatMap((w) => w.lines),
       ...verdict.gaps.map(
         (g) =>
           `Before event ${g.before} a part of the log of device ${g.device} is not in this file.`,
@@ -155,16 +156,42 @@ function verdictInWords(of: {
         : []),
       ...(broken === null ? [] : [`First broken event: ${broken}. ${whyOf(broken)}`]),
       ok
-        ? 'Every hash, every link and every seal holds. Whose key it is, the person who holds the device has to say.'
+        ? `Nothing that is here was changed. ${count(sealed, 'walk')} of ${walks.length} sealed and whole. Whose key it is, the person who holds the device has to say: compare the words.`
         : 'This file does not verify.',
     ],
   };
 }
 
-const count = (n: number, noun: string) => `${n} ${noun}${n === 1 ? '' : 's'}`;
-
-/** Short enough to read out: the first 16 hex digits of the SHA-256 of the raw key. */
-function fingerprint(publicKey: string): string {
-  const raw = fromBase64Url(publicKey);
-  return raw === null ? publicKey : (sha256Hex(raw).slice(0, 16).match(/..../g) ?? []).join(' ');
+interface WalkSaid {
+  readonly ok: boolean;
+  readonly sealed: boolean;
+  readonly lines: readonly string[];
 }
+
+/** Each walk by the one decision that the app goes by, in words. */
+function judgeWalks(events: readonly unknown[], expected: readonly string[]): readonly WalkSaid[] {
+  const all = heldOfFile(events);
+  const known = knownInFile(all);
+  const pool = poolOf(all);
+  return pool.walks.map((walk) => {
+    const judged = judgeWalk(walk, pool, known);
+    const { whole, text, remarks } = sentencesOf(judged);
+    const { version } = judged;
+    const key = version?.seal?.key.publicKey;
+    const strange =
+      expected.length > 0 && (key === undefined || !expected.includes(wordsOfKey(key)));
+    const plain = version !== null && (whole || version.standing === 'open');
+    const beside = judged.beside.said.every((s) => s.holds);
+    return {
+      ok: plain && beside && remarks.length === 0 && !strange,
+      sealed: whole && !strange,
+      lines: [
+        `Walk ${walk}: ${text}`,
+        ...(strange ? [`Walk ${walk}: it is not sealed by the key that was asked for.`] : []),
+        ...[...remarks, ...besideLines(judged)].map((line) => `Walk ${walk}: ${line}`),
+      ],
+    };
+  });
+}
+
+const count = (n: number, noun: string) => `${n} ${noun}${n === 1 ? '' : 's'}`;

@@ -1,5 +1,6 @@
 import { hashOf, inOrder, linkOf, type Link, type Raw } from './chain.ts';
-import { sealHolds } from './seal.ts';
+import { BESIDE, held as heldOf, sealFields } from './trust/held.ts';
+import { sealTrouble } from './trust/seal-form.ts';
 
 /** What came of checking chains and seals. */
 export interface Verdict {
@@ -60,9 +61,9 @@ interface Held extends Link {
  * newer ones included: the chain is over what was written, not over what this
  * version understands of it.
  *
- * A link may be missing only before a walk begins, outside walks, and where a
- * second device added to a walk (a review): the device that began a walk has to
- * show every event of it. With `whole` no link may be missing at all.
+ * A link may be missing only before a walk begins, outside walks, before what is
+ * said beside a walk (a review), and where a second device added to it: the
+ * device that began a walk has to show every event of it. With `whole` no link may be missing at all.
  */
 export function verifyEvents(
   events: readonly unknown[],
@@ -145,7 +146,7 @@ export function verifyEvents(
     if (event.prev !== null && before === undefined) {
       if (options.whole === true) return wrong('missing', 'The event before it is missing.');
       const beginner = event.walk === null ? undefined : begun.get(event.walk);
-      if (event.walk !== null && event.kind !== 'walk-begun') {
+      if (event.walk !== null && event.kind !== 'walk-begun' && !isBeside(event)) {
         if (beginner === undefined)
           return wrong('missing', 'The beginning of its walk is missing.');
         if (beginner === event.device)
@@ -176,25 +177,24 @@ export function hashFits(raw: Raw, hash: string): boolean {
   }
 }
 
-function sealFields(event: Held): Record<'publicKey' | 'signature' | 'over', string> {
-  const what = event.raw['what'] as Raw;
-  const text = (name: string) => {
-    const value = what[name];
-    return typeof value === 'string' ? value : '';
-  };
-  return { publicKey: text('publicKey'), signature: text('signature'), over: text('over') };
+function fieldsOf(event: Held) {
+  return sealFields(heldOf(event, () => event.raw, 'new'));
 }
 
 function sealOf(event: Held): SealFound {
-  const { publicKey } = sealFields(event);
+  const { publicKey } = fieldsOf(event);
   return { event: event.id, walk: event.walk, device: event.device, publicKey };
 }
 
 function sealFault(event: Held): Fault | null {
-  const { publicKey, signature, over } = sealFields(event);
-  if (over !== event.prev)
-    return { kind: 'seal', why: 'The seal is not over the event before it.' };
-  if (!sealHolds(publicKey, signature, over))
-    return { kind: 'seal', why: 'The signature of the seal does not hold.' };
-  return null;
+  const why = sealTrouble(fieldsOf(event), event.prev);
+  return why === null ? null : { kind: 'seal', why };
+}
+
+/** Said beside a walk, long after it perhaps: what came between need not be here. */
+function isBeside(event: Held): boolean {
+  if (BESIDE.has(event.kind) || event.kind === 'sound-erased') return true;
+  if (event.kind !== 'sealed') return false;
+  const { covers } = fieldsOf(event);
+  return covers !== null && covers !== 'bad' && covers.part === 'beside';
 }

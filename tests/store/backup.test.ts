@@ -93,6 +93,7 @@ describe('a backup', () => {
       'Events: 0 restored, 9 here already.',
       'Catalogues: 0 restored, 1 here already.',
       'Chunks of sound: 0 restored, 2 here already.',
+      expect.stringMatching(/^Signed as a whole by device .* with the key “(\w+ ?){8}”\.$/),
     ]);
   });
 
@@ -135,7 +136,9 @@ describe('a backup', () => {
     const verdict = await verifyFile(await bytesOf((await store.backup()).file));
     expect(verdict.ok).toBe(true);
     expect(verdict.lines.join('\n')).toMatch(
-      new RegExp(`Walk ${first}: sealed with key (\\w{4} ?){4}`),
+      new RegExp(
+        `Walk ${first}: This walk is sealed and whole: 6 events, under the key “(\\w+ ?){8}”`,
+      ),
     );
   });
 

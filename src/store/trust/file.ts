@@ -1,0 +1,168 @@
+import { inOrder, linkOf, type Raw } from '../chain.ts';
+import { MANIFEST } from '../manifest.ts';
+import type { OpenBackup, Refused } from '../read-backup.ts';
+import { verifyEvents } from '../verify.ts';
+import { wordsOfKey } from './fingerprint.ts';
+import { held, sealFields, textIn, type Held } from './held.ts';
+import type { Known } from './keys.ts';
+
+/** What a backup's own list says against what is in it. Restore and `verify` go by the same. */
+export interface FileJudged {
+  /** Walks that are not as whoever made the file left them, with the reason. */
+  readonly spoiled: ReadonlyMap<string, string>;
+  /** Only walks whose own seal proves them may be taken, because … Null: no such doubt. */
+  readonly sealedOnly: string | null;
+  readonly refused: readonly Refused[];
+  readonly notes: readonly string[];
+}
+
+export function heldOfFile(events: readonly unknown[]): readonly Held[] {
+  return events.flatMap((raw) => {
+    const link = linkOf(raw);
+    return link === null ? [] : [held(link, () => raw as Raw, 'new')];
+  });
+}
+
+export function judgeFile(backup: OpenBackup): FileJudged {
+  const events = heldOfFile(backup.events);
+  const spoiled = new Map<string, string>();
+  const refused: Refused[] = [];
+  const notes: string[] = [];
+  const sealedOnly = signIn(backup, refused, notes);
+  cutWalks(backup, events, spoiled, refused);
+  cutChains(backup, events, spoiled, refused);
+  goneSound(backup, events, refused, notes);
+  return { spoiled, sealedOnly, refused, notes };
+}
+
+function signIn(backup: OpenBackup, refused: Refused[], notes: string[]): string | null {
+  const { sign } = backup;
+  switch (sign.kind) {
+    case 'broken':
+      refused.push({
+        entry: MANIFEST,
+        why: 'It was changed after the device that made this file had signed it.',
+      });
+      return 'the list of what is in this file was changed after it was signed, and no seal proves this walk.';
+    case 'none':
+      notes.push(
+        'No device has signed this file as a whole (older backups are not signed): whether something was left out after what is in it cannot be told.',
+      );
+      return null;
+    case 'holds':
+      notes.push(
+        `Signed as a whole by ${sign.name === null ? `device ${backup.manifest.device}` : `“${sign.name}” (device ${backup.manifest.device})`} with the key “${wordsOfKey(sign.publicKey)}”.`,
+      );
+      return null;
+  }
+}
+
+/** Walks with fewer or more events than the file should have of them. */
+function cutWalks(
+  { manifest, damaged }: OpenBackup,
+  events: readonly Held[],
+  spoiled: Map<string, string>,
+  refused: Refused[],
+): void {
+  const hashes = new Map<string, Set<string>>();
+  for (const e of events) {
+    const key = `${e.walk ?? ''} ${e.device}`;
+    hashes.set(key, (hashes.get(key) ?? new Set()).add(e.hash));
+  }
+  for (const { walk, device, events: should } of manifest.walks ?? []) {
+    const has = hashes.get(`${walk} ${device}`)?.size ?? 0;
+    // A line that cannot be read is named already.
+    if (has === should || damaged.some((d) => d.walk === walk)) continue;
+    const why = `this file should have ${should} events of it by device ${device}, and has ${has}.`;
+    spoiled.set(walk, why);
+    refused.push({ entry: `walk ${walk}`, why: why.replace(/^t/, 'T') });
+  }
+}
+
+/** The manifest says where each chain ends: a cut end leaves no hole that a link could show. */
+function cutChains(
+  { manifest, damaged, events }: OpenBackup,
+  all: readonly Held[],
+  spoiled: Map<string, string>,
+  refused: Refused[],
+): void {
+  const verdict = verifyEvents(events);
+  for (const chain of manifest.chains) {
+    const found = verdict.chains.find((c) => c.device === chain.device);
+    if (found?.head !== chain.head && !damaged.some((d) => d.id === chain.last)) {
+      refused.push({
+        entry: chain.last,
+        why: `The log of device ${chain.device} should end with this event, and does not.`,
+      });
+      // An older file does not say which walk was cut: it is the one that is last.
+      const last = inOrder(all.filter((e) => e.device === chain.device)).at(-1);
+      const walk = last?.walk ?? null;
+      if (manifest.walks === undefined && walk !== null)
+        spoiled.set(walk, 'the end of the log that it belongs to was cut off.');
+    } else if (
+      found !== undefined &&
+      (found.events !== chain.events || (chain.whole && !found.whole))
+    )
+      refused.push({
+        entry: `device ${chain.device}`,
+        why: `Its log should have ${chain.events} events here, and has ${found.events}.`,
+      });
+  }
+}
+
+/** Sound that the log names, that nobody erased, and that is not in the file. */
+function goneSound(
+  { manifest, sounds }: OpenBackup,
+  events: readonly Held[],
+  refused: Refused[],
+  notes: string[],
+): void {
+  const packed = new Set(sounds.map((s) => `${s.recording} ${s.chunk}`));
+  // What cannot be read of it is refused where the entry is read.
+  for (const entry of manifest.entries)
+    if (entry.kind === 'sound') packed.add(`${entry.recording} ${entry.chunk}`);
+  const without = new Set(
+    (manifest.without ?? []).flatMap((w) => w.chunks.map((chunk) => `${w.recording} ${chunk}`)),
+  );
+  const erased = new Set(
+    events.filter((e) => e.kind === 'sound-erased').map((e) => textIn(e, 'recording')),
+  );
+  let left = 0;
+  for (const e of events) {
+    if (e.kind !== 'sound-kept') continue;
+    const recording = textIn(e, 'recording') ?? '';
+    const chunk: unknown = Reflect.get(e.raw['what'] as object, 'chunk');
+    const key = `${recording} ${String(chunk)}`;
+    if (packed.has(key) || erased.has(recording)) continue;
+    if (without.has(key)) left += 1;
+    else
+      refused.push({
+        entry: `piece ${String(chunk)} of the sound ${recording}`,
+        why: 'The log names it, and it is not in this file.',
+      });
+  }
+  if (left > 0)
+    notes.push(
+      `${left} pieces of sound that the log names were left out by whoever made this file.`,
+    );
+}
+
+/**
+ * What a file says of keys by itself: where a device sealed with two, the first
+ * one counts as the one that was met. A device that wrote down that it lost its
+ * key has explained it.
+ */
+export function knownInFile(events: readonly Held[]): Known {
+  const keys = new Map<string, string[]>();
+  const explained = new Set<string>();
+  for (const e of inOrder(events)) {
+    if (e.kind === 'brought-back' && textIn(e, 'key') === 'new') explained.add(e.device);
+    if (e.kind !== 'sealed') continue;
+    const { publicKey } = sealFields(e);
+    const there = keys.get(e.device) ?? [];
+    if (!there.includes(publicKey)) keys.set(e.device, [...there, publicKey]);
+  }
+  for (const [device, list] of keys)
+    if (list.length === 1 || explained.has(device)) keys.delete(device);
+  return { own: null, keys, compared: new Set() };
+}

@@ -1,0 +1,73 @@
+import type { Draft, Event } from '#shared/event';
+import type { Shelf } from '../shelf.ts';
+import { BESIDE, QUIET, sealFields } from './held.ts';
+import { heldRow } from '../reading.ts';
+import { isLetIn } from './sealing.ts';
+
+/** Whether this device may still write into a walk. */
+type Turn = 'open' | 'ended' | 'elsewhere';
+
+const ENDED =
+  'This walk is signed and sealed: nothing more is written into it. Say what has to be added in its debrief, or begin a new walk.';
+const ELSEWHERE =
+  'This walk was begun on another device, which has not let this one in. Begin a walk of your own here, or say it in the debrief.';
+
+/** Keeps what is signed final: asked before anything is appended. */
+export interface Finality {
+  /** One sentence when these may not be written. */
+  refusal(drafts: readonly Draft[]): Promise<string | null>;
+  /** What was written, here or in another tab. */
+  note(events: readonly Event[]): void;
+  /** Something was taken in: look again. */
+  forget(): void;
+}
+
+export function finalityOf(shelf: Shelf, device: string): Finality {
+  const turns = new Map<string, Turn>();
+
+  async function turnOf(walk: string): Promise<Turn> {
+    const known = turns.get(walk);
+    if (known !== undefined) return known;
+    const rows = await shelf.rows({ index: 'walk', value: walk });
+    const telling = rows
+      .filter((r) => TELLING.has(r.kind))
+      .map(heldRow)
+      .filter((e) => e.kind !== 'sealed' || e.device === device);
+    const begun = telling.find((e) => e.kind === 'walk-begun' && e.device === device);
+    const ended = telling.some(
+      (e) => e.device === device && (e.kind === 'signed' || (e.kind === 'sealed' && endsIt(e))),
+    );
+    const foreign =
+      begun === undefined &&
+      telling.some((e) => e.kind === 'walk-begun') &&
+      !isLetIn(telling, device);
+    const turn = ended ? 'ended' : foreign ? 'elsewhere' : 'open';
+    turns.set(walk, turn);
+    return turn;
+  }
+
+  return {
+    async refusal(drafts) {
+      for (const { walk, what } of drafts) {
+        if (walk === null || BESIDE.has(what.kind) || QUIET.has(what.kind)) continue;
+        const turn = await turnOf(walk);
+        if (turn !== 'open') return turn === 'ended' ? ENDED : ELSEWHERE;
+      }
+      return null;
+    },
+    note(events) {
+      for (const { walk, what, device: by } of events)
+        if (walk !== null && by === device)
+          if (what.kind === 'signed' || (what.kind === 'sealed' && what.covers?.part !== 'beside'))
+            turns.set(walk, 'ended');
+    },
+    forget: () => turns.clear(),
+  };
+}
+
+const TELLING: ReadonlySet<string> = new Set(['walk-begun', 'let-in', 'signed', 'sealed']);
+
+function endsIt(seal: Parameters<typeof sealFields>[0]): boolean {
+  const { covers } = sealFields(seal);
+  return covers === null || (covers !== 'bad' && covers.part === 'walk');
+}

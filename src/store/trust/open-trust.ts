@@ -1,0 +1,24 @@
+import { readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
+import type { Judged } from './judge.ts';
+import { besideLines, sentencesOf } from './sentences.ts';
+
+/** A walk as it is shown, from what the judge says of it. */
+export function openedTrust(judged: Judged, mark: string | null): WalkTrust {
+  const version = versionOf(judged, mark);
+  const verdict = sentencesOf(judged, version);
+  const others = [judged.version, ...judged.others].flatMap((v) =>
+    v === null || v === version ? [] : [v],
+  );
+  const holding = judged.beside.said.filter((s) => s.holds).map((s) => s.event);
+  return {
+    counts: readHeld(version?.counts ?? []),
+    after: readHeld(version?.after ?? []),
+    beside: readHeld(holding),
+    besideLines: besideLines(judged),
+    verdict,
+    versions: others.map((v) => ({
+      name: v === judged.version ? judged.walk : versionName(judged.walk, v),
+      text: sentencesOf(judged, v).text,
+    })),
+  };
+}

@@ -1,0 +1,130 @@
+import { wordsOfKey } from './fingerprint.ts';
+import { timeOf, textIn, type Held } from './held.ts';
+import type { Judged, Version } from './judge.ts';
+import type { KeyUse } from './keys.ts';
+
+/** What may be said of a walk, in words. */
+export interface Sentences {
+  /** It is sealed by a key of the walk, whole, and nobody else claims to be it. */
+  readonly whole: boolean;
+  /** One sentence for the foot of the sheet. */
+  readonly text: string;
+  /** What is missing, what was added, by whom, when: one sentence each. */
+  readonly remarks: readonly string[];
+}
+
+/** Sentences of one kind that are written out; the rest is counted. */
+const WRITTEN_OUT = 5;
+
+const count = (n: number, noun: string) => `${n} ${noun}${n === 1 ? '' : 's'}`;
+
+/** "2026-01-05 08:14 UTC", by the clock of the device that wrote it. */
+export function when(event: Held): string {
+  const at = timeOf(event);
+  const date = at === null ? null : new Date(at);
+  if (date === null || Number.isNaN(date.getTime())) return 'at no time that can be read';
+  return `${date.toISOString().slice(0, 16).replace('T', ' ')} UTC`;
+}
+
+/** Whose a key is, in words. */
+export function keyWords(key: KeyUse): string {
+  const name = key.name === null ? `device ${key.device}` : `“${key.name}” (device ${key.device})`;
+  const words = `“${wordsOfKey(key.publicKey)}”`;
+  switch (key.standing) {
+    case 'own':
+      return `the key of this device, ${words}`;
+    case 'compared':
+      return `the key ${words} of ${name}, which was compared`;
+    case 'met':
+      return `the key ${words} of ${name}, as before; nobody has compared it yet`;
+    case 'new':
+      return `the key ${words} of ${name}, met here for the first time; nobody has compared it yet`;
+    case 'changed':
+      return `a NEW key ${words} of ${name}, which was met under another key before: ask whoever holds it, and compare the words`;
+  }
+}
+
+/**
+ * @param which the version to be spoken of; the first one when left out
+ */
+export function sentencesOf(judged: Judged, which: Version | null = judged.version): Sentences {
+  if (which === null)
+    return {
+      whole: false,
+      text: 'The beginning of this walk is missing.',
+      remarks: asides(judged),
+    };
+  const rivals = [judged.version, ...judged.others].flatMap((v) =>
+    v === null || v === which ? [] : [v],
+  );
+  const remarks = [
+    ...which.faults.map((f) => `Event ${f.event}: ${f.why}`),
+    ...rivals.map(rival),
+    ...asides(judged, which),
+    ...judged.beside.missing,
+  ];
+  const changed = which.seal?.key.standing === 'changed';
+  const whole =
+    which.standing === 'sealed' && !changed && !judged.contested && which === judged.version;
+  return { whole, text: textOf(judged, which), remarks };
+}
+
+function textOf(judged: Judged, v: Version): string {
+  const n = count(v.counts.length, 'event');
+  const upTo = v.end?.kind === 'signed' ? ', up to the signature' : '';
+  const first = v === judged.version;
+  switch (v.standing) {
+    case 'sealed': {
+      const key = v.seal === null ? '' : keyWords(v.seal.key);
+      if (v.seal?.key.standing === 'changed')
+        return `This walk is whole (${n}${upTo}) under ${key}.`;
+      if (judged.contested)
+        return `This version of the walk is whole (${n}${upTo}) under ${key}. There is another version, and nothing here says which of them is the walk: compare the keys.`;
+      if (!first)
+        return `This is another version of the walk; it is whole (${n}${upTo}) under ${key}.`;
+      return `This walk is sealed and whole: ${n}${upTo}, under ${key}.`;
+    }
+    case 'other-key':
+      return `This walk is NOT sealed by the key that it was begun with: ${n}${upTo} are under ${v.seal === null ? 'another key' : keyWords(v.seal.key)}. Ask whoever holds the device.`;
+    case 'unsealed':
+      return `This walk was signed and is NOT sealed: ${n}, and nothing proves that they are all. A walk whose seal was taken out looks like this.`;
+    case 'open':
+      return `This walk is not signed and not sealed: ${n} so far; what may have come after them cannot be told.`;
+    case 'broken':
+      return `The record of this walk does not hold at event ${v.faults[0]?.event ?? ''}: ${v.faults[0]?.why ?? ''}`;
+  }
+}
+
+function rival(v: Version): string {
+  const key = v.seal === null ? 'not sealed' : `under ${keyWords(v.seal.key)}`;
+  return `There is another version of this walk: begun ${when(v.beginning)} on device ${v.device}, ${count(v.counts.length, 'event')}, ${key}. It is kept and counts nowhere.`;
+}
+
+/** What was added and does not count: the same reason once. */
+function asides(judged: Judged, which: Version | null = null): string[] {
+  const late = which === null || which === judged.version ? [] : which.late;
+  const all = which === null || which === judged.version ? judged.aside : late;
+  const byWhy = new Map<string, Held[]>();
+  for (const { event, why } of all) byWhy.set(why, [...(byWhy.get(why) ?? []), event]);
+  const lines = [...byWhy].map(([why, events]) => {
+    const [first] = events;
+    const kinds = [...new Set(events.map((e) => e.kind))].slice(0, WRITTEN_OUT).join(', ');
+    const at = first === undefined ? '' : when(first);
+    return `Added and not counted: ${count(events.length, 'event')} (${kinds}), the first ${at}, of device ${first?.device ?? ''}. ${why}`;
+  });
+  return lines.length <= WRITTEN_OUT
+    ? lines
+    : [...lines.slice(0, WRITTEN_OUT), `And ${lines.length - WRITTEN_OUT} more of other kinds.`];
+}
+
+/** What was said beside the walk, one line each: "Reviewed by …". */
+export function besideLines(judged: Judged): string[] {
+  return judged.beside.said.map(({ event, key, holds }) => {
+    const what = event.kind === 'reviewed' ? 'Reviewed' : 'Amended';
+    const under = key === null ? `on device ${event.device}, not sealed` : `under ${keyWords(key)}`;
+    const doubt = holds
+      ? ''
+      : ' It does not hold: it was changed, or its device wrote two things in one place.';
+    return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${doubt}`;
+  });
+}
