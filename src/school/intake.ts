@@ -62,9 +62,14 @@ export async function takeEvents(
       .forUpdate()
       .executeTakeFirstOrThrow();
     const known = await hashesHere(tx, caller.school, read);
-    const fresh = read.filter((e) => !known.has(e.hash));
+    const arrived = read.filter((e) => !known.has(e.hash));
+    const again = await asideBefore(tx, caller, arrived);
+    const fresh = [...again.filter((e) => !read.some((r) => r.hash === e.hash)), ...arrived];
+    const isAgain = new Set(again.map((e) => e.hash));
     const byRole = await notAllowed(tx, caller, fresh);
-    const around = await rowsAround(tx, caller.school, caller.device, fresh);
+    const around = (await rowsAround(tx, caller.school, caller.device, fresh)).filter(
+      (row) => !isAgain.has(row.hash),
+    );
     const asideNow = fresh.filter((e) => byRole.has(e.hash));
     const window = windowOn(
       around,
@@ -88,7 +93,8 @@ export async function takeEvents(
     let within = caller.walk;
     for (const e of fresh) {
       if (e.walk !== null) within = e.walk;
-      if (!takenNow.has(e.hash)) continue;
+      // What stays aside stays where it is.
+      if (!takenNow.has(e.hash) || (isAgain.has(e.hash) && why.has(e.hash))) continue;
       seq += 1;
       rows.push({
         school: caller.school,
@@ -106,7 +112,19 @@ export async function takeEvents(
         aside: why.get(e.hash) ?? null,
       });
     }
-    if (rows.length > 0) await tx.insertInto('event').values(rows).execute();
+    if (rows.length > 0)
+      await tx
+        .insertInto('event')
+        .values(rows)
+        // Aside before, and counted now that what it hangs on has come.
+        .onConflict((c) =>
+          c.columns(['school', 'hash']).doUpdateSet((e) => ({
+            seq: e.ref('excluded.seq'),
+            within: e.ref('excluded.within'),
+            aside: e.ref('excluded.aside'),
+          })),
+        )
+        .execute();
     const counted = rows.filter((row) => row.aside === null);
     const drop = await applyRows(tx, caller.school, counted, window.erased);
     const told: Told[] = [
@@ -166,6 +184,34 @@ function readLines(lines: readonly string[], device: string) {
   return { read, refused };
 }
 
+/**
+ * Events of these walks that were put aside, such as those that came before the
+ * beginning: they are judged again with what has come now.
+ */
+async function asideBefore(
+  tx: Transaction<Tables>,
+  caller: Caller,
+  arrived: readonly Link[],
+): Promise<readonly Arrived[]> {
+  const walks = [...new Set(arrived.flatMap((e) => (e.walk === null ? [] : [e.walk])))];
+  if (walks.length === 0) return [];
+  const rows = await tx
+    .selectFrom('event')
+    .where('school', '=', caller.school)
+    .where('device', '=', caller.device)
+    .where('walk', 'in', walks)
+    .where('aside', 'is not', null)
+    .select('text')
+    .orderBy('seq')
+    .execute();
+  return rows.flatMap(({ text }) => {
+    const raw = JSON.parse(text) as Raw;
+    const link = linkOf(raw);
+    return link === null ? [] : [{ ...link, raw, text }];
+  });
+}
+
+/** Of these, those that count already. */
 async function hashesHere(
   tx: Transaction<Tables>,
   school: string,
@@ -180,9 +226,10 @@ async function hashesHere(
       'in',
       events.map((e) => e.hash),
     )
-    .select('hash')
+    .select(['hash', 'aside', 'walk'])
     .execute();
-  return new Set(rows.map((row) => row.hash));
+  // What is aside of a walk is looked at again.
+  return new Set(rows.filter((r) => r.aside === null || r.walk === null).map((r) => r.hash));
 }
 
 /** Every device's own key, as it joined: the school has met them all. */

@@ -1,7 +1,6 @@
 import type { Kysely } from 'kysely';
 import { asideRow, linkOf, memoryShelf, type Link, type Row, type Shelf } from '#store/pure';
-import type { EventRow } from './tables.ts';
-import type { Tables } from './tables.ts';
+import type { EventRow, Tables } from './tables.ts';
 
 /** What of the school's log has to be seen to judge what arrives. */
 export interface Window {
@@ -53,6 +52,7 @@ export async function rowsAround(
   device: string,
   links: readonly Link[],
 ): Promise<readonly EventRow[]> {
+  if (links.length === 0) return [];
   const walks = [...new Set(links.flatMap((l) => (l.walk === null ? [] : [l.walk])))];
   const ids = links.map((l) => l.id);
   const before = links.flatMap((l) => (l.prev === null ? [] : [l.prev]));

@@ -1,0 +1,113 @@
+import { join } from 'node:path';
+import type { Handler, Parts } from './index.ts';
+import {
+  chiefsCode,
+  eraseExpired,
+  folderBlobs,
+  foundSchool,
+  newsFrom,
+  onlySchool,
+  openDatabase,
+  realClock,
+  s3Blobs,
+  schoolHandler,
+} from './index.ts';
+import type { Blobs, LogLine } from './index.ts';
+
+/** What the surroundings say; everything has an answer without them. */
+export interface Surroundings {
+  /** A PostgreSQL 15 or later instead of the embedded database. */
+  readonly DATABASE_URL?: string | undefined;
+  /** A bucket that speaks S3 instead of the folder, with its keys. */
+  readonly SCHOOL_S3_URL?: string | undefined;
+  readonly SCHOOL_S3_REGION?: string | undefined;
+  readonly AWS_ACCESS_KEY_ID?: string | undefined;
+  readonly AWS_SECRET_ACCESS_KEY?: string | undefined;
+}
+
+export interface SchoolOptions {
+  readonly folder: string;
+  /** Names for a school that is founded now. */
+  readonly name?: string | undefined;
+  readonly chief?: string | undefined;
+  readonly surroundings?: Surroundings;
+  readonly log?: (line: LogLine) => void;
+  /** Requests of one device in ten seconds; left out: the usual. */
+  readonly rate?: number;
+}
+
+export interface OpenSchool {
+  readonly answer: Handler;
+  readonly parts: Parts;
+  readonly school: string;
+  /** Joins the first phone of the chief; null once there is one. */
+  readonly code: string | null;
+  close(): Promise<void>;
+}
+
+/** How often sound that is too old is looked for, milliseconds. */
+const LOOK = 3_600_000;
+
+/** One JSON object a line, to standard error: what is printed for people stays clean. */
+export function logLine(line: LogLine): void {
+  process.stderr.write(`${JSON.stringify(line)}\n`);
+}
+
+/** Opens the school in a folder, founding it when there is none. */
+export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
+  const { folder, surroundings = {}, log = logLine } = options;
+  const url = surroundings.DATABASE_URL;
+  const database = await openDatabase(
+    url === undefined || url === '' ? { folder: join(folder, 'database') } : { url },
+  );
+  const blobs = blobsFrom(folder, surroundings);
+  const clock = realClock;
+  const school =
+    (await onlySchool(database)) ??
+    (await foundSchool(database, clock, options.name ?? 'Our school', options.chief ?? 'Chief'));
+  const invitation = await chiefsCode(database, clock, school);
+  const news = await newsFrom(database);
+  const parts: Parts = {
+    database,
+    blobs,
+    clock,
+    news,
+    log,
+    ...(options.rate === undefined ? {} : { rate: options.rate }),
+  };
+  async function sweep(): Promise<void> {
+    try {
+      for (const done of await eraseExpired(database, clock))
+        for (const hash of done.drop) await blobs.remove(done.school, hash);
+    } catch {
+      log({ at: clock.now(), what: 'sweep failed' });
+    }
+  }
+  await sweep();
+  const timer = setInterval(() => void sweep(), LOOK);
+  timer.unref();
+  return {
+    answer: schoolHandler(parts),
+    parts,
+    school,
+    code: invitation?.code ?? null,
+    async close() {
+      clearInterval(timer);
+      await database.close();
+    },
+  };
+}
+
+export function blobsFrom(folder: string, surroundings: Surroundings): Blobs {
+  const url = surroundings.SCHOOL_S3_URL;
+  if (url === undefined || url === '') return folderBlobs(join(folder, 'sound'));
+  const { AWS_ACCESS_KEY_ID: accessKeyId, AWS_SECRET_ACCESS_KEY: secretAccessKey } = surroundings;
+  if (!accessKeyId || !secretAccessKey)
+    throw new Error('SCHOOL_S3_URL needs AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY beside it.');
+  return s3Blobs({
+    url,
+    accessKeyId,
+    secretAccessKey,
+    region: surroundings.SCHOOL_S3_REGION ?? 'us-east-1',
+  });
+}
