@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import { backUp, restore } from './backup.ts';
+import { askBackup } from './control.ts';
 import type { Handler, Parts } from './index.ts';
 import {
   chiefsCode,
@@ -13,6 +15,8 @@ import {
   schoolHandler,
 } from './index.ts';
 import type { Blobs, LogLine } from './index.ts';
+
+export { startControl } from './control.ts';
 
 /** What the surroundings say; everything has an answer without them. */
 export interface Surroundings {
@@ -56,10 +60,7 @@ export function logLine(line: LogLine): void {
 /** Opens the school in a folder, founding it when there is none. */
 export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
   const { folder, surroundings = {}, log = logLine } = options;
-  const url = surroundings.DATABASE_URL;
-  const database = await openDatabase(
-    url === undefined || url === '' ? { folder: join(folder, 'database') } : { url },
-  );
+  const database = await openDatabase(whereFrom(folder, surroundings));
   const blobs = blobsFrom(folder, surroundings);
   const clock = realClock;
   const school =
@@ -110,4 +111,38 @@ export function blobsFrom(folder: string, surroundings: Surroundings): Blobs {
     secretAccessKey,
     region: surroundings.SCHOOL_S3_REGION ?? 'us-east-1',
   });
+}
+
+/** Backs the school up, through the server when one is running. @returns lines for the screen */
+export async function backUpSchool(
+  folder: string,
+  file: string,
+  surroundings: Surroundings,
+): Promise<readonly string[]> {
+  const asked = await askBackup(folder, file);
+  if (asked !== null) return asked;
+  const database = await openDatabase(whereFrom(folder, surroundings));
+  try {
+    return await backUp(database, blobsFrom(folder, surroundings), file, Date.now());
+  } finally {
+    await database.close();
+  }
+}
+
+/** Restores a backup into an empty folder or database. @returns lines for the screen */
+export async function restoreSchool(
+  folder: string,
+  file: string,
+  surroundings: Surroundings,
+): Promise<readonly string[]> {
+  const database = await openDatabase(whereFrom(folder, surroundings));
+  try {
+    return await restore(database, blobsFrom(folder, surroundings), file);
+  } finally {
+    await database.close();
+  }
+}
+
+function whereFrom(folder: string, { DATABASE_URL: url }: Surroundings) {
+  return url === undefined || url === '' ? { folder: join(folder, 'database') } : { url };
 }
