@@ -91,6 +91,8 @@ async function answer(
   done: { route: string; device: string | null },
 ): Promise<void> {
   if (url.pathname === '/health') return health(parts, response);
+  if (url.pathname === `${BASE}about` && request.method === 'GET')
+    return about(parts, response, done);
   const path = url.pathname.slice(BASE.length);
   const method = request.method ?? 'GET';
   const open = method === 'POST' ? OPEN_ROUTES.find((route) => route.path === path) : undefined;
@@ -126,7 +128,7 @@ async function openAnswer(
     .digest('hex');
   const now = parts.clock.now();
   const who = { school: '', who: `address ${from.slice(0, 16)}`, nonce: claim.nonce };
-  await onceAndSlowly(parts.database, who, now, parts.rate ?? GUESSES);
+  await onceAndSlowly(parts.database, who, now, parts.guesses ?? GUESSES);
   const body = await bodyOf(request, claim, SMALL);
   const { publicKey, device } = bodyAs(Signed, body);
   if (device !== claim.device)
@@ -192,4 +194,20 @@ async function health({ database }: Parts, response: ServerResponse): Promise<vo
   response
     .writeHead(200, { 'Content-Type': 'application/json' })
     .end(JSON.stringify({ ok: true, store: database.kind }));
+}
+
+/** Which school this is, for a page that has to know whom to ask: the one of this folder. */
+async function about(
+  { database }: Parts,
+  response: ServerResponse,
+  done: { route: string },
+): Promise<void> {
+  done.route = 'about';
+  const row = await database.sql
+    .selectFrom('school')
+    .select(['id', 'name'])
+    .orderBy('id')
+    .executeTakeFirst();
+  if (row === undefined) throw new Refused(404, 'There is no school here.');
+  reply(response, { json: { school: row.id, name: row.name } });
 }

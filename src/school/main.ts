@@ -74,7 +74,7 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
     clock,
     news,
     log,
-    ...(options.rate === undefined ? {} : { rate: options.rate }),
+    ...(options.rate === undefined ? {} : { rate: options.rate, guesses: options.rate }),
   };
   async function sweep(): Promise<void> {
     try {

@@ -15,4 +15,6 @@ export interface Parts {
   readonly log: (line: LogLine) => void;
   /** Requests of one device in ten seconds; left out: the usual. */
   readonly rate?: number;
+  /** Requests of one address before a device is in, in the same time; left out: the usual. */
+  readonly guesses?: number;
 }

@@ -23,6 +23,8 @@ export interface CatalogueShelf {
     text: string,
     file: string,
   ): Promise<{ ok: true; value: Edition } | { ok: false; error: string }>;
+  /** An edition that is kept here takes the place of the earlier one for walks to come. */
+  takeOn(edition: string): Promise<void>;
 }
 
 /** How many of a catalogue's mistakes are told at once. */
@@ -39,7 +41,16 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
     const catalogue = await store.catalogue(edition);
     if (catalogue !== null) byId.set(catalogue.id, { edition, catalogue });
   }
+  async function own(value: Edition): Promise<void> {
+    const others = editionsIn(await store.setting(OWN_KEY)).filter((e) => e !== value.edition);
+    await store.setSetting(OWN_KEY, [...others, value.edition]);
+    byId.set(value.catalogue.id, value);
+  }
   return {
+    async takeOn(edition) {
+      const catalogue = await store.catalogue(edition);
+      if (catalogue !== null) await own({ edition, catalogue });
+    },
     all: () => [...byId.values()],
     get(id) {
       const found = byId.get(id);
@@ -60,9 +71,7 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
       }
       const value = edited(parsed.catalogue);
       await store.keepCatalogue(value.edition, value.catalogue);
-      const others = editionsIn(await store.setting(OWN_KEY)).filter((e) => e !== value.edition);
-      await store.setSetting(OWN_KEY, [...others, value.edition]);
-      byId.set(value.catalogue.id, value);
+      await own(value);
       return { ok: true, value };
     },
   };

@@ -408,6 +408,22 @@ test('19: limits: too many events, too large a body, an odd cursor, no JSON, too
   }
 });
 
+test('19: who guesses at codes is slowed down', async () => {
+  const guarded = await schoolStage({ guesses: 5 });
+  try {
+    const guesser = await guarded.device('Guesser');
+    const key = await guesser.store.publicKey();
+    const all = await Promise.allSettled(
+      Array.from({ length: 12 }, (_, i) => guesser.api.invited(`guess-${i}`, key)),
+    );
+    const said = all.flatMap((r) => (r.status === 'rejected' ? [String(r.reason)] : []));
+    expect(said).toHaveLength(12);
+    expect(said.filter((s) => s.includes('Too many requests')).length).toBeGreaterThanOrEqual(6);
+  } finally {
+    await guarded.close();
+  }
+});
+
 test('19: a school keeps its last chief, and no two people of one name', async () => {
   const alone = await schoolStage();
   try {

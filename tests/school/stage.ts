@@ -70,7 +70,7 @@ export function whereToKeep(): Parameters<typeof openDatabase>[0] {
 }
 
 export async function schoolStage(
-  options: { readonly rate?: number; readonly name?: string } = {},
+  options: { readonly rate?: number; readonly guesses?: number; readonly name?: string } = {},
 ): Promise<Stage> {
   const database = await openDatabase(whereToKeep());
   let turned = 0;
@@ -90,6 +90,7 @@ export async function schoolStage(
     news: await newsFrom(database),
     log: (line) => lines.push(line),
     rate: options.rate ?? 10_000,
+    guesses: options.guesses ?? 10_000,
   };
   const server = await listening(schoolHandler(parts));
   const base = `http://127.0.0.1:${(server.address() as AddressInfo).port}/school/`;

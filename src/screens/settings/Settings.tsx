@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { capital } from '../parts/words.ts';
@@ -120,6 +121,14 @@ export default function Settings() {
           </select>
         </label>
       </section>
+      {house.school !== undefined && (
+        <section>
+          <h2>School</h2>
+          <Link className="press" href="/school">
+            This device and its school
+          </Link>
+        </section>
+      )}
       <Erase />
       {asked}
     </div>
