@@ -4,6 +4,7 @@
 //   --new-authority   with --lan: another authority, which every phone installs again
 //   --school FOLDER   keep a school in it; --school-name, --chief: names when it is founded
 //   --host NAME       with --school: the name under which a proxy or a certificate has it
+//   --everywhere      with --school: plain HTTP on every address, for a proxy in front that has the TLS
 //   --cert, --key     with --school: PEM files, to serve HTTPS under that name on every address
 //   --backup FILE     of the school in FOLDER, also while it runs; --restore FILE into an empty one
 import { join } from 'node:path';
@@ -33,7 +34,12 @@ const opened = kept === null ? null : await kept.startSchool(words);
 if (words.lan) await startLan();
 else if (kept !== null && opened !== null) {
   const secure = kept.secureFrom(words);
-  const away = secure === undefined ? {} : { secure, host: '0.0.0.0' };
+  const away =
+    secure !== undefined
+      ? { secure, host: '0.0.0.0' }
+      : words.everywhere
+        ? { host: '0.0.0.0' }
+        : {};
   const server = await onFreePort((port) => serve({ folder, port, ...away, ...opened.more }));
   const address =
     secure === undefined
@@ -81,6 +87,7 @@ function readWords() {
         'school-name': { type: 'string' },
         chief: { type: 'string' },
         host: { type: 'string' },
+        everywhere: { type: 'boolean' },
         cert: { type: 'string' },
         key: { type: 'string' },
         backup: { type: 'string' },
@@ -90,7 +97,16 @@ function readWords() {
     const port = values.port === undefined ? undefined : Number(values.port);
     if (port !== undefined && !(Number.isInteger(port) && port >= 0 && port <= 65535))
       throw new Error(`--port takes a number from 0 to 65535, not "${values.port}".`);
-    const ofSchool = ['school-name', 'chief', 'host', 'cert', 'key', 'backup', 'restore'];
+    const ofSchool = [
+      'everywhere',
+      'school-name',
+      'chief',
+      'host',
+      'cert',
+      'key',
+      'backup',
+      'restore',
+    ];
     const alone = ofSchool.find((name) => values[name] !== undefined);
     if (values.school === undefined && alone !== undefined)
       throw new Error(`--${alone} goes with --school FOLDER.`);
