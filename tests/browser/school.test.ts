@@ -65,6 +65,7 @@ async function serveSchool(url?: string): Promise<Served> {
 }
 
 async function opened(context: BrowserContext): Promise<Page> {
+  context.setDefaultTimeout(PASSED_ON * 2);
   const page = await context.newPage();
   await page.addInitScript(silentVoice);
   return page;
@@ -92,7 +93,7 @@ async function addPerson(desk: Page, name: string, role: string): Promise<void> 
 
 /** The lines that belong to one person, unfolded. */
 async function person(desk: Page, name: string) {
-  const line = desk.locator('.people > li', { has: desk.locator(`:scope > a:text-is("${name}")`) });
+  const line = desk.locator('.people > li', { has: desk.getByRole('link', { name, exact: true }) });
   const details = line.locator('details');
   if ((await details.getAttribute('open')) === null) await line.getByText('Change').click();
   return line;
@@ -293,13 +294,13 @@ async function rectify(page: Page): Promise<void> {
 
 test(
   '19: a day of a school in Chromium, on the embedded database: joined by code, walked offline by voice, live on the desk, reviewed, answered, read out on the other phone, the first shut out',
-  { timeout: 600_000 },
+  { timeout: 1_200_000 },
   () => theDay(),
 );
 
 test(
   '19: the same day on a real PostgreSQL, or it says that none is to be had',
-  { timeout: 600_000 },
+  { timeout: 1_200_000 },
   async () => {
     if (typeof postgres === 'string') expect(postgres).toMatch(/PostgreSQL/);
     else await theDay(postgres.url);

@@ -22,7 +22,7 @@ afterAll(async () => {
 });
 
 test(
-  '19: a backup is made while phones bring more, and restores into an empty school, word for word and with its sound; phones go on as before',
+  '19: a backup is made while phones bring more, and restores into an empty school, word for word and with its sound',
   async () => {
     const phone = await stage.joined('A. Alder', ['pilot']);
     await phone.walk({ sound: Uint8Array.from([1, 2, 3, 4]), squawk: 'nick in the blade' });
