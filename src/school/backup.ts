@@ -34,7 +34,6 @@ const LISTS = [
   'catalogue',
   'refusal',
   'deed',
-  'passkey',
 ] as const;
 type List = (typeof LISTS)[number];
 

@@ -14,7 +14,8 @@ import {
   s3Blobs,
   schoolHandler,
 } from './index.ts';
-import type { Blobs, LogLine } from './index.ts';
+import type { Blobs, Database, LogLine } from './index.ts';
+import { lockFolder } from './lock.ts';
 
 export { startControl } from './control.ts';
 
@@ -60,7 +61,7 @@ export function logLine(line: LogLine): void {
 /** Opens the school in a folder, founding it when there is none. */
 export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
   const { folder, surroundings = {}, log = logLine } = options;
-  const database = await openDatabase(whereFrom(folder, surroundings));
+  const { database, release } = await ownDatabase(folder, surroundings);
   const blobs = blobsFrom(folder, surroundings);
   const clock = realClock;
   const school =
@@ -95,6 +96,7 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
     async close() {
       clearInterval(timer);
       await database.close();
+      release();
     },
   };
 }
@@ -121,11 +123,13 @@ export async function backUpSchool(
 ): Promise<readonly string[]> {
   const asked = await askBackup(folder, file);
   if (asked !== null) return asked;
-  const database = await openDatabase(whereFrom(folder, surroundings));
+  const { database, release } = await ownDatabase(folder, surroundings);
   try {
+    if ((await onlySchool(database)) === null) throw new Error(`There is no school in ${folder}.`);
     return await backUp(database, blobsFrom(folder, surroundings), file, Date.now());
   } finally {
     await database.close();
+    release();
   }
 }
 
@@ -135,14 +139,27 @@ export async function restoreSchool(
   file: string,
   surroundings: Surroundings,
 ): Promise<readonly string[]> {
-  const database = await openDatabase(whereFrom(folder, surroundings));
+  const { database, release } = await ownDatabase(folder, surroundings);
   try {
     return await restore(database, blobsFrom(folder, surroundings), file);
   } finally {
     await database.close();
+    release();
   }
 }
 
-function whereFrom(folder: string, { DATABASE_URL: url }: Surroundings) {
-  return url === undefined || url === '' ? { folder: join(folder, 'database') } : { url };
+/** The database of a folder, for nobody else meanwhile; a PostgreSQL has room for many. */
+async function ownDatabase(
+  folder: string,
+  { DATABASE_URL: url }: Surroundings,
+): Promise<{ database: Database; release: () => void }> {
+  if (url !== undefined && url !== '')
+    return { database: await openDatabase({ url }), release: () => undefined };
+  const release = lockFolder(folder);
+  try {
+    return { database: await openDatabase({ folder: join(folder, 'database') }), release };
+  } catch (error) {
+    release();
+    throw error;
+  }
 }

@@ -93,10 +93,4 @@ const SCHOOL = [
   `create table deed (
     school text not null, id text not null, at bigint not null, by text not null,
     kind text not null, of text not null, primary key (school, id))`,
-  `create table passkey (
-    school text not null, id text not null, person text not null, public_key text not null,
-    counter bigint not null, made bigint not null, primary key (school, id))`,
-  `create table challenge (
-    school text not null, challenge text not null, device text not null, expires bigint not null,
-    primary key (school, challenge))`,
 ];

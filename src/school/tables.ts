@@ -150,15 +150,6 @@ export interface Tables {
   };
   /** What people did to the school itself: invited, shut out, changed. */
   deed: { school: string; id: string; at: number; by: string; kind: string; of: string };
-  passkey: {
-    school: string;
-    id: string;
-    person: string;
-    public_key: string;
-    counter: number;
-    made: number;
-  };
-  challenge: { school: string; challenge: string; device: string; expires: number };
 }
 
 export type EventRow = Selectable<Tables['event']>;

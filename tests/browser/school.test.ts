@@ -111,6 +111,15 @@ async function codeFor(desk: Page, name: string): Promise<string> {
   return link ?? '';
 }
 
+/** Statements of a condition that is there. */
+const findings = (events: readonly Event[]) =>
+  events.filter(
+    ({ what }) =>
+      what.kind === 'stated' &&
+      what.statement.kind === 'observation' &&
+      JSON.stringify(what.statement).includes('"crack"'),
+  ).length;
+
 const stepsIn = (events: readonly Event[]) =>
   squawksOf(events).flatMap((s) => s.history.map((h) => h.step.step));
 
@@ -124,10 +133,7 @@ async function until(what: string, holds: () => Promise<boolean>, ms = PASSED_ON
 
 async function theDay(database?: string): Promise<void> {
   const school = await serveSchool(database);
-  const sound = await microphoneOf([
-    { after: 24, say: 'left skid tube is cracked ground it' },
-    { after: 14, say: 'finish' },
-  ]);
+  const sound = await microphoneOf([{ after: 24, say: 'left skid tube is cracked ground it' }]);
   const first = await hearing(sound.samples, RATE);
   const others = await hearing(new Float32Array(RATE), RATE);
   const device = async () => opened(await others.browser.newContext());
@@ -165,9 +171,16 @@ async function theDay(database?: string): Promise<void> {
     await phoneOne.getByLabel(/What do you call it/).fill(AIRCRAFT);
     await phoneOne.getByRole('button', { name: 'Begin the walk' }).click();
     await until(
-      'the walk is finished by voice',
-      async () => (await recordOf(phoneOne)).some((e) => e.what.kind === 'finished'),
-      (sound.seconds + 60) * 1000,
+      'the finding is heard',
+      async () => findings(await recordOf(phoneOne)) > 0,
+      (sound.seconds + 120) * 1000,
+    );
+    await phoneOne
+      .getByRole('button', { name: /^Finish/ })
+      .first()
+      .click();
+    await until('the walk is finished', async () =>
+      (await recordOf(phoneOne)).some((e) => e.what.kind === 'finished'),
     );
     const walked = await recordOf(phoneOne);
     const heard = walked.flatMap(({ what }) =>

@@ -8,6 +8,7 @@ import { eraseExpired, folderBlobs, openDatabase, s3Blobs } from '#school';
 import { sha256Hex } from '#store/pure';
 import { keepGoing, readNews, SchoolAway, SchoolSaidNo, type SyncState } from '#sync';
 import { backUp, restore } from '../../src/school/backup.ts';
+import { lockFolder } from '../../src/school/lock.ts';
 import { askBackup, startControl } from '../../src/school/control.ts';
 import { memoryBlobs, schoolStage, STARTING, type Stage } from './stage.ts';
 
@@ -248,4 +249,16 @@ test('19: a device that is shut out stops asking, until somebody asks by hand', 
   out = false;
   await going.now();
   expect(states.at(-1)).toEqual({ state: 'resting' });
+});
+
+test('19: a folder has one owner; what a killed one left is taken over', () => {
+  const own = join(folder, 'locked');
+  const release = lockFolder(own);
+  release();
+  // Process 1 is always there, and never ours.
+  writeFileSync(join(own, 'owner'), '1');
+  expect(() => lockFolder(own)).toThrow('open in another process (1)');
+  // No process has this number.
+  writeFileSync(join(own, 'owner'), '4194305');
+  lockFolder(own)();
 });
