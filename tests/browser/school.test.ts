@@ -165,6 +165,13 @@ async function theDay(database?: string): Promise<void> {
     await late.close();
 
     // Away from the network, a walk by voice.
+    await phoneOne.evaluate(async () => {
+      await navigator.serviceWorker.ready;
+      if (navigator.serviceWorker.controller === null)
+        await new Promise((resolve) =>
+          navigator.serviceWorker.addEventListener('controllerchange', resolve, { once: true }),
+        );
+    });
     await phoneOne.context().setOffline(true);
     await go(phoneOne, '/');
     await phoneOne.getByText('Training helicopter').first().click();
