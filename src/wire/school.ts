@@ -25,6 +25,8 @@ export interface SchoolInside {
   /** Walks are begun with this edition from now on. */
   takeOn(edition: string): Promise<void>;
   catalogue(id: string): Catalogue;
+  /** The walk of this page is finished; signing it may take a day. */
+  finished(): boolean;
   /** Who holds this device, where nobody was named yet. */
   holder(name: string): void;
 }
@@ -105,7 +107,8 @@ export async function schoolOf(
       if (kept === null) return;
       const before: Progress = { cursor: kept.cursor, told: kept.told };
       const after = await syncRound(ways, here(), before, {
-        busy: () => store.recording(),
+        // A walk that is finished and not signed yet is no reason to wait.
+        busy: async () => !inside.finished() && (await store.recording()),
         onHello: async (hello) => {
           view.patch({ hello });
           await keep({ hello });

@@ -65,7 +65,7 @@ async function serveSchool(url?: string): Promise<Served> {
 }
 
 async function opened(context: BrowserContext): Promise<Page> {
-  context.setDefaultTimeout(PASSED_ON * 2);
+  context.setDefaultTimeout(30_000);
   const page = await context.newPage();
   await page.addInitScript(silentVoice);
   return page;
@@ -182,6 +182,7 @@ async function theDay(database?: string): Promise<void> {
       async () => findings(await recordOf(phoneOne)) > 0,
       (sound.seconds + 120) * 1000,
     );
+    await go(phoneOne, '/finish');
     await phoneOne
       .getByRole('button', { name: /^Finish/ })
       .first()
