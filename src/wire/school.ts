@@ -27,6 +27,8 @@ export interface SchoolInside {
   catalogue(id: string): Catalogue;
   /** The walk of this page is finished; signing it may take a day. */
   finished(): boolean;
+  /** Something came from the school. */
+  came(): Promise<void>;
   /** Who holds this device, where nobody was named yet. */
   holder(name: string): void;
 }
@@ -122,7 +124,11 @@ export async function schoolOf(
       for (const { edition, current } of view.get().hello?.editions ?? [])
         if (current && !own.has(edition) && (await store.catalogue(edition)) !== null)
           await inside.takeOn(edition);
-      if (after.cursor !== before.cursor) view.patch({ news: view.get().news + 1 });
+      if (after.cursor !== before.cursor) {
+        // Steps of squawks that came without their walks are told by nobody else.
+        await inside.came();
+        view.patch({ news: view.get().news + 1 });
+      }
       if (streaming === null) void stream();
     },
     onState: (sync) => view.patch({ sync }),

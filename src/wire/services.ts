@@ -227,6 +227,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       await refresh();
     },
     catalogue: (id) => shelf.get(id).catalogue,
+    came: refresh,
     finished: () => walk.get()?.coverage.finished === true,
     holder(name) {
       if (settings.get().pilot === '') changeSettings(settings, store, { pilot: name });
