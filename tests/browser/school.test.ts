@@ -195,6 +195,9 @@ async function theDay(database?: string): Promise<void> {
     await until('the walk is finished', async () =>
       (await recordOf(phoneOne)).some((e) => e.what.kind === 'finished'),
     );
+    await until('the squawk is written up', async () =>
+      stepsIn(await recordOf(phoneOne)).includes('opened'),
+    );
     const walked = await recordOf(phoneOne);
     const heard = walked.flatMap(({ what }) =>
       what.kind === 'heard' ? [`${what.heard.by}: ${what.heard.text}`] : [],
@@ -315,7 +318,7 @@ async function rectify(page: Page): Promise<void> {
   await page
     .getByText(/Rectified by M. Medlar/)
     .first()
-    .waitFor();
+    .waitFor({ state: 'attached' });
 }
 
 test(
