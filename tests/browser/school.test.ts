@@ -256,7 +256,9 @@ async function theDay(database?: string): Promise<void> {
       PASSED_ON,
     );
     await go(phoneTwo, '/');
-    await phoneTwo.locator('.craft', { hasText: AIRCRAFT }).first().click();
+    await phoneTwo.getByText('Training helicopter').first().click();
+    await phoneTwo.getByText(`Squawked and not yet walked: ${AIRCRAFT}`).waitFor();
+    await phoneTwo.getByLabel(/What do you call it/).fill(AIRCRAFT);
     await phoneTwo.getByText('Who walks, and what listens').click();
     await phoneTwo.locator('.who select').selectOption('typed');
     await phoneTwo.getByRole('button', { name: 'Begin the walk' }).click();
