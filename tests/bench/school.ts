@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { openDatabase, realClock, type Database } from '#school';
 import { invite } from '../../src/school/joining.ts';
 import { addPerson, changePerson } from '../../src/school/people.ts';
+import { SchoolAway } from '#sync';
 import { schoolServer } from '../ordeal/school-server.ts';
 import { makeDevice, type Device } from '../school/stage.ts';
 import { startPostgres } from '../school/postgres.ts';
@@ -48,7 +49,7 @@ export async function benchSchool(
     const all: Device[] = [];
     for (const [i, code] of codes.entries()) {
       const device = await makeDevice(base, `Pilot ${i}`);
-      await device.join(code);
+      await patiently(() => device.join(code));
       all.push(device);
     }
     const words = Array.from(
@@ -66,8 +67,8 @@ export async function benchSchool(
       const each = Math.ceil(log.length / walksEach);
       for (let from = 0; from < log.length; from += each) {
         const start = performance.now();
-        await device.in().hello([]);
-        await device.in().events(log.slice(from, from + each));
+        await patiently(() => device.in().hello([]));
+        await patiently(() => device.in().events(log.slice(from, from + each)));
         took.push(performance.now() - start);
       }
     });
@@ -131,6 +132,17 @@ async function prepared(
     return { codes, instructor: code };
   } finally {
     await database.close();
+  }
+}
+
+/** A connection that lay idle may be closed just now: the phone asks again, and so do we. */
+async function patiently<T>(ask: () => Promise<T>): Promise<T> {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return await ask();
+    } catch (error) {
+      if (!(error instanceof SchoolAway) || tries === 3) throw error;
+    }
   }
 }
 
