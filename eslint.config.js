@@ -12,6 +12,8 @@ const folders = {
   store: 'src/store',
   speak: 'src/speak',
   report: 'src/report',
+  school: 'src/school',
+  sync: 'src/sync',
 };
 const home =
   'Stages do not import each other. Put what two of them need into shared/ when it is a contract, or join them in src/wire/, src/main.tsx or src/cli/.';

@@ -23,6 +23,10 @@ const Walks = lazy(() => import('./walks/Walks.tsx'));
 const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
 const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
 const Workshop = lazy(() => import('./workshop/Pages.tsx'));
+const School = lazy(() => import('./school/School.tsx'));
+const Join = lazy(() => import('./school/Join.tsx'));
+const Let = lazy(() => import('./school/Let.tsx'));
+const Student = lazy(() => import('./school/Student.tsx'));
 const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
@@ -66,6 +70,16 @@ export function App({ services }: { services: Services }) {
                     </Route>
                     <Route path="/settings">
                       <SettingsPage />
+                    </Route>
+                    <Route path="/school">
+                      <School />
+                    </Route>
+                    <Route path="/join/:code">{(p) => <Join key={p.code} code={p.code} />}</Route>
+                    <Route path="/let/:code?">
+                      {(p) => <Let key={p.code ?? ''} code={p.code ?? ''} />}
+                    </Route>
+                    <Route path="/student/:name">
+                      {(p) => <Student name={named(p.name) ?? ''} />}
                     </Route>
                     <Route>
                       <Redirect to="/" />

@@ -9,6 +9,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
+import type { SchoolServices } from './school-services.ts';
 import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
 import type { Workshop } from './workshop/desk.ts';
 
@@ -250,6 +251,7 @@ export interface StandingCorrection {
   readonly note: string;
 }
 
+export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
@@ -329,6 +331,8 @@ export interface Uncopied {
 }
 
 export interface Services {
+  /** The school that this device may be in. Left out: none is offered. */
+  readonly school?: SchoolServices;
   /** Left out: a walk is begun by touch. */
   readonly beginByVoice?: BeginByVoice;
   readonly choices: Live<Choices>;

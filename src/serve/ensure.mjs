@@ -85,18 +85,22 @@ function isFresh(target) {
   return sources.every((name) => newest(join(root, name)) < built);
 }
 
-/** Builds `app` (the page) or `cli` (the command line) unless the build is newer than its sources. */
+/** Entry of each build for Node. */
+const ENTRIES = { cli: 'src/cli/main.ts', school: 'src/school/main.ts' };
+const WORDS = { app: 'the app', cli: 'the command line', school: 'the school' };
+
+/** Builds `app` (the page), `cli` (the command line) or `school` (its server) unless the build is newer than its sources. */
 export async function ensureBuilt(target) {
   if (isFresh(target)) return;
-  console.error(target === 'app' ? 'Building the app …' : 'Building the command line …');
+  console.error(`Building ${WORDS[target]} …`);
   const began = Date.now();
   const before = process.env.NODE_ENV;
   // A test runner asks for its own kind; what is built here is always the real thing.
   process.env.NODE_ENV = 'production';
   try {
     const { build } = await import('vite');
-    const cli = { build: { ssr: 'src/cli/main.ts' } };
-    await build({ root, logLevel: 'error', ...(target === 'cli' ? cli : {}) });
+    const node = { build: { ssr: ENTRIES[target], outDir: `dist/${target}` } };
+    await build({ root, logLevel: 'error', ...(target === 'app' ? {} : node) });
   } finally {
     if (before === undefined) delete process.env.NODE_ENV;
     else process.env.NODE_ENV = before;

@@ -22,8 +22,9 @@ export function lanAddresses() {
  * @param {<T>(listen: (port: number) => Promise<T>, after?: number) => Promise<T>} options.open finds a free port
  * @param {readonly string[]} options.addresses of this machine
  * @param {boolean} options.anew another authority, whatever there is
+ * @param {object} [options.more] what else the server of the app is told
  */
-export async function serveLan({ folder, open, addresses, anew }) {
+export async function serveLan({ folder, open, addresses, anew, more = {} }) {
   const now = Date.now();
   const names = ownNames();
   const host = '0.0.0.0';
@@ -32,7 +33,7 @@ export async function serveLan({ folder, open, addresses, anew }) {
   const local = names.filter((name) => name === 'localhost' || name.endsWith('.local'));
   const secure = await certificateFor(authority, known, local, now);
   const pages = phonePages({ app: () => '/', authority, base: PHONE });
-  const app = await open((port) => serve({ folder, port, host, secure, pages, names }));
+  const app = await open((port) => serve({ folder, port, host, secure, pages, names, ...more }));
   const away = (name) => `https://${name}:${app.port}/`;
   const help = phonePages({ app: away, authority, base: '/' });
   const phone = await open((port) => serve({ port, host, names, pages: help }), app.port);

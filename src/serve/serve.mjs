@@ -4,7 +4,7 @@
 import { createServer } from 'node:http';
 import { createServer as createSecureServer } from 'node:https';
 import send from 'send';
-import { LIMITS, ownNames, refusal } from './guard.mjs';
+import { isOurs, LIMITS, ownNames, refusal } from './guard.mjs';
 import { headersFor } from './headers.mjs';
 
 /** Sentences for what can go wrong with a file, by status; every other is "not found". */
@@ -28,6 +28,7 @@ const SENTENCES = {
  * @param {string} [options.host] loopback when left out
  * @param {{ key: string, cert: string }} [options.secure] serve over HTTPS with this certificate
  * @param {readonly string[]} [options.names] names that are ours, beside every address
+ * @param {(request: import('node:http').IncomingMessage, response: import('node:http').ServerResponse) => boolean} [options.answer] asked before the folder, for requests under our own name; false: it is not its own
  * @param {Partial<typeof LIMITS>} [options.limits] other limits than the usual
  * @returns {Promise<{ port: number, close: () => Promise<void> }>}
  */
@@ -72,10 +73,12 @@ export async function serve(options) {
   };
 }
 
-function respond(request, response, { folder, pages, names, secure }) {
+function respond(request, response, { folder, pages, names, secure, answer }) {
   const url = request.url ?? '/';
   for (const [name, value] of Object.entries(headersFor(url, secure !== undefined)))
     response.setHeader(name, value);
+  if (answer !== undefined && isOurs(request.headers.host, names) && url.startsWith('/'))
+    if (answer(request, response)) return;
   const refused = refusal(request, names);
   if (refused !== null) {
     // What else it sends is not read.

@@ -6,6 +6,7 @@ import type { Backup, BackupOptions } from './backup.ts';
 import type { Merged } from './merge.ts';
 import type { Restored, RestoreOptions } from './restore.ts';
 import type { Room } from './room.ts';
+import type { SchoolWays } from './school-ways.ts';
 import type { DeviceKey } from './trust/fingerprint.ts';
 import type { WalkTrust } from './trust/opened.ts';
 import type { Verdict } from './verify.ts';
@@ -108,7 +109,7 @@ export interface News {
  * Every method may reject with `StoreTrouble`, whose message is a sentence that
  * may be shown.
  */
-export interface Store extends Log {
+export interface Store extends Log, SchoolWays {
   /** Id of this device's chain. */
   readonly device: string;
   /** What the platform granted. "memory": nothing outlives the program. */

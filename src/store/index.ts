@@ -19,6 +19,7 @@ export type { Room } from './room.ts';
 export type { Backup, BackupOptions } from './backup.ts';
 export type { Restored, RestoreOptions } from './restore.ts';
 export type { FileVerdict };
+export type { SchoolWays } from './school-ways.ts';
 export type { DeviceKey } from './trust/fingerprint.ts';
 export type { WalkTrust } from './trust/opened.ts';
 

@@ -24,6 +24,7 @@ import { judgeHere } from './trust/judging.ts';
 import type { Known } from './trust/keys.ts';
 import { namedWalk, readHeld, versionOf } from './trust/opened.ts';
 import { sealOver, sealsItself } from './trust/sealing.ts';
+import { looseSquawks, schoolWays } from './school-ways.ts';
 import { ASIDE, type Row, type Shelf, type Work } from './shelf.ts';
 import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
 import { summaries } from './summary.ts';
@@ -274,7 +275,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
         ({ what }) => what.kind === 'squawk' && what.step.step === 'opened',
       );
       const here = readRows(await shelf.rows({ index: 'kind', value: 'squawk' })).events;
-      return [...here, ...opened];
+      return [...here, ...opened, ...(await looseSquawks(shelf, [...here, ...opened]))];
     },
     async judged(name) {
       const { walk, mark } = namedWalk(name);
@@ -395,6 +396,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       const announced = await meet(seals);
       return { ...restored, announced, text: [...restored.text, ...announced] };
     },
+    ...schoolWays(shelf, device, sealKey),
     close() {
       listeners.clear();
       parts.channel?.close();

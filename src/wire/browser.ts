@@ -14,6 +14,8 @@ import { liveValue } from './live-value.ts';
 import { uncopiedHere } from './offline-copy.ts';
 import { readersFrom } from './readers.ts';
 import type { EarNeeds } from './ear-needs.ts';
+import { schoolOf } from './school.ts';
+import { schoolOutside } from './school-outside.ts';
 import { createServices } from './services.ts';
 import { realWorld } from './world.ts';
 import { hearingInWorker } from './workshop/hearing-apart.ts';
@@ -90,6 +92,7 @@ export async function browserServices(): Promise<Services> {
   if (!import.meta.env.DEV) void uncopiedHere().then((why) => uncopied.set(why));
 
   return createServices({
+    school: (inside) => schoolOf(inside, schoolOutside()),
     store,
     trouble,
     updates,

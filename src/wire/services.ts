@@ -34,6 +34,7 @@ import { begunIn, recordsOf, takesUp } from './records.ts';
 import { nextAfter, repliesIn } from './replies.ts';
 import { retelling, type RetellParts } from './retell.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
+import type { SchoolInside, schoolOf } from './school.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
 import { workshopHearing } from './workshop/hearing.ts';
@@ -59,6 +60,8 @@ export interface ServiceParts {
   readonly address?: string;
   readonly updates: NonNullable<Services['updates']>;
   readonly uncopied?: NonNullable<Services['uncopied']>;
+  /** A school that this device may be in. Left out: none is offered. */
+  school?(inside: SchoolInside): ReturnType<typeof schoolOf>;
   /** What is wrong with the record itself; null when nothing is. */
   readonly trouble: Live<string | null>;
 }
@@ -252,8 +255,23 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   });
   parts.trouble.subscribe(() => choices.patch({ trouble: parts.trouble.get() }));
   await refresh();
+  const school = await parts.school?.({
+    store,
+    world,
+    async takeOn(edition) {
+      await shelf.takeOn(edition);
+      await refresh();
+    },
+    catalogue: (id) => shelf.get(id).catalogue,
+    came: refresh,
+    finished: () => walk.get()?.coverage.finished === true,
+    holder(name) {
+      if (settings.get().pilot === '') changeSettings(settings, store, { pilot: name });
+    },
+  });
 
   return {
+    ...(school === undefined ? {} : { school }),
     choices,
     settings,
     change(part) {
@@ -345,6 +363,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       attempt(async () => {
         const opened = await records.open(id);
         if (opened.ok) replayed = opened.value.events;
+        if (opened.ok) await school?.bringSound(opened.value.events);
         return opened;
       }),
     reviewReading: (id, correction) => attempt(() => records.reviewReading(id, correction)),

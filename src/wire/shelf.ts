@@ -50,6 +50,8 @@ export interface CatalogueShelf {
   remove(edition: string): Promise<void>;
   /** Offers what a backup brought. */
   restored(): Promise<void>;
+  /** An edition that is kept here takes the place of the earlier one for walks to come. */
+  takeOn(edition: string): Promise<void>;
 }
 
 /** How many of a catalogue's mistakes are told at once. */
@@ -115,8 +117,21 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
     );
   }
 
+  /** An edition that is kept here is this device's own from now on, whatever was done with it before. */
+  async function takeUp(value: Edition): Promise<void> {
+    const others = (await list(OWN_KEY)).filter((e) => e !== value.edition);
+    await store.setSetting(OWN_KEY, [...others, value.edition]);
+    // Brought in again: what was taken off the list or taken back is wanted now.
+    for (const key of [REMOVED_KEY, WITHDRAWN_KEY]) await toggle(key, value.edition, false);
+    await toggle(AWAY_KEY, value.catalogue.id, false);
+  }
+
   await read();
   return {
+    async takeOn(edition) {
+      const catalogue = await store.catalogue(edition);
+      if (catalogue !== null) await takeUp({ edition, catalogue });
+    },
     all: () =>
       [...books.values()].flatMap((b) => (b.putAway || b.current === null ? [] : [b.current])),
     get(id) {
@@ -132,11 +147,7 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
       }
       const value = edited(parsed.catalogue);
       await store.keepCatalogue(value.edition, value.catalogue);
-      const others = (await list(OWN_KEY)).filter((e) => e !== value.edition);
-      await store.setSetting(OWN_KEY, [...others, value.edition]);
-      // Brought in again: what was taken off the list or taken back is wanted now.
-      for (const key of [REMOVED_KEY, WITHDRAWN_KEY]) await toggle(key, value.edition, false);
-      await toggle(AWAY_KEY, value.catalogue.id, false);
+      await takeUp(value);
       return { ok: true, value };
     },
     books: () => [...books.values()],

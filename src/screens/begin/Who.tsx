@@ -1,7 +1,7 @@
 import { useHouse } from '../parts/house.ts';
-import { useLive } from '../parts/live.ts';
+import { never, useLive } from '../parts/live.ts';
 import { useChooseEar } from '../settings/chooseEar.tsx';
-import type { EarKind } from '../services.ts';
+import type { EarKind, SchoolView } from '../services.ts';
 import { EAR_WORDS } from '../services.ts';
 
 interface People {
@@ -24,6 +24,7 @@ export function Who({
 }) {
   const house = useHouse();
   const settings = useLive(house.settings);
+  const pilots = useLive<SchoolView | null>(house.school?.view ?? never)?.hello?.pilots ?? [];
   const { choose, asked } = useChooseEar();
   return (
     <details className="who">
@@ -37,6 +38,7 @@ export function Who({
           <input
             value={who.pilot}
             autoComplete="name"
+            list="people-of-the-school"
             onChange={(e) => set({ ...who, pilot: e.target.value })}
           />
         </label>
@@ -45,6 +47,7 @@ export function Who({
           <input
             value={who.instructor}
             autoComplete="off"
+            list="people-of-the-school"
             onChange={(e) => set({ ...who, instructor: e.target.value })}
           />
         </label>
@@ -74,6 +77,13 @@ export function Who({
           </select>
         </label>
       </div>
+      {pilots.length > 0 && (
+        <datalist id="people-of-the-school">
+          {pilots.map((name) => (
+            <option key={name} value={name} />
+          ))}
+        </datalist>
+      )}
       {asked}
     </details>
   );

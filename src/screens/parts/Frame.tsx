@@ -1,7 +1,8 @@
 import type { ReactNode } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useHouse } from './house.ts';
-import { useLive } from './live.ts';
+import { never, useLive } from './live.ts';
+import type { SchoolView } from '../services.ts';
 
 const PLACES = [
   { to: '/walks', name: 'Walks' },
@@ -13,7 +14,10 @@ const PLACES = [
 /** The frame of every screen but the walk: where one is, and the way elsewhere. */
 export function Frame({ children }: { children: ReactNode }) {
   const [at] = useLocation();
-  const walking = useLive(useHouse().walk) !== null;
+  const house = useHouse();
+  const walking = useLive(house.walk) !== null;
+  const school = useLive<SchoolView | null>(house.school?.view ?? never)?.hello ?? null;
+  const places = school === null ? PLACES : [...PLACES, { to: '/school', name: 'School' }];
   return (
     <div className="page">
       <header className="top noprint">
@@ -29,7 +33,7 @@ export function Frame({ children }: { children: ReactNode }) {
           </Link>
         )}
         <nav aria-label="Places">
-          {PLACES.map((p) => (
+          {places.map((p) => (
             <Link key={p.to} href={p.to} aria-current={at.startsWith(p.to) ? 'page' : undefined}>
               {p.name}
             </Link>

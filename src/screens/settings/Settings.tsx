@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { capital } from '../parts/words.ts';
@@ -122,6 +123,14 @@ export default function Settings() {
         </label>
       </section>
       <Devices />
+      {house.school !== undefined && (
+        <section>
+          <h2>School</h2>
+          <Link className="press" href="/school">
+            This device and its school
+          </Link>
+        </section>
+      )}
       <Erase />
       {asked}
     </div>

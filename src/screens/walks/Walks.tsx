@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
@@ -8,6 +8,7 @@ import { useTell } from '../parts/Tell.tsx';
 import { clock, dateTime, many } from '../parts/words.ts';
 import type { WalkLine } from '../services.ts';
 import { BringIn } from './BringIn.tsx';
+import { openWords, useCounted } from './counted.ts';
 import './walks.css';
 
 const STATES: Readonly<Record<WalkLine['state'], string>> = {
@@ -25,11 +26,7 @@ export default function Walks() {
   const walks = useLive(house.walks);
   const [most, setMost] = useState(SHOWN);
   const shown = walks.slice(0, most);
-  const uncounted = shown.flatMap((w) => (w.open === null ? [w.id] : [])).join(',');
-  // A few are counted at a time; what is left then is asked for again.
-  useEffect(() => {
-    if (uncounted !== '') void house.count?.(uncounted.split(','));
-  }, [house, uncounted]);
+  useCounted(shown);
   const [picked, setPicked] = useState<ReadonlySet<string>>(new Set());
   const { tell, say } = useTell();
   const [, go] = useLocation();
@@ -128,9 +125,4 @@ export default function Walks() {
       </div>
     </div>
   );
-}
-
-function openWords(open: number | null): string {
-  if (open === null) return 'counting …';
-  return open === 0 ? 'nothing open' : `${open} open`;
 }

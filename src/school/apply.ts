@@ -1,0 +1,196 @@
+import { sql, type Transaction } from 'kysely';
+import { Event } from '#shared/event';
+import type { NewEvent, Tables } from './tables.ts';
+
+type Change = Partial<{
+  station: string;
+  finished: boolean;
+  signed: boolean;
+}>;
+
+/** Kinds that the lists are made of; every other event only counts. */
+const TELLING: ReadonlySet<string> = new Set([
+  'walk-begun',
+  'station-set',
+  'finished',
+  'signed',
+  'sound-kept',
+  'sound-erased',
+]);
+
+/**
+ * Brings the lists up to date with events that count: walks as they stand, and
+ * sound that is named or erased. They can be made anew from the log.
+ *
+ * @returns hashes of sound that is to be deleted
+ */
+export async function applyRows(
+  tx: Transaction<Tables>,
+  school: string,
+  rows: readonly NewEvent[],
+  erased: readonly string[],
+): Promise<readonly string[]> {
+  const walks = new Map<string, { change: Change; events: number; last: number }>();
+  const gone = new Set(erased);
+  for (const row of rows) {
+    const event = TELLING.has(row.kind) ? read(row) : null;
+    if (event?.what.kind === 'walk-begun') await begin(tx, school, event);
+    if (event?.what.kind === 'sound-kept') await named(tx, school, event);
+    if (event?.what.kind === 'sound-erased') gone.add(event.what.recording);
+    if (typeof row.walk !== 'string') continue;
+    const at = walks.get(row.walk) ?? { change: {}, events: 0, last: 0 };
+    walks.set(row.walk, {
+      change: { ...at.change, ...changeOf(event) },
+      events: at.events + 1,
+      last: Math.max(at.last, event?.at ?? timeIn(row.text)),
+    });
+  }
+  for (const [id, { change, events, last }] of walks)
+    await tx
+      .updateTable('walk')
+      .set((e) => ({
+        ...change,
+        events: e('events', '+', events),
+        last: sql<number>`greatest(last, ${last}::bigint)`,
+      }))
+      .where('school', '=', school)
+      .where('id', '=', id)
+      .execute();
+  return dropSound(tx, school, [...gone], 'erased');
+}
+
+function read(row: NewEvent): Event | null {
+  const parsed = Event.safeParse(JSON.parse(row.text));
+  return parsed.success ? parsed.data : null;
+}
+
+/** The time of an event whose other fields do not matter here. */
+function timeIn(text: string): number {
+  const at = /"at":(\d{1,15})/.exec(text)?.[1];
+  return at === undefined ? 0 : Number(at);
+}
+
+function changeOf(event: Event | null): Change {
+  switch (event?.what.kind) {
+    case 'station-set':
+      return { station: event.what.station };
+    case 'finished':
+      return { finished: true };
+    case 'signed':
+      return { signed: true };
+    default:
+      return {};
+  }
+}
+
+async function begin(tx: Transaction<Tables>, school: string, event: Event): Promise<void> {
+  const { what, walk } = event;
+  if (what.kind !== 'walk-begun' || walk === null) return;
+  await tx
+    .insertInto('walk')
+    .values({
+      school,
+      id: walk,
+      device: event.device,
+      aircraft: what.aircraft,
+      catalogue: what.catalogue,
+      edition: what.edition,
+      pilot: what.pilot,
+      instructor: what.instructor,
+      pilot_id: await personNamed(tx, school, what.pilot),
+      instructor_id: await personNamed(tx, school, what.instructor),
+      begun: Math.round(event.at),
+      last: Math.round(event.at),
+      events: 0,
+      station: null,
+      finished: false,
+      signed: false,
+    })
+    // Begun twice is one walk: the first beginning counts.
+    .onConflict((c) => c.doNothing())
+    .execute();
+}
+
+async function personNamed(
+  tx: Transaction<Tables>,
+  school: string,
+  name: string | null,
+): Promise<string | null> {
+  if (name === null || name.trim() === '') return null;
+  const row = await tx
+    .selectFrom('person')
+    .where('school', '=', school)
+    .where('gone', 'is', null)
+    .where(sql<string>`lower(name)`, '=', name.trim().toLowerCase())
+    .select('id')
+    .executeTakeFirst();
+  return row?.id ?? null;
+}
+
+/** A piece of sound that the log names: wanted, unless the school or the person keeps none. */
+async function named(tx: Transaction<Tables>, school: string, event: Event): Promise<void> {
+  const { what } = event;
+  if (what.kind !== 'sound-kept') return;
+  const { rows } = await sql<{ keeps: boolean; silent: boolean; gone: boolean }>`
+    select (s.terms->>'sound')::boolean as keeps,
+      exists (select 1 from walk w join person p on p.school = w.school
+        and p.id in (w.pilot_id, w.instructor_id)
+        where w.school = ${school} and w.id = ${event.walk} and not p.voice) as silent,
+      exists (select 1 from sound d where d.school = ${school}
+        and d.recording = ${what.recording} and d.dropped = 'erased') as gone
+    from school s where s.id = ${school}`.execute(tx);
+  const [terms] = rows;
+  const dropped =
+    terms?.gone === true
+      ? 'erased'
+      : terms?.keeps !== true
+        ? 'the school keeps no sound'
+        : terms.silent
+          ? 'the voice of this person is not kept'
+          : null;
+  await tx
+    .insertInto('sound')
+    .values({
+      school,
+      recording: what.recording,
+      chunk: what.chunk,
+      hash: what.hash,
+      device: event.device,
+      walk: event.walk,
+      mime: what.mime,
+      kept: null,
+      bytes: null,
+      dropped,
+    })
+    .onConflict((c) => c.doNothing())
+    .execute();
+}
+
+/** @returns hashes of what was there and is now needed by nobody */
+export async function dropSound(
+  tx: Transaction<Tables>,
+  school: string,
+  recordings: readonly string[],
+  why: string,
+): Promise<readonly string[]> {
+  if (recordings.length === 0) return [];
+  const rows = await tx
+    .updateTable('sound')
+    .set({ dropped: why, kept: null, bytes: null })
+    .where('school', '=', school)
+    .where('recording', 'in', recordings)
+    .where((e) => e.or([e('dropped', 'is', null), e('dropped', '!=', why)]))
+    .returning('hash')
+    .execute();
+  const hashes = [...new Set(rows.map((row) => row.hash))];
+  if (hashes.length === 0) return [];
+  const still = await tx
+    .selectFrom('sound')
+    .where('school', '=', school)
+    .where('hash', 'in', hashes)
+    .where('kept', 'is not', null)
+    .select('hash')
+    .execute();
+  const needed = new Set(still.map((row) => row.hash));
+  return hashes.filter((hash) => !needed.has(hash));
+}

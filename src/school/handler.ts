@@ -1,0 +1,213 @@
+import { createHash } from 'node:crypto';
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import { sql } from 'kysely';
+import { z } from 'zod';
+import { sha256Hex } from '#store/pure';
+import { live } from './live.ts';
+import type { Parts } from './parts.ts';
+import {
+  callerOf,
+  claimed,
+  forgetNonces,
+  GUESSES,
+  holds,
+  onceAndSlowly,
+  type Claimed,
+} from './proof.ts';
+import { Refused } from './refused.ts';
+import { bodyAs, OPEN_ROUTES, ROUTES, SMALL, type Answer, type Route } from './routes.ts';
+
+/** Below which everything of the school lies. */
+export const BASE = '/school/';
+
+/** Of so many requests one also sweeps out old nonces. */
+const SWEEP = 200;
+
+/** Answers what is the school's; false: it is not, and somebody else answers. */
+export type Handler = (request: IncomingMessage, response: ServerResponse) => boolean;
+
+/** The school over HTTP. Everything that can throw is caught here and becomes one sentence. */
+export function schoolHandler(parts: Parts): Handler {
+  let served = 0;
+  return (request, response) => {
+    const url = new URL(request.url ?? '/', 'http://school');
+    if (url.pathname !== '/health' && !url.pathname.startsWith(BASE)) return false;
+    const began = performance.now();
+    const method = request.method ?? 'GET';
+    response.setHeader('Cache-Control', 'no-store');
+    const log = (status: number, route: string, device: string | null) =>
+      parts.log({
+        at: parts.clock.now(),
+        method,
+        route,
+        status,
+        ms: Math.round((performance.now() - began) * 10) / 10,
+        device,
+      });
+    const done = {
+      route: url.pathname === '/health' ? 'health' : '?',
+      device: null as string | null,
+    };
+    answer(parts, request, response, url, done).then(
+      () => log(response.statusCode, done.route, done.device),
+      (error: unknown) => {
+        const refused =
+          error instanceof Refused
+            ? error
+            : new Refused(500, 'The school could not do this: try again. Its log says more.');
+        if (!(error instanceof Refused))
+          parts.log({
+            at: parts.clock.now(),
+            what: 'failed',
+            route: done.route,
+            error: nameOf(error),
+          });
+        log(refused.status, done.route, done.device);
+        if (response.headersSent) return response.destroy();
+        // What else it sends is not read.
+        if (!request.complete) response.shouldKeepAlive = false;
+        response
+          .writeHead(refused.status, { 'Content-Type': 'application/json', ...refused.headers })
+          .end(JSON.stringify({ error: refused.message, now: parts.clock.now() }));
+      },
+    );
+    served += 1;
+    if (served % SWEEP === 0) void forgetNonces(parts.database, parts.clock.now()).catch(() => {});
+    return true;
+  };
+}
+
+/** What went wrong, without what it went wrong with: a message of the database quotes values. */
+function nameOf(error: unknown): string {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  return `${error instanceof Error ? error.name : typeof error} ${code}`.trim();
+}
+
+async function answer(
+  parts: Parts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+  done: { route: string; device: string | null },
+): Promise<void> {
+  if (url.pathname === '/health') return health(parts, response);
+  if (url.pathname === `${BASE}about` && request.method === 'GET')
+    return about(parts, response, done);
+  const path = url.pathname.slice(BASE.length);
+  const method = request.method ?? 'GET';
+  const open = method === 'POST' ? OPEN_ROUTES.find((route) => route.path === path) : undefined;
+  const claim = claimed(request.headers.authorization, method, path + url.search);
+  if (open !== undefined) {
+    done.route = open.path;
+    return reply(response, await openAnswer(parts, request, claim, open));
+  }
+  const found = path === 'live' ? null : routeOf(method, path);
+  if (found === undefined) throw new Refused(404, 'The school has nothing at this address.');
+  done.route = found?.route.path ?? 'live';
+  done.device = claim.device;
+  const { database, clock } = parts;
+  const caller = await callerOf(database, claim, clock.now(), parts.rate);
+  if (found === null) return live(parts, caller, response);
+  const { route, path: names } = found;
+  if (route.roles !== undefined && !route.roles.some((role) => caller.roles.has(role)))
+    throw new Refused(403, `This is for ${route.roles.join(' or ')} only.`);
+  const body = await bodyOf(request, claim, route.limit ?? 0);
+  const query = url.searchParams;
+  reply(response, await route.run({ parts, caller, body, path: names, query }));
+}
+
+/** Signed by the key in the body, so that a code is used by who holds the key; and slowly, against guessing. */
+async function openAnswer(
+  parts: Parts,
+  request: IncomingMessage,
+  claim: Claimed,
+  route: (typeof OPEN_ROUTES)[number],
+): Promise<Answer> {
+  const from = createHash('sha256')
+    .update(`talkround ${request.socket.remoteAddress ?? ''}`)
+    .digest('hex');
+  const now = parts.clock.now();
+  const who = { school: '', who: `address ${from.slice(0, 16)}`, nonce: claim.nonce };
+  await onceAndSlowly(parts.database, who, now, parts.guesses ?? GUESSES);
+  const body = await bodyOf(request, claim, SMALL);
+  const { publicKey, device } = bodyAs(Signed, body);
+  if (device !== claim.device)
+    throw new Refused(401, 'This request is signed by another device than it names.');
+  holds(claim, publicKey, now);
+  return route.run(parts, JSON.parse(new TextDecoder().decode(body)));
+}
+
+const Signed = z.object({ publicKey: z.string().max(50), device: z.string().max(80) });
+
+function routeOf(method: string, path: string): { route: Route; path: string[] } | undefined {
+  const given = path.split('/');
+  for (const route of ROUTES) {
+    const wanted = route.path.split('/');
+    if (route.method !== method || wanted.length !== given.length) continue;
+    if (wanted.every((part, i) => part === '*' || part === given[i]))
+      return { route, path: given.filter((_, i) => wanted[i] === '*') };
+  }
+  return undefined;
+}
+
+/** Reads the body as far as it may go; it has to be the one that was signed. */
+async function bodyOf(
+  request: IncomingMessage,
+  claim: Claimed,
+  limit: number,
+): Promise<Uint8Array> {
+  const parts: Buffer[] = [];
+  let size = 0;
+  const tooLarge = new Refused(
+    413,
+    `What was sent is larger than ${limit} bytes, which is the limit.`,
+  );
+  if (Number(request.headers['content-length'] ?? 0) > limit) throw tooLarge;
+  for await (const part of request) {
+    const bytes: unknown = part;
+    if (!Buffer.isBuffer(bytes)) continue;
+    size += bytes.length;
+    if (size > limit) throw tooLarge;
+    parts.push(bytes);
+  }
+  const body = Uint8Array.from(Buffer.concat(parts));
+  if (sha256Hex(body) !== claim.body)
+    throw new Refused(401, 'What was sent is not what was signed.');
+  return body;
+}
+
+function reply(response: ServerResponse, answer: Answer): void {
+  if ('bytes' in answer) {
+    // Never shown as a page, whatever is in it.
+    response
+      .writeHead(200, { 'Content-Type': 'application/octet-stream' })
+      .end(Buffer.from(answer.bytes));
+    return;
+  }
+  const text = 'text' in answer ? answer.text : JSON.stringify(answer.json);
+  response.writeHead(200, { 'Content-Type': 'application/json' }).end(text);
+}
+
+/** Whether it can answer: the database does. */
+async function health({ database }: Parts, response: ServerResponse): Promise<void> {
+  await sql`select 1`.execute(database.sql);
+  response
+    .writeHead(200, { 'Content-Type': 'application/json' })
+    .end(JSON.stringify({ ok: true, store: database.kind }));
+}
+
+/** Which school this is, for a page that has to know whom to ask: the one of this folder. */
+async function about(
+  { database }: Parts,
+  response: ServerResponse,
+  done: { route: string },
+): Promise<void> {
+  done.route = 'about';
+  const row = await database.sql
+    .selectFrom('school')
+    .select(['id', 'name'])
+    .orderBy('id')
+    .executeTakeFirst();
+  if (row === undefined) throw new Refused(404, 'There is no school here.');
+  reply(response, { json: { school: row.id, name: row.name } });
+}

@@ -1,0 +1,190 @@
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { Person, Role } from '#shared/school';
+import { useTell } from '../parts/Tell.tsx';
+import type { CodeView, SchoolServices, SchoolView } from '../services.ts';
+import { Code } from './Code.tsx';
+import { useAsked } from './useAsked.ts';
+import { ROLE_WORDS, ROLES } from './words.ts';
+
+/** The people of the school: what each may do, whom each instructs, and codes for their phones. */
+export function People({ school, view }: { school: SchoolServices; view: SchoolView }) {
+  const [changes, setChanges] = useState(0);
+  const answer = useAsked(() => school.people(), view.news + changes * 1e6);
+  const [code, setCode] = useState<{ code: CodeView; what: string } | null>(null);
+  const { tell, say } = useTell();
+  const chief = view.hello?.roles.includes('chief') === true;
+  const own = view.hello?.person?.id;
+  if (answer === null) return null;
+  if (!answer.ok) return <p className="notice">{answer.error}</p>;
+  const people = answer.value.filter((p) => !p.gone);
+  const changed = async (work: ReturnType<SchoolServices['changePerson']>) => {
+    tell(await work);
+    setChanges((n) => n + 1);
+  };
+  const invite = async (person: string | null, what: string) => {
+    const outcome = await school.invite(person);
+    if (tell(outcome) && outcome.ok) setCode({ code: outcome.value, what });
+  };
+  const erase = async (person: Person) => {
+    const outcome = await school.eraseSoundOf(person.id);
+    if (tell(outcome) && outcome.ok)
+      say(
+        `${outcome.value.recordings} recordings of ${person.name} are erased here, and on every device as soon as it asks.`,
+      );
+  };
+  return (
+    <section aria-label="People">
+      <h2>People</h2>
+      <ul className="lines people">
+        {people.map((person) => (
+          <li key={person.id}>
+            <Link href={`/student/${encodeURIComponent(person.name)}`}>
+              <strong>{person.name}</strong>
+            </Link>
+            <span>{person.roles.map((r) => ROLE_WORDS[r]).join(', ') || 'no role'}</span>
+            {chief && (
+              <details>
+                <summary aria-label={`Change ${person.name}`}>Change</summary>
+                <fieldset>
+                  <legend>Roles</legend>
+                  {ROLES.map((role) => (
+                    <Tick
+                      key={role}
+                      name={ROLE_WORDS[role]}
+                      on={person.roles.includes(role)}
+                      set={(on) =>
+                        void changed(
+                          school.changePerson(person.id, {
+                            roles: toggled(person.roles, role, on),
+                          }),
+                        )
+                      }
+                    />
+                  ))}
+                </fieldset>
+                {person.roles.includes('instructor') && (
+                  <fieldset>
+                    <legend>Students</legend>
+                    {people
+                      .filter((p) => p.id !== person.id && p.roles.includes('pilot'))
+                      .map((p) => (
+                        <Tick
+                          key={p.id}
+                          name={p.name}
+                          on={person.students.includes(p.id)}
+                          set={(on) =>
+                            void changed(
+                              school.changePerson(person.id, {
+                                students: toggled(person.students, p.id, on),
+                              }),
+                            )
+                          }
+                        />
+                      ))}
+                  </fieldset>
+                )}
+                <Tick
+                  name="Their sound may be kept"
+                  on={person.voice}
+                  set={(voice) => void changed(school.changePerson(person.id, { voice }))}
+                />
+                <div className="tools">
+                  <button
+                    type="button"
+                    className="press"
+                    onClick={() =>
+                      void invite(person.id, `Scan this with ${person.name}’s own phone.`)
+                    }
+                  >
+                    Code for their phone
+                  </button>
+                  <button type="button" className="press" onClick={() => void erase(person)}>
+                    Erase their sound everywhere
+                  </button>
+                  {person.id !== own && (
+                    <button
+                      type="button"
+                      className="press"
+                      onClick={() => void changed(school.changePerson(person.id, { gone: true }))}
+                    >
+                      Has left the school
+                    </button>
+                  )}
+                </div>
+              </details>
+            )}
+          </li>
+        ))}
+      </ul>
+      {code !== null && <Code code={code.code} what={code.what} />}
+      {chief && (
+        <NewPerson
+          add={(name, roles) => void changed(school.addPerson(name, roles))}
+          shared={() => void invite(null, 'Scan this with a phone that the pilots share.')}
+        />
+      )}
+    </section>
+  );
+}
+
+function toggled<T>(list: readonly T[], value: T, on: boolean): readonly T[] {
+  const rest = list.filter((x) => x !== value);
+  return on ? [...rest, value] : rest;
+}
+
+function Tick({ name, on, set }: { name: string; on: boolean; set: (on: boolean) => void }) {
+  return (
+    <label className="tick">
+      <input type="checkbox" checked={on} onChange={(e) => set(e.target.checked)} />
+      <span>{name}</span>
+    </label>
+  );
+}
+
+function NewPerson({
+  add,
+  shared,
+}: {
+  add: (name: string, roles: readonly Role[]) => void;
+  shared: () => void;
+}) {
+  const [name, setName] = useState('');
+  const [role, setRole] = useState<Role>('pilot');
+  return (
+    <form
+      className="new-person"
+      onSubmit={(e) => {
+        e.preventDefault();
+        add(name, [role]);
+        setName('');
+      }}
+    >
+      <label className="field">
+        <span>Name, as it is said on walks</span>
+        <input value={name} maxLength={80} required onChange={(e) => setName(e.target.value)} />
+      </label>
+      <label className="field">
+        <span>Role</span>
+        <select
+          value={role}
+          onChange={(e) => setRole(ROLES.find((r) => r === e.target.value) ?? 'pilot')}
+        >
+          {ROLES.map((r) => (
+            <option key={r} value={r}>
+              {ROLE_WORDS[r]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <div className="tools">
+        <button type="submit" className="press">
+          Add
+        </button>
+        <button type="button" className="press" onClick={shared}>
+          Code for a shared phone
+        </button>
+      </div>
+    </form>
+  );
+}

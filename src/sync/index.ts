@@ -1,0 +1,12 @@
+export {
+  SchoolAway,
+  SchoolSaidNo,
+  schoolApi,
+  type ApiParts,
+  type InSchool,
+  type PersonChange,
+  type SchoolApi,
+} from './api.ts';
+export { keepGoing, SOON, type SyncState } from './keep-going.ts';
+export { readNews } from './live.ts';
+export { syncRound, type Progress, type SyncStore } from './step.ts';

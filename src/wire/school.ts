@@ -1,0 +1,309 @@
+import { z } from 'zod';
+import type { CodeView, Outcome, SchoolServices, SchoolView } from '#screens';
+import { Hello, Told } from '#shared/school';
+import type { Event } from '#shared/event';
+import type { World } from '#shared/log';
+import type { Catalogue } from '#shared/catalogue';
+import type { Store } from '#store';
+import { sha256Hex } from '#store/pure';
+import {
+  keepGoing,
+  readNews,
+  schoolApi,
+  syncRound,
+  type InSchool,
+  type Progress,
+  type SyncStore,
+} from '#sync';
+import { liveValue } from './live-value.ts';
+import { attempt, good } from './outcome.ts';
+
+/** What the house gives to a school, and has done to it. */
+export interface SchoolInside {
+  readonly store: Store;
+  readonly world: World;
+  /** Walks are begun with this edition from now on. */
+  takeOn(edition: string): Promise<void>;
+  catalogue(id: string): Catalogue;
+  /** The walk of this page is finished; signing it may take a day. */
+  finished(): boolean;
+  /** Something came from the school. */
+  came(): Promise<void>;
+  /** Who holds this device, where nobody was named yet. */
+  holder(name: string): void;
+}
+
+/** What it needs of the platform. */
+export interface SchoolOutside {
+  /** Address of the page, without what stands behind the #. */
+  readonly page: string;
+  readonly fetch: typeof fetch;
+  nonce(): string;
+  wait(ms: number, then: () => void): () => void;
+  chance(): number;
+  /** Runs when the network may be there again, or the page is looked at again. */
+  onBack(run: () => void): void;
+  draw(text: string): Promise<string>;
+  /** What this device calls itself where nobody named it. */
+  readonly name: string;
+}
+
+const KEY = 'school';
+const Kept = z.object({
+  school: z.string(),
+  cursor: z.string().nullable(),
+  told: z.array(Told),
+  hello: Hello.nullable(),
+});
+type Kept = z.infer<typeof Kept>;
+
+/** Milliseconds until a stream of news that ended is opened again. */
+const LIVE_AGAIN = 5_000;
+/** How often a desk that waits asks whether it was let in, milliseconds. */
+const ASK_AGAIN = 1_500;
+/** How long opening a walk waits for its sound, milliseconds; the rest comes behind. */
+const SOUND_FIRST = 4_000;
+
+const About = z.object({ school: z.string(), name: z.string() });
+
+/** This device and its school. The record works the same without one. */
+export async function schoolOf(
+  inside: SchoolInside,
+  outside: SchoolOutside,
+): Promise<SchoolServices & { bringSound(events: readonly Event[]): Promise<void> }> {
+  const { store, world } = inside;
+  const ways = syncStore(store);
+  const api = schoolApi({
+    base: new URL('school/', outside.page).href,
+    device: store.device,
+    fetch: outside.fetch,
+    now: () => world.now(),
+    nonce: outside.nonce,
+    sha256: sha256Hex,
+    prove: (proof) => store.prove(proof),
+  });
+  const read = Kept.safeParse(await store.setting(KEY));
+  let kept: Kept | null = read.success ? read.data : null;
+  const view = liveValue<SchoolView>({
+    about: null,
+    hello: kept?.hello ?? null,
+    sync: { state: 'resting' },
+    told: kept?.told ?? [],
+    news: 0,
+  });
+  let streaming: AbortController | null = null;
+
+  async function keep(part: Partial<Kept>): Promise<void> {
+    if (kept === null) return;
+    kept = { ...kept, ...part };
+    await store.setSetting(KEY, kept);
+  }
+
+  const here = (): InSchool => {
+    if (kept === null) throw new Error('This device is in no school: join it with a code.');
+    return api.in(kept.school);
+  };
+
+  const going = keepGoing({
+    async round() {
+      if (kept === null) return;
+      const before: Progress = { cursor: kept.cursor, told: kept.told };
+      const after = await syncRound(ways, here(), before, {
+        // A walk that is finished and not signed yet is no reason to wait.
+        busy: async () => !inside.finished() && (await store.recording()),
+        onHello: async (hello) => {
+          view.patch({ hello });
+          await keep({ hello });
+        },
+        onProgress: async ({ cursor, told }) => {
+          view.patch({ told });
+          await keep({ cursor, told: [...told] });
+        },
+      });
+      const own = new Set(await editionsTaken(store));
+      for (const { edition, current } of view.get().hello?.editions ?? [])
+        if (current && !own.has(edition) && (await store.catalogue(edition)) !== null)
+          await inside.takeOn(edition);
+      if (after.cursor !== before.cursor) {
+        // Steps of squawks that came without their walks are told by nobody else.
+        await inside.came();
+        view.patch({ news: view.get().news + 1 });
+      }
+      if (streaming === null) void stream();
+    },
+    onState: (sync) => view.patch({ sync }),
+    wait: outside.wait,
+    chance: outside.chance,
+  });
+
+  /** News as they come, as long as the school has this device. */
+  async function stream(): Promise<void> {
+    streaming = new AbortController();
+    try {
+      const response = await here().live(streaming.signal);
+      if (response.body !== null)
+        await readNews(response.body, () => {
+          view.patch({ news: view.get().news + 1 });
+          going.soon();
+        });
+    } catch {
+      // The rounds say what is wrong, and begin it again.
+    }
+    streaming = null;
+    if (kept !== null && view.get().sync.state === 'resting')
+      outside.wait(LIVE_AGAIN, () => {
+        if (streaming === null && view.get().sync.state === 'resting') void stream();
+      });
+  }
+
+  async function isIn(school: string): Promise<void> {
+    kept = { school, cursor: null, told: [], hello: null };
+    await store.setSetting(KEY, kept);
+    await going.now();
+    const person = view.get().hello?.person;
+    if (person !== null && person !== undefined) inside.holder(person.name);
+  }
+
+  async function codeView(path: string, code: string, expires: number): Promise<CodeView> {
+    const link = `${outside.page}#/${path}/${code}`;
+    return { code, link, drawn: await outside.draw(link), expires };
+  }
+
+  async function aboutHere(): Promise<void> {
+    try {
+      const response = await outside.fetch(new URL('school/about', outside.page), {
+        cache: 'no-store',
+      });
+      const about = About.safeParse(response.ok ? await response.json() : null);
+      if (about.success) view.patch({ about: about.data });
+    } catch {
+      // No network, or a server that keeps no school.
+    }
+  }
+
+  store.subscribe(({ events }) => {
+    if (events.some((e) => e.device === store.device)) going.soon();
+  });
+  outside.onBack(() => {
+    if (kept !== null) going.soon(0);
+  });
+  if (kept !== null) going.soon(0);
+
+  const asked = <T>(work: () => Promise<T>): Promise<Outcome<T>> =>
+    attempt(async () => good(await work()));
+  const done = (work: () => Promise<unknown>): Promise<Outcome> =>
+    attempt(async () => {
+      await work();
+      return good(null);
+    });
+
+  return {
+    view,
+    look: aboutHere,
+    invited: (code) => asked(async () => api.invited(code, await store.publicKey())),
+    join: (code, invited, name) =>
+      done(async () => {
+        const publicKey = await store.publicKey();
+        const { terms } = invited;
+        const { school } = await api.join({ code, device: store.device, publicKey, name, terms });
+        await store.nameDevice(name);
+        await isIn(school);
+      }),
+    askIn: () =>
+      asked(async () => {
+        await aboutHere();
+        const { about } = view.get();
+        if (about === null) throw new Error('The school cannot be reached from this page.');
+        const name = outside.name;
+        const { code, expires } = await api.askIn(about.school, await store.publicKey(), name);
+        void untilIn(about.school, expires);
+        return codeView('let', code, expires);
+      }),
+    letDeskIn: (code) => asked(() => here().letDeskIn(code)),
+    leave: () =>
+      done(async () => {
+        if (view.get().hello?.until !== null) await here().leaveDesk();
+        kept = null;
+        streaming?.abort();
+        await store.setSetting(KEY, null);
+        view.patch({ hello: null, told: [], sync: { state: 'resting' } });
+      }),
+    sync: () => going.now(),
+    walks: (before) => asked(() => here().walks(before)),
+    people: () => asked(() => here().people()),
+    addPerson: (name, roles) => done(() => here().addPerson(name, roles)),
+    changePerson: (id, change) => done(() => here().changePerson(id, change)),
+    eraseSoundOf: (id) => asked(() => here().eraseSoundOf(id)),
+    devices: () => asked(() => here().devices()),
+    shutOut: (device) => done(() => here().shutOut(device)),
+    invite: (person) =>
+      asked(async () => {
+        const { code, expires } = await here().invite(person);
+        return codeView('join', code, expires);
+      }),
+    setTerms: (terms) =>
+      done(async () => {
+        await here().setTerms(terms);
+        await going.now();
+      }),
+    publish: (id) =>
+      asked(async () => {
+        const edition = await here().giveEdition(JSON.stringify(inside.catalogue(id)), true);
+        await going.now();
+        return edition;
+      }),
+    async bringSound(events) {
+      if (kept === null) return;
+      const all = fetchSound(events);
+      await Promise.race([
+        all.catch(() => undefined),
+        new Promise<void>((resolve) => outside.wait(SOUND_FIRST, resolve)),
+      ]);
+    },
+  };
+
+  async function untilIn(school: string, expires: number): Promise<void> {
+    while (kept === null && world.now() < expires) {
+      await new Promise<void>((resolve) => outside.wait(ASK_AGAIN, resolve));
+      try {
+        await api.in(school).hello([]);
+      } catch {
+        continue;
+      }
+      if (kept === null) await isIn(school);
+    }
+  }
+
+  async function fetchSound(events: readonly Event[]): Promise<void> {
+    for (const { what } of events) {
+      if (what.kind !== 'sound-kept') continue;
+      const { recording, chunk, hash } = what;
+      const there = await store.sound(recording);
+      if (there.erased !== null || there.chunks.some((c) => c.chunk === chunk)) continue;
+      await store.takeSound(recording, chunk, await here().sound(hash));
+    }
+  }
+}
+
+async function editionsTaken(store: Store): Promise<readonly string[]> {
+  const own = await store.setting('own-catalogues');
+  return Array.isArray(own) ? own.filter((e): e is string => typeof e === 'string') : [];
+}
+
+function syncStore(store: Store): SyncStore {
+  return {
+    ownHead: () => store.ownHead(),
+    ownLog: (after) => store.ownLog(after),
+    merge: (events) => store.merge(events),
+    takeLoose: (texts) => store.takeLoose(texts),
+    editions: () => store.editions(),
+    catalogue: (edition) => store.catalogue(edition),
+    // The store refuses what is not the edition that its hash says.
+    keepEdition: (edition, catalogue) => store.keepCatalogue(edition, catalogue as Catalogue),
+    async sound(recording, chunk) {
+      const kept = await store.sound(recording);
+      const found = kept.chunks.find((c) => c.chunk === chunk);
+      return found === undefined ? null : new Uint8Array(found.data);
+    },
+  };
+}

@@ -1,0 +1,264 @@
+import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
+import { eraseExpired, folderBlobs, openDatabase, s3Blobs } from '#school';
+import { sha256Hex } from '#store/pure';
+import { keepGoing, readNews, SchoolAway, SchoolSaidNo, type SyncState } from '#sync';
+import { backUp, restore } from '../../src/school/backup.ts';
+import { lockFolder } from '../../src/school/lock.ts';
+import { askBackup, startControl } from '../../src/school/control.ts';
+import { memoryBlobs, schoolStage, STARTING, type Stage } from './stage.ts';
+
+let stage: Stage;
+const folder = mkdtempSync(join(tmpdir(), 'talkround-keeping-'));
+beforeAll(async () => {
+  stage = await schoolStage();
+}, STARTING);
+afterAll(async () => {
+  await stage.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+test(
+  '19: a backup is made while phones bring more, and restores into an empty school, word for word and with its sound',
+  async () => {
+    const phone = await stage.joined('A. Alder', ['pilot']);
+    await phone.walk({ sound: Uint8Array.from([1, 2, 3, 4]), squawk: 'nick in the blade' });
+    await phone.sync();
+    const control = await startControl(folder, { parts: stage.parts });
+    const file = join(folder, 'school.zip');
+    const [lines] = await Promise.all([
+      askBackup(folder, file),
+      phone.walk().then(() => phone.sync()),
+    ]);
+    expect(lines?.[0]).toContain('Backed up');
+    expect(statSync(file).mode & 0o077).toBe(0);
+    await control.close();
+    expect(await askBackup(folder, file)).toBeNull();
+
+    const empty = await openDatabase('memory');
+    const blobs = memoryBlobs();
+    try {
+      expect((await restore(empty, blobs, file))[0]).toContain('all verified');
+      const before = await stage.database.sql
+        .selectFrom('event')
+        .selectAll()
+        .orderBy('seq')
+        .execute();
+      const after = await empty.sql.selectFrom('event').selectAll().orderBy('seq').execute();
+      expect(after).toEqual(before.slice(0, after.length));
+      expect(after.length).toBeGreaterThan(5);
+      expect([...blobs.all.values()]).toEqual([Uint8Array.from([1, 2, 3, 4])]);
+      // Not over a school that is there.
+      await expect(restore(empty, blobs, file)).rejects.toThrow('There is a school here already');
+    } finally {
+      await empty.close();
+    }
+  },
+  STARTING,
+);
+
+test(
+  '19: a backup that was changed is not restored, and says which event or file',
+  async () => {
+    const file = join(folder, 'changed.zip');
+    await backUp(stage.database, stage.blobs, file, 0);
+    const bytes = readFileSync(file);
+    const at = bytes.indexOf('drive belts good');
+    expect(at).toBeGreaterThan(0);
+    bytes.write('drive belts gone', at);
+    writeFileSync(file, bytes);
+    const empty = await openDatabase('memory');
+    try {
+      await expect(restore(empty, memoryBlobs(), file)).rejects.toThrow(
+        'events.jsonl in this backup was changed',
+      );
+      expect(await empty.sql.selectFrom('school').select('id').execute()).toEqual([]);
+    } finally {
+      await empty.close();
+    }
+  },
+  STARTING,
+);
+
+test('19: only who may read the folder asks the running server for a backup', async () => {
+  const control = await startControl(folder, { parts: stage.parts });
+  const note = JSON.parse(readFileSync(join(folder, 'control.json'), 'utf8')) as { port: number };
+  expect(statSync(join(folder, 'control.json')).mode & 0o077).toBe(0);
+  const response = await fetch(`http://127.0.0.1:${note.port}/backup?file=/tmp/stolen.zip`, {
+    headers: { 'x-talkround-control': 'guess' },
+  });
+  expect(response.status).toBe(403);
+  await control.close();
+});
+
+test('19: sound older than the terms say is erased, on the server and by the log on every device', async () => {
+  const phone = await stage.joined('B. Birch', ['pilot']);
+  const walk = await phone.walk({ sound: Uint8Array.from([9, 9, 9]) });
+  await phone.sync();
+  expect(await eraseExpired(stage.database, stage.parts.clock)).toEqual([]);
+  stage.turn(366 * 86_400_000);
+  const done = await eraseExpired(stage.database, stage.parts.clock);
+  stage.turn(-366 * 86_400_000);
+  expect(done[0]?.drop).toContain(sha256Hex(Uint8Array.from([9, 9, 9])));
+  await phone.sync();
+  const kept = await phone.store.sound(`recording-${walk}`);
+  expect(kept.chunks).toEqual([]);
+  expect(kept.erased).toContain('365 days');
+});
+
+test('19: a person whose voice is not kept, and a school that keeps none: the words go up and no sound', async () => {
+  const chief = await stage.joined('C. Cedar', ['chief']);
+  const quiet = await stage.joined('D. Dogwood', ['pilot']);
+  await chief.in().changePerson(quiet.person ?? '', { voice: false });
+  await quiet.walk({ sound: Uint8Array.from([3, 1, 4]) });
+  await quiet.sync();
+  expect(stage.blobs.all.has(sha256Hex(Uint8Array.from([3, 1, 4])))).toBe(false);
+  const { terms } = await chief.in().hello([]);
+  await chief.in().setTerms({ ...terms, sound: false });
+  const other = await stage.joined('E. Elm', ['pilot']);
+  await other.walk({ sound: Uint8Array.from([2, 7, 1]) });
+  await other.sync();
+  expect(stage.blobs.all.has(sha256Hex(Uint8Array.from([2, 7, 1])))).toBe(false);
+  expect((await other.in().hello([])).head).toBe(await other.store.ownHead());
+  await chief.in().setTerms(terms);
+});
+
+test('19: news reach a desk as they come, over server-sent events', async () => {
+  const desk = await stage.joined('F. Fir', ['instructor']);
+  const phone = await stage.joined('G. Gorse', ['pilot']);
+  const stop = new AbortController();
+  const response = await desk.in().live(stop.signal);
+  expect(response.headers.get('content-type')).toContain('text/event-stream');
+  let news = 0;
+  const reading = readNews(response.body ?? new ReadableStream(), () => (news += 1)).catch(
+    () => undefined,
+  );
+  await phone.walk();
+  await phone.sync();
+  await vi.waitFor(() => expect(news).toBeGreaterThan(0), { timeout: 5_000 });
+  stop.abort();
+  await reading;
+});
+
+test('19: /health says that the database answers', async () => {
+  const response = await fetch(stage.base.replace('/school/', '/health'));
+  expect(await response.json()).toMatchObject({ ok: true });
+});
+
+test('19: sound in a folder: whole, for its owner only, and gone when it is erased', async () => {
+  const blobs = folderBlobs(join(folder, 'blobs'));
+  const hash = sha256Hex('x');
+  await blobs.put('school', hash, Uint8Array.from([1]));
+  await blobs.put('school', hash, Uint8Array.from([1]));
+  expect(await blobs.get('school', hash)).toEqual(Uint8Array.from([1]));
+  await blobs.remove('school', hash);
+  await blobs.remove('school', hash);
+  expect(await blobs.get('school', hash)).toBeNull();
+});
+
+test(
+  '19: sound in a store that speaks S3: signed, by hash; what it refuses is not taken for kept',
+  async () => {
+    const kept = new Map<string, Buffer>();
+    let full = false;
+    const server = createServer((request, response) => {
+      const parts: Buffer[] = [];
+      request.on('data', (part: Buffer) => parts.push(part));
+      request.on('end', () => {
+        const signed = /^AWS4-HMAC-SHA256 Credential=key\//.test(
+          request.headers.authorization ?? '',
+        );
+        const name = request.url ?? '';
+        if (!signed) return response.writeHead(403).end();
+        if (request.method === 'PUT' && full) return response.writeHead(507).end();
+        if (request.method === 'PUT') kept.set(name, Buffer.concat(parts));
+        if (request.method === 'DELETE') kept.delete(name);
+        const there = kept.get(name);
+        if (request.method === 'GET' && there === undefined) return response.writeHead(404).end();
+        return response.writeHead(200).end(request.method === 'GET' ? there : undefined);
+      });
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    const { port } = server.address() as AddressInfo;
+    const blobs = s3Blobs({
+      url: `http://127.0.0.1:${port}/bucket`,
+      accessKeyId: 'key',
+      secretAccessKey: 'secret',
+      region: 'us-east-1',
+    });
+    const hash = sha256Hex('y');
+    expect(await blobs.get('school', hash)).toBeNull();
+    await blobs.put('school', hash, Uint8Array.from([4, 2]));
+    expect([...kept.keys()]).toEqual([`/bucket/school/${hash.slice(0, 2)}/${hash}`]);
+    expect(await blobs.get('school', hash)).toEqual(Uint8Array.from([4, 2]));
+    await blobs.remove('school', hash);
+    expect(await blobs.get('school', hash)).toBeNull();
+    full = true;
+    await expect(blobs.put('school', hash, Uint8Array.from([1]))).rejects.toThrow();
+    server.closeAllConnections();
+    server.close();
+  },
+  STARTING,
+);
+
+/** Rounds by a clock that is turned by hand. */
+function turned(round: () => Promise<void>) {
+  const states: SyncState[] = [];
+  const waits: { ms: number; then: () => void; off: boolean }[] = [];
+  const going = keepGoing({
+    round,
+    onState: (state) => states.push(state),
+    wait(ms, then) {
+      const one = { ms, then, off: false };
+      waits.push(one);
+      return () => (one.off = true);
+    },
+    chance: () => 1,
+  });
+  return { going, states, waits, last: () => waits.findLast((w) => !w.off) };
+}
+
+test('19: a school that is away is asked again with growing patience, at most every two minutes; nothing asks in between', async () => {
+  const { going, states, last } = turned(() => Promise.reject(new SchoolAway('gone')));
+  const patience: number[] = [];
+  for (let i = 0; i < 10; i += 1) {
+    await going.now();
+    patience.push(last()?.ms ?? 0);
+    going.soon();
+    expect(last()?.ms).toBe(patience.at(-1));
+  }
+  expect(patience.slice(0, 4)).toEqual([1_000, 2_000, 4_000, 8_000]);
+  expect(Math.max(...patience)).toBe(120_000);
+  expect(states.at(-1)).toMatchObject({ state: 'away', retries: 10 });
+});
+
+test('19: a device that is shut out stops asking, until somebody asks by hand', async () => {
+  let out = true;
+  const { going, states, waits } = turned(async () => {
+    if (out)
+      throw new SchoolSaidNo(403, 'This device was shut out of the school. Ask at the desk.');
+  });
+  await going.now();
+  going.soon();
+  expect(waits.filter((w) => !w.off)).toEqual([]);
+  expect(states.at(-1)).toMatchObject({ state: 'out' });
+  out = false;
+  await going.now();
+  expect(states.at(-1)).toEqual({ state: 'resting' });
+});
+
+test('19: a folder has one owner; what a killed one left is taken over', () => {
+  const own = join(folder, 'locked');
+  const release = lockFolder(own);
+  release();
+  // Process 1 is always there, and never ours.
+  writeFileSync(join(own, 'owner'), '1');
+  expect(() => lockFolder(own)).toThrow('open in another process (1)');
+  // No process has this number.
+  writeFileSync(join(own, 'owner'), '4194305');
+  lockFolder(own)();
+});
