@@ -170,6 +170,38 @@ test('a sentence broken where the line was full is one utterance; without punctu
   expect(rows(`WEBVTT\n\n${bare}`)).toHaveLength(3);
 });
 
+test('stamped lines that break in mid-sentence are joined, and cut where a sentence ends', () => {
+  const said = [
+    "[0:01] So this is the drive belt, and what we're",
+    "[0:04] looking for is cracks. It's a wear item, so",
+    '[0:08] I always turn it over. This one',
+    '[0:11] looks good.',
+    '[0:20] Belts are fine.',
+  ];
+  expect(rows(said.join('\n')).map((r) => r.replace(/^\S+ /, ''))).toEqual([
+    "So this is the drive belt, and what we're looking for is cracks.",
+    "It's a wear item, so I always turn it over.",
+    'This one looks good.',
+    'Belts are fine.',
+  ]);
+});
+
+test('without punctuation only a line that cannot be the end of a sentence goes on', () => {
+  const said = 'left skid tube has a\nsmall dent\nthe cap is on\nright skid tube good\nhold';
+  expect(rows(said).map((r) => r.replace(/^\S+ /, ''))).toEqual([
+    'left skid tube has a small dent',
+    'the cap is on',
+    'right skid tube good',
+    'hold',
+  ]);
+});
+
+test('nobody ends the sentence of somebody else, nor after a long silence', () => {
+  const said = '[0:01] Instructor: Look at the\n[0:02] Student: Belt. It is good.\n';
+  expect(rows(said)).toHaveLength(2);
+  expect(rows('[0:01 - 0:02] This is the\n[0:31 - 0:33] belt. It is good.')).toHaveLength(2);
+});
+
 const bytes = (text: string, how: 'utf16le' | 'latin1' | 'utf8') =>
   new Uint8Array(Buffer.from(text, how));
 const swapped = (b: Uint8Array) => b.map((_, i) => b[i ^ 1] ?? 0);

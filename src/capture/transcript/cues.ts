@@ -72,7 +72,7 @@ export function readCues(lines: readonly string[], odd: Oddities): Piece[] {
     }
     at = readBlock(lines, at, cues, odd);
   }
-  return sentences(inOrder(unrolled(cues, odd).flatMap(piecesOf), odd));
+  return inOrder(unrolled(cues, odd).flatMap(piecesOf), odd);
 }
 
 function blank(line: string | undefined): boolean {
@@ -219,37 +219,3 @@ function inOrder(pieces: readonly Piece[], odd: Oddities): Piece[] {
 
 /** Seconds by which cues may overlap without a word: rounding of times. */
 const OVERLAP_UNNOTICED = 0.05;
-
-/** Seconds between two cues of one sentence at most; a longer silence is a pause of the speaker. */
-const BREATH = 0.3;
-/** Longest sentence put together, seconds: beyond it the punctuation is not to be trusted. */
-const LONGEST_SENTENCE = 30;
-
-/**
- * Captions break a sentence where the line is full: "right skid tube's got a" /
- * "small dent". Where the file has punctuation, such parts are put together.
- * Where it has none, nothing tells a full line from a full sentence.
- */
-function sentences(pieces: readonly Piece[]): Piece[] {
-  const ends = pieces.filter((p) => /[.?!…]["')\]]?$/.test(p.text)).length;
-  if (ends < pieces.length / 2) return [...pieces];
-  const out: Piece[] = [];
-  for (const piece of pieces) {
-    const before = out.at(-1);
-    if (before !== undefined && goesOn(before, piece)) {
-      out[out.length - 1] = { ...before, text: `${before.text} ${piece.text}`, to: piece.to };
-    } else out.push(piece);
-  }
-  return out;
-}
-
-function goesOn(before: Piece, piece: Piece): boolean {
-  if (before.to === null || piece.from === null || before.from === null) return false;
-  return (
-    before.speaker === piece.speaker &&
-    !/[.?!…]["')\]]?$/.test(before.text) &&
-    /^[\p{Ll}\d]/u.test(piece.text) &&
-    Math.abs(piece.from - before.to) <= BREATH &&
-    (piece.to ?? piece.from) - before.from <= LONGEST_SENTENCE
-  );
-}

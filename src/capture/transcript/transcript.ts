@@ -2,6 +2,7 @@ import type { Heard } from '#shared/heard';
 import { heardOf } from '../ear.ts';
 import { hasCues, readCues } from './cues.ts';
 import { decodeText } from './decode.ts';
+import { joined } from './joined.ts';
 import { readLines } from './lines.ts';
 import { oddities } from './piece.ts';
 
@@ -29,7 +30,7 @@ export function transcriptHeard(
   if (other !== null) return { ok: false, error: `${file} ${other}.` };
   const lines = decoded.text.split(/\r\n|\n|\r|\f/);
   const odd = oddities();
-  const pieces = hasCues(lines) ? readCues(lines, odd) : readLines(lines, odd);
+  const pieces = joined(hasCues(lines) ? readCues(lines, odd) : readLines(lines, odd));
   const spoken = pieces.filter((piece) => {
     // "[wind]" stays: the grammar makes nothing of it, and a bracketed finding is still a finding.
     if (/[\p{L}\p{N}]/u.test(piece.text)) return true;
