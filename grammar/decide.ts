@@ -1,4 +1,4 @@
-import type { Scored } from './scores/net.ts';
+import type { Scored } from './scores/scored.ts';
 
 /**
  * What becomes of a reading: it counts, it is asked about, it waits, or it is let go as

@@ -13,8 +13,10 @@ import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
 import type { Roster } from './matches/roster.ts';
 import { senses } from './matches/senses.ts';
-import { MOST_WORDS, type Asked, type InputMaker, type Inputs } from './scores/inputs.ts';
-import type { Net, Scores } from './scores/net.ts';
+import type { Asked } from './scores/around.ts';
+import { MOST_WORDS, type InputMaker, type Inputs } from './scores/inputs.ts';
+import type { Net } from './scores/net.ts';
+import type { Scores } from './scores/scored.ts';
 import { tokensOf, type Token } from './tokens.ts';
 
 /** What a reader is made of, for one catalogue. */

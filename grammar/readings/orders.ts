@@ -7,7 +7,7 @@ import { commandOf } from '../commands.ts';
 import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
-import { ORDERS, type Scores } from '../scores/net.ts';
+import { ORDERS, type Scores } from '../scores/scored.ts';
 import type { Inputs } from '../scores/inputs.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords } from '../tokens.ts';

@@ -1,6 +1,6 @@
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/inputs.ts';
-import type { Scored, Scores } from '../scores/net.ts';
+import type { Scored, Scores } from '../scores/scored.ts';
 
 /**
  * Sentences in which nothing is left to interpret: one whole name of the list, and words

@@ -8,7 +8,7 @@ import { lexicon } from '../lexicon.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/inputs.ts';
-import type { Scored } from '../scores/net.ts';
+import type { Scored } from '../scores/scored.ts';
 import { spanOf, phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 import { quantitiesIn, valuesOf, type Quantity } from '../values.ts';

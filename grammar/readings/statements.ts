@@ -5,7 +5,7 @@ import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS } from '../names.ts';
-import { FORCES, type Scored, type Scores } from '../scores/net.ts';
+import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/inputs.ts';
 import {
   actsIn,

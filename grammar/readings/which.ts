@@ -4,7 +4,7 @@ import type { Which } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
 import type { Member } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/inputs.ts';
-import type { Scored } from '../scores/net.ts';
+import type { Scored } from '../scores/scored.ts';
 
 /** What is said of some places of one check: good of these, a fault at those. */
 export interface Group {

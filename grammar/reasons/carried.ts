@@ -1,6 +1,6 @@
 import type { Scene } from '#shared/scene';
 import { look, type Parts } from '../reader.ts';
-import type { Scored } from '../scores/net.ts';
+import type { Scored } from '../scores/scored.ts';
 import { tokensOf } from '../tokens.ts';
 
 /** Which of the scores a statement rests on. */

@@ -1,23 +1,14 @@
-import type { Question } from '#shared/question';
-import { FIRST_TALK, SAID, type Talk } from '#shared/talk';
-import { aspectsOf } from '../aspects.ts';
-import {
-  against,
-  oppositeOf,
-  placeWordsOf,
-  unitsIn,
-  type ConditionMatch,
-  type PlaceWords,
-  type Signs,
-} from '../matches/heardas.ts';
-import type { Matcher, Matches } from '../matches/matches.ts';
+import { FIRST_TALK, type Talk } from '#shared/talk';
+import { placeWordsOf, unitsIn, type ConditionMatch, type Signs } from '../matches/heardas.ts';
+import type { Matcher } from '../matches/matches.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
-import { lexicon } from '../lexicon.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { tokensOf, type Token } from '../tokens.ts';
-import { convert } from '../units.ts';
+import { argmax, BEFORE, type Around, type Asked, type Earlier } from './around.ts';
 import { moved } from './belief.ts';
+import { featuresOf, flagsOf } from './features.ts';
+import { aspectAt, aspectRow, conditionRow, placeAt, placeRow } from './rows.ts';
 
 /**
  * Everything that the scores look at, as numbers: the words of the utterance and of the
@@ -44,10 +35,9 @@ export interface TokenMark {
   readonly token: number;
   readonly name: number;
   readonly meaning: number;
-  /** A sum of `FLAG`. */
+  /** A sum of `FLAG` (around.ts). */
   readonly flags: number;
 }
-export const FLAG = { side: 1, against: 2, aspect: 4, sign: 8, place: 16, unit: 32 } as const;
 
 export interface CandidateInput {
   /** Null for "nothing that is on the list". */
@@ -72,14 +62,7 @@ export interface Inputs {
   readonly candidates: readonly CandidateInput[];
 }
 
-/** What is asked, reduced to what the scores look at. */
-export interface Asked {
-  readonly kind: Question['kind'];
-  readonly checks: ReadonlySet<string>;
-}
-
-/** Utterances before this one that are read with it, and words of them in all. */
-export const BEFORE = 3;
+/** Words of the utterances before that are read with it, in all. */
 const BEFORE_WORDS = 60;
 /** Words of one utterance that are read at once; a longer one is read in pieces. */
 export const MOST_WORDS = 96;
@@ -98,25 +81,6 @@ const BELIEVED = 0.25;
 export const MOST_CANDIDATES = 28;
 /** Conditions looked at in one utterance. */
 const MOST_CONDITIONS = 12;
-
-const KINDS = [
-  'which-check',
-  'which-instance',
-  'unit',
-  'value',
-  'severity',
-  'polarity',
-  'place',
-  'recheck',
-] as const;
-
-/** What `InputMaker` needs to know of one earlier utterance. */
-interface Earlier {
-  readonly tokens: readonly Token[];
-  readonly inputs: readonly TokenInput[];
-  readonly matches: Matches;
-  readonly places: PlaceWords;
-}
 
 /** Makes the inputs of one catalogue's utterances. */
 export class InputMaker {
@@ -292,7 +256,7 @@ export class InputMaker {
     now.tokens.forEach(({ word }, token) => {
       const name = match?.name.get(token) ?? 0;
       const meaning = match?.meaning.get(token) ?? 0;
-      const flags = member === null ? 0 : this.flags(member, word, token, scene);
+      const flags = member === null ? 0 : flagsOf(member, word, token, scene);
       if (name > 0) own.push(token);
       if (name > 0 || meaning > 0 || flags > 0) marks.push({ lag: 0, token, name, meaning, flags });
     });
@@ -304,7 +268,7 @@ export class InputMaker {
       });
     return {
       member,
-      features: this.features(member, own, scene),
+      features: featuresOf(this.roster, member, own, scene),
       marks,
       conditions: scene.conditions.map((c) => conditionRow(c, member, own, scene)),
       aspects: member?.check?.aspects.map((a) => aspectRow(a.id, member, scene)) ?? [],
@@ -314,184 +278,6 @@ export class InputMaker {
       placeAt: member === null ? [] : member.instances.map((_, i) => placeAt(i, member, scene)),
     };
   }
-
-  private flags(member: Member, word: string, token: number, scene: Around): number {
-    const side = scene.now.places.sides[token] ?? null;
-    const s = stem(word);
-    let flags = 0;
-    if (side !== null) {
-      if (member.sides.has(side) || member.stationSides.has(side)) flags |= FLAG.side;
-      if (against(side, member.sides) || against(side, member.stationSides)) flags |= FLAG.against;
-    }
-    if (member.aspectWords.has(s)) flags |= FLAG.aspect;
-    if (member.signWords.has(s)) flags |= FLAG.sign;
-    if (member.instanceWords.some((words) => words.includes(side ?? s))) flags |= FLAG.place;
-    return flags;
-  }
-
-  private features(member: Member | null, own: readonly number[], scene: Around): number[] {
-    const { now, talk, turns, recents, asked, before } = scene;
-    const { matches } = now;
-    const match = member === null ? undefined : matches.of[member.index];
-    const rivals = this.rivals(member, own, scene);
-    const recent = member === null ? undefined : recents.get(member.index);
-    const sides = now.places.sides;
-    const near = own.flatMap((i) => [-3, -2, -1, 0, 1, 2, 3].flatMap((d) => sides[i + d] ?? []));
-    const anywhere = sides.flatMap((s) => s ?? []);
-    const all = new Set([...(member?.sides ?? []), ...(member?.stationSides ?? [])]);
-    const agrees = (list: readonly string[]): boolean => list.some((s) => all.has(s));
-    const clashes = (list: readonly string[]): boolean =>
-      member !== null &&
-      list.some((s) => against(s, member.sides) || against(s, member.stationSides));
-    const belief = talk.belief;
-    const top = argmax(belief);
-    const jump = member === null ? 0 : member.stationIndex - argmax(before);
-    const off = member === null || scene.last === null ? null : member.index - scene.last;
-    const what = (lag: number): number =>
-      (member === null ? undefined : turns[lag]?.said[member.key]?.what) ?? 0;
-    const bits = (sum: number): number[] => [
-      bit(sum, SAID.result),
-      bit(sum, SAID.good),
-      bit(sum, SAID.finding),
-      bit(sum, SAID.asked),
-      bit(sum, SAID.talk),
-    ];
-    const ever = (member === null ? undefined : talk.ever[member.key]) ?? 0;
-    const units =
-      member?.check?.measures.some((m) => {
-        const unit = m.unit;
-        return (
-          unit !== undefined &&
-          [...scene.units].some((u) => u === unit || convert(1, u, unit) !== null)
-        );
-      }) ?? false;
-    const flag = (x: boolean): number => (x ? 1 : 0);
-    const share = match?.best ?? 0;
-    return [
-      share,
-      flag(share >= 0.97),
-      Math.min(rivals.better, 3) / 3,
-      rivals.beaten,
-      flag(rivals.ties === 0),
-      flag(rivals.ties === 1),
-      flag(rivals.ties > 1),
-      Math.min(rivals.believed, 2) / 2,
-      match?.bestMeaning ?? 0,
-      flag((match?.bestMeaning ?? 0) > 0 && (match?.bestMeaning ?? 0) >= rivals.meaning - 1e-6),
-      flag(member === null),
-      flag(member !== null && member.check === null),
-      ...[0, 1, 2].map((lag) => flag(recent?.lag === lag)),
-      flag(recent !== undefined && recent.lag > 2),
-      recent?.share ?? 0,
-      flag(turns.length > 0),
-      flag(member !== null && asked?.checks.has(member.key) === true),
-      flag(asked !== null),
-      ...KINDS.map((kind) => flag(asked?.kind === kind)),
-      flag(agrees(near)),
-      flag(clashes(near)),
-      flag(agrees(anywhere)),
-      flag(clashes(anywhere)),
-      flag(all.size > 0),
-      flag(member !== null && scene.named.has(member.stationIndex)),
-      flag(scene.named.size > 0),
-      flag(member?.measured === true),
-      flag(units),
-      flag((member?.instances.length ?? 0) > 0),
-      flag(member !== null && [...member.aspectWords].some((w) => scene.words.has(w))),
-      Math.min(
-        matches.of.filter((m, i) => m.best > 0 && this.roster.members[i]?.check !== null).length,
-        8,
-      ) / 8,
-      Math.log(1 + now.tokens.length) / 4,
-      flag(member?.blanket === true),
-      flag(share === 0),
-      flag(scene.numbers),
-      member === null ? 0 : (before[member.stationIndex] ?? 0),
-      member === null ? 0 : (belief[member.stationIndex] ?? 0),
-      flag(member !== null && member.stationIndex === top),
-      flag(member !== null && jump === 0),
-      flag(jump === 1),
-      flag(jump > 1),
-      flag(jump < 0),
-      Math.min(Math.abs(jump), 5) / 5,
-      belief[top] ?? 0,
-      flag(off === 0),
-      flag(off === 1),
-      flag(off === 2 || off === 3),
-      flag(off === -1 || off === -2),
-      flag(off === null),
-      ...bits(what(0)),
-      ...bits(what(1)),
-      ...bits(what(2)),
-      bit(ever, SAID.result),
-      bit(ever, SAID.talk),
-      bit(ever, SAID.finding),
-      // The last three are hidden while learning half of the time: nobody says where they stand.
-      flag(member !== null && talk.at === member.station.id),
-      flag(talk.at !== null),
-      Math.min(rivals.here, 2) / 2,
-    ];
-  }
-
-  /** How the best word of a name is contested. */
-  private rivals(member: Member | null, own: readonly number[], scene: Around): Rivals {
-    const out = { better: 0, ties: 0, believed: 0, here: 0, beaten: 0, meaning: 0 };
-    if (member === null) return out;
-    const { matches } = scene.now;
-    const { belief, at } = scene.talk;
-    const mine = matches.of[member.index];
-    let spot = -1;
-    for (const token of own)
-      if (spot < 0 || (mine?.name.get(token) ?? 0) > (mine?.name.get(spot) ?? 0)) spot = token;
-    const share = mine?.name.get(spot) ?? 0;
-    for (const other of this.roster.members) {
-      if (other === member) continue;
-      const theirs = matches.of[other.index];
-      if (theirs === undefined) continue;
-      out.meaning = Math.max(out.meaning, theirs.bestMeaning);
-      if (spot < 0) continue;
-      const x = theirs.name.get(spot) ?? 0;
-      if (x > share + 1e-6) {
-        out.better += 1;
-        out.beaten = Math.max(out.beaten, x - share);
-      } else if (x > share - 1e-6) {
-        out.ties += 1;
-        const p = belief[other.stationIndex] ?? 0;
-        if (p > (belief[member.stationIndex] ?? 0) + 1e-9) out.believed += 1;
-        if (other.station.id === at) out.here += 1;
-      }
-    }
-    return out;
-  }
-}
-
-interface Rivals {
-  better: number;
-  ties: number;
-  believed: number;
-  here: number;
-  beaten: number;
-  meaning: number;
-}
-
-/** What all candidates of one utterance share. */
-interface Around {
-  readonly now: Earlier;
-  readonly earlier: readonly Earlier[];
-  readonly talk: Talk;
-  /** Nearest first. */
-  readonly turns: Talk['turns'];
-  readonly said: Readonly<Record<string, readonly string[]>>;
-  readonly asked: Asked | null;
-  readonly before: readonly number[];
-  readonly recents: ReadonlyMap<number, { lag: number; share: number }>;
-  readonly conditions: readonly ConditionMatch[];
-  readonly kinds: readonly { kind: string; from: number; to: number }[];
-  readonly units: ReadonlySet<string>;
-  readonly words: ReadonlySet<string>;
-  readonly named: ReadonlySet<number>;
-  readonly numbers: boolean;
-  readonly last: number | null;
 }
 
 function lastNamed(recents: ReadonlyMap<number, { lag: number; share: number }>): number | null {
@@ -500,182 +286,6 @@ function lastNamed(recents: ReadonlyMap<number, { lag: number; share: number }>)
     if (best === null || lag < best.lag || (lag === best.lag && share > best.share))
       best = { index, lag, share };
   return best?.index ?? null;
-}
-
-/** Distance from the candidate's own words, in words; null where none was named. */
-function apart(own: readonly number[], from: number, to: number): number | null {
-  let best: number | null = null;
-  for (const token of own) {
-    const d = token < from ? from - token : token >= to ? to - 1 - token : 0;
-    if (best === null || Math.abs(d) < Math.abs(best)) best = d;
-  }
-  return best;
-}
-
-function conditionRow(
-  c: ConditionMatch,
-  member: Member | null,
-  own: readonly number[],
-  scene: Around,
-): number[] {
-  const check = member?.check ?? null;
-  const fit = check === null ? 0 : aspectsOf(check).fit(c.id);
-  const far = apart(own, c.from, c.to);
-  const parted =
-    far !== null &&
-    scene.now.tokens
-      .slice(...(far > 0 ? [c.from - far + 1, c.from + 1] : [c.to, c.to - far]))
-      .some((t) => t.gap > 0);
-  const here = check !== null && c.checks?.includes(check.id) === true;
-  return [
-    flagOf(fit === 2),
-    flagOf(fit === 1),
-    flagOf(c.weak),
-    flagOf(c.either),
-    flagOf(c.sign !== null && (here || c.checks === null)),
-    flagOf(c.sign !== null && c.checks !== null && !here),
-    flagOf(c.denials > 0),
-    flagOf(c.denials > 1),
-    flagOf(own.some((t) => t >= c.from && t < c.to)),
-    far === null ? 1 : Math.min(Math.abs(far), 12) / 12,
-    flagOf(far !== null && far > 0),
-    flagOf(far === null),
-    flagOf(parted),
-    (c.to - c.from) / 4,
-  ];
-}
-
-function aspectRow(id: string, member: Member, scene: Around): number[] {
-  const check = member.check;
-  if (check === null) return [];
-  const map = aspectsOf(check);
-  const kinds = map.kinds(id);
-  const words = scene.now.tokens.map((t) => stem(t.word));
-  const named = (aspect: string): boolean =>
-    map.phrases.some(
-      (p) =>
-        p.aspect === aspect && words.some((_, i) => p.words.every((w, k) => words[i + k] === w)),
-    );
-  const others = map.ids.some((a) => a !== id && named(a));
-  return [
-    flagOf(named(id)),
-    flagOf(others),
-    flagOf(scene.kinds.some((k) => kinds.has(k.kind))),
-    flagOf(map.ids.some((a) => a !== id && scene.kinds.some((k) => map.kinds(a).has(k.kind)))),
-    flagOf(scene.conditions.some((c) => map.about(c.id).includes(id))),
-    flagOf(map.general === id),
-    flagOf(map.ids.length === 1),
-    map.ids.length / 6,
-    flagOf(kinds.size === 0),
-    ...aspectKinds().map((k) => flagOf(kinds.has(k))),
-  ];
-}
-
-/** The words that name an aspect, or a verdict or condition of its kind. */
-function aspectAt(id: string, member: Member, scene: Around): number[] {
-  const { check } = member;
-  if (check === null) return [];
-  const map = aspectsOf(check);
-  const kinds = map.kinds(id);
-  const words = scene.now.tokens.map((t) => stem(t.word));
-  const out = new Set<number>();
-  const put = (from: number, to: number): void => {
-    for (let i = from; i < to; i += 1) out.add(i);
-  };
-  for (const p of map.phrases)
-    if (p.aspect === id)
-      words.forEach((_, i) => {
-        if (p.words.every((w, k) => words[i + k] === w)) put(i, i + p.words.length);
-      });
-  for (const k of scene.kinds) if (kinds.has(k.kind)) put(k.from, k.to);
-  for (const c of scene.conditions) if (map.about(c.id).includes(id)) put(c.from, c.to);
-  return [...out].sort((a, b) => a - b);
-}
-
-/** The words that say a place: its own, its number, or its order. */
-function placeAt(i: number, member: Member, scene: Around): number[] {
-  const words = member.instanceWords[i] ?? [];
-  const { tokens, places } = scene.now;
-  const number = words.length === 1 && /^\d+$/.test(words[0] ?? '') ? Number(words[0]) : null;
-  const last = i === member.instances.length - 1;
-  // A place of two words ("upper left") is where both are near; one alone is one of several.
-  const shared = (w: string): boolean =>
-    words.length > 1 && member.instanceWords.filter((ws) => ws.includes(w)).length > 1;
-  const spoken = tokens.map((t, k) => places.sides[k] ?? stem(t.word));
-  return tokens.flatMap((_, k) => {
-    const word = spoken[k] ?? '';
-    const order = places.orders[k] ?? null;
-    const named =
-      words.includes(word) &&
-      (!shared(word) || words.every((w) => [-2, -1, 0, 1, 2].some((d) => spoken[k + d] === w)));
-    const counted = number !== null && places.counts[k] === number;
-    return named || counted || order === i || (order === -1 && last) ? [k] : [];
-  });
-}
-
-function placeRow(i: number, member: Member, own: readonly number[], scene: Around): number[] {
-  const words = member.instanceWords[i] ?? [];
-  const place = member.instances[i] ?? '';
-  const { tokens, places } = scene.now;
-  const spoken = tokens.map((t, k) => places.sides[k] ?? stem(t.word));
-  const plainNumber = words.length === 1 && /^\d+$/.test(words[0] ?? '');
-  const at = (k: number): boolean =>
-    plainNumber ? places.counts[k] === Number(words[0]) : words.includes(spoken[k] ?? '');
-  const all =
-    words.every((w) => spoken.includes(w)) || (plainNumber && spoken.some((_, k) => at(k)));
-  const near = own.some((t) => [-3, -2, -1, 0, 1, 2, 3].some((d) => at(t + d)));
-  const set = new Set(words);
-  const clash = spoken.some((w) => against(w, set));
-  const order = places.orders.some(
-    (n) => n === i || (n === -1 && i === member.instances.length - 1),
-  );
-  const ordered = places.orders.some((n) => n !== null);
-  const done = scene.said[member.key] ?? [];
-  const last = scene.turns.slice(0, BEFORE).map((t) => t.said[member.key]?.places ?? []);
-  const lastSame = last.find((l) => l.length > 0) ?? [];
-  const anyPlace = Object.values(scene.turns[0]?.said ?? {}).flatMap((s) => s.places);
-  const first = member.instances.find((p) => !done.includes(p));
-  const before = scene.earlier[0]?.places.sides ?? [];
-  const mirrored = words.some((w) => {
-    const o = oppositeOf(w);
-    return o !== null && lastSame.some((p) => stemsOf(p).includes(o));
-  });
-  return [
-    flagOf(all),
-    flagOf(near),
-    flagOf(words.some((w) => spoken.includes(w))),
-    flagOf(clash),
-    flagOf(order),
-    flagOf(ordered),
-    flagOf(places.all.some(Boolean)),
-    flagOf(places.other.some(Boolean)),
-    flagOf(own.some((t) => places.plural[t] === true)),
-    flagOf(done.includes(place)),
-    flagOf(lastSame.includes(place)),
-    flagOf(lastSame.length > 0),
-    flagOf(anyPlace.includes(place)),
-    flagOf(before.some((s) => s !== null && words.includes(s))),
-    member.instances.length / 8,
-    flagOf(places.counts.some((n) => n === member.instances.length)),
-    flagOf(first === place),
-    flagOf(mirrored),
-    flagOf(plainNumber),
-    flagOf(done.length === 0),
-    flagOf(member.check?.repeat?.plural === true),
-    flagOf(spoken.some((w) => member.instanceWords.some((ws) => ws.includes(w)))),
-  ];
-}
-
-const stemsOf = (place: string): string[] => place.toLowerCase().split(/\s+/).map(stem);
-const flagOf = (x: boolean): number => (x ? 1 : 0);
-const bit = (sum: number, one: number): number => ((sum & one) !== 0 ? 1 : 0);
-
-function argmax(list: readonly number[]): number {
-  let best = 0;
-  list.forEach((x, i) => {
-    if (x > (list[best] ?? 0)) best = i;
-  });
-  return best;
 }
 
 /** Keeps the utterances nearest to now, the first in any case, as long as they stay few words. */
@@ -694,12 +304,5 @@ function NUMBER(): ReadonlySet<number> {
   numberKinds ??= new Set(['number', 'part'].map((n) => names.indexOf(n)));
   return numberKinds;
 }
-
-let kindsOfAspect: readonly string[] | null = null;
-function aspectKinds(): readonly string[] {
-  kindsOfAspect ??= lexicon().aspects.map((a) => a.id);
-  return kindsOfAspect;
-}
-
 /** Utterances whose words stay looked up; above this the memo starts afresh. */
 const KEPT = 400;
