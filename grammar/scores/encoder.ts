@@ -185,32 +185,15 @@ function run(
 ): void {
   // What the words bring is worked out for all of them at once.
   const brought = times({ weight: input, bias }, x, n);
-  const { data } = hidden;
+  const memory = { weight: hidden, bias: null };
   const h = new Float32Array(HALF);
   const c = new Float32Array(HALF);
-  const gates = new Float32Array(4 * HALF);
   for (let k = 0; k < n; k += 1) {
     const i = back ? n - 1 - k : k;
     const row = i * 4 * HALF;
-    for (let r = 0; r < HALF; r += 1) {
-      let a = brought[row + r] as number;
-      let b = brought[row + HALF + r] as number;
-      let g = brought[row + 2 * HALF + r] as number;
-      let o = brought[row + 3 * HALF + r] as number;
-      const at = r * HALF;
-      const step = HALF * HALF;
-      for (let d = 0; d < HALF; d += 1) {
-        const v = h[d] as number;
-        a += (data[at + d] as number) * v;
-        b += (data[at + step + d] as number) * v;
-        g += (data[at + 2 * step + d] as number) * v;
-        o += (data[at + 3 * step + d] as number) * v;
-      }
-      gates[r] = a;
-      gates[HALF + r] = b;
-      gates[2 * HALF + r] = g;
-      gates[3 * HALF + r] = o;
-    }
+    const gates = times(memory, h, 1);
+    for (let r = 0; r < gates.length; r += 1)
+      gates[r] = (gates[r] as number) + (brought[row + r] as number);
     for (let j = 0; j < HALF; j += 1) {
       const enter = 1 / (1 + Math.exp(-(gates[j] as number)));
       const keep = 1 / (1 + Math.exp(-(gates[HALF + j] as number)));

@@ -1,3 +1,4 @@
+import { Lanes } from './simd.ts';
 import type { Matrix } from './weights.ts';
 
 /** Plain arithmetic of the net on rows of numbers; nothing here knows what they mean. */
@@ -8,12 +9,38 @@ export interface Linear {
   readonly bias: Float32Array | null;
 }
 
+/** Opened at the first need; null where there are none. */
+let lanes: Lanes | null | undefined;
+
+/** n rows of x, each times the matrix, plus the bias: [n × rows]. */
+export function times(linear: Linear, x: Float32Array, n: number): Float32Array {
+  const { cols } = linear.weight;
+  if (n === 0) return new Float32Array(0);
+  if (lanes === undefined) lanes = Lanes.open();
+  // Columns that fill no lane are nowhere in the net; the script does them all the same.
+  if (lanes === null || cols % 4 !== 0) return timesByScript(linear, x, n);
+  return lanes.times(linear.weight, linear.bias, x, n);
+}
+
+/** x · wᵀ for a matrix that is made for this once: [n × rows]; columns a multiple of four. */
+export function product(
+  w: Float32Array,
+  rows: number,
+  cols: number,
+  x: Float32Array,
+  n: number,
+): Float32Array {
+  if (lanes === undefined) lanes = Lanes.open();
+  if (lanes !== null) return lanes.product(w, rows, cols, x, n);
+  return timesByScript({ weight: { rows, cols, data: w }, bias: null }, x, n);
+}
+
 /**
- * n rows of x, each times the matrix, plus the bias: [n × rows]. Four rows of the matrix at
+ * The same where there are no lanes. Four rows of the matrix at
  * a time, so that each number of x is fetched once for all of them, and all of x for each
  * four, so that these stay at hand.
  */
-export function times({ weight, bias }: Linear, x: Float32Array, n: number): Float32Array {
+export function timesByScript({ weight, bias }: Linear, x: Float32Array, n: number): Float32Array {
   const { rows, cols, data } = weight;
   const out = new Float32Array(n * rows);
   let r = 0;

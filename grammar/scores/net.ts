@@ -1,12 +1,20 @@
 import { Encoder, matrixOf, WIDTH } from './encoder.ts';
 import type { CandidateInput, Inputs, TokenInput } from './inputs.ts';
-import { addSparse, relu, sigmoid, softmax, times, turned, type Linear } from './linear.ts';
+import { addHead, attention, EACH, gather, HEADS, padded } from './attention.ts';
+import {
+  addSparse,
+  product,
+  relu,
+  sigmoid,
+  softmax,
+  times,
+  turned,
+  type Linear,
+} from './linear.ts';
 import { FORCES, type Scored, type Scores } from './scored.ts';
-import { MARKS, overlap, runningSums, spread, type Layout, type Spread } from './spread.ts';
+import { MARKS, runningSums, spread, type Layout, type Spread } from './spread.ts';
 import type { Matrix, Weights } from './weights.ts';
 
-const HEADS = 4;
-const EACH = WIDTH / HEADS;
 const PAIR = 64;
 
 /** The net over one file of weights. */
@@ -153,84 +161,59 @@ export class Net {
     const all = new Float32Array(candidates.length * (wide + WIDTH));
     candidates.forEach((_, i) => {
       all.set(lead.subarray(i * wide, (i + 1) * wide), i * (wide + WIDTH));
-      this.attend(own[i] as Spread, q, i * WIDTH, k, v, n, all, i * (wide + WIDTH) + wide);
     });
+    this.attend(own, q, k, v, n, all, wide + WIDTH, wide);
     const z = this.apply('o', all, candidates.length);
     relu(z);
     return z;
   }
 
-  /** out[to …] += what one candidate sees of n words, head by head. */
+  /** Adds what each candidate sees of n words, head by head: out[candidate · wide + at …]. */
   private attend(
-    own: Spread,
+    own: readonly Spread[],
     q: Float32Array,
-    from: number,
     k: Float32Array,
     v: Float32Array,
     n: number,
     out: Float32Array,
-    to: number,
+    wide: number,
+    at: number,
   ): void {
-    const { marks, rel } = own;
-    const { markBias, markValue } = this;
-    const relBias = this.relBias.data;
-    const relValue = this.relValue.data;
     const rels = this.relValue.rows;
-    const a = new Float32Array(n);
     // What the marks and distances bring is summed up first and turned once.
     const seen = new Float32Array(MARKS);
     const far = new Float32Array(rels);
-    const scale = 1 / Math.sqrt(EACH);
     for (let h = 0; h < HEADS; h += 1) {
       const head = h * EACH;
-      let most = -Infinity;
-      for (let i = 0; i < n; i += 1) {
-        let sum = 0;
-        const row = i * WIDTH + head;
-        for (let d = 0; d < EACH; d += 1)
-          sum += (q[from + head + d] as number) * (k[row + d] as number);
-        let x = sum * scale + (relBias[(rel[i] as number) * HEADS + h] as number);
-        const m0 = i * MARKS;
-        for (let m = 0; m < MARKS; m += 1) {
-          const mark = marks[m0 + m] as number;
-          if (mark !== 0) x += mark * (markBias[m * HEADS + h] as number);
+      const bias = (i: number, t: number): number => {
+        const { marks, on, from, rel } = own[i] as Spread;
+        let x = this.relBias.data[(rel[t] as number) * HEADS + h] as number;
+        for (let m = from[t] as number; m < (from[t + 1] as number); m += 1) {
+          const mark = on[m] as number;
+          x += (marks[t * MARKS + mark] as number) * (this.markBias[mark * HEADS + h] as number);
         }
-        a[i] = x;
-        if (x > most) most = x;
-      }
-      let total = 0;
-      for (let i = 0; i < n; i += 1) {
-        const x = Math.exp((a[i] as number) - most);
-        a[i] = x;
-        total += x;
-      }
-      seen.fill(0);
-      far.fill(0);
-      for (let i = 0; i < n; i += 1) {
-        const w = (a[i] as number) / total;
-        if (w < LEAST_WEIGHT) continue;
-        const row = i * WIDTH + head;
-        for (let d = 0; d < EACH; d += 1)
-          out[to + head + d] = (out[to + head + d] as number) + w * (v[row + d] as number);
-        const r = rel[i] as number;
-        far[r] = (far[r] as number) + w;
-        for (let m = 0; m < MARKS; m += 1)
-          seen[m] = (seen[m] as number) + w * (marks[i * MARKS + m] as number);
-      }
-      for (let m = 0; m < MARKS; m += 1) {
-        const w = seen[m] as number;
-        if (w === 0) continue;
-        for (let d = 0; d < EACH; d += 1)
-          out[to + head + d] =
-            (out[to + head + d] as number) + w * (markValue[m * WIDTH + head + d] as number);
-      }
-      for (let r = 0; r < rels; r += 1) {
-        const w = far[r] as number;
-        if (w === 0) continue;
-        for (let d = 0; d < EACH; d += 1)
-          out[to + head + d] =
-            (out[to + head + d] as number) + w * (relValue[r * WIDTH + head + d] as number);
-      }
+        return x;
+      };
+      const a = attention(q, own.length, k, n, h, bias);
+      gather(a, own.length, v, n, h, out, wide, at);
+      const span = padded(n);
+      own.forEach(({ marks, on, from, rel }, i) => {
+        seen.fill(0);
+        far.fill(0);
+        for (let t = 0; t < n; t += 1) {
+          const w = a[i * span + t] as number;
+          if (w < LEAST_WEIGHT) continue;
+          const r = rel[t] as number;
+          far[r] = (far[r] as number) + w;
+          for (let m = from[t] as number; m < (from[t + 1] as number); m += 1) {
+            const mark = on[m] as number;
+            seen[mark] = (seen[mark] as number) + w * (marks[t * MARKS + mark] as number);
+          }
+        }
+        const to = i * wide + at + head;
+        addHead(out, to, seen, this.markValue, head);
+        addHead(out, to, far, this.relValue.data, head);
+      });
     }
   }
 
@@ -241,40 +224,28 @@ export class Net {
     const k = this.apply('sk', z, n);
     const v = this.apply('sv', z, n);
     const station = inputs.candidates.map((c) => c.member?.stationIndex ?? NOWHERE);
+    const words = inputs.tokens.length;
+    const width = padded(words);
+    const current = new Float32Array(n * width);
+    own.forEach((o, i) => {
+      current.set(o.current.subarray(0, words), i * width);
+    });
+    // How much two candidates rest on the same words.
+    const shared = product(current, n, width, current, n);
     const mixed = new Float32Array(n * WIDTH);
-    const scale = 1 / Math.sqrt(EACH);
-    const a = new Float32Array(n);
-    const shared = new Float32Array(n);
-    for (let i = 0; i < n; i += 1) {
-      for (let j = 0; j < n; j += 1)
-        shared[j] = overlap(own[i] as Spread, own[j] as Spread, inputs.tokens.length);
-      for (let h = 0; h < HEADS; h += 1) {
-        const head = h * EACH;
-        let most = -Infinity;
-        for (let j = 0; j < n; j += 1) {
-          let sum = 0;
-          for (let d = 0; d < EACH; d += 1)
-            sum += (q[i * WIDTH + head + d] as number) * (k[j * WIDTH + head + d] as number);
-          const x =
-            sum * scale +
-            (shared[j] as number) * (this.pair[h] as number) +
-            (station[i] === station[j] ? (this.pair[HEADS + h] as number) : 0);
-          a[j] = x;
-          if (x > most) most = x;
-        }
-        let total = 0;
-        for (let j = 0; j < n; j += 1) {
-          const x = Math.exp((a[j] as number) - most);
-          a[j] = x;
-          total += x;
-        }
-        for (let j = 0; j < n; j += 1) {
-          const w = (a[j] as number) / total;
-          for (let d = 0; d < EACH; d += 1)
-            mixed[i * WIDTH + head + d] =
-              (mixed[i * WIDTH + head + d] as number) + w * (v[j * WIDTH + head + d] as number);
-        }
-      }
+    for (let h = 0; h < HEADS; h += 1) {
+      const same = this.pair[HEADS + h] as number;
+      const a = attention(
+        q,
+        n,
+        k,
+        n,
+        h,
+        (i, j) =>
+          (shared[i * n + j] as number) * (this.pair[h] as number) +
+          (station[i] === station[j] ? same : 0),
+      );
+      gather(a, n, v, n, h, mixed, WIDTH, 0);
     }
     const y = this.apply('so', mixed, n);
     for (let d = 0; d < y.length; d += 1) y[d] = (y[d] as number) + (z[d] as number);

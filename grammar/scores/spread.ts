@@ -31,6 +31,9 @@ export interface Layout {
 /** A candidate's marks over the layout. */
 export interface Spread {
   readonly marks: Float32Array;
+  /** Which marks of each word are not nought; `from` says where each word's begin. */
+  readonly on: Uint8Array;
+  readonly from: Uint16Array;
   readonly rel: Uint8Array;
   /** Weights of its own words now and before; each adds up to about one. */
   readonly current: Float32Array;
@@ -91,7 +94,18 @@ export function spread(c: CandidateInput, layout: Layout): Spread {
     current[i] = (current[i] as number) / (here + 1e-3);
     before[i] = (before[i] as number) / (then + 1e-3);
   }
-  return { marks, rel: distances(own, layout), current, before };
+  return { marks, ...standing(marks, n), rel: distances(own, layout), current, before };
+}
+
+/** Few marks stand at a word: they are listed once, and looked at for every head. */
+function standing(marks: Float32Array, n: number): Pick<Spread, 'on' | 'from'> {
+  const on: number[] = [];
+  const from = new Uint16Array(n + 1);
+  for (let i = 0; i < n; i += 1) {
+    for (let m = 0; m < MARKS; m += 1) if (marks[i * MARKS + m] !== 0) on.push(m);
+    from[i + 1] = on.length;
+  }
+  return { on: Uint8Array.from(on), from };
 }
 
 /** How far each word is from the candidate's nearest own word, words behind it positive. */
@@ -115,13 +129,6 @@ function distances(own: Uint8Array, layout: Layout): Uint8Array {
   }
   for (let i = n; i < layout.length; i += 1) rel[i] = EARLIER + (layout.lag[i] as number);
   return rel;
-}
-
-/** How much two candidates rest on the same words. */
-export function overlap(a: Spread, b: Spread, n: number): number {
-  let sum = 0;
-  for (let i = 0; i < n; i += 1) sum += (a.current[i] as number) * (b.current[i] as number);
-  return sum;
 }
 
 /** Sums of the states up to each word of the utterance: [words + 1 × WIDTH]. */
