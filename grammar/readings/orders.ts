@@ -8,7 +8,7 @@ import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
 import { ORDERS, type Scores } from '../scores/scored.ts';
-import type { Inputs } from '../scores/inputs.ts';
+import type { Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords } from '../tokens.ts';
 import { Trie } from '../trie.ts';

@@ -1,5 +1,5 @@
 import { senses } from '../matches/senses.ts';
-import type { Inputs } from '../scores/inputs.ts';
+import type { Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
 
 /**

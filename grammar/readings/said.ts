@@ -7,7 +7,7 @@ import { DECIDE, type Decision } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
-import type { CandidateInput } from '../scores/inputs.ts';
+import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { spanOf, phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';

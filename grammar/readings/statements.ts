@@ -6,7 +6,7 @@ import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS } from '../names.ts';
 import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
-import type { CandidateInput, Inputs } from '../scores/inputs.ts';
+import type { CandidateInput, Inputs } from '../scores/around.ts';
 import {
   actsIn,
   partOf,

@@ -3,7 +3,7 @@ import type { Scene } from '#shared/scene';
 import type { Which } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
 import type { Member } from '../matches/roster.ts';
-import type { CandidateInput } from '../scores/inputs.ts';
+import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 
 /** What is said of some places of one check: good of these, a fault at those. */

@@ -1,4 +1,4 @@
-import type { TokenInput } from './inputs.ts';
+import type { TokenInput } from './around.ts';
 import { addRow, relu, times } from './linear.ts';
 import { WeightsError, type Matrix, type Weights } from './weights.ts';
 

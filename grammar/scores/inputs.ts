@@ -1,66 +1,24 @@
 import { FIRST_TALK, type Talk } from '#shared/talk';
-import { placeWordsOf, unitsIn, type ConditionMatch, type Signs } from '../matches/heardas.ts';
+import { placeWordsOf, unitsIn, type Signs } from '../matches/heardas.ts';
 import type { Matcher } from '../matches/matches.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { tokensOf, type Token } from '../tokens.ts';
-import { argmax, BEFORE, type Around, type Asked, type Earlier } from './around.ts';
+import {
+  argmax,
+  BEFORE,
+  type Around,
+  type Asked,
+  type CandidateInput,
+  type Earlier,
+  type Inputs,
+  type TokenInput,
+  type TokenMark,
+} from './around.ts';
 import { moved } from './belief.ts';
 import { featuresOf, flagsOf } from './features.ts';
 import { aspectAt, aspectRow, conditionRow, placeAt, placeRow } from './rows.ts';
-
-/**
- * Everything that the scores look at, as numbers: the words of the utterance and of the
- * last few, and for each thing that may be meant what speaks for it. The learned net
- * sees nothing else, and the same code makes what it learns from.
- */
-
-export interface TokenInput {
-  /** The word, or `<name>` where it stands in a name of the catalogue and is nothing else. */
-  readonly word: string;
-  readonly gap: number;
-  readonly asks: boolean;
-  readonly senses: readonly number[];
-  readonly best: number;
-  readonly second: number;
-  readonly station: number;
-  readonly side: boolean;
-}
-
-/** What a token is to a candidate. */
-export interface TokenMark {
-  /** 0 the utterance itself, 1 the one before, … */
-  readonly lag: number;
-  readonly token: number;
-  readonly name: number;
-  readonly meaning: number;
-  /** A sum of `FLAG` (around.ts). */
-  readonly flags: number;
-}
-
-export interface CandidateInput {
-  /** Null for "nothing that is on the list". */
-  readonly member: Member | null;
-  /** Features in the order of `FEATURES`. */
-  readonly features: readonly number[];
-  readonly marks: readonly TokenMark[];
-  /** A row of features for each condition match, aspect and place. */
-  readonly conditions: readonly (readonly number[])[];
-  readonly aspects: readonly (readonly number[])[];
-  readonly places: readonly (readonly number[])[];
-  /** Where each aspect and each place is spoken of in the utterance. */
-  readonly aspectAt: readonly (readonly number[])[];
-  readonly placeAt: readonly (readonly number[])[];
-}
-
-export interface Inputs {
-  readonly tokens: readonly TokenInput[];
-  /** The utterances before, nearest first. */
-  readonly before: readonly (readonly TokenInput[])[];
-  readonly conditions: readonly ConditionMatch[];
-  readonly candidates: readonly CandidateInput[];
-}
 
 /** Words of the utterances before that are read with it, in all. */
 const BEFORE_WORDS = 60;

@@ -1,5 +1,5 @@
 import { Encoder, matrixOf, WIDTH } from './encoder.ts';
-import type { CandidateInput, Inputs, TokenInput } from './inputs.ts';
+import type { CandidateInput, Inputs, TokenInput } from './around.ts';
 import { addHead, attention, EACH, gather, HEADS, padded } from './attention.ts';
 import {
   addSparse,

@@ -1,5 +1,5 @@
 import { WIDTH } from './encoder.ts';
-import type { CandidateInput } from './inputs.ts';
+import type { CandidateInput } from './around.ts';
 
 /** Where the words stand, and what each of them is to one candidate. */
 
