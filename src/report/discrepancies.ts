@@ -101,7 +101,7 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row 
 }
 
 /** Without it spreadsheets take the file for another character set. */
-const BYTE_ORDER_MARK = '\uFEFF';
+export const BYTE_ORDER_MARK = '\uFEFF';
 
 /**
  * CSV by RFC 4180 with a byte order mark. Cells that a spreadsheet would take for a formula are

@@ -3,6 +3,7 @@ import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from 
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
+import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
 
 /** One mark for each standing, told apart by shape in any terminal. */
 export const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
@@ -30,6 +31,8 @@ export function sheetText(coverage: Coverage, catalogue: Catalogue, options: She
   const lines = [catalogue.name];
   if (catalogue.notice !== undefined) lines.push(catalogue.notice);
   lines.push('', summarySentence(summaryOf(coverage)));
+  const told = toldSentence(coverage);
+  if (told !== null) lines.push(told);
   if (coverage.findings.length > 0) {
     lines.push('', 'Findings');
     for (const finding of coverage.findings) lines.push(...findingLines(finding, names, options));
@@ -62,7 +65,7 @@ export function sealLines(seal: SheetParts['seal']): string[] {
 
 /** A check that is not required today is shown only when something was said about it. */
 export function shown(check: CheckCoverage): boolean {
-  return check.required.today || check.statements.length > 0;
+  return check.required.today || check.statements.length > 0 || toldIn(check).explained.length > 0;
 }
 
 function checkLines(coverage: CheckCoverage, check: Check | undefined, options: SheetOptions) {
@@ -78,10 +81,11 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
       const words = reason.words === null ? '' : ` “${reason.words}”`;
       lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);
     }
+    lines.push(...toldLines(coverage).map((line) => `      ${line}`));
     return lines;
   }
-  const said = [...new Set(coverage.reasons.flatMap((r) => (r.words === null ? [] : [r.words])))];
-  lines.push(...said.map((words) => `      “${words}”`));
+  lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+  lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
 }
 

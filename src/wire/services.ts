@@ -33,6 +33,7 @@ import type { Readers } from './readers.ts';
 import { begunIn, recordsOf, takesUp } from './records.ts';
 import { nextAfter, repliesIn } from './replies.ts';
 import { retelling, type RetellParts } from './retell.ts';
+import { secondReading } from './second-reading.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
@@ -361,6 +362,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         interval,
       };
     },
+    readAgain: (id) =>
+      attempt(async () => {
+        const opened = await records.open(id);
+        if (!opened.ok) return opened;
+        const edition = begunIn(opened.value.events)?.edition ?? '';
+        const reader = await readers.grammarFor({ edition, catalogue: opened.value.catalogue });
+        return good(await secondReading(opened.value, reader));
+      }),
     player,
     updates: parts.updates,
     ...(parts.uncopied === undefined ? {} : { uncopied: parts.uncopied }),
