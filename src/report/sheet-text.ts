@@ -1,6 +1,6 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
@@ -130,7 +130,9 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     ...(finding.value === null ? [] : [`${finding.value.said} (limit ${finding.value.limit})`]),
   ].join(', ');
   const severity =
-    finding.severity === null ? 'severity not said' : SEVERITY_WORDS[finding.severity];
+    finding.severity === null
+      ? 'severity not said'
+      : severityWords(finding.severity, finding.severityBy === 'said' ? 'said' : 'catalogue');
   const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);

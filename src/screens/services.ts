@@ -9,7 +9,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
-import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type { AskedCatalogue, FiledSquawk, SquawkBook } from './squawk-views.ts';
 import type { Workshop } from './workshop/desk.ts';
 
 /**
@@ -273,7 +273,14 @@ export interface StandingCorrection {
 
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
-export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
+export type {
+  AskedCatalogue,
+  FiledSquawk,
+  SameFault,
+  SquawkBook,
+  SquawkView,
+  TrendView,
+} from './squawk-views.ts';
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
 
@@ -454,7 +461,14 @@ export interface Services {
   /** Left out: squawks are typed. */
   readonly dictation?: Dictation;
   /** Files a squawk, typed or dictated, also with no walk begun. */
-  fileSquawk(aircraft: string, said: string | Dictated): Promise<Outcome<FiledSquawk>>;
+  fileSquawk(
+    aircraft: string,
+    said: string | Dictated,
+    /** Its catalogue, where that was asked; null: none of these is its own. */
+    catalogue?: string | null,
+  ): Promise<Outcome<FiledSquawk | AskedCatalogue>>;
+  /** Tells anew what is wrong; the words are read as a dictated squawk is. */
+  correctSquawk(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
   squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
   squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;
