@@ -5,6 +5,7 @@ export type { BiasPhrase } from './bias.ts';
 export type { Sample, SampleOf } from './sample.ts';
 export { parseDictionary, type Pronunciations } from './sound/dictionary.ts';
 export { scopeOf, type Scope } from './scope.ts';
+export { amountsIn, severityIn, type AmountFound } from './amounts.ts';
 export { statesIn, type StateFound } from './states.ts';
 export { lexicon } from './lexicon.ts';
 export { spellOut } from './sound/letters.ts';

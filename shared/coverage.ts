@@ -4,6 +4,7 @@ import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
 import { Question } from './question.ts';
 import { Severity } from './severity.ts';
+import { Force } from './statement.ts';
 
 /** The rules of shared/README.md. */
 export const Rule = z.enum(['R1', 'R2', 'R3', 'R4', 'R5', 'R6', 'R7', 'R8', 'R9', 'R10', 'R11']);
@@ -45,6 +46,24 @@ export const Required = z.object({
 });
 export type Required = z.infer<typeof Required>;
 
+/** Words that were said of a check, with the event that holds them. */
+export const SaidOf = z.object({ words: z.string(), event: z.string(), force: Force });
+export type SaidOf = z.infer<typeof SaidOf>;
+
+/**
+ * What was said of a check by what it was. Explained is not checked: only what
+ * was done or reported can count (R2).
+ */
+export const Told = z.object({
+  /** Spoken of in talk: taught, planned, supposed, asked, of the past, of others. */
+  explained: z.array(SaidOf),
+  /** "Checked", "felt": the act was made; what was found need not have been said. */
+  done: z.array(SaidOf),
+  /** What was found was said: a verdict, a condition, a value. */
+  reported: z.array(SaidOf),
+});
+export type Told = z.infer<typeof Told>;
+
 export const CheckCoverage = z.object({
   check: z.string(),
   station: z.string(),
@@ -59,6 +78,8 @@ export const CheckCoverage = z.object({
   reasons: z.array(Reason),
   /** Statements that count for it, oldest first. */
   statements: z.array(z.string()),
+  /** Whether it was explained, done or reported, in whose words; left out by older versions. */
+  told: Told.optional(),
   /** What a reviewer said it should be, beside what it is. */
   reviewed: Standing.nullable(),
 });

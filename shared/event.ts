@@ -11,6 +11,15 @@ import { Statement } from './statement.ts';
 export const Decision = z.enum(['fly', 'defer', 'ground', 'hand-over']);
 export type Decision = z.infer<typeof Decision>;
 
+/** Which reader turned words into statements. */
+export const ReadBy = z.object({
+  /** Version of the learned scores; null: read without any. */
+  version: z.string().nullable(),
+  /** SHA-256, hex, of the file of the scores; null where it was not told. */
+  weights: z.string().nullable(),
+});
+export type ReadBy = z.infer<typeof ReadBy>;
+
 /** What a seal covers, so that nothing can be put in or taken out unseen. */
 export const SealCovers = z.object({
   walk: z.string(),
@@ -55,7 +64,11 @@ export const Happening = z.discriminatedUnion('kind', [
      * of another key does not belong to it. Older walks do not say.
      */
     key: z.string().optional(),
+    /** Which reader reads it. Older walks do not say. */
+    reader: ReadBy.optional(),
   }),
+  /** From here on another version of the reader reads the walk: what it was read as before stays. */
+  z.object({ kind: z.literal('reader-changed'), reader: ReadBy }),
   /** Another device may add to this walk from here on; what it adds counts when this key has sealed it. */
   z.object({
     kind: z.literal('let-in'),

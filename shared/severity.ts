@@ -21,6 +21,21 @@ export function worse(a: Severity | null, b: Severity | null): Severity | null {
   return SEVERITIES.indexOf(a) <= SEVERITIES.indexOf(b) ? a : b;
 }
 
+/** Where a severity comes from, as it is printed behind it; nothing where an older record does not say. */
+export const SEVERITY_FROM = {
+  said: 'reporter’s severity',
+  catalogue: 'proposed by the catalogue',
+} as const;
+
+/** "ground it, proposed by the catalogue". */
+export function severityWords(
+  severity: Severity,
+  by: keyof typeof SEVERITY_FROM | null | undefined,
+): string {
+  const from = by === null || by === undefined ? '' : `, ${SEVERITY_FROM[by]}`;
+  return `${SEVERITY_WORDS[severity]}${from}`;
+}
+
 /** As spoken and printed. */
 export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
   ground: 'ground it',

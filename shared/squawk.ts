@@ -32,6 +32,8 @@ export const Fault = z.object({
     })
     .nullable(),
   severity: Severity.nullable(),
+  /** Whether the reporter said the severity or the catalogue proposes it; older squawks do not say. */
+  severityBy: z.enum(['said', 'catalogue']).optional(),
 });
 export type Fault = z.infer<typeof Fault>;
 
@@ -49,6 +51,8 @@ export const SquawkStep = z.discriminatedUnion('step', [
     /** How and when found: "pre-flight walk", "in flight", … as said. */
     found: z.string().nullable(),
     hours: z.number().nullable(),
+    /** Catalogue that its words were read with; null: none is its own. Left out: said on a walk, or older. */
+    catalogue: z.string().nullable().optional(),
     /** Already on the aircraft when Talkround began to keep its squawks. */
     legacy: z.boolean(),
   }),
@@ -85,6 +89,17 @@ export const SquawkStep = z.discriminatedUnion('step', [
     statement: z.string().nullable(),
     outcome: z.enum(['gone', 'still-there', 'worse']),
   }),
+  /** Corrected by a person: what is wrong is told anew; the earlier telling stays in its history. */
+  z.object({
+    step: z.literal('corrected'),
+    fault: Fault,
+    by: z.string(),
+    note: z.string().nullable(),
+  }),
+  /** Something more about it, in words. */
+  z.object({ step: z.literal('noted'), by: z.string(), note: z.string() }),
+  /** It was no fault, or another's: said by a person, with the reason. */
+  z.object({ step: z.literal('withdrawn'), by: z.string(), reason: z.string() }),
   z.object({ step: z.literal('closed'), by: z.string(), note: z.string().nullable() }),
   /** Two squawks are the same fault, said so by a person. */
   z.object({ step: z.literal('joined'), into: z.string(), by: z.string() }),
@@ -98,6 +113,7 @@ export const SquawkState = z.enum([
   'rechecked',
   'closed',
   'joined',
+  'withdrawn',
 ]);
 export type SquawkState = z.infer<typeof SquawkState>;
 

@@ -4,7 +4,7 @@ import { editionOf } from '#catalogue';
 import { createGrammar, type Pronunciations } from '#grammar';
 import { sheetText, summaryOf } from '#report';
 import { memoryStore } from '#store';
-import { realWorld, walkThrough } from '#wire';
+import { withName, realWorld, walkThrough } from '#wire';
 import type { Catalogue } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
 import type { Heard } from '#shared/heard';
@@ -14,7 +14,7 @@ import { EXIT_COVERED, EXIT_GAPS, Refusal, wordsOf, type Command } from './comma
 import { bytesOf, LARGEST_TEXT, notLarger } from './files.ts';
 import { pronunciations } from './pronunciations.ts';
 import { heardInSound, isSound } from './sound.ts';
-import { scores } from './scores.ts';
+import { scores, scoresHash } from './scores.ts';
 
 /** Utterances that are looked at to tell which catalogue a walk is about. */
 const UTTERANCES_TO_TELL = 40;
@@ -51,7 +51,7 @@ export const cover: Command = {
     const world = realWorld();
     const { coverage, events } = await walkThrough({
       catalogue,
-      reader: grammar,
+      reader: withName(grammar, scoresHash()),
       log: await memoryStore(world),
       world,
       heard,

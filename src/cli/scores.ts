@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { readWeights, type Weights } from '#grammar';
+import { hashOfScores } from '#wire';
 import { bytesOf } from './files.ts';
 
 /** Where the scores lie: beside the source, and beside the app that was built. */
@@ -11,6 +12,7 @@ const PLACES = [
 ];
 
 let read: Weights | null = null;
+let hash: string | null = null;
 
 /** The learned scores of the reader. @throws Refusal or WeightsError with one sentence. */
 export function scores(): Weights {
@@ -21,5 +23,9 @@ export function scores(): Weights {
   read = readWeights(
     bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
   );
+  hash = hashOfScores(bytes);
   return read;
 }
+
+/** SHA-256, hex, of the file of scores; null before it was read. */
+export const scoresHash = (): string | null => hash;

@@ -7,6 +7,7 @@ import { judge } from './rules.ts';
 import { isSame } from './same.ts';
 import type { Result, Sourced, State } from './state.ts';
 import { tallyOf, type Tally } from './tally.ts';
+import { toldOf } from './told.ts';
 import type { Work } from './work.ts';
 
 /**
@@ -95,6 +96,7 @@ function resultAt(state: State, index: number): Result | null {
     missing: tally.missing,
     reasons,
     statements: idsOf(tally),
+    told: toldOf(ledger, tally.readings),
     reviewed: reviewedStanding(state, spot, ledger, required),
   };
   return {

@@ -25,13 +25,34 @@ type StepName = SquawkStep['step'];
 
 /** Steps that come in turn, by state. Whatever else happens is irregular and named. */
 export const NEXT_STEPS: Readonly<Record<SquawkState, readonly StepName[]>> = {
-  open: ['amended', 'jasc-confirmed', 'deferred', 'rectified', 'rechecked', 'joined'],
-  deferred: ['amended', 'jasc-confirmed', 'deferred', 'rectified', 'rechecked', 'joined'],
-  rectified: ['amended', 'jasc-confirmed', 'rechecked'],
-  rechecked: ['jasc-confirmed', 'closed', 'amended', 'rechecked'],
+  open: [
+    'amended',
+    'corrected',
+    'noted',
+    'withdrawn',
+    'jasc-confirmed',
+    'deferred',
+    'rectified',
+    'rechecked',
+    'joined',
+  ],
+  deferred: [
+    'amended',
+    'corrected',
+    'noted',
+    'withdrawn',
+    'jasc-confirmed',
+    'deferred',
+    'rectified',
+    'rechecked',
+    'joined',
+  ],
+  rectified: ['amended', 'corrected', 'noted', 'withdrawn', 'jasc-confirmed', 'rechecked'],
+  rechecked: ['jasc-confirmed', 'closed', 'amended', 'corrected', 'noted', 'rechecked'],
   // A fault that comes back after it was closed is open again, and never lost.
-  closed: [],
-  joined: [],
+  closed: ['noted'],
+  joined: ['noted'],
+  withdrawn: ['noted'],
 };
 
 /** What was left out before a step that came out of turn. */
@@ -63,6 +84,12 @@ function taken(before: Squawk | null, id: string, event: Event, step: SquawkStep
         fault: amended(before.fault, step.fault),
         state: isOver(before.state) ? 'open' : before.state,
       };
+    case 'corrected':
+      return { ...squawk, fault: step.fault };
+    case 'noted':
+      return squawk;
+    case 'withdrawn':
+      return { ...squawk, state: 'withdrawn' };
     case 'jasc-confirmed':
       return { ...squawk, jasc: step.code };
     case 'deferred':
@@ -84,7 +111,7 @@ function taken(before: Squawk | null, id: string, event: Event, step: SquawkStep
  */
 function isSettled(state: SquawkState, step: SquawkStep): boolean {
   if (state === 'joined') return true;
-  if (state !== 'closed') return false;
+  if (state !== 'closed' && state !== 'withdrawn') return false;
   const seenAgain = step.step === 'rechecked' && step.outcome !== 'gone';
   return !seenAgain && step.step !== 'amended';
 }
@@ -123,7 +150,9 @@ function irregularity(before: Squawk, step: SquawkStep): string[] {
 }
 
 function isOver(state: SquawkState): boolean {
-  return state === 'rectified' || state === 'rechecked' || state === 'closed';
+  return (
+    state === 'rectified' || state === 'rechecked' || state === 'closed' || state === 'withdrawn'
+  );
 }
 
 /** Found still there, a rectified fault is open again; a deferred one stays deferred. */
@@ -145,13 +174,20 @@ function amended(before: Fault, after: Fault): Fault {
     position: after.position ?? before.position,
     conditions: after.conditions.length > 0 ? after.conditions : before.conditions,
     value: after.value ?? before.value,
-    severity: after.severity ?? before.severity,
+    ...severer(before, after),
   };
+}
+
+/** What a reporter said stands before what the catalogue proposes of the same fault later. */
+function severer(before: Fault, after: Fault): Pick<Fault, 'severity' | 'severityBy'> {
+  const proposed = after.severityBy === 'catalogue' && before.severityBy === 'said';
+  const { severity, severityBy } = after.severity === null || proposed ? before : after;
+  return { severity, ...(severityBy === undefined ? {} : { severityBy }) };
 }
 
 /** Still to be looked at on the next walk. */
 export function isCarried(squawk: Squawk): boolean {
-  return squawk.state !== 'closed' && squawk.state !== 'joined' && squawk.state !== 'rechecked';
+  return !['closed', 'joined', 'rechecked', 'withdrawn'].includes(squawk.state);
 }
 
 /** Where the aircraft is in time; null where it is not known. */

@@ -103,6 +103,7 @@ const TAKERS: Takers = {
     work.state.course = resume(work.state.course, event, work.state.order);
   },
   'listening-changed': nothing,
+  'reader-changed': nothing,
   'sound-kept': nothing,
   'sound-missing': nothing,
   'sound-erased': nothing,

@@ -1,6 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
-import type { Event } from '#shared/event';
+import type { Event, ReadBy } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
@@ -47,6 +47,8 @@ export interface Book {
   /** Carried squawks that have a check, and those already asked about. */
   readonly squawks: { squawk: string; check: string; text: string }[];
   readonly rechecked: Set<string>;
+  /** Which reader read it last; null while nobody said. */
+  reader: ReadBy | null;
   scene: Scene;
 }
 
@@ -76,6 +78,7 @@ export function emptyBook(): Book {
     circumstances: new Map(),
     squawks: [],
     rechecked: new Set(),
+    reader: null,
     scene: FIRST_SCENE,
   };
 }
@@ -96,6 +99,7 @@ export function enter(book: Book, event: Event, means: Means): void {
   switch (what.kind) {
     case 'walk-begun':
       book.begun = true;
+      book.reader = what.reader ?? null;
       for (const c of what.circumstances) book.circumstances.set(c, true);
       for (const s of what.squawks) {
         if (s.check !== null) book.squawks.push({ ...s, check: s.check });
@@ -146,6 +150,9 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'resumed':
       book.held = false;
       book.aside = false;
+      return;
+    case 'reader-changed':
+      book.reader = what.reader;
       return;
     case 'finding-placed':
       book.placed.add(what.statement);

@@ -45,15 +45,23 @@ export function placesIn(text: string): readonly string[] {
 const NO_PART =
   /\b(left|right|l\/h|r\/h|lh|rh|fwd|forward|aft|front|rear|upper|lower|lwr|upr|top|bottom|inboard|outboard|i\/b|o\/b|side|both|all|the|a|an|on|of|at|is|are|has|and|number|cyl|no)\b|[#&,.\d]+/gi;
 
+/** "Number two": the figure belongs to it. */
+const NUMBERED = /\b(?:number|no\.?)\s+(?:one|two|three|four|five|six|seven|eight|nine|ten)\b/g;
+
 /** The part of a phrase without sides and numbers; null when nothing is left. */
 export function partIn(phrase: string): string | null {
-  const kept = phrase.toLowerCase().replace(NO_PART, ' ').replace(/\s+/g, ' ').trim();
+  const kept = phrase
+    .toLowerCase()
+    .replace(NUMBERED, ' ')
+    .replace(NO_PART, ' ')
+    .replace(/\s+/g, ' ')
+    .trim();
   return kept === '' ? null : kept;
 }
 
 /** Words that end the name of the thing at the begin of an entry: "screw on the baffle", "cylinder has low …". */
 const ENDS =
-  /^(on|of|at|in|for|from|to|by|with|w\/|over|under|near|above|below|behind|during|after|when|while|is|are|was|were|has|have|had|needs?|requires?|appears?|seems?|would|will|made|ran|running|dropped|noted|found|suspect|suspected)$/i;
+  /^(on|of|at|in|for|from|to|by|with|w\/|over|under|near|above|below|behind|during|after|when|while|is|are|was|were|has|have|had|needs?|requires?|appears?|seems?|would|will|made|ran|running|dropped|reads|stays|keeps|runs|works|noted|found|suspect|suspected)$/i;
 
 /**
  * The part that a text is about: the name that it begins with, or, where it

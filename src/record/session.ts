@@ -206,6 +206,15 @@ export function createSession(parts: Parts): Session {
     return events;
   }
 
+  /** A newer version goes on with the walk: what is read from here on is read by another reader. */
+  function readerChanged(): Happening[] {
+    const { by } = reader;
+    const was = book.reader;
+    if (by === undefined || book.signed || !book.begun) return [];
+    if (was !== null && was.version === by.version && was.weights === by.weights) return [];
+    return [{ kind: 'reader-changed', reader: by }];
+  }
+
   function finished(how: FinishedHow): Happening {
     return { kind: 'finished', open: [...(parts.open?.() ?? [])], how };
   }
@@ -241,7 +250,7 @@ export function createSession(parts: Parts): Session {
       const lay = Math.max(0, (world.now() - book.at) / 1000);
       offset = book.t + lay - world.steady();
       const before = book.current;
-      const added: Event[] = [];
+      const added: Event[] = [...(await append(readerChanged(), book.t))];
       // Kept, and then the power went: read now what was not read.
       for (const heard of book.signed ? [] : [...book.unread.values()]) {
         const t = timeOf(heard);
@@ -264,7 +273,14 @@ export function createSession(parts: Parts): Session {
         aircraft = how.aircraft;
         offset = -world.steady();
         return happened(
-          await append([{ kind: 'walk-begun', ...how, catalogue: catalogue.id }]),
+          await append([
+            {
+              kind: 'walk-begun',
+              ...how,
+              catalogue: catalogue.id,
+              ...(reader.by === undefined ? {} : { reader: reader.by }),
+            },
+          ]),
           null,
         );
       }),

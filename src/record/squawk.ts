@@ -6,6 +6,7 @@ import type { Coverage, Finding } from '#shared/coverage';
 import type { Heard, SoundPlace } from '#shared/heard';
 import { carriedMeant, type CarriedSquawk } from './carried.ts';
 import { placeOf } from '#shared/names';
+import type { Severity } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
 import type { Fault, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
@@ -87,11 +88,20 @@ function openedBy(said: Observation, heard: Heard, told: Told): SquawkHappening 
 }
 
 /**
- * A squawk from words that the grammar could not place: what can be told of
- * them is told, the words are kept as said, and it is filed all the same (R4).
+ * A squawk that was dictated by itself: what can be told of its words is told,
+ * the words are kept as said, and it is filed whatever could be made of them (R4).
+ *
+ * @param part which of the things that were said, from 0
+ * @param catalogue id of the catalogue it was read with; null for none
  */
-export function openedAsSaid(heard: Heard, told: Told, fault: Fault): SquawkHappening {
-  return step(`${heard.id}.0`, {
+export function openedAsSaid(
+  heard: Heard,
+  told: Omit<Told, 'catalogue' | 'carried'>,
+  fault: Fault,
+  part = 0,
+  catalogue: string | null = null,
+): SquawkHappening {
+  return step(`${heard.id}.${String(part)}`, {
     step: 'opened',
     aircraft: told.aircraft,
     fault,
@@ -101,6 +111,7 @@ export function openedAsSaid(heard: Heard, told: Told, fault: Fault): SquawkHapp
     reporter: told.reporter,
     found: told.found,
     hours: told.hours,
+    catalogue,
     legacy: false,
   });
 }
@@ -141,7 +152,13 @@ function fromFinding(
   return step(finding.id, {
     step: 'opened',
     aircraft: told.aircraft,
-    fault: { ...faultOf(said, finding.words, told.catalogue), severity: finding.severity },
+    fault: {
+      ...faultOf(said, finding.words, told.catalogue),
+      severity: finding.severity,
+      ...severityBy(
+        finding.severity === null ? null : finding.severityBy === 'said' ? 'said' : 'catalogue',
+      ),
+    },
     statement: finding.id,
     heard: said.heard,
     sound: sounds.get(said.heard) ?? null,
@@ -199,8 +216,18 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
             unit: value.inUnit?.unit ?? value.unit,
             limit: measure === null ? null : limitText(measure),
           },
-    severity: said.severity ?? proposedSeverity(catalogue, check, said),
+    ...severityOf(said.severity, proposedSeverity(catalogue, check, said)),
   };
+}
+
+/** What the reporter said stands before what the catalogue proposes. */
+function severityOf(said: Severity | null, proposed: Severity | null) {
+  const by = said !== null ? 'said' : proposed !== null ? 'catalogue' : null;
+  return { severity: said ?? proposed, ...severityBy(by) };
+}
+
+function severityBy(by: NonNullable<Fault['severityBy']> | null): Pick<Fault, 'severityBy'> {
+  return by === null ? {} : { severityBy: by };
 }
 
 /** The words of a part without "squawk" before them; null when they are the condition and name no part. */

@@ -1,7 +1,7 @@
 import Papa from 'papaparse';
 import { FORMULA } from './formula.ts';
 import type { Catalogue } from '#shared/catalogue';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
 import { conditionWords, partWords, squawkTitle } from './squawk-title.ts';
@@ -36,6 +36,7 @@ const TOLD = [
   'value',
   'limit',
   'severity',
+  'severity_from',
   'hours',
   'jasc',
   'deferral',
@@ -88,6 +89,10 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row 
     value: fault.value?.said ?? '',
     limit: fault.value?.limit ?? '',
     severity: fault.severity === null ? '' : SEVERITY_WORDS[fault.severity],
+    severity_from:
+      fault.severity === null || fault.severityBy === undefined
+        ? ''
+        : SEVERITY_FROM[fault.severityBy],
     hours: squawk.hours === null ? '' : String(squawk.hours),
     jasc: squawk.jasc ?? '',
     deferral: [overdue, deferralText(squawk)].filter((t) => t !== null).join(' '),
@@ -101,7 +106,7 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row 
 }
 
 /** Without it spreadsheets take the file for another character set. */
-const BYTE_ORDER_MARK = '\uFEFF';
+export const BYTE_ORDER_MARK = '\uFEFF';
 
 /**
  * CSV by RFC 4180 with a byte order mark. Cells that a spreadsheet would take for a formula are

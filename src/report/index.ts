@@ -1,6 +1,6 @@
 /** Coverage to documents. */
 export { summaryOf, summarySentence, type Summary } from './summary.ts';
-export { missingText, sheetText, type SheetOptions } from './sheet-text.ts';
+export { missingText, sealLines, sheetText, type SheetOptions } from './sheet-text.ts';
 export { squawkTitle, partWords } from './squawk-title.ts';
 export { LONGEST_NARRATIVE, narrativeOf } from './narrative.ts';
 export {
@@ -14,6 +14,7 @@ export {
 export { readAnswers, type AnswersRead, type AnswerStep } from './answers.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
 export { editionWords, sourceWords } from './edition-words.ts';
+export { sheetCsv } from './sheet-csv.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';
 export type { PaperSize } from './pdf-flow.ts';

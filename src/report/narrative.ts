@@ -1,6 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import { SEVERITY_WORDS } from '#shared/severity';
-import type { Squawk } from '#shared/squawk';
+import type { Fault, Squawk } from '#shared/squawk';
 import { capital, conditionWords, partWords } from './squawk-title.ts';
 
 /** Longest problem description, characters: FAA Form 8070-1 asks for 1,500 or less. */
@@ -18,7 +18,7 @@ export function narrativeOf(squawk: Squawk, catalogue: Catalogue | null): string
     subject(part, found),
     fault.position === null ? null : `Position: ${fault.position}.`,
     value(squawk),
-    fault.severity === null ? null : `Reporter's severity: ${SEVERITY_WORDS[fault.severity]}.`,
+    severitySentence(fault),
     squawk.found === null ? null : `Found: ${squawk.found}.`,
     `Reported ${new Date(squawk.opened).toISOString().slice(0, 10)}${squawk.reporter === null ? '' : ` by ${squawk.reporter}`}.`,
     squawk.hours === null ? null : `Aircraft time in service: ${squawk.hours} h.`,
@@ -29,6 +29,16 @@ export function narrativeOf(squawk: Squawk, catalogue: Catalogue | null): string
 function subject(part: string | null, found: string): string | null {
   if (part === null) return found === '' ? null : `${capital(found)}.`;
   return found === '' ? `${capital(part)}.` : `${capital(part)}: ${found}.`;
+}
+
+/** The reporter's only where the reporter said it. */
+function severitySentence({ severity, severityBy }: Fault): string | null {
+  if (severity === null) return null;
+  const words = SEVERITY_WORDS[severity];
+  if (severityBy === 'said') return `Reporter's severity: ${words}.`;
+  return severityBy === 'catalogue'
+    ? `Severity proposed by the catalogue: ${words}.`
+    : `Severity: ${words}.`;
 }
 
 function value(squawk: Squawk): string | null {

@@ -3,6 +3,7 @@ import { STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/cover
 import { pdfFlow, type Line, type PaperSize } from './pdf-flow.ts';
 import { checkNames, CLOSING, findingLines, missingText, MARKS, shown } from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
+import { otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
 
 /** What a printed sheet says of the walk itself. */
 export interface WalkHead {
@@ -54,6 +55,7 @@ function opening(parts: SheetParts, title: string): Line[] {
     ...(who.length === 0 ? [] : [{ text: who.join('; ') }]),
     ...(catalogue.notice === undefined ? [] : [{ text: catalogue.notice, pale: true, size: 9 }]),
     { text: summarySentence(summaryOf(coverage)), bold: true, above: 8 },
+    ...boldLine(toldSentence(coverage)),
     ...doubts(parts).map((text) => ({ text, bold: true })),
   ];
 }
@@ -112,6 +114,7 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
   if (findings.length > 0) {
     flow.block([heading('Findings'), ...findings.map((text) => ({ text: text.trim(), size: 9 }))]);
   }
+  for (const block of toldBlocks(parts)) flow.block(block);
   const pace = coverage.times.map((t) => {
     const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
     return `${station} ${Math.round(t.seconds)} s`;
@@ -170,18 +173,49 @@ export async function formPdf(parts: SheetParts): Promise<Pdf> {
   return flow.bytes();
 }
 
+function boldLine(text: string | null): Line[] {
+  return text === null ? [] : [{ text, bold: true }];
+}
+
+/** What was explained, done and reported at each station, and the words of each check (R2). */
+function toldBlocks({ coverage, catalogue }: SheetParts): Line[][] {
+  const names = checkNames(catalogue);
+  if (toldSentence(coverage) === null) return [];
+  const blocks = catalogue.stations.map((station): Line[] => {
+    const here = coverage.checks.filter((c) => c.station === station.id && shown(c));
+    if (here.length === 0) return [];
+    const { checks, explained, done, reported } = toldCount(here);
+    return [
+      {
+        text: `${station.name}: ${explained} of ${checks} explained, ${done} done, ${reported} reported`,
+        bold: true,
+        size: 9.5,
+        above: 5,
+      },
+      ...here.flatMap((c) => {
+        const lines = toldLines(c);
+        const name = names.checks.get(c.check)?.name ?? c.check;
+        const what = lines.length === 0 ? 'not spoken of' : lines.join('. ');
+        return [{ text: `${name}: ${what}`, size: 8.5, indent: 10 }];
+      }),
+    ];
+  });
+  const [first = [], ...rest] = blocks.filter((b) => b.length > 0);
+  return [[heading('What was taught and what was reported'), ...first], ...rest];
+}
+
 function heading(text: string): Line {
   return { text, bold: true, size: 11.5, above: 10 };
 }
 
 function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   const missing = missingText(coverage, check);
-  const said = [...new Set(coverage.reasons.flatMap((r) => (r.words === null ? [] : [r.words])))];
+  const said = [...toldLines(coverage), ...otherWords(coverage).map((words) => `“${words}”`)];
   return [
     {
       text: `${MARKS[coverage.standing]} ${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
     },
-    ...said.map((words) => ({ text: `“${words}”`, pale: true, size: 9, indent: 18 })),
+    ...said.map((text) => ({ text, pale: true, size: 9, indent: 18 })),
   ];
 }
 

@@ -1,8 +1,9 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
+import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
 
 /** One mark for each standing, told apart by shape in any terminal. */
 export const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
@@ -30,6 +31,8 @@ export function sheetText(coverage: Coverage, catalogue: Catalogue, options: She
   const lines = [catalogue.name];
   if (catalogue.notice !== undefined) lines.push(catalogue.notice);
   lines.push('', summarySentence(summaryOf(coverage)));
+  const told = toldSentence(coverage);
+  if (told !== null) lines.push(told);
   if (coverage.findings.length > 0) {
     lines.push('', 'Findings');
     for (const finding of coverage.findings) lines.push(...findingLines(finding, names, options));
@@ -62,7 +65,7 @@ export function sealLines(seal: SheetParts['seal']): string[] {
 
 /** A check that is not required today is shown only when something was said about it. */
 export function shown(check: CheckCoverage): boolean {
-  return check.required.today || check.statements.length > 0;
+  return check.required.today || check.statements.length > 0 || toldIn(check).explained.length > 0;
 }
 
 function checkLines(coverage: CheckCoverage, check: Check | undefined, options: SheetOptions) {
@@ -78,10 +81,11 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
       const words = reason.words === null ? '' : ` “${reason.words}”`;
       lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);
     }
+    lines.push(...toldLines(coverage).map((line) => `      ${line}`));
     return lines;
   }
-  const said = [...new Set(coverage.reasons.flatMap((r) => (r.words === null ? [] : [r.words])))];
-  lines.push(...said.map((words) => `      “${words}”`));
+  lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+  lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
 }
 
@@ -126,7 +130,9 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     ...(finding.value === null ? [] : [`${finding.value.said} (limit ${finding.value.limit})`]),
   ].join(', ');
   const severity =
-    finding.severity === null ? 'severity not said' : SEVERITY_WORDS[finding.severity];
+    finding.severity === null
+      ? 'severity not said'
+      : severityWords(finding.severity, finding.severityBy === 'said' ? 'said' : 'catalogue');
   const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);

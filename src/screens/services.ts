@@ -1,8 +1,8 @@
 import type { RecordedChunk } from '#capture';
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
-import type { Coverage, Standing } from '#shared/coverage';
-import type { Decision, Event } from '#shared/event';
+import type { Coverage, Finding, Standing } from '#shared/coverage';
+import type { Decision, Event, ReadBy } from '#shared/event';
 import type { Heard, HeardBy } from '#shared/heard';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
@@ -10,7 +10,7 @@ import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
-import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type { AskedCatalogue, FiledSquawk, SquawkBook } from './squawk-views.ts';
 import type { Workshop } from './workshop/desk.ts';
 
 /**
@@ -209,6 +209,27 @@ export interface WalkRecord {
   readonly seal: WalkSeal | null;
 }
 
+/** How a walk would stand if its words were read today: an offer, never put in the place of what was recorded. */
+export interface SecondReading {
+  /** Who read it; null: the walk does not say. */
+  readonly was: ReadBy | null;
+  readonly now: ReadBy | null;
+  /** Checks that would stand otherwise, or of which something else was said. */
+  readonly checks: readonly {
+    readonly check: string;
+    readonly was: Stood;
+    readonly now: Stood;
+  }[];
+  /** Findings that would not be made, and those that would. */
+  readonly lost: readonly Finding[];
+  readonly fresh: readonly Finding[];
+}
+
+export interface Stood {
+  readonly standing: Standing;
+  readonly told: readonly ('explained' | 'done' | 'reported')[];
+}
+
 /** A device by one of its keys, to be compared by two people. */
 export interface KeyView {
   readonly device: string;
@@ -254,7 +275,14 @@ export interface StandingCorrection {
 export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
-export type { FiledSquawk, SameFault, SquawkBook, SquawkView, TrendView } from './squawk-views.ts';
+export type {
+  AskedCatalogue,
+  FiledSquawk,
+  SameFault,
+  SquawkBook,
+  SquawkView,
+  TrendView,
+} from './squawk-views.ts';
 
 export type Theme = 'system' | 'light' | 'dark' | 'red';
 
@@ -280,7 +308,14 @@ export interface Settings {
 }
 
 /** A file that the app hands out. */
-export type Paper = 'sheet-pdf' | 'sheet-html' | 'sheet-json' | 'form-pdf' | 'debrief-pdf';
+export type Paper =
+  | 'sheet-pdf'
+  | 'sheet-html'
+  | 'sheet-json'
+  | 'sheet-csv'
+  | 'sheet-text'
+  | 'form-pdf'
+  | 'debrief-pdf';
 export type SquawkPaper = 'pdf' | 'csv' | 'json';
 
 /** How far a file import has come. */
@@ -389,6 +424,8 @@ export interface Services {
   reviewReading(walk: string, correction: ReadingCorrection): Promise<Outcome<WalkRecord>>;
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
   agreement(record: WalkRecord): Agreement;
+  /** Reads the words of a walk with today's reader, beside the record. Left out: not offered. */
+  readAgain?(walk: string): Promise<Outcome<SecondReading>>;
   readonly player: Player;
 
   /** Catalogues: drafts, editions, giving away. Left out: not offered. */
@@ -428,7 +465,14 @@ export interface Services {
   /** Left out: squawks are typed. */
   readonly dictation?: Dictation;
   /** Files a squawk, typed or dictated, also with no walk begun. */
-  fileSquawk(aircraft: string, said: string | Dictated): Promise<Outcome<FiledSquawk>>;
+  fileSquawk(
+    aircraft: string,
+    said: string | Dictated,
+    /** Its catalogue, where that was asked; null: none of these is its own. */
+    catalogue?: string | null,
+  ): Promise<Outcome<FiledSquawk | AskedCatalogue>>;
+  /** Tells anew what is wrong; the words are read as a dictated squawk is. */
+  correctSquawk(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
   squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
   squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;

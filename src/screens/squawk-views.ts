@@ -59,9 +59,18 @@ export interface SquawkBook {
   readonly same: readonly SameFault[];
 }
 
+/** Nothing was filed yet: nobody has said which catalogue this aircraft has. */
+export interface AskedCatalogue {
+  readonly asks: 'catalogue';
+  readonly aircraft: string;
+}
+
 /** What came of a dictated squawk: read back before it is filed for good. */
 export interface FiledSquawk {
+  readonly asks?: undefined;
   readonly squawk: string;
+  /** Titles of the others, where more than one thing was named. */
+  readonly also?: readonly string[];
   /** Filed against it; left out: the one that was picked. Another where its registration was said. */
   readonly aircraft?: string;
   readonly title: string;

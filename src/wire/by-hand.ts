@@ -20,6 +20,7 @@ export function byHand(grammar: Reader): ByHand {
   const prepared = new Map<string, (heard: Heard) => Statement>();
   return {
     reader: {
+      ...(grammar.by === undefined ? {} : { by: grammar.by }),
       read(heard, scene) {
         const make = prepared.get(heard.id);
         if (make === undefined) return grammar.read(heard, scene);
@@ -34,9 +35,12 @@ export function byHand(grammar: Reader): ByHand {
   };
 }
 
+/** Why a statement was read as it was, where a touch made it. */
+export const BY_TOUCH = 'Set by touch.';
+
 function common(heard: Heard) {
   const span: Span = { from: 0, to: heard.text.split(/\s+/).length, words: heard.text };
-  return { v: 1 as const, id: `${heard.id}.0`, heard: heard.id, span, why: ['Set by touch.'] };
+  return { v: 1 as const, id: `${heard.id}.0`, heard: heard.id, span, why: [BY_TOUCH] };
 }
 
 /** Everything that is still to be said about a check, said to be good. */

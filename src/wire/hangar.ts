@@ -1,4 +1,5 @@
 import { isCarried, squawksOf } from '#reconcile';
+import { sameRegistration } from '#record';
 import { squawkTitle } from '#report';
 import type { AircraftChoice } from '#screens';
 import type { Store, WalkSummary } from '#store';
@@ -34,21 +35,33 @@ export async function aircraftIn(
 ): Promise<AircraftChoice[]> {
   const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
   const latest = new Map<string, WalkSummary>();
-  for (const walk of walks) if (!latest.has(walk.aircraft)) latest.set(walk.aircraft, walk);
+  for (const walk of walks) {
+    if (![...latest.keys()].some((name) => isSame(name, walk.aircraft)))
+      latest.set(walk.aircraft, walk);
+  }
   const hours = hoursIn(walks);
   const all = shelf.all();
-  return [...new Set([...latest.keys(), ...given.keys(), ...squawks.aircraft])].map((aircraft) => {
+  // One aircraft, one row, as it was written last.
+  const names: string[] = [];
+  for (const name of [...latest.keys(), ...given.keys(), ...squawks.aircraft])
+    if (!names.some((n) => isSame(n, name))) names.push(name);
+  return names.map((aircraft) => {
     const catalogue = latest.get(aircraft)?.catalogue ?? given.get(aircraft) ?? null;
-    const read = all.find((e) => e.catalogue.id === catalogue) ?? all[0];
+    const read = all.find((e) => e.catalogue.id === catalogue);
     return {
       aircraft,
       catalogue,
       hours: hours.get(aircraft) ?? null,
       openSquawks: squawks.open
-        .filter((s) => s.aircraft === aircraft)
+        .filter((s) => isSame(s.aircraft, aircraft))
         .map((s) => squawkTitle(s.fault, read?.catalogue ?? null)),
     };
   });
+}
+
+/** One aircraft, however its registration is written. */
+export function isSame(one: string, other: string): boolean {
+  return one === other || sameRegistration(one, other);
 }
 
 /** The hours of each aircraft that were given last. */

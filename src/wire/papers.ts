@@ -1,4 +1,12 @@
-import { pdfOf, sheetHtml, type PaperSize, type SheetParts } from '#report';
+import {
+  pdfOf,
+  sealLines,
+  sheetCsv,
+  sheetHtml,
+  sheetText,
+  type PaperSize,
+  type SheetParts,
+} from '#report';
 import type { Outcome, Paper, WalkRecord } from '#screens';
 import { good } from './outcome.ts';
 import { begunIn } from './records.ts';
@@ -34,6 +42,16 @@ export async function paperOf(
       return made('form.pdf', await pdfOf('form', parts), 'application/pdf');
     case 'debrief-pdf':
       return made('debrief.pdf', await pdfOf('debrief', parts), 'application/pdf');
+    case 'sheet-csv':
+      return made('sheet.csv', sheetCsv(parts), 'text/csv');
+    case 'sheet-text':
+      return made(
+        'sheet.txt',
+        [sheetText(parts.coverage, parts.catalogue, { why: false }), ...sealLines(parts.seal)].join(
+          '\n',
+        ),
+        'text/plain',
+      );
     case 'sheet-html':
       return made('sheet.html', sheetHtml(parts), 'text/html');
     case 'sheet-json':

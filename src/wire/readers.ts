@@ -6,6 +6,7 @@ import {
   type Pronunciations,
   type Weights,
 } from '#grammar';
+import { hashOfScores, withName } from './read-by.ts';
 import type { Edition } from './shelf.ts';
 
 /** Grammars by edition, made once; the dictionary is fetched from our own origin. */
@@ -28,6 +29,8 @@ export function readersFrom(
 ): Readers {
   let dictionary: Promise<Pronunciations> | null = null;
   let scores: Promise<Weights | null> | null = null;
+  /** Of the file of scores; null while there is none. */
+  let hash: string | null = null;
   const grammars = new Map<string, Promise<Grammar>>();
 
   async function fetchDictionary(): Promise<Pronunciations> {
@@ -50,7 +53,9 @@ export function readersFrom(
     try {
       const answer = await fetch(scoresAt);
       if (!answer.ok) throw new Error('The scores of the reader are not there.');
-      return readWeights(await answer.arrayBuffer());
+      const file = await answer.arrayBuffer();
+      hash = hashOfScores(file);
+      return readWeights(file);
     } catch (error) {
       scores = null;
       const why = error instanceof Error ? error.message : String(error);
@@ -75,7 +80,8 @@ export function readersFrom(
       const made = Promise.all([pronunciations(), weights()]).then(([words, learned]) => {
         // Without the scores it is made anew the next time: they may be there by then.
         if (learned === null) grammars.delete(edition);
-        return createGrammar(catalogue, { pronunciations: words, weights: learned });
+        const grammar = createGrammar(catalogue, { pronunciations: words, weights: learned });
+        return withName(grammar, learned === null ? null : hash);
       });
       grammars.set(edition, made);
       made.catch(() => grammars.delete(edition));

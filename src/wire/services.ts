@@ -33,6 +33,7 @@ import type { Readers } from './readers.ts';
 import { begunIn, recordsOf, takesUp } from './records.ts';
 import { nextAfter, repliesIn } from './replies.ts';
 import { retelling, type RetellParts } from './retell.ts';
+import { secondReading } from './second-reading.ts';
 import { changeSettings, keptSettings, lastFrom } from './settings.ts';
 import type { SchoolInside, schoolOf } from './school.ts';
 import { choiceOf, openShelf } from './shelf.ts';
@@ -81,7 +82,6 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     store,
     world,
     shelf,
-    readers,
     reporter: () => settings.get().pilot || null,
     paper: () => settings.get().paper,
   });
@@ -173,6 +173,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   async function newWalking(
     edition: ReturnType<typeof shelf.get>,
     aircraft: string,
+    /** Who walks and the hours, which go with what is found. */
+    who: { readonly pilot: string | null; readonly hours: number | null },
     id?: string,
   ): Promise<Walking> {
     const walkId = id ?? world.id();
@@ -180,9 +182,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     const told = {
       aircraft,
       catalogue,
-      reporter: settings.get().pilot || null,
+      reporter: who.pilot ?? (settings.get().pilot || null),
       found: 'pre-flight walk',
-      hours: await desk.hoursOf(aircraft),
+      hours: who.hours ?? (await desk.hoursOf(aircraft)),
     };
     return createWalking({
       store,
@@ -237,7 +239,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       await voiceBegins?.stop();
       const edition = shelf.get(request.catalogue);
       const aircraft = request.aircraft.trim() === '' ? DEMO_AIRCRAFT : request.aircraft.trim();
-      const next = await newWalking(edition, aircraft);
+      const next = await newWalking(edition, aircraft, request);
       const carried = await desk.carried(aircraft, edition.catalogue);
       await walking?.stop();
       walking = next;
@@ -290,8 +292,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const no = takesUp(opened.value, store.device);
         if (no !== null) return bad(no);
         const { events, catalogue, aircraft } = opened.value;
-        const edition = begunIn(events)?.edition ?? '';
-        const next = await newWalking({ edition, catalogue }, aircraft, id);
+        const begun = begunIn(events);
+        const next = await newWalking(
+          { edition: begun?.edition ?? '', catalogue },
+          aircraft,
+          { pilot: begun?.pilot ?? null, hours: begun?.hours ?? null },
+          id,
+        );
         await walking?.stop();
         walking = next;
         listenToButton(next, aircraft);
@@ -380,6 +387,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         interval,
       };
     },
+    readAgain: (id) =>
+      attempt(async () => {
+        const opened = await records.open(id);
+        if (!opened.ok) return opened;
+        const edition = begunIn(opened.value.events)?.edition ?? '';
+        const reader = await readers.grammarFor({ edition, catalogue: opened.value.catalogue });
+        return good(await secondReading(opened.value, reader));
+      }),
     player,
     updates: parts.updates,
     ...(parts.uncopied === undefined ? {} : { uncopied: parts.uncopied }),
@@ -444,7 +459,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     workshop,
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
-    fileSquawk: (aircraft, said) => attempt(() => desk.file(aircraft, said)),
+    fileSquawk: (aircraft, said, catalogue) => attempt(() => desk.file(aircraft, said, catalogue)),
+    correctSquawk: (squawk, words, by, note) =>
+      attempt(() => desk.correct(squawk, words, by, note)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),
     squawkPaper: (aircraft, kind) => attempt(() => desk.paper(aircraft, kind)),
     squawkAnswers: (file) => attempt(() => desk.answers(file)),

@@ -1,7 +1,7 @@
 import { heardOf } from '#capture';
 import { jascName } from '#catalogue';
-import { statesIn } from '#grammar';
-import { freeFault, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
+import { amountsIn, severityIn, statesIn } from '#grammar';
+import { faultsIn, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
 import {
   isCarried,
   NEXT_STEPS,
@@ -20,22 +20,28 @@ import {
   readAnswers,
   squawkTitle,
 } from '#report';
-import type { Dictated, FiledSquawk, Outcome, SquawkBook, SquawkPaper, SquawkView } from '#screens';
+import type {
+  AskedCatalogue,
+  Dictated,
+  FiledSquawk,
+  Outcome,
+  SquawkBook,
+  SquawkPaper,
+  SquawkView,
+} from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Draft, Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
-import { FIRST_SCENE } from '#shared/scene';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { severityWords } from '#shared/severity';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
 import { joined } from './dictated.ts';
 import { addressed } from './aircraft.ts';
-import { hoursIn } from './hangar.ts';
+import { hoursIn, isSame } from './hangar.ts';
 import { bad, good } from './outcome.ts';
-import type { Readers } from './readers.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
 import { notTooLarge } from './text-file.ts';
 
@@ -43,8 +49,9 @@ export interface DeskParts {
   readonly store: Store;
   readonly world: World;
   readonly shelf: CatalogueShelf;
-  readonly readers: Readers;
   reporter(): string | null;
+  /** The catalogue that came with this aircraft, where one did. */
+  given?(aircraft: string): string | undefined;
   paper(): 'a4' | 'letter';
 }
 
@@ -54,7 +61,7 @@ export type Carried = { squawk: string; check: string | null; text: string };
 export interface SquawkDesk {
   /** Open squawks of an aircraft, as its next walk with this catalogue begins with them. */
   carried(aircraft: string, catalogue: Catalogue): Promise<Carried[]>;
-  /** The catalogue that an aircraft was last walked with. */
+  /** The catalogue to hear an aircraft's words with: its own, or the first one. */
   editionFor(aircraft: string): Promise<Edition>;
   hoursOf(aircraft: string): Promise<number | null>;
   /** Steps that a statement on a walk demands. */
@@ -62,37 +69,59 @@ export interface SquawkDesk {
   /** What is written up when a walk is finished. */
   atFinish(coverage: Coverage, events: readonly Event[], told: Told): readonly Happening[];
   book(aircraft: string): Promise<Outcome<SquawkBook>>;
-  file(aircraft: string, said: string | Dictated): Promise<Outcome<FiledSquawk>>;
+  file(
+    aircraft: string,
+    said: string | Dictated,
+    catalogue?: string | null,
+  ): Promise<Outcome<FiledSquawk | AskedCatalogue>>;
+  correct(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   step(squawk: string, step: SquawkStep): Promise<Outcome>;
   paper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
   answers(file: File): Promise<Outcome<{ text: string }>>;
 }
 
 export function squawkDesk(parts: DeskParts): SquawkDesk {
-  const { store, world, shelf, readers } = parts;
+  const { store, world, shelf } = parts;
 
   async function squawksAt(aircraft: string): Promise<readonly Squawk[]> {
     const events = await store.squawkEvents();
-    return squawksOf(events).filter((s) => s.aircraft === aircraft);
+    return squawksOf(events).filter((s) => isSame(s.aircraft, aircraft));
   }
 
   async function hoursOf(aircraft: string): Promise<number | null> {
-    return hoursIn(await store.walks()).get(aircraft) ?? null;
+    const hours = hoursIn(await store.walks());
+    const known = [...hours.keys()].find((name) => isSame(name, aircraft));
+    return known === undefined ? null : (hours.get(known) ?? null);
   }
 
-  /** The catalogue that this aircraft was last walked with; the first one when it never was. */
+  /**
+   * The catalogue of an aircraft: that of its last walk, else what was answered
+   * when its first squawk was filed. undefined: nobody has said yet; null: it was
+   * said that none of them is its own.
+   */
+  async function knownFor(aircraft: string): Promise<Edition | null | undefined> {
+    const walked = (await store.walks()).find((w) => isSame(w.aircraft, aircraft))?.catalogue;
+    const answered = (await squawksAt(aircraft)).flatMap(({ history }) =>
+      history.flatMap(({ step }) =>
+        step.step === 'opened' && step.catalogue !== undefined ? [step.catalogue] : [],
+      ),
+    );
+    const given = walked ?? (answered.length === 0 ? parts.given?.(aircraft) : answered.at(-1));
+    if (given === undefined) return undefined;
+    return shelf.all().find((e) => e.catalogue.id === given) ?? null;
+  }
+
+  /** To hear with: a recogniser has to listen for something. Never read with it. */
   async function editionFor(aircraft: string): Promise<Edition> {
-    const last = (await store.walks()).find((w) => w.aircraft === aircraft);
-    const all = shelf.all();
-    const found = all.find((e) => e.catalogue.id === last?.catalogue) ?? all[0];
+    const found = (await knownFor(aircraft)) ?? shelf.all()[0];
     if (found === undefined) throw new Error('There is no catalogue on this device.');
     return found;
   }
 
-  /** A name that was never walked may be misspelled or of another type: said, never guessed over. */
-  async function guessedFor(aircraft: string, { catalogue }: Edition): Promise<string | null> {
-    if ((await store.walks()).some((w) => w.aircraft === aircraft)) return null;
-    return `${aircraft} was never walked on this device; it was read with “${catalogue.name}”, which may not be its own.`;
+  /** No catalogue was told to be its own: said, never guessed over. */
+  async function guessedFor(aircraft: string): Promise<string | null> {
+    if (await knownFor(aircraft)) return null;
+    return `${aircraft} has no catalogue on this device: its squawks stand in the words they were said in.`;
   }
 
   async function append(aircraft: string, happenings: readonly Happening[]): Promise<void> {
@@ -127,22 +156,25 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     return whole;
   }
 
-  async function told(aircraft: string, catalogue: Catalogue): Promise<Told> {
+  async function told(aircraft: string) {
     return {
       aircraft,
-      catalogue,
       reporter: parts.reporter(),
       found: null,
       hours: await hoursOf(aircraft),
-      carried: [],
     };
+  }
+
+  function faultsOf(words: string, catalogue: Catalogue | null) {
+    const severity = severityIn(words);
+    return faultsIn(words, { catalogue, severity, states: statesIn, amounts: amountsIn });
   }
 
   async function flightsSince(squawk: Squawk): Promise<number> {
     const deferred = squawk.history.findLast((h) => h.step.step === 'deferred');
     const walks = await store.walks();
     return walks.filter(
-      (w) => w.aircraft === squawk.aircraft && w.finished && w.begun > (deferred?.at ?? 0),
+      (w) => isSame(w.aircraft, squawk.aircraft) && w.finished && w.begun > (deferred?.at ?? 0),
     ).length;
   }
 
@@ -154,12 +186,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     });
   }
 
-  async function view(squawk: Squawk, edition: Edition): Promise<SquawkView> {
+  async function view(squawk: Squawk, catalogue: Catalogue | null): Promise<SquawkView> {
     return {
       squawk,
-      title: squawkTitle(squawk.fault, edition.catalogue),
-      narrative: narrativeOf(squawk, edition.catalogue),
-      jasc: proposeJasc(squawk.fault, edition.catalogue, jascName),
+      title: squawkTitle(squawk.fault, catalogue),
+      narrative: narrativeOf(squawk, catalogue),
+      jasc: proposeJasc(squawk.fault, catalogue, jascName),
       overdue: await overdueOf(squawk),
       next: NEXT_STEPS[squawk.state],
     };
@@ -194,53 +226,101 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return writtenUp(coverage, statements, known, who, sounds);
     },
     async book(aircraft) {
-      const edition = await editionFor(aircraft);
+      const catalogue = (await knownFor(aircraft))?.catalogue ?? null;
       const squawks = await squawksAt(aircraft);
-      const views = await Promise.all(squawks.map((s) => view(s, edition)));
-      const events = await store.aircraftEvents(aircraft);
+      const views = await Promise.all(squawks.map((s) => view(s, catalogue)));
+      const events = (
+        await Promise.all(
+          [...new Set(await known())]
+            .filter((name) => isSame(name, aircraft))
+            .map((name) => store.aircraftEvents(name)),
+        )
+      ).flat();
       return good({
         aircraft,
-        guessed: await guessedFor(aircraft, edition),
+        guessed: await guessedFor(aircraft),
         squawks: views.reverse(),
-        trends: [...trendsOf(events, edition.catalogue), ...recurringOf(events, edition.catalogue)],
+        trends:
+          catalogue === null
+            ? []
+            : [...trendsOf(events, catalogue), ...recurringOf(events, catalogue)],
         same: sameFaults(squawks),
       });
     },
-    async file(picked, said) {
+    async file(picked, said, answered) {
       const whole = typeof said === 'string' ? typed(said) : joined(said.heard, () => world.id());
       const text = whole?.text.replace(/\s+/g, ' ').trim() ?? '';
       const { aircraft, rest, told: doubt } = addressed(text, picked, await known());
       if (whole === null || rest === '') return bad('Say or type what is wrong, and where.');
       if (aircraft === '') return bad('Say which aircraft it is on, then file it.');
+      const its = await knownFor(aircraft);
+      // Asked once: what is answered goes into the log with the squawk.
+      if (its === undefined && answered === undefined) return good({ asks: 'catalogue', aircraft });
+      const edition =
+        its === undefined ? (shelf.all().find((e) => e.catalogue.id === answered) ?? null) : its;
+      const catalogue = edition?.catalogue ?? null;
       const heard = typeof said === 'string' ? whole : await withSound(whole, aircraft, said.sound);
-      const edition = await editionFor(aircraft);
-      const grammar = await readers.grammarFor(edition);
-      const { statements } = grammar.read(asSquawk(heard, text, rest), FIRST_SCENE);
-      const who = await told(aircraft, edition.catalogue);
-      const steps = statements.flatMap((s) => squawkSteps(s, heard, who));
-      const filed =
-        steps.length > 0
-          ? steps
-          : [openedAsSaid(heard, who, { ...freeFault(rest, statesIn(rest), null), words: text })];
-      await append(aircraft, [
-        { kind: 'heard', heard },
-        ...statements.map((statement): Happening => ({ kind: 'stated', statement })),
-        ...filed,
-      ]);
+      const words = rest.replace(/^squawk\b[\s,:]*/i, '');
+      if (words === '') return bad('Say or type what is wrong, and where.');
+      const faults = faultsOf(words, catalogue);
+      const who = await told(aircraft);
+      const filed = faults.map((fault, i) =>
+        openedAsSaid(
+          heard,
+          who,
+          faults.length === 1 ? { ...fault, words: text } : fault,
+          i,
+          catalogue?.id ?? null,
+        ),
+      );
+      await append(aircraft, [{ kind: 'heard', heard }, ...filed]);
       const first = filed[0];
       if (first?.step.step !== 'opened') return bad('That could not be filed.');
+      const [title = '', ...also] = faults.map((fault) => squawkTitle(fault, catalogue));
       const { fault } = first.step;
-      const title = squawkTitle(fault, edition.catalogue);
-      const severity = fault.severity === null ? '' : ` ${SEVERITY_WORDS[fault.severity]}.`;
+      const severity =
+        fault.severity === null ? '' : ` ${severityWords(fault.severity, fault.severityBy)}.`;
       const read = fault.part === null ? `Filed as you said it: ${text}` : `${title}.${severity}`;
-      const guessed = await guessedFor(aircraft, edition);
+      const second = also.length === 0 ? null : `And ${also.join('; ')}.`;
       return good({
         squawk: first.squawk,
         aircraft,
         title,
-        readBack: [read, doubt, guessed].filter((t) => t !== null).join(' '),
+        ...(also.length === 0 ? {} : { also }),
+        readBack: [read, second, doubt].filter((t) => t !== null).join(' '),
         unplaced: fault.check === null ? text : null,
       });
+    },
+    async correct(squawk, words, by, note) {
+      const known = squawksOf(await store.squawkEvents()).find((s) => s.id === squawk);
+      if (known === undefined) return bad('There is no such squawk on this device.');
+      if (words === '' || by === '') return bad('A correction needs words and a name.');
+      const catalogue = (await knownFor(known.aircraft))?.catalogue ?? null;
+      const heard = typed(words);
+      const [fault, ...more] = faultsOf(words, catalogue);
+      if (fault === undefined) return bad('Say what is wrong, and where.');
+      // Two things in one correction would lose one of them: it is told as one, in its words.
+      const whole = more.length === 0 ? fault : { ...fault, words };
+      const told =
+        whole.severityBy === 'said' || known.fault.severity === null ? whole : known.fault;
+      const severity = {
+        severity: told.severity,
+        ...(told.severityBy === undefined ? {} : { severityBy: told.severityBy }),
+      };
+      await append(known.aircraft, [
+        { kind: 'heard', heard },
+        {
+          kind: 'squawk',
+          squawk,
+          step: {
+            step: 'corrected',
+            fault: { ...whole, ...severity },
+            by,
+            note: note === '' ? null : note,
+          },
+        },
+      ]);
+      return good(null);
     },
     async step(squawk, step) {
       const known = squawksOf(await store.squawkEvents()).find((s) => s.id === squawk);
@@ -249,15 +329,14 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good(null);
     },
     async paper(aircraft, kind) {
-      const edition = await editionFor(aircraft);
-      const { catalogue } = edition;
+      const catalogue = (await knownFor(aircraft))?.catalogue ?? null;
       const squawks = await squawksAt(aircraft);
       const overdue = new Map<string, string>();
       for (const squawk of squawks) {
         const text = await overdueOf(squawk);
         if (text !== null) overdue.set(squawk.id, text);
       }
-      const guessed = await guessedFor(aircraft, edition);
+      const guessed = await guessedFor(aircraft);
       const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
@@ -279,19 +358,6 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       return good({ text: read.text });
     },
   };
-}
-
-/**
- * As it is read: with "squawk" before it, which goes without saying here. Without
- * the times of its words, since a pause for thought would end the sentence there,
- * and part and condition would be read as two things.
- */
-function asSquawk(heard: Heard, text: string, rest: string): Heard {
-  const whole = (said: string) => (/^squawk\b/i.test(said.trim()) ? said : `squawk, ${said}`);
-  // Readings of a sentence that begins with a registration are not cut as it was.
-  const others = text === rest ? heard.alternatives : [];
-  const alternatives = others.map((a) => ({ ...a, text: whole(a.text) }));
-  return { ...heard, text: whole(rest), words: [], alternatives };
 }
 
 function textBlob(text: string, type: string): Blob {

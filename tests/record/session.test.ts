@@ -342,6 +342,32 @@ test(`a walk opened again at any point that can be on disk goes on the same way 
   );
 });
 
+test('a walk taken up by another version of the reader says so, once; the same version says nothing', async () => {
+  const OLD = { version: '1', weights: 'aa' };
+  const NEW = { version: '2', weights: 'bb' };
+  const log = memoryLog();
+  const world = countedWorld();
+  const sessionOf = (by: typeof OLD) =>
+    createSession({
+      catalogue: n.AIRCRAFT,
+      reader: { ...readerOf(SENTENCES), by },
+      log,
+      world,
+      walk: 'w',
+    });
+  await sessionOf(OLD).begin(n.begun());
+  const readers = () =>
+    log.events.flatMap(({ what }) =>
+      what.kind === 'walk-begun' || what.kind === 'reader-changed' ? [what.reader] : [],
+    );
+  expect(readers()).toEqual([OLD]);
+  await sessionOf(OLD).reopen([...log.events]);
+  expect(readers()).toEqual([OLD]);
+  await sessionOf(NEW).reopen([...log.events]);
+  await sessionOf(NEW).reopen([...log.events]);
+  expect(readers()).toEqual([OLD, NEW]);
+});
+
 test('calls are done one after the other, in the order they came', async () => {
   const { start, session, log } = begun();
   await Promise.all([

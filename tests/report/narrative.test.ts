@@ -7,7 +7,7 @@ import { FAULT, squawk } from './squawk.ts';
 
 /** Words of the form itself, which tell nothing of the aircraft. */
 const FORM = new Set(
-  "position reporter's severity found reported by aircraft time in service h measured limit as said places of".split(
+  "position reporter's severity found reported by aircraft time in service h measured limit as said places of severity proposed the catalogue".split(
     ' ',
   ),
 );
@@ -82,6 +82,19 @@ test('every fact of the narrative is in the squawk, and it has at most 1,500 cha
     ),
     { seed: 8, numRuns: 500 },
   );
+});
+
+test('"reporter\'s severity" stands only where the reporter said it', () => {
+  const told = (severityBy?: 'said' | 'catalogue') => {
+    const fault: Fault = { ...FAULT };
+    delete fault.severityBy;
+    if (severityBy !== undefined) fault.severityBy = severityBy;
+    return narrativeOf(squawk({ fault, reporter: null }), null);
+  };
+  expect(told('said')).toContain("Reporter's severity: ground it.");
+  expect(told('catalogue')).toContain('Severity proposed by the catalogue: ground it.');
+  expect(told()).toContain(' Severity: ground it.');
+  expect(`${told('catalogue')}${told()}`).not.toContain('eporter');
 });
 
 test('it reads as a mechanic writes: part with side, condition, extent, limit, severity, who and when', () => {

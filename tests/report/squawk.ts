@@ -12,6 +12,7 @@ export const FAULT: Fault = {
   ],
   value: null,
   severity: 'ground',
+  severityBy: 'said',
 };
 
 export const WORK = {

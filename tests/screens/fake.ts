@@ -280,6 +280,7 @@ export function fakeServices(parts: FakeParts): Fake {
         unplaced: typeof said === 'string' && said.length > 60 ? said : null,
       },
     }),
+    correctSquawk: async () => fine,
     squawkStep: async () => fine,
     squawkPaper: async () => blob('squawks.csv'),
     squawkAnswers: async () => ({

@@ -176,6 +176,7 @@ test('14.2 the kinds that may follow a signature unremarked never bear on the co
       hash: '',
     },
     { kind: 'squawk', squawk: 's', step: { step: 'closed', by: 'A', note: null } },
+    { kind: 'reader-changed', reader: { version: '2', weights: null } },
     { kind: 'sealed', publicKey: '', signature: '', over: '' },
   ];
   expect(new Set(quiet.map((q) => q.kind))).toEqual(QUIET);

@@ -96,7 +96,7 @@ async function desk() {
       return last;
     },
     async file(said: string | Dictated) {
-      const outcome = await house.fileSquawk(AIRCRAFT, said);
+      const outcome = await house.fileSquawk(AIRCRAFT, said, 'training-helicopter');
       if (!outcome.ok) throw new Error(outcome.error);
       return outcome.value;
     },

@@ -5,6 +5,7 @@ import type { Services } from '#screens';
 import { createVoice } from '#speak';
 import { memoryStore, type Store } from '#store';
 import type { World } from '#shared/log';
+import { hashOfScores, withName } from '#wire';
 import { liveValue } from '../../src/wire/live-value.ts';
 import type { Readers } from '../../src/wire/readers.ts';
 import { createServices, type ServiceParts } from '../../src/wire/services.ts';
@@ -25,10 +26,11 @@ const readers: Readers = {
   async grammarFor({ edition, catalogue }) {
     const known = grammars.get(edition);
     if (known !== undefined) return known;
-    const made = createGrammar(catalogue, {
+    const grammar = createGrammar(catalogue, {
       pronunciations: await readers.pronunciations(),
       weights: testWeights(),
     });
+    const made = withName(grammar, hashOfScores(readFileSync('public/reader/scores.bin')));
     grammars.set(edition, made);
     return made;
   },

@@ -107,7 +107,7 @@ test('14.8: the aircraft of the first screen come from summaries, their squawks 
 
 test('14.8: a squawk that is filed is on the first screen at once', async () => {
   const { house } = await houseFor(testWorld('2026-01-05T08:00:00Z'));
-  await house.fileSquawk('N-7', 'left main tyre has a flat spot');
+  await house.fileSquawk('N-7', 'left main tyre has a flat spot', null);
   const shown = () => house.choices.get().aircraft.find((a) => a.aircraft === 'N-7');
   await expect.poll(() => shown()?.openSquawks.length).toBe(1);
   expect(shown()?.catalogue).toBe(null);

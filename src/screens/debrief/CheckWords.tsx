@@ -5,6 +5,7 @@ import type { Catalogue } from '#shared/catalogue';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { capital, clock, missingWords, namesOf } from '../parts/words.ts';
+import { ToldOf } from '../sheet/Explained.tsx';
 import { readingWords } from './readings.ts';
 import type { Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
@@ -33,6 +34,7 @@ export const CheckWords = memo(function CheckWords({
         {missing !== '' && `: ${missing} missing`}
         {coverage.reviewed !== null && `. Reviewer: ${STANDING_WORDS[coverage.reviewed]}`}
       </p>
+      <ToldOf coverage={coverage} />
       <Reasons reasons={coverage.reasons} />
       {heard.length > 0 && (
         <ol className="lines">

@@ -12,7 +12,9 @@ import type { Agreement, WalkRecord } from '../services.ts';
 import { Findings } from '../sheet/Findings.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
+import { ReadAgain } from './ReadAgain.tsx';
 import { Table } from './Table.tsx';
+import { Taught } from './Taught.tsx';
 import { talkOf, type Talk } from './talk.ts';
 import { talkWords, Timeline } from './Timeline.tsx';
 import { playUtterance, PlayWalk, Words } from './Words.tsx';
@@ -79,6 +81,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           )}
         </section>
       </div>
+      <Taught catalogue={catalogue} coverage={coverage} />
       <section aria-labelledby="in-time">
         <h2 id="in-time">In time</h2>
         <p className="quiet">{talkWords(talk)}</p>
@@ -124,6 +127,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           )}
         </div>
       </section>
+      <ReadAgain record={record} />
       <div className="tools noprint">
         <button type="button" className="press" onClick={() => window.print()}>
           Print one page

@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
@@ -39,7 +39,11 @@ export const Findings = memo(function Findings({
             <h3>{findingTitle(f, names)}</h3>
             <p className="severity">
               {f.severity === null ? 'Severity not said' : capital(SEVERITY_WORDS[f.severity])}
-              {f.severityBy === 'sign' && <span className="quiet"> (proposed from the sign)</span>}
+              {f.severity !== null && (
+                <span className="quiet">
+                  {`, ${SEVERITY_FROM[f.severityBy === 'said' ? 'said' : 'catalogue']}`}
+                </span>
+              )}
               {f.severityBy === 'measure' && <span className="quiet"> (out of limits)</span>}
             </p>
           </div>

@@ -4,6 +4,7 @@ import type { CheckCoverage, Coverage } from '#shared/coverage';
 import { STANDING_WORDS } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
+import { ToldOf } from './Explained.tsx';
 import { byStation, capital, countOf, counts, missingWords, namesOf } from '../parts/words.ts';
 
 /** Stations in walking order; each check with its standing, what is missing and the words that count. */
@@ -71,6 +72,7 @@ const Row = memo(function Row({
               <strong>Reviewer: {STANDING_WORDS[coverage.reviewed]}.</strong>
             </p>
           )}
+          <ToldOf coverage={coverage} />
           <Reasons reasons={coverage.reasons} />
           {coverage.required.because !== null && (
             <p>Required because: {coverage.required.because}</p>

@@ -12,6 +12,7 @@ import { useRecord } from '../parts/useRecord.ts';
 import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
 import type { Paper, WalkRecord } from '../services.ts';
 import { Foot } from '../workshop/Foot.tsx';
+import { ToldSum } from './Explained.tsx';
 import { Findings } from './Findings.tsx';
 import { Rows } from './Rows.tsx';
 import { SaidBeside, SealDoubts } from './Seal.tsx';
@@ -50,6 +51,7 @@ function Opened({ record }: { record: WalkRecord }) {
             `, ${coverage.circumstances.map((c) => CIRCUMSTANCE_WORDS[c]).join(', ')}`}
         </p>
         <Summary coverage={coverage} />
+        <ToldSum coverage={coverage} />
       </header>
       <Papers record={record} />
       <SealDoubts seal={record.seal} coverage={coverage} catalogue={catalogue} />
@@ -155,6 +157,9 @@ function Papers({ record }: { record: WalkRecord }) {
       </button>
       <button type="button" className="press" onClick={() => void give('form-pdf', true)}>
         Form to hand in
+      </button>
+      <button type="button" className="press" onClick={() => void give('sheet-csv', false)}>
+        CSV
       </button>
       <button type="button" className="press" onClick={() => void give('sheet-json', false)}>
         JSON

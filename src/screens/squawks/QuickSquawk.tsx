@@ -17,12 +17,19 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
   const [typed, setTyped] = useState('');
   const [filed, setFiled] = useState<FiledSquawk | null>(null);
   const [busy, setBusy] = useState(false);
-  const file = async (said: string | Dictated) => {
+  /** An aircraft that is new here, and what was said of it. */
+  const [asked, setAsked] = useState<{ aircraft: string; said: string | Dictated } | null>(null);
+  const file = async (said: string | Dictated, catalogue?: string | null) => {
     if (busy) return;
     setBusy(true);
-    const outcome = await house.fileSquawk(on.trim(), said);
+    const outcome = await house.fileSquawk(on.trim(), said, catalogue);
     setBusy(false);
+    setAsked(null);
     if (tell(outcome) && outcome.ok) {
+      if (outcome.value.asks !== undefined) {
+        setAsked({ aircraft: outcome.value.aircraft, said });
+        return;
+      }
       setFiled(outcome.value);
       setTyped('');
     } else if (typeof said !== 'string') {
@@ -57,7 +64,36 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
           <option key={a.aircraft} value={a.aircraft} />
         ))}
       </datalist>
-      {filed === null ? (
+      {asked !== null ? (
+        <section className="asked" aria-labelledby="asked">
+          <h2 id="asked">Which catalogue has {asked.aircraft}?</h2>
+          <p>
+            It is new here. A squawk is read with its own catalogue only; this is asked once, and
+            nothing of what you said is lost.
+          </p>
+          <div className="choices">
+            {choices.catalogues.map((c) => (
+              <button
+                key={c.id}
+                type="button"
+                className="press glove"
+                disabled={busy}
+                onClick={() => void file(asked.said, c.id)}
+              >
+                {c.name}
+              </button>
+            ))}
+            <button
+              type="button"
+              className="press glove"
+              disabled={busy}
+              onClick={() => void file(asked.said, null)}
+            >
+              None of these
+            </button>
+          </div>
+        </section>
+      ) : filed === null ? (
         <>
           {house.dictation !== undefined && (
             <Dictate dictation={house.dictation} aircraft={on} file={file} />
@@ -82,6 +118,7 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
             <Mark of="finding" label="" /> Filed: {filed.title}
           </h2>
           <p>{filed.readBack}</p>
+          {filed.also !== undefined && <p>Filed as {filed.also.length + 1} squawks.</p>}
           {filed.unplaced !== null && (
             <p>
               Kept as said: <span className="words">{filed.unplaced}</span>

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { SquawkStep } from '#shared/squawk';
-import { SEVERITY_WORDS } from '#shared/severity';
+import { severityWords } from '#shared/severity';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
@@ -17,6 +17,7 @@ const STATES = {
   rechecked: 'rechecked, not closed',
   closed: 'closed',
   joined: 'joined with another',
+  withdrawn: 'withdrawn',
 } as const;
 
 const STEP_NAMES: Readonly<Partial<Record<SquawkStep['step'], string>>> = {
@@ -24,6 +25,9 @@ const STEP_NAMES: Readonly<Partial<Record<SquawkStep['step'], string>>> = {
   rectified: 'Rectified',
   rechecked: 'Recheck',
   closed: 'Close',
+  corrected: 'Correct',
+  noted: 'Add to it',
+  withdrawn: 'Withdraw',
 };
 
 /** One squawk: what is wrong, in the mechanic's order, and its life so far. */
@@ -51,7 +55,7 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
               {[
                 squawk.fault.severity === null
                   ? 'severity not said'
-                  : SEVERITY_WORDS[squawk.fault.severity],
+                  : severityWords(squawk.fault.severity, squawk.fault.severityBy),
                 STATES[squawk.state],
                 dateTime(squawk.opened).slice(0, 10),
                 squawk.hours === null ? null : `at ${squawk.hours} h`,
@@ -99,7 +103,7 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
             <StepForm
               key={step}
               step={step}
-              squawk={squawk.id}
+              squawk={squawk}
               done={() => {
                 setStep(null);
                 return changed();

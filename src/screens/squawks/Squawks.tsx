@@ -20,7 +20,10 @@ const GROUPS: readonly { title: string; of: (s: SquawkView) => boolean }[] = [
     title: 'Rectified, to be rechecked and closed',
     of: (s) => s.squawk.state === 'rectified' || s.squawk.state === 'rechecked',
   },
-  { title: 'Closed', of: (s) => s.squawk.state === 'closed' || s.squawk.state === 'joined' },
+  {
+    title: 'Closed or withdrawn',
+    of: (s) => ['closed', 'joined', 'withdrawn'].includes(s.squawk.state),
+  },
 ];
 
 /** The squawks of one aircraft, each with its life, and measured values over time. */

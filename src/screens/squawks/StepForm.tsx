@@ -1,5 +1,5 @@
 import { useState, type FormEvent } from 'react';
-import type { SquawkStep } from '#shared/squawk';
+import type { Squawk, SquawkStep } from '#shared/squawk';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
@@ -24,6 +24,19 @@ const FIELDS: Readonly<Partial<Record<SquawkStep['step'], readonly Asked[]>>> = 
     ['date', 'Date', 'date', true],
   ],
   rechecked: [['by', 'Rechecked by', 'text', true]],
+  corrected: [
+    ['words', 'What is wrong, in full', 'text', true],
+    ['by', 'Corrected by', 'text', true],
+    ['note', 'Why', 'text', false],
+  ],
+  noted: [
+    ['note', 'What is to be added', 'text', true],
+    ['by', 'Added by', 'text', true],
+  ],
+  withdrawn: [
+    ['reason', 'Why it is withdrawn', 'text', true],
+    ['by', 'Withdrawn by', 'text', true],
+  ],
   closed: [
     ['by', 'Closed by', 'text', true],
     ['note', 'Note', 'text', false],
@@ -39,20 +52,29 @@ export function StepForm({
   done,
 }: {
   step: SquawkStep['step'];
-  squawk: string;
+  squawk: Squawk;
   done: () => Promise<void>;
 }) {
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
-  const [values, setValues] = useState<Readonly<Record<string, string>>>({ by: settings.pilot });
+  const [values, setValues] = useState<Readonly<Record<string, string>>>({
+    by: settings.pilot,
+    words: squawk.fault.words,
+  });
   const [outcome, setOutcome] = useState<(typeof OUTCOMES)[number]>('gone');
   const [placarded, setPlacarded] = useState(false);
   const fields = FIELDS[step] ?? [];
   const send = async (event: FormEvent) => {
     event.preventDefault();
+    if (step === 'corrected') {
+      const { words = '', by = '', note = '' } = values;
+      const outcome = await house.correctSquawk(squawk.id, words.trim(), by.trim(), note.trim());
+      if (tell(outcome)) await done();
+      return;
+    }
     const made = stepFrom(step, values, outcome, placarded);
-    if (made !== null && tell(await house.squawkStep(squawk, made))) await done();
+    if (made !== null && tell(await house.squawkStep(squawk.id, made))) await done();
   };
   return (
     <form className="step-form" onSubmit={(e) => void send(e)}>
@@ -132,6 +154,10 @@ function stepFrom(
       };
     case 'rechecked':
       return { step, by: text('by'), statement: null, outcome };
+    case 'noted':
+      return { step, by: text('by'), note: text('note') };
+    case 'withdrawn':
+      return { step, by: text('by'), reason: text('reason') };
     case 'closed':
       return { step, by: text('by'), note: orNull('note') };
     default:

@@ -20,6 +20,12 @@ export function stepWords(step: SquawkStep): string {
       return `Rectified${by(step.by)}, ${step.certificateKind} ${step.certificate}, ${step.reference}, ${step.date}`;
     case 'rechecked':
       return `Rechecked${by(step.by)}: ${step.outcome.replace(/-/g, ' ')}`;
+    case 'corrected':
+      return `Corrected${by(step.by)} to “${step.fault.words}”${step.note === null ? '' : `. ${step.note}`}`;
+    case 'noted':
+      return `Added${by(step.by)}: ${step.note}`;
+    case 'withdrawn':
+      return `Withdrawn${by(step.by)}: ${step.reason}`;
     case 'closed':
       return `Closed${by(step.by)}${step.note === null ? '' : `. ${step.note}`}`;
     case 'joined':

@@ -24,6 +24,7 @@ export const QUIET: ReadonlySet<string> = new Set([
   'spoken',
   'replied',
   'listening-changed',
+  'reader-changed',
   'sound-kept',
   'sound-missing',
   'sound-erased',

@@ -1,0 +1,65 @@
+import type { CheckCoverage, Coverage } from '#shared/coverage';
+import { quotedWords, toldIn, toldSentence } from '#shared/told';
+import './explained.css';
+
+const CLASSES = [
+  ['reported', 'Reported'],
+  ['done', 'Done'],
+  ['explained', 'Explained, not counted'],
+] as const;
+
+/** One sentence where things were explained on the walk; nothing on any other. */
+export function ToldSum({ coverage }: { coverage: Coverage }) {
+  const sentence = toldSentence(coverage);
+  return sentence === null ? null : <p className="told-sum">{sentence}</p>;
+}
+
+/** Whether a check was reported, done or explained, each with its words (R2). */
+export function ToldOf({ coverage }: { coverage: CheckCoverage }) {
+  const told = toldIn(coverage);
+  const rows = CLASSES.filter(([of]) => told[of].length > 0);
+  if (rows.length === 0) return null;
+  return (
+    <dl className="told">
+      {rows.map(([of, name]) => (
+        <div key={of}>
+          <dt>
+            <ToldMark of={of} /> {name}
+          </dt>
+          <dd className="words-plain">{quotedWords(told[of])}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** Told apart by shape: a filled square for a report, a struck one for an act, a speech bubble for talk. */
+export function ToldMark({
+  of,
+  label = '',
+}: {
+  of: 'explained' | 'done' | 'reported';
+  label?: string;
+}) {
+  return (
+    <svg
+      className={`mark told-mark is-${of}`}
+      viewBox="0 0 20 20"
+      {...(label === '' ? { 'aria-hidden': true } : { role: 'img', 'aria-label': label })}
+    >
+      {of === 'reported' && <rect x="3" y="3" width="14" height="14" fill="currentColor" />}
+      {of === 'done' && (
+        <path d="M3 17V3h14z" fill="currentColor" stroke="currentColor" strokeWidth="1.5" />
+      )}
+      {of === 'explained' && (
+        <path
+          d="M3 4.5h14v9H9.5L5.5 17v-3.5H3z"
+          fill="none"
+          stroke="currentColor"
+          strokeWidth="2"
+          strokeLinejoin="round"
+        />
+      )}
+    </svg>
+  );
+}
