@@ -59,6 +59,8 @@ export const CheckCoverage = z.object({
   reasons: z.array(Reason),
   /** Statements that count for it, oldest first. */
   statements: z.array(z.string()),
+  /** Something of it was answered by touch, without a word; left out: nothing was. */
+  touched: z.boolean().optional(),
   /** What a reviewer said it should be, beside what it is. */
   reviewed: Standing.nullable(),
 });

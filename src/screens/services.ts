@@ -9,6 +9,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
+import type { Language } from './text/text.ts';
 import type { FiledSquawk, SquawkBook } from './squawk-views.ts';
 import type { Workshop } from './workshop/desk.ts';
 
@@ -58,6 +59,8 @@ export interface LastHeard {
    * result and could not be read (R5). finding: it made or amended a finding.
    */
   readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
+  /** Checks that the words were put to; left out or empty: none. */
+  readonly checks?: readonly string[];
 }
 
 /** A walk in progress. */
@@ -275,6 +278,8 @@ export interface Settings {
   readonly pilot: string;
   readonly certificate: string;
   readonly paper: 'a4' | 'letter';
+  /** Of the sentences on the screen. What is said and heard stays English. */
+  readonly language: Language;
 }
 
 /** A file that the app hands out. */

@@ -2,7 +2,7 @@ import type { CheckCoverage } from '#shared/coverage';
 import type { Heard } from '#shared/heard';
 import type { Reader } from '#shared/reader';
 import type { Severity } from '#shared/severity';
-import type { Observation, Span, Statement } from '#shared/statement';
+import { BY_TOUCH, type Observation, type Span, type Statement } from '#shared/statement';
 
 /**
  * What is settled by touch goes the way of words: it is heard, in words that
@@ -36,7 +36,7 @@ export function byHand(grammar: Reader): ByHand {
 
 function common(heard: Heard) {
   const span: Span = { from: 0, to: heard.text.split(/\s+/).length, words: heard.text };
-  return { v: 1 as const, id: `${heard.id}.0`, heard: heard.id, span, why: ['Set by touch.'] };
+  return { v: 1 as const, id: `${heard.id}.0`, heard: heard.id, span, why: [BY_TOUCH] };
 }
 
 /** Everything that is still to be said about a check, said to be good. */

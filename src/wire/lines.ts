@@ -1,10 +1,10 @@
 import { fold } from '#reconcile';
 import type { WalkLine } from '#screens';
 import type { Store, WalkSummary } from '#store';
+import { countOf, findingCounts } from '#shared/counts';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import { FOLDED_BY } from './versions.ts';
-import { openChecks } from './whole-walk.ts';
 
 /** What the list shows of a walk beyond its summary; costs a fold. */
 interface Counts {
@@ -135,8 +135,8 @@ async function catalogueIn(store: Store, edition: string) {
 
 function counted(coverage: Coverage) {
   return {
-    open: openChecks(coverage).length,
-    findings: coverage.findings.filter((f) => f.settled !== 'taken-back').length,
+    open: countOf(coverage.checks).open,
+    findings: findingCounts(coverage).findings,
   };
 }
 

@@ -128,7 +128,7 @@ export const BY_HAND: readonly ByHand[] = [
     is: 'observation',
     screen: 'Walk',
     first: toCheck,
-    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Good', exact: true }),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Good, by touch' }),
     calls: 'settle',
   },
   {
@@ -136,7 +136,7 @@ export const BY_HAND: readonly ByHand[] = [
     is: 'set-aside',
     screen: 'Walk',
     first: toCheck,
-    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Set aside' }),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Not fitted' }),
     calls: 'setAside',
   },
   {

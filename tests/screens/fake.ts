@@ -74,6 +74,7 @@ const SETTINGS: Settings = {
   pilot: 'M. Alder',
   certificate: '',
   paper: 'a4',
+  language: 'en',
 };
 
 const fine: Outcome = { ok: true, value: null };

@@ -1,18 +1,20 @@
 import type { ReactNode } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useHouse } from './house.ts';
+import { useText } from '../text/text.ts';
 import { useLive } from './live.ts';
 
 const PLACES = [
-  { to: '/walks', name: 'Walks' },
-  { to: '/squawks', name: 'Squawks' },
-  { to: '/workshop', name: 'Catalogues' },
-  { to: '/settings', name: 'Settings' },
+  { to: '/walks', name: 'place-walks' },
+  { to: '/squawks', name: 'place-squawks' },
+  { to: '/workshop', name: 'place-catalogues' },
+  { to: '/settings', name: 'place-settings' },
 ];
 
 /** The frame of every screen but the walk: where one is, and the way elsewhere. */
 export function Frame({ children }: { children: ReactNode }) {
   const [at] = useLocation();
+  const t = useText();
   const walking = useLive(useHouse().walk) !== null;
   return (
     <div className="page">
@@ -20,18 +22,18 @@ export function Frame({ children }: { children: ReactNode }) {
         {walking ? (
           <Link className="name" href="/walk">
             <Sigil />
-            To the walk
+            {t('to-the-walk')}
           </Link>
         ) : (
-          <Link className="name" href="/" aria-label="Talkround, begin">
+          <Link className="name" href="/" aria-label={t('home')}>
             <Sigil />
             Talkround
           </Link>
         )}
-        <nav aria-label="Places">
+        <nav aria-label={t('places')}>
           {PLACES.map((p) => (
             <Link key={p.to} href={p.to} aria-current={at.startsWith(p.to) ? 'page' : undefined}>
-              {p.name}
+              {t(p.name)}
             </Link>
           ))}
         </nav>
