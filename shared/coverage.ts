@@ -168,6 +168,8 @@ export const Coverage = z.object({
     })
     .nullable(),
   signed: z.object({ name: z.string(), certificate: z.string().nullable() }).nullable(),
+  /** Thrown away before it was finished; left out: it was not. */
+  discarded: z.object({ why: z.string().nullable() }).optional(),
 });
 export type Coverage = z.infer<typeof Coverage>;
 

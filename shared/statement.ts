@@ -155,6 +155,7 @@ export const CommandName = z.enum([
   'hold',
   'resume',
   'finish',
+  'discard',
   'left',
   'left-here',
   'where',

@@ -171,7 +171,7 @@ export interface WalkLine {
   readonly begun: number;
   /** Seconds from begin to the last event. */
   readonly seconds: number;
-  readonly state: 'walking' | 'finished' | 'signed';
+  readonly state: 'walking' | 'finished' | 'signed' | 'discarded';
   /** Null: not counted yet. */
   readonly open: number | null;
   readonly findings: number | null;
@@ -350,8 +350,10 @@ export interface Services {
   readonly pulse: Live<Pulse>;
 
   begin(request: BeginRequest): Promise<Outcome<string>>;
-  /** Takes up a walk that was left. */
-  takeUp(walk: string): Promise<Outcome<string>>;
+  /** Takes up a walk that was left; `quietly`: without opening an ear, to decide and sign. */
+  takeUp(walk: string, how?: 'quietly'): Promise<Outcome<string>>;
+  /** Throws an unfinished walk away: its words stay in the log, its findings stay squawks (R4). */
+  discard(walk: string, why: string | null): Promise<Outcome>;
   hold(): void;
   resume(): void;
   /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */

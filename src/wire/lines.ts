@@ -116,7 +116,12 @@ function markOf(summary: WalkSummary): string {
   return `${FOLDED_BY} ${summary.edition} ${summary.mark}`;
 }
 
-function stateOf({ signed, finished }: Pick<WalkSummary, 'signed' | 'finished'>) {
+function stateOf({
+  signed,
+  finished,
+  discarded,
+}: Pick<WalkSummary, 'signed' | 'finished' | 'discarded'>) {
+  if (discarded) return 'discarded';
   return signed !== null ? 'signed' : finished ? 'finished' : 'walking';
 }
 
@@ -142,6 +147,7 @@ function counted(coverage: Coverage) {
 
 function stateIn(events: readonly Event[]): WalkLine['state'] {
   const has = (kind: Event['what']['kind']) => events.some(({ what }) => what.kind === kind);
+  if (has('discarded')) return 'discarded';
   return has('signed') ? 'signed' : has('finished') ? 'finished' : 'walking';
 }
 
@@ -152,6 +158,6 @@ function isKept(value: unknown): value is Kept {
     typeof mark === 'string' &&
     typeof open === 'number' &&
     typeof findings === 'number' &&
-    (state === 'walking' || state === 'finished' || state === 'signed')
+    (state === 'walking' || state === 'finished' || state === 'signed' || state === 'discarded')
   );
 }

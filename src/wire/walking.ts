@@ -43,6 +43,8 @@ export interface WalkingParts {
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
   readonly wait?: Wait;
+  /** The walk was discarded by voice, and the sentence that says so has had its time. */
+  over?(): void;
   /** Steps in the life of a squawk that a statement demands. */
   steps(statement: Statement, heard: Heard, carried: Squawks): readonly Happening[];
   /** Findings to be written up when the walk is finished. */
@@ -78,6 +80,12 @@ export interface Walking {
 }
 
 export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
+
+/** Seconds for the sentence that a walk was discarded, before its screen goes. */
+const LAST_WORDS = 5;
+
+/** After these nothing more is found on the walk: what was is written up (R4). */
+const WRITES_UP: ReadonlySet<string> = new Set(['finished', 'discarded']);
 
 /** Seconds between two trials to write what could not be kept: room is made by hand, which takes longer. */
 export const TRY_AGAIN = 5;
@@ -188,7 +196,9 @@ export function createWalking(parts: WalkingParts): Walking {
     const before = coverage;
     return attempt(async () => {
       const happened = await work();
-      if (happened.events.some((e) => e.what.kind === 'finished')) await writeUp();
+      if (happened.events.some((e) => e.what.kind === 'discarded' && e.what.how === 'said'))
+        (parts.wait ?? realWait)(LAST_WORDS, () => parts.over?.());
+      if (happened.events.some((e) => WRITES_UP.has(e.what.kind))) await writeUp();
       trouble = unkeptSentence(session.unkept().length);
       last = lastHeard(happened, catalogue, before, coverage) ?? last;
       const reply = replyTo(

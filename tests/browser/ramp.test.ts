@@ -197,3 +197,49 @@ test('from the house telling the screen new words to their paint: at most 100 ms
   expect(times[5]).toBeLessThanOrEqual(AT_ONCE);
   await page.context().close();
 });
+
+test('Finish: findings and gaps, by station; no check is called good here, and a gap is left open with a reason only', async () => {
+  const { page } = await stage.opened(screenOf('Finish'), 'light', PHONE);
+  expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe('79 gaps, 2 findings');
+  expect(await isWhole(page, '.found-one')).toBe(true);
+  expect(await page.getByRole('button', { name: /good/i }).count()).toBe(0);
+  expect(await page.locator('.gap-head h3').first().innerText()).toBe(
+    '5 Engine right side, 3 gaps',
+  );
+  await page.getByRole('button', { name: 'Right magneto' }).click();
+  const dialog = page.getByRole('dialog', { name: /Right magneto/i });
+  expect(await dialog.getByRole('button', { name: /good/i }).count()).toBe(0);
+  expect(await dialog.getByRole('button', { name: 'Set aside' }).isDisabled()).toBe(true);
+  await dialog.getByLabel('Or in your own words').fill('looked at by the engineer');
+  await dialog.getByRole('button', { name: 'Set aside' }).click();
+  const calls = await page.evaluate(() =>
+    window.fake.calls.filter((c) => c.name === 'setAside').map((c) => c.with),
+  );
+  expect(calls).toEqual([['right-magneto', 'looked at by the engineer']]);
+  await page.context().close();
+});
+
+test('Finish: a station with gaps is one touch away, and the walk stands there', async () => {
+  const { page } = await stage.opened(screenOf('Finish'), 'light', PHONE);
+  await page.getByRole('button', { name: 'Walk to Tail boom' }).click();
+  await page.getByRole('heading', { level: 1, name: /7 Tail boom/ }).waitFor();
+  await page.context().close();
+});
+
+test('Finish: with nothing open, "no gap" stands where the list was; what was answered by touch is counted', async () => {
+  const { page } = await stage.opened(screenOf('Finish'), 'light', PHONE);
+  await page.evaluate(() => {
+    const now = window.fake.parts.walk.get();
+    if (now === null) return;
+    const checks = now.coverage.checks.map((c, i) => ({
+      ...c,
+      standing: 'spoken' as const,
+      ...(i < 3 && c.required.today ? { touched: true } : {}),
+    }));
+    window.fake.parts.walk.set({ ...now, coverage: { ...now.coverage, checks, open: [] } });
+  });
+  await page.getByRole('heading', { level: 1, name: /^No gap is open/ }).waitFor();
+  expect(await page.locator('.gaps').count()).toBe(0);
+  expect(await page.locator('.head').innerText()).toContain('3 of them by touch');
+  await page.context().close();
+});

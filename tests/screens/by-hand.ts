@@ -35,6 +35,14 @@ export const BY_HAND: readonly ByHand[] = [
     press: button('Begin the walk'),
     calls: 'begin',
   },
+  {
+    say: 'discard this walk',
+    is: 'discard',
+    screen: 'Finish',
+    first: button('Discard this walk'),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Discard it' }),
+    calls: 'discard',
+  },
   { say: 'hold', is: 'hold', screen: 'Walk', press: button('Hold'), calls: 'hold' },
   {
     say: 'resume',

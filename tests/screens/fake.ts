@@ -168,7 +168,15 @@ export function fakeServices(parts: FakeParts): Fake {
       walk.set(viewOf(first, parts));
       return { ok: true, value: first.id };
     },
-    takeUp: async (id) => ({ ok: true, value: id }),
+    takeUp: async (id) => {
+      const r = records.get(id);
+      if (r !== undefined) walk.set(viewOf(r, parts));
+      return { ok: true, value: id };
+    },
+    discard: async () => {
+      walk.set(null);
+      return fine;
+    },
     hold: () => listening.set({ state: 'held', ear: 'embedded' }),
     resume: () => listening.set({ state: 'listening', ear: 'embedded', sentAway: false }),
     wrong: async () => fine,

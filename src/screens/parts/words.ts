@@ -96,6 +96,15 @@ export function findingWhat(finding: Finding): string {
   return capital(conditions.join('; '));
 }
 
+const WORST_FIRST: readonly Finding['severity'][] = ['ground', null, 'defer', 'watch', 'note'];
+
+/** What counts before what was taken back; then by gravity. Unrated comes after "ground it": it may still become that. */
+export function worstFirst(findings: readonly Finding[]): readonly Finding[] {
+  const rank = (f: Finding) =>
+    (f.settled === 'taken-back' ? WORST_FIRST.length : 0) + WORST_FIRST.indexOf(f.severity);
+  return [...findings].sort((a, b) => rank(a) - rank(b));
+}
+
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

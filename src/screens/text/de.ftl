@@ -219,6 +219,7 @@ finish-gap-part = { $missing } not said
 finish-gap-result = result not said
 finish-gap-question = in question
 finish-gap-demanded = demanded by a finding
+finish-show-gaps = Show the { $n } gaps
 finish-walk-there = Walk to { $number }
 finish-walk-there-long = Walk to { $station }
 finish-say-why = Why is { $check } left open?
