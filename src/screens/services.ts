@@ -1,4 +1,5 @@
 import type { RecordedChunk } from '#capture';
+import type { Asked } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Standing } from '#shared/coverage';
@@ -108,6 +109,8 @@ export interface AircraftChoice {
   readonly catalogue: string | null;
   readonly hours: number | null;
   readonly openSquawks: readonly string[];
+  /** Checks that they are about: asked for today whatever else today asks. Left out: none is known. */
+  readonly squawkedChecks?: readonly string[];
 }
 
 export interface CatalogueChoice {
@@ -117,6 +120,7 @@ export interface CatalogueChoice {
   readonly edition: string;
   readonly stations: number;
   readonly checks: number;
+  readonly asked: Asked;
   readonly notice: string | null;
   readonly cautions: readonly string[];
   /** Circumstances that any of its checks asks about. */

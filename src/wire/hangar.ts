@@ -47,6 +47,9 @@ export async function aircraftIn(
       openSquawks: squawks.open
         .filter((s) => s.aircraft === aircraft)
         .map((s) => squawkTitle(s.fault, read?.catalogue ?? null)),
+      squawkedChecks: squawks.open.flatMap((s) =>
+        s.aircraft === aircraft && s.fault.check !== null ? [s.fault.check] : [],
+      ),
     };
   });
 }

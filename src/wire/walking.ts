@@ -81,6 +81,9 @@ export interface Walking {
 
 export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
 
+/** Seconds that the screen of the walk waits for its ear: a microphone opens in less, a model to be loaded does not. */
+const EAR_PATIENCE = 0.4;
+
 /** Seconds for the sentence that a walk was discarded, before its screen goes. */
 const LAST_WORDS = 5;
 
@@ -261,7 +264,19 @@ export function createWalking(parts: WalkingParts): Walking {
 
   async function opened(kind: EarKind): Promise<Outcome<string>> {
     show();
-    await hearing.listenWith(kind);
+    const opening = hearing.listenWith(kind);
+    const late = await Promise.race([
+      opening.then(() => false),
+      new Promise<true>((done) => (parts.wait ?? realWait)(EAR_PATIENCE, () => done(true))),
+    ]);
+    // The walk has begun: touch and typing count while the ear is still being loaded.
+    if (late) {
+      void opening.catch((error: unknown) => {
+        const why = error instanceof Error ? error.message : String(error);
+        listening.set({ state: 'deaf', ear: kind, why });
+        voice.announce('stopped', why);
+      });
+    }
     return good(session.walk);
   }
 

@@ -215,7 +215,36 @@ test('Finish: findings and gaps, by station; no check is called good here, and a
   const calls = await page.evaluate(() =>
     window.fake.calls.filter((c) => c.name === 'setAside').map((c) => c.with),
   );
-  expect(calls).toEqual([['right-magneto', 'looked at by the engineer']]);
+  expect(calls).toEqual([['magneto-right', 'looked at by the engineer']]);
+  await page.context().close();
+});
+
+test('Begin: a sentence that is told covers nothing, least of all "Begin", and goes by itself', async () => {
+  const { page } = await stage.opened(screenOf('Begin'), 'light', PHONE);
+  await page.clock.install();
+  await page.evaluate(() => {
+    window.fake.begin = async () => ({ ok: false, error: 'There is no room left on this device.' });
+  });
+  await page.getByRole('button', { name: 'Begin the walk' }).click();
+  const box = page.locator('.told .notice');
+  await box.waitFor();
+  expect(await isWhole(page, '.go .press')).toBe(true);
+  expect(await isWhole(page, '.told .notice')).toBe(true);
+  expect(await covered(page)).toEqual([]);
+  await page.clock.runFor(30_000);
+  await box.waitFor({ state: 'detached' });
+  await page.context().close();
+});
+
+test('Begin: the aircraft stands first, with the number of checks that is asked for today', async () => {
+  const { page } = await stage.opened(screenOf('Begin'), 'light', PHONE);
+  expect(await isWhole(page, 'fieldset > .aircraft .craft:first-child')).toBe(true);
+  const name = () => page.locator('.craft').first().innerText();
+  const before = Number(/(\d+) checks today/.exec(await name())?.[1]);
+  await page.getByRole('checkbox', { name: 'Night' }).check();
+  const after = Number(/(\d+) checks today/.exec(await name())?.[1]);
+  expect(after).toBeGreaterThan(before);
+  expect(await page.getByText('Training helicopter', { exact: true }).isVisible()).toBe(false);
   await page.context().close();
 });
 
@@ -234,7 +263,7 @@ test('Finish: with nothing open, "no gap" stands where the list was; what was an
     const checks = now.coverage.checks.map((c, i) => ({
       ...c,
       standing: 'spoken' as const,
-      ...(i < 3 && c.required.today ? { touched: true } : {}),
+      ...(i < 3 ? { touched: true, required: { ...c.required, today: true } } : {}),
     }));
     window.fake.parts.walk.set({ ...now, coverage: { ...now.coverage, checks, open: [] } });
   });

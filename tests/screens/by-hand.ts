@@ -69,7 +69,7 @@ export const BY_HAND: readonly ByHand[] = [
     say: "what's left here",
     is: 'left-here',
     screen: 'Walk',
-    stands: (page) => page.locator('ul.here'),
+    stands: (page) => page.getByRole('list', { name: 'Left here' }),
   },
   {
     say: 'where am i',

@@ -1,3 +1,4 @@
+import { askedOn } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
@@ -340,6 +341,7 @@ function choicesOf(parts: FakeParts, records: readonly WalkRecord[]): Choices {
       edition: 'made-up-edition',
       stations: c.stations.length,
       checks: c.stations.reduce((n, s) => n + s.checks.length, 0),
+      asked: askedOn(c.stations.flatMap((s) => s.checks)),
       notice: c.notice ?? null,
       cautions: c.cautions,
       circumstances: [

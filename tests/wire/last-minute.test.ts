@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { typedEar } from '#capture';
 import { countOf, findingCounts } from '#shared/counts';
 import type { Services } from '#screens';
 import { houseFor, testWorld } from './house.ts';
@@ -133,4 +134,54 @@ test('finish, list and sheet give the same numbers, from one function', async ()
   expect(findingCounts(opened.value.coverage)).toEqual({ findings: 1, takenBack: 1, unsettled: 0 });
   await house.count?.([walk]);
   expect(lineOf(house, walk)).toMatchObject({ open: countOf(shown.checks).open, findings: 1 });
+});
+
+test('the walk begins while the ear is still being loaded: words typed meanwhile count', async () => {
+  const world = testWorld('2026-09-14T06:00:00Z');
+  let ready = (): void => undefined;
+  const { house } = await houseFor(world, {
+    openEar: (_, needs) =>
+      new Promise((open) => {
+        ready = () => open(typedEar({ world, seconds: needs.seconds }));
+      }),
+  });
+  const begun = await house.begin({
+    aircraft: 'Rowan 2',
+    catalogue: 'training-helicopter',
+    circumstances: [],
+    pilot: null,
+    instructor: null,
+    hours: null,
+    ear: 'embedded',
+  });
+  expect(begun).toMatchObject({ ok: true });
+  expect(house.listening.get().state).toBe('starting');
+  await house.say('oil cooler good');
+  expect(house.walk.get()?.coverage.checks.some((c) => c.standing !== 'unspoken')).toBe(true);
+  ready();
+  await expect.poll(() => house.listening.get().state).toBe('typed');
+});
+
+test('an ear that fails after the walk began says so, and the walk goes on', async () => {
+  const world = testWorld('2026-09-14T06:00:00Z');
+  let fail = (): void => undefined;
+  const { house } = await houseFor(world, {
+    openEar: () =>
+      new Promise((_, no) => {
+        fail = () => no(new Error('The model is not there. Type, or load it with a network.'));
+      }),
+  });
+  await house.begin({
+    aircraft: 'Rowan 2',
+    catalogue: 'training-helicopter',
+    circumstances: [],
+    pilot: null,
+    instructor: null,
+    hours: null,
+    ear: 'embedded',
+  });
+  fail();
+  await expect
+    .poll(() => house.listening.get())
+    .toMatchObject({ state: 'deaf', why: expect.stringContaining('The model is not there') });
 });
