@@ -80,6 +80,8 @@ export const CheckCoverage = z.object({
   statements: z.array(z.string()),
   /** Whether it was explained, done or reported, in whose words; left out by older versions. */
   told: Told.optional(),
+  /** Something of it was answered by touch, without a word; left out: nothing was. */
+  touched: z.boolean().optional(),
   /** What a reviewer said it should be, beside what it is. */
   reviewed: Standing.nullable(),
 });
@@ -187,6 +189,8 @@ export const Coverage = z.object({
     })
     .nullable(),
   signed: z.object({ name: z.string(), certificate: z.string().nullable() }).nullable(),
+  /** Thrown away before it was finished; left out: it was not. */
+  discarded: z.object({ why: z.string().nullable() }).optional(),
 });
 export type Coverage = z.infer<typeof Coverage>;
 

@@ -146,6 +146,15 @@ export const Happening = z.discriminatedUnion('kind', [
     /** Left out in older events: said. At the end of a file nobody called the completion. */
     how: z.enum(['said', 'touched', 'end-of-file']).optional(),
   }),
+  /**
+   * The walk was thrown away unfinished: it counts for nothing and is not taken
+   * up again. Everything said in it stays, and what was found is a squawk (R4).
+   */
+  z.object({
+    kind: z.literal('discarded'),
+    how: z.enum(['said', 'touched']),
+    why: z.string().nullable(),
+  }),
   z.object({
     kind: z.literal('decided'),
     decision: Decision,

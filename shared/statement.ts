@@ -147,11 +147,15 @@ export const Observation = z.object({
 });
 export type Observation = z.infer<typeof Observation>;
 
+/** What `why` says of a statement that a touch made, on this version and all before it. */
+export const BY_TOUCH = 'Set by touch.';
+
 export const CommandName = z.enum([
   'begin',
   'hold',
   'resume',
   'finish',
+  'discard',
   'left',
   'left-here',
   'where',

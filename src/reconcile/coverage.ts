@@ -40,6 +40,7 @@ export function coverageOf(state: State): Coverage {
     oddities: [...state.oddities],
     decision: state.decision,
     signed: state.signed,
+    ...(state.discarded === null ? {} : { discarded: state.discarded }),
   };
   made.set(state, coverage);
   return coverage;

@@ -1,4 +1,5 @@
 import type { CheckCoverage, Standing } from '#shared/coverage';
+import { BY_TOUCH } from '#shared/statement';
 import type { Spot } from './atlas.ts';
 import { findingsAt, findingsNowhere } from './findings.ts';
 import { lastMark, type Entry } from './ledger.ts';
@@ -97,6 +98,7 @@ function resultAt(state: State, index: number): Result | null {
     reasons,
     statements: idsOf(tally),
     told: toldOf(ledger, tally.readings),
+    ...(isTouched(tally) ? { touched: true } : {}),
     reviewed: reviewedStanding(state, spot, ledger, required),
   };
   return {
@@ -114,6 +116,11 @@ function resultAt(state: State, index: number): Result | null {
 function idsOf({ readings }: Tally): string[] {
   const ids = readings.map((r) => r.entry.id);
   return ids.length < 2 ? ids : [...new Set(ids)];
+}
+
+/** What a touch answered was not said: it counts, and is shown as what it is. */
+function isTouched({ readings }: Tally): boolean {
+  return readings.some((r) => r.entry.said.why.includes(BY_TOUCH));
 }
 
 /** "Skipped" is what an unspoken check is called once the walk is finished. */

@@ -52,6 +52,7 @@ export interface State {
   readonly aircraft: string | null;
   readonly edition: string | null;
   readonly finished: boolean;
+  readonly discarded: { readonly why: string | null } | null;
   /** Somebody said or touched "finish", rather than the file having ended. */
   readonly called: boolean;
   readonly lastFinding: string | null;
@@ -95,6 +96,7 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     aircraft: null,
     edition: null,
     finished: false,
+    discarded: null,
     called: false,
     lastFinding: null,
     circumstances: new Set(),

@@ -110,6 +110,9 @@ const TAKERS: Takers = {
   'brought-back': nothing,
   replied: nothing,
   'let-in': nothing,
+  discarded: (work, _event, what) => {
+    work.state.discarded = { why: what.why };
+  },
   amendment: nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;

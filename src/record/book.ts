@@ -21,6 +21,10 @@ export interface Book {
   /** "Finish" was said and is not yet recorded as done. */
   finishing: boolean;
   finished: boolean;
+  /** "Discard this walk" was said once, and is done when it is said again or answered with yes. */
+  discardAsked: boolean;
+  discarding: boolean;
+  discarded: boolean;
   decided: boolean;
   signed: boolean;
   /** Latest time in the walk, seconds, and the device's clock then. */
@@ -59,6 +63,9 @@ export function emptyBook(): Book {
     aside: false,
     finishing: false,
     finished: false,
+    discardAsked: false,
+    discarding: false,
+    discarded: false,
     decided: false,
     signed: false,
     t: 0,
@@ -161,6 +168,10 @@ export function enter(book: Book, event: Event, means: Means): void {
       book.finished = true;
       book.finishing = false;
       return;
+    case 'discarded':
+      book.discarded = true;
+      book.discarding = false;
+      return;
     case 'decided':
       book.decided = true;
       return;
@@ -185,6 +196,7 @@ function enterStatement(book: Book, statement: Statement, means: Means): void {
   book.unread.delete(statement.heard);
   book.statements.set(statement.id, statement);
   if (statement.kind === 'command' && statement.command === 'finish') book.finishing = true;
+  enterDiscard(book, statement);
   if (statement.kind === 'retraction') book.retracted.add(statement.of);
   if (statement.kind === 'rating') {
     const of = statement.of ?? book.lastFinding;
@@ -199,6 +211,13 @@ function enterStatement(book: Book, statement: Statement, means: Means): void {
     if (statement.severity !== null) book.rated.add(statement.id);
   }
   book.scene = { ...means.follow(book.scene, statement), question: book.scene.question };
+}
+
+/** Anything but a yes or the order again is a no. */
+function enterDiscard(book: Book, statement: Statement): void {
+  const order = statement.kind === 'command' ? statement.command : null;
+  book.discarding = book.discardAsked && (order === 'discard' || order === 'yes');
+  book.discardAsked = order === 'discard' && !book.discarding;
 }
 
 /** Gives the floor to the next question that has not lapsed, when nobody has it. */

@@ -63,6 +63,8 @@ export interface Session {
   hold(why: Extract<Happening, { kind: 'held' }>['why']): Promise<Happened>;
   resume(): Promise<Happened>;
   finish(how?: { how: FinishedHow }): Promise<Happened>;
+  /** Throws the walk away, unfinished; its words stay in the log. */
+  discard(how: 'said' | 'touched', why: string | null): Promise<Happened>;
   decide(
     decision: Decision,
     by: string,
@@ -96,6 +98,8 @@ const TIMED_BY_FILE: ReadonlySet<Heard['by']> = new Set(['transcript', 'sound-fi
 
 const SIGNED =
   'This walk is signed: nothing changes it any more. Say what has to be added in its debrief, or begin a new walk.';
+const DISCARDED = 'This walk was discarded: nothing is added to it any more. Begin a new walk.';
+const FINISHED = 'This walk is finished: it is decided and signed, and not discarded any more.';
 const UNWRITTEN =
   'Words that were heard wait to be written; free some space on this device, then sign.';
 
@@ -161,7 +165,9 @@ export function createSession(parts: Parts): Session {
 
   /** What is signed is final: what comes after it is refused, in words. */
   function ifOpen(work: () => Promise<Happened>): Promise<Happened> {
-    return inTurn(async () => (book.signed ? refuse(SIGNED) : work()));
+    return inTurn(async () =>
+      book.signed ? refuse(SIGNED) : book.discarded ? refuse(DISCARDED) : work(),
+    );
   }
 
   function simply(happenings: readonly Happening[]): Promise<Happened> {
@@ -203,6 +209,11 @@ export function createSession(parts: Parts): Session {
     book.unread.delete(heard.id);
     book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
     if (book.finishing) events.push(...(await append([finished('said')], t)));
+    if (book.discarding) {
+      // A finished walk is not thrown away by a sentence; the order is forgotten.
+      if (book.finished) book.discarding = false;
+      else events.push(...(await append([{ kind: 'discarded', how: 'said', why: null }], t)));
+    }
     return events;
   }
 
@@ -307,6 +318,12 @@ export function createSession(parts: Parts): Session {
       }),
     finish: ({ how } = { how: 'touched' }) =>
       ifOpen(async () => happened(await append([finished(how)]), book.current)),
+    discard: (how, why) =>
+      ifOpen(async () =>
+        book.finished
+          ? refuse(FINISHED)
+          : happened(await append([{ kind: 'discarded', how, why }]), book.current),
+      ),
     decide: (decision, by, authority = null, note = null) =>
       ifOpen(async () => {
         if (decision === 'defer' && (authority === null || authority.trim() === '')) {

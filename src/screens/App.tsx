@@ -1,4 +1,4 @@
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useEffect } from 'react';
 import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
 import { Begin } from './begin/Begin.tsx';
@@ -7,6 +7,7 @@ import { Frame, Waiting } from './parts/Frame.tsx';
 import { useLive } from './parts/live.ts';
 import { TellPlace } from './parts/Tell.tsx';
 import { useTheme } from './parts/theme.ts';
+import { TextPlace, textIn } from './text/text.ts';
 import type { Services } from './services.ts';
 import { Walk } from './walk/Walk.tsx';
 import './tokens.css';
@@ -33,64 +34,70 @@ const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 export function App({ services }: { services: Services }) {
   const settings = useLive(services.settings);
   useTheme(settings.theme);
+  const text = textIn(settings.language);
+  useEffect(() => {
+    document.documentElement.lang = settings.language;
+  }, [settings.language]);
   return (
     <House value={services}>
-      <TellPlace>
-        <Router hook={useHashLocation}>
-          <Switch>
-            <Route path="/walk">
-              <Walk />
-            </Route>
-            <Route>
-              <Frame>
-                <Suspense fallback={<Waiting what="Opening …" />}>
-                  <Switch>
-                    <Route path="/">
-                      <Begin />
-                    </Route>
-                    <Route path="/finish">
-                      <Finish />
-                    </Route>
-                    <Route path="/sheet/:id">{(p) => <Sheet key={p.id} id={p.id} />}</Route>
-                    <Route path="/debrief/:id">{(p) => <Debrief key={p.id} id={p.id} />}</Route>
-                    <Route path="/several/:ids">
-                      {(p) => <Several key={p.ids} ids={(named(p.ids) ?? '').split(',')} />}
-                    </Route>
-                    <Route path="/walks">
-                      <Walks />
-                    </Route>
-                    <Route path="/squawks/:aircraft?">
-                      {(p) => <Squawks aircraft={named(p.aircraft)} />}
-                    </Route>
-                    <Route path="/squawk/:aircraft?">
-                      {(p) => <QuickSquawk aircraft={named(p.aircraft)} />}
-                    </Route>
-                    <Route path="/workshop/:page?/:id?">
-                      {(p) => <Workshop page={p.page} id={p.id} />}
-                    </Route>
-                    <Route path="/settings">
-                      <SettingsPage />
-                    </Route>
-                    <Route path="/school">
-                      <School />
-                    </Route>
-                    <Route path="/join/:code">{(p) => <Join key={p.code} code={p.code} />}</Route>
-                    <Route path="/let/:code?">
-                      {(p) => <Let key={p.code ?? ''} code={p.code ?? ''} />}
-                    </Route>
-                    <Route path="/student/:name">
-                      {(p) => <Student name={named(p.name) ?? ''} />}
-                    </Route>
-                    <Route>
-                      <Redirect to="/" />
-                    </Route>
-                  </Switch>
-                </Suspense>
-              </Frame>
-            </Route>
-          </Switch>
-        </Router>
-      </TellPlace>
+      <TextPlace value={text}>
+        <TellPlace>
+          <Router hook={useHashLocation}>
+            <Switch>
+              <Route path="/walk">
+                <Walk />
+              </Route>
+              <Route>
+                <Frame>
+                  <Suspense fallback={<Waiting what={text('opening')} />}>
+                    <Switch>
+                      <Route path="/">
+                        <Begin />
+                      </Route>
+                      <Route path="/finish">
+                        <Finish />
+                      </Route>
+                      <Route path="/sheet/:id">{(p) => <Sheet key={p.id} id={p.id} />}</Route>
+                      <Route path="/debrief/:id">{(p) => <Debrief key={p.id} id={p.id} />}</Route>
+                      <Route path="/several/:ids">
+                        {(p) => <Several key={p.ids} ids={(named(p.ids) ?? '').split(',')} />}
+                      </Route>
+                      <Route path="/walks">
+                        <Walks />
+                      </Route>
+                      <Route path="/squawks/:aircraft?">
+                        {(p) => <Squawks aircraft={named(p.aircraft)} />}
+                      </Route>
+                      <Route path="/squawk/:aircraft?">
+                        {(p) => <QuickSquawk aircraft={named(p.aircraft)} />}
+                      </Route>
+                      <Route path="/workshop/:page?/:id?">
+                        {(p) => <Workshop page={p.page} id={p.id} />}
+                      </Route>
+                      <Route path="/settings">
+                        <SettingsPage />
+                      </Route>
+                      <Route path="/school">
+                        <School />
+                      </Route>
+                      <Route path="/join/:code">{(p) => <Join key={p.code} code={p.code} />}</Route>
+                      <Route path="/let/:code?">
+                        {(p) => <Let key={p.code ?? ''} code={p.code ?? ''} />}
+                      </Route>
+                      <Route path="/student/:name">
+                        {(p) => <Student name={named(p.name) ?? ''} />}
+                      </Route>
+                      <Route>
+                        <Redirect to="/" />
+                      </Route>
+                    </Switch>
+                  </Suspense>
+                </Frame>
+              </Route>
+            </Switch>
+          </Router>
+        </TellPlace>
+      </TextPlace>
     </House>
   );
 }

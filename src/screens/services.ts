@@ -1,4 +1,5 @@
 import type { RecordedChunk } from '#capture';
+import type { Asked } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Finding, Standing } from '#shared/coverage';
@@ -11,6 +12,7 @@ import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
 import type { AskedCatalogue, FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type { Language } from './text/text.ts';
 import type { Workshop } from './workshop/desk.ts';
 
 /**
@@ -59,6 +61,8 @@ export interface LastHeard {
    * result and could not be read (R5). finding: it made or amended a finding.
    */
   readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
+  /** Checks that the words were put to; left out or empty: none. */
+  readonly checks?: readonly string[];
 }
 
 /** A walk in progress. */
@@ -106,6 +110,8 @@ export interface AircraftChoice {
   readonly catalogue: string | null;
   readonly hours: number | null;
   readonly openSquawks: readonly string[];
+  /** Checks that they are about: asked for today whatever else today asks. Left out: none is known. */
+  readonly squawkedChecks?: readonly string[];
 }
 
 export interface CatalogueChoice {
@@ -115,6 +121,7 @@ export interface CatalogueChoice {
   readonly edition: string;
   readonly stations: number;
   readonly checks: number;
+  readonly asked: Asked;
   readonly notice: string | null;
   readonly cautions: readonly string[];
   /** Circumstances that any of its checks asks about. */
@@ -169,7 +176,7 @@ export interface WalkLine {
   readonly begun: number;
   /** Seconds from begin to the last event. */
   readonly seconds: number;
-  readonly state: 'walking' | 'finished' | 'signed';
+  readonly state: 'walking' | 'finished' | 'signed' | 'discarded';
   /** Null: not counted yet. */
   readonly open: number | null;
   readonly findings: number | null;
@@ -305,6 +312,8 @@ export interface Settings {
   readonly pilot: string;
   readonly certificate: string;
   readonly paper: 'a4' | 'letter';
+  /** Of the sentences on the screen. What is said and heard stays English. */
+  readonly language: Language;
 }
 
 /** A file that the app hands out. */
@@ -384,8 +393,10 @@ export interface Services {
   readonly pulse: Live<Pulse>;
 
   begin(request: BeginRequest): Promise<Outcome<string>>;
-  /** Takes up a walk that was left. */
-  takeUp(walk: string): Promise<Outcome<string>>;
+  /** Takes up a walk that was left; `quietly`: without opening an ear, to decide and sign. */
+  takeUp(walk: string, how?: 'quietly'): Promise<Outcome<string>>;
+  /** Throws an unfinished walk away: its words stay in the log, its findings stay squawks (R4). */
+  discard(walk: string, why: string | null): Promise<Outcome>;
   hold(): void;
   resume(): void;
   /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */

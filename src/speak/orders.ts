@@ -79,6 +79,10 @@ export function ordered(happened: Happened, around: Around, settings: ReplySetti
         const next = after.open[0];
         return [order(next === undefined ? 'Nothing is left' : `Next: ${next.text}`)];
       }
+      case 'discard':
+        return after.discarded !== undefined || after.finished
+          ? []
+          : [order('To throw this walk away, say it again. Anything else keeps it')];
       case 'help':
         return [order(HELP)];
       default:
@@ -93,6 +97,9 @@ export function ordered(happened: Happened, around: Around, settings: ReplySetti
       lines.push(
         order(left(here.length > 0 ? here.map((o) => o.text) : after.open.map((o) => o.text)), 1),
       );
+    }
+    if (what.kind === 'discarded') {
+      lines.push(order('Discarded. It counts for nothing; its words stay in the log', 0));
     }
     if (what.kind === 'finished') {
       lines.push(order(finishLine(after), 0));

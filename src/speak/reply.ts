@@ -121,6 +121,7 @@ const UNDERSTOOD_EVENTS: ReadonlySet<string> = new Set([
   'held',
   'resumed',
   'finished',
+  'discarded',
   'decided',
   'signed',
   'circumstance-set',

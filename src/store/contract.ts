@@ -26,6 +26,7 @@ export interface WalkSummary {
   readonly last: number;
   readonly events: number;
   readonly finished: boolean;
+  readonly discarded: boolean;
   readonly decision: Decision | null;
   readonly signed: string | null;
   readonly sealed: boolean;

@@ -27,18 +27,20 @@ export interface Digest {
     readonly hours: number | null;
   } | null;
   readonly finished: boolean;
+  readonly discarded: boolean;
   readonly decision: Decision | null;
   readonly signed: string | null;
   readonly sealed: boolean;
 }
 
 /** Grows when what is kept of a row grows or is read otherwise: kept digests of another version are made anew. */
-export const DIGEST_VERSION = 1;
+export const DIGEST_VERSION = 2;
 
 /** Kinds that say how far a walk has come. Of all others only the time is read. */
 const TELLING: ReadonlySet<string> = new Set([
   'walk-begun',
   'finished',
+  'discarded',
   'decided',
   'signed',
   'sealed',
@@ -47,6 +49,7 @@ const TELLING: ReadonlySet<string> = new Set([
 const NOTHING = {
   begun: null,
   finished: false,
+  discarded: false,
   decision: null,
   signed: null,
   sealed: false,
@@ -86,6 +89,8 @@ function told(digest: Omit<Digest, 'walk'>, { what, ...event }: Event): Partial<
       };
     case 'finished':
       return { finished: true };
+    case 'discarded':
+      return { discarded: true };
     case 'decided':
       return { decision: what.decision };
     case 'signed':

@@ -12,7 +12,7 @@ export async function summaries(shelf: Shelf, device: string): Promise<readonly 
 }
 
 function summaryOf(digest: Digest, aside: Digest | undefined, device: string): WalkSummary[] {
-  const { walk, begun, events, last, finished, decision, signed, sealed } = digest;
+  const { walk, begun, events, last, finished, discarded, decision, signed, sealed } = digest;
   if (begun === null || walk.startsWith(ASIDE)) return [];
   return [
     {
@@ -27,6 +27,7 @@ function summaryOf(digest: Digest, aside: Digest | undefined, device: string): W
       last,
       events,
       finished,
+      discarded,
       decision,
       signed,
       sealed,

@@ -125,6 +125,7 @@ const CHECKED = 0.4;
 const NEWS: ReadonlySet<string> = new Set([
   'walk-begun',
   'finished',
+  'discarded',
   'signed',
   'sealed',
   'squawk',

@@ -2,7 +2,7 @@ import type { CheckCoverage } from '#shared/coverage';
 import type { Heard } from '#shared/heard';
 import type { Reader } from '#shared/reader';
 import type { Severity } from '#shared/severity';
-import type { Observation, Span, Statement } from '#shared/statement';
+import { BY_TOUCH, type Observation, type Span, type Statement } from '#shared/statement';
 
 /**
  * What is settled by touch goes the way of words: it is heard, in words that
@@ -34,9 +34,6 @@ export function byHand(grammar: Reader): ByHand {
     prepare: (heard, make) => void prepared.set(heard, make),
   };
 }
-
-/** Why a statement was read as it was, where a touch made it. */
-export const BY_TOUCH = 'Set by touch.';
 
 function common(heard: Heard) {
   const span: Span = { from: 0, to: heard.text.split(/\s+/).length, words: heard.text };

@@ -55,6 +55,9 @@ export async function aircraftIn(
       openSquawks: squawks.open
         .filter((s) => isSame(s.aircraft, aircraft))
         .map((s) => squawkTitle(s.fault, read?.catalogue ?? null)),
+      squawkedChecks: squawks.open.flatMap((s) =>
+        s.aircraft === aircraft && s.fault.check !== null ? [s.fault.check] : [],
+      ),
     };
   });
 }

@@ -1,10 +1,10 @@
 import { fold } from '#reconcile';
 import type { WalkLine } from '#screens';
 import type { Store, WalkSummary } from '#store';
+import { countOf, findingCounts } from '#shared/counts';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import { FOLDED_BY } from './versions.ts';
-import { openChecks } from './whole-walk.ts';
 
 /** What the list shows of a walk beyond its summary; costs a fold. */
 interface Counts {
@@ -116,7 +116,12 @@ function markOf(summary: WalkSummary): string {
   return `${FOLDED_BY} ${summary.edition} ${summary.mark}`;
 }
 
-function stateOf({ signed, finished }: Pick<WalkSummary, 'signed' | 'finished'>) {
+function stateOf({
+  signed,
+  finished,
+  discarded,
+}: Pick<WalkSummary, 'signed' | 'finished' | 'discarded'>) {
+  if (discarded) return 'discarded';
   return signed !== null ? 'signed' : finished ? 'finished' : 'walking';
 }
 
@@ -135,13 +140,14 @@ async function catalogueIn(store: Store, edition: string) {
 
 function counted(coverage: Coverage) {
   return {
-    open: openChecks(coverage).length,
-    findings: coverage.findings.filter((f) => f.settled !== 'taken-back').length,
+    open: countOf(coverage.checks).open,
+    findings: findingCounts(coverage).findings,
   };
 }
 
 function stateIn(events: readonly Event[]): WalkLine['state'] {
   const has = (kind: Event['what']['kind']) => events.some(({ what }) => what.kind === kind);
+  if (has('discarded')) return 'discarded';
   return has('signed') ? 'signed' : has('finished') ? 'finished' : 'walking';
 }
 
@@ -152,6 +158,6 @@ function isKept(value: unknown): value is Kept {
     typeof mark === 'string' &&
     typeof open === 'number' &&
     typeof findings === 'number' &&
-    (state === 'walking' || state === 'finished' || state === 'signed')
+    (state === 'walking' || state === 'finished' || state === 'signed' || state === 'discarded')
   );
 }

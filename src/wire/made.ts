@@ -25,12 +25,13 @@ export function lastHeard(
 ): LastHeard | null {
   const heard = happened.events.find((e) => e.what.kind === 'heard');
   if (heard?.what.kind !== 'heard') return null;
-  const made = happened.statements.flatMap((s) => lineFor(s, catalogue, after));
+  const made = happened.statements.flatMap((s) => lineFor(s, catalogue, before, after));
   return {
     event: heard.id,
     words: heard.what.heard.text,
     made: made.length === 0 ? [nothingMade(happened)] : [...new Set(made)],
     sort: sortOf(happened, before, after),
+    checks: [...new Set(happened.statements.flatMap((s) => checksOf(s, before, after)))],
   };
 }
 
@@ -49,15 +50,49 @@ function sortOf(happened: Happened, before: Coverage, after: Coverage): LastHear
   if (after.findings.some((f) => f.statements.some((id) => own.has(id)))) return 'finding';
   const changed = after.checks.some((c, i) => c.standing !== before.checks[i]?.standing);
   const counts = happened.statements.some(
-    (s) => s.kind !== 'not-understood' && !(s.kind === 'observation' && s.force !== 'result'),
+    (s) =>
+      s.kind !== 'not-understood' &&
+      !(s.kind === 'observation' && (s.force !== 'result' || s.about.kind === 'station')),
   );
   return changed || counts ? 'counted' : 'nothing';
 }
 
-function lineFor(statement: Statement, catalogue: Catalogue, after: Coverage): string[] {
+/** The checks that words about the aircraft were put to. */
+function checksOf(said: Statement, before: Coverage, after: Coverage): readonly string[] {
+  if (said.kind === 'set-aside') return [said.check];
+  if (said.kind !== 'observation' || said.force !== 'result') return [];
+  if (said.about.kind === 'check') return [said.about.check];
+  return said.about.kind === 'station' ? coveredBy(said.about.station, before, after) : [];
+}
+
+/** What a verdict over a whole station changed: R7 leaves it few checks, and often none. */
+function coveredBy(station: string, before: Coverage, after: Coverage): readonly string[] {
+  return after.checks.flatMap((c, i) =>
+    c.station === station && c.standing !== before.checks[i]?.standing ? [c.check] : [],
+  );
+}
+
+/** Why a verdict over a station counted for nothing. */
+function emptyBlanket(station: string, after: Coverage): string {
+  const open = after.checks.some(
+    (c) =>
+      c.station === station &&
+      c.required.today &&
+      c.standing !== 'spoken' &&
+      c.standing !== 'set-aside',
+  );
+  return open ? 'counts for no check, name each one' : 'nothing was open there';
+}
+
+function lineFor(
+  statement: Statement,
+  catalogue: Catalogue,
+  before: Coverage,
+  after: Coverage,
+): string[] {
   switch (statement.kind) {
     case 'observation':
-      return [observationLine(statement, catalogue, after)];
+      return [observationLine(statement, catalogue, before, after)];
     case 'two-candidates':
       return [`Which one: ${names(statement.candidates.slice(0, 3), catalogue)}?`];
     case 'rating':
@@ -79,12 +114,22 @@ function lineFor(statement: Statement, catalogue: Catalogue, after: Coverage): s
   }
 }
 
-function observationLine(said: Observation, catalogue: Catalogue, after: Coverage): string {
+function observationLine(
+  said: Observation,
+  catalogue: Catalogue,
+  before: Coverage,
+  after: Coverage,
+): string {
   const about = aboutName(said, catalogue);
   if (said.force !== 'result') return `Not counted, ${TALK[said.force]}: ${about}`;
   if (said.doubtful !== null) return `${about}: in question, ${said.doubtful}`;
   const found = said.conditions.filter((c) => c.present).map((c) => c.condition);
   if (found.length > 0) return `${about}: ${found.join(', ').replaceAll('-', ' ')}`;
+  if (said.about.kind === 'station') {
+    const covered = coveredBy(said.about.station, before, after).length;
+    if (covered === 0) return `${about}: ${emptyBlanket(said.about.station, after)}`;
+    return `${about}: ${covered} ${covered === 1 ? 'check' : 'checks'} spoken for`;
+  }
   if (said.about.kind !== 'check') return about;
   const { check } = said.about;
   const standing = after.checks.find((c) => c.check === check)?.standing;

@@ -126,6 +126,8 @@ export function begunIn(events: readonly Event[]) {
 export function takesUp({ events, coverage, id }: WalkRecord, device: string): string | null {
   if (coverage.signed !== null)
     return 'This walk is signed: nothing changes it any more. Begin a new walk.';
+  if (coverage.discarded !== undefined)
+    return 'This walk was discarded: nothing is added to it any more. Begin a new walk.';
   const [first] = events;
   return first?.device === device && first.walk === id
     ? null

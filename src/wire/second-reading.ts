@@ -4,8 +4,8 @@ import type { SecondReading, WalkRecord } from '#screens';
 import type { Event, ReadBy } from '#shared/event';
 import type { Log } from '#shared/log';
 import type { Reader } from '#shared/reader';
-import type { Statement } from '#shared/statement';
-import { BY_TOUCH, byHand } from './by-hand.ts';
+import { BY_TOUCH, type Statement } from '#shared/statement';
+import { byHand } from './by-hand.ts';
 import { begunIn } from './records.ts';
 
 /**

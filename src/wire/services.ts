@@ -209,6 +209,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           ear: () => settings.get().ear,
         }),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
+      over: () => {
+        if (walking?.session.walk === walkId) leave();
+      },
       steps: (statement, heard, carried) => desk.steps(statement, heard, { ...told, carried }),
       atFinish: (coverage, events, carried) =>
         desk.atFinish(coverage, events, { ...told, carried }),
@@ -251,6 +254,34 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     });
   }
 
+  function takeUp(id: string, how?: 'quietly') {
+    return attempt<string>(async () => {
+      await voiceBegins?.stop();
+      const opened = await records.open(id);
+      if (!opened.ok) return opened;
+      const no = takesUp(opened.value, store.device);
+      if (no !== null) return bad(no);
+      const { events, catalogue, aircraft } = opened.value;
+      const begun = begunIn(events);
+      const edition = begun?.edition ?? '';
+      const who = { pilot: begun?.pilot ?? null, hours: begun?.hours ?? null };
+      const next = await newWalking({ edition, catalogue }, aircraft, who, id);
+      await walking?.stop();
+      walking = next;
+      if (how === undefined) listenToButton(next, aircraft);
+      return next.takeUp(events, how === undefined ? settings.get().ear : 'typed');
+    });
+  }
+
+  function leave(): void {
+    const closing = walking;
+    walking = null;
+    parts.headset.off();
+    void closing?.stop().then(refresh);
+    walk.set(null);
+    listening.set({ state: 'typed', ear: 'typed' });
+  }
+
   void store.subscribe(({ events, own }) => {
     // A squawk makes an aircraft known that was never walked.
     if (!own || events.some((e) => e.what.kind === 'squawk')) void refresh();
@@ -284,25 +315,16 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     listening,
     pulse,
     begin,
-    takeUp: (id) =>
-      attempt<string>(async () => {
-        await voiceBegins?.stop();
-        const opened = await records.open(id);
-        if (!opened.ok) return opened;
-        const no = takesUp(opened.value, store.device);
-        if (no !== null) return bad(no);
-        const { events, catalogue, aircraft } = opened.value;
-        const begun = begunIn(events);
-        const next = await newWalking(
-          { edition: begun?.edition ?? '', catalogue },
-          aircraft,
-          { pilot: begun?.pilot ?? null, hours: begun?.hours ?? null },
-          id,
-        );
-        await walking?.stop();
-        walking = next;
-        listenToButton(next, aircraft);
-        return next.takeUp(events, settings.get().ear);
+    takeUp,
+    discard: (id, why) =>
+      attempt(async () => {
+        if (walk.get()?.id !== id) {
+          const taken = await takeUp(id, 'quietly');
+          if (!taken.ok) return taken;
+        }
+        const done = await inWalk((w) => w.act(() => w.session.discard('touched', why)));
+        if (done.ok) leave();
+        return done;
       }),
     hold: () => void inWalk((w) => w.act(() => w.session.hold('touched'))),
     resume: () =>
@@ -356,14 +378,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           return good(null);
         });
       }),
-    close() {
-      const closing = walking;
-      walking = null;
-      parts.headset.off();
-      void closing?.stop().then(refresh);
-      walk.set(null);
-      listening.set({ state: 'typed', ear: 'typed' });
-    },
+    close: leave,
     walks,
     count: (ids) => attempt(async () => good(walks.set(await lines.count(ids)))),
     open: (id) =>

@@ -14,6 +14,7 @@ export const FIRST_SETTINGS: Settings = {
   pilot: '',
   certificate: '',
   paper: 'a4',
+  language: 'en',
 };
 
 /** The settings as kept on this device. Values of another kind than expected are left out. */
@@ -37,6 +38,8 @@ const TALKS: readonly unknown[] = [
   'everything',
 ] satisfies Settings['talk'][];
 
+const LANGUAGES: readonly unknown[] = ['en', 'de'] satisfies Settings['language'][];
+
 function usable(kept: unknown): Partial<Settings> {
   if (typeof kept !== 'object' || kept === null) return {};
   const first: Readonly<Record<string, unknown>> = { ...FIRST_SETTINGS };
@@ -46,7 +49,9 @@ function usable(kept: unknown): Partial<Settings> {
   return Object.fromEntries(
     Object.entries(values).filter(
       ([key, value]) =>
-        typeof first[key] === typeof value && (key !== 'talk' || TALKS.includes(value)),
+        typeof first[key] === typeof value &&
+        (key !== 'talk' || TALKS.includes(value)) &&
+        (key !== 'language' || LANGUAGES.includes(value)),
     ),
   );
 }

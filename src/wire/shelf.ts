@@ -1,6 +1,7 @@
 import { editionOf, parseCatalogue, type Problem } from '#catalogue';
 import type { CatalogueChoice } from '#screens';
 import { CATALOGUES } from '#seeds';
+import { askedOn } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
 import type { Store } from '#store';
@@ -208,6 +209,7 @@ export function choiceOf({ edition, catalogue }: Edition): CatalogueChoice {
     edition,
     stations: catalogue.stations.length,
     checks: checks.length,
+    asked: askedOn(checks),
     notice: catalogue.notice ?? null,
     cautions: catalogue.cautions,
     circumstances: Circumstance.options.filter((c) => asked.has(c)),

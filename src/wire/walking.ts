@@ -43,6 +43,8 @@ export interface WalkingParts {
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
   readonly wait?: Wait;
+  /** The walk was discarded by voice, and the sentence that says so has had its time. */
+  over?(): void;
   /** Steps in the life of a squawk that a statement demands. */
   steps(statement: Statement, heard: Heard, carried: Squawks): readonly Happening[];
   /** Findings to be written up when the walk is finished. */
@@ -78,6 +80,15 @@ export interface Walking {
 }
 
 export type Squawks = Extract<Happening, { kind: 'walk-begun' }>['squawks'];
+
+/** Seconds that the screen of the walk waits for its ear: a microphone opens in less, a model to be loaded does not. */
+const EAR_PATIENCE = 0.4;
+
+/** Seconds for the sentence that a walk was discarded, before its screen goes. */
+const LAST_WORDS = 5;
+
+/** After these nothing more is found on the walk: what was is written up (R4). */
+const WRITES_UP: ReadonlySet<string> = new Set(['finished', 'discarded']);
 
 /** Seconds between two trials to write what could not be kept: room is made by hand, which takes longer. */
 export const TRY_AGAIN = 5;
@@ -188,7 +199,9 @@ export function createWalking(parts: WalkingParts): Walking {
     const before = coverage;
     return attempt(async () => {
       const happened = await work();
-      if (happened.events.some((e) => e.what.kind === 'finished')) await writeUp();
+      if (happened.events.some((e) => e.what.kind === 'discarded' && e.what.how === 'said'))
+        (parts.wait ?? realWait)(LAST_WORDS, () => parts.over?.());
+      if (happened.events.some((e) => WRITES_UP.has(e.what.kind))) await writeUp();
       trouble = unkeptSentence(session.unkept().length);
       last = lastHeard(happened, catalogue, before, coverage) ?? last;
       const reply = replyTo(
@@ -251,7 +264,19 @@ export function createWalking(parts: WalkingParts): Walking {
 
   async function opened(kind: EarKind): Promise<Outcome<string>> {
     show();
-    await hearing.listenWith(kind);
+    const opening = hearing.listenWith(kind);
+    const late = await Promise.race([
+      opening.then(() => false),
+      new Promise<true>((done) => (parts.wait ?? realWait)(EAR_PATIENCE, () => done(true))),
+    ]);
+    // The walk has begun: touch and typing count while the ear is still being loaded.
+    if (late) {
+      void opening.catch((error: unknown) => {
+        const why = error instanceof Error ? error.message : String(error);
+        listening.set({ state: 'deaf', ear: kind, why });
+        voice.announce('stopped', why);
+      });
+    }
     return good(session.walk);
   }
 

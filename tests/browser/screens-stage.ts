@@ -76,6 +76,36 @@ export function screenOf(name: string): Screen {
   return found;
 }
 
+/**
+ * What is pressed and cannot be: something lies over the middle of it. What is
+ * scrolled out of its own box is not there to be pressed, and is left out.
+ */
+export function covered(page: Page): Promise<readonly string[]> {
+  return page.$$eval('a[href], button, input, select, textarea, summary', (all) =>
+    all.flatMap((e) => {
+      if (!(e instanceof HTMLElement) || e.offsetParent === null) return [];
+      const target = e.closest('label') ?? e;
+      const box = target.getBoundingClientRect();
+      const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+      if (x < 0 || y < 0 || x > innerWidth || y > innerHeight) return [];
+      for (let up = target.parentElement; up !== null; up = up.parentElement) {
+        if (getComputedStyle(up).overflowY !== 'auto') continue;
+        const frame = up.getBoundingClientRect();
+        if (y < frame.top || y > frame.bottom) return [];
+      }
+      // A bar that stays while the page scrolls is an edge of the page: below it is not yet there.
+      const bars = [...document.querySelectorAll('*')].filter(
+        (b) => getComputedStyle(b).position === 'sticky' && !b.contains(target),
+      );
+      if (bars.some((b) => y > b.getBoundingClientRect().top)) return [];
+      const on = document.elementFromPoint(x, y);
+      return target.contains(on)
+        ? []
+        : [`${target.textContent ?? ''}: ${on?.className ?? 'nothing'} lies over it`];
+    }),
+  );
+}
+
 /** How far the page sticks out to the right, px. */
 export function sideways(page: Page): Promise<number> {
   return page.evaluate(

@@ -240,13 +240,21 @@ test('a person’s sound is erased only after a yes, and what came of it is told
   await page.context().close();
 });
 
-test('warnings are told one at a time, and a new version loads only when it is asked to', async () => {
+test('warnings stand on one line under the aircraft, all of them once opened; a new version loads only when it is asked to', async () => {
   const { page } = await stage.opened(screenOf('Begin, warned'), 'light');
-  await page.getByText(/Little room is left/).waitFor();
-  await page.getByRole('button', { name: 'Next, 1 of 2' }).click();
-  await page.getByText(/may throw the record away/).waitFor();
-  expect(await page.getByText(/Little room is left/).count()).toBe(0);
-  await page.getByRole('button', { name: 'Load the new version' }).waitFor();
+  const worst = page.getByText(/Little room is left/);
+  await worst.waitFor();
+  const line = await page.locator('.one-told summary').first().boundingBox();
+  expect(line?.height).toBeLessThan(56);
+  const aircraft = await page.locator('.aircraft').first().boundingBox();
+  expect(line?.y).toBeGreaterThan((aircraft?.y ?? 0) + (aircraft?.height ?? 0) - 1);
+  expect(await page.getByText(/may throw the record away/).isVisible()).toBe(false);
+  await worst.click();
+  expect(await page.getByText(/may throw the record away/).isVisible()).toBe(true);
+  const load = page.getByRole('button', { name: 'Load the new version' });
+  expect(await load.isVisible()).toBe(false);
+  await page.getByText(/Version 1.1 is ready/).click();
+  expect(await load.isVisible()).toBe(true);
   await page.context().close();
 });
 

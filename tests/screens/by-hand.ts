@@ -35,6 +35,14 @@ export const BY_HAND: readonly ByHand[] = [
     press: button('Begin the walk'),
     calls: 'begin',
   },
+  {
+    say: 'discard this walk',
+    is: 'discard',
+    screen: 'Finish',
+    first: button('Discard this walk'),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Discard it' }),
+    calls: 'discard',
+  },
   { say: 'hold', is: 'hold', screen: 'Walk', press: button('Hold'), calls: 'hold' },
   {
     say: 'resume',
@@ -61,7 +69,7 @@ export const BY_HAND: readonly ByHand[] = [
     say: "what's left here",
     is: 'left-here',
     screen: 'Walk',
-    stands: (page) => page.locator('ul.here'),
+    stands: (page) => page.getByRole('list', { name: 'Left here' }),
   },
   {
     say: 'where am i',
@@ -128,7 +136,7 @@ export const BY_HAND: readonly ByHand[] = [
     is: 'observation',
     screen: 'Walk',
     first: toCheck,
-    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Good', exact: true }),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Good, by touch' }),
     calls: 'settle',
   },
   {
@@ -136,7 +144,7 @@ export const BY_HAND: readonly ByHand[] = [
     is: 'set-aside',
     screen: 'Walk',
     first: toCheck,
-    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Set aside' }),
+    press: (page) => page.getByRole('dialog').getByRole('button', { name: 'Not fitted' }),
     calls: 'setAside',
   },
   {

@@ -1,3 +1,4 @@
+import { askedOn } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
@@ -74,6 +75,7 @@ const SETTINGS: Settings = {
   pilot: 'M. Alder',
   certificate: '',
   paper: 'a4',
+  language: 'en',
 };
 
 const fine: Outcome = { ok: true, value: null };
@@ -167,7 +169,15 @@ export function fakeServices(parts: FakeParts): Fake {
       walk.set(viewOf(first, parts));
       return { ok: true, value: first.id };
     },
-    takeUp: async (id) => ({ ok: true, value: id }),
+    takeUp: async (id) => {
+      const r = records.get(id);
+      if (r !== undefined) walk.set(viewOf(r, parts));
+      return { ok: true, value: id };
+    },
+    discard: async () => {
+      walk.set(null);
+      return fine;
+    },
     hold: () => listening.set({ state: 'held', ear: 'embedded' }),
     resume: () => listening.set({ state: 'listening', ear: 'embedded', sentAway: false }),
     wrong: async () => fine,
@@ -332,6 +342,7 @@ function choicesOf(parts: FakeParts, records: readonly WalkRecord[]): Choices {
       edition: 'made-up-edition',
       stations: c.stations.length,
       checks: c.stations.reduce((n, s) => n + s.checks.length, 0),
+      asked: askedOn(c.stations.flatMap((s) => s.checks)),
       notice: c.notice ?? null,
       cautions: c.cautions,
       circumstances: [

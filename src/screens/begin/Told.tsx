@@ -1,58 +1,73 @@
-import { useState } from 'react';
+import type { ReactNode } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { never, useLive } from '../parts/live.ts';
+import { useText } from '../text/text.ts';
 
-/** Room and storage in plain sentences, the worst alone until the next is asked for. Beginning puts them away. */
-export function Warnings({ warnings }: { warnings: readonly string[] }) {
-  const [at, setAt] = useState(0);
-  const place = Math.min(at, warnings.length - 1);
-  const sentence = warnings[place];
-  if (sentence === undefined) return null;
+/** A sentence on one line, cut where the line ends; whole, with what can be done, once it is opened. */
+function OneLine({
+  label,
+  sentence,
+  children,
+}: {
+  label: string;
+  sentence: string;
+  children?: ReactNode;
+}) {
   return (
-    <section className="told-before" aria-label="Room and storage">
-      <p role="status">{sentence}</p>
-      {warnings.length > 1 && (
-        <button
-          type="button"
-          className="press"
-          onClick={() => setAt((place + 1) % warnings.length)}
-        >
-          Next, {place + 1} of {warnings.length}
-        </button>
-      )}
+    <section aria-label={label}>
+      <details className="one-told">
+        <summary>
+          <span>{sentence}</span>
+        </summary>
+        {children}
+      </details>
     </section>
+  );
+}
+
+/** Room and storage, the worst first; the others under it. */
+export function Warnings({ warnings }: { warnings: readonly string[] }) {
+  const t = useText();
+  const [worst, ...others] = warnings;
+  if (worst === undefined) return null;
+  return (
+    <OneLine label={t('begin-storage')} sentence={worst}>
+      {others.map((text) => (
+        <p key={text}>{text}</p>
+      ))}
+    </OneLine>
   );
 }
 
 /** A new version that waits. Never shown while a walk is in progress. */
 export function NewVersion() {
   const house = useHouse();
+  const t = useText();
   const update = useLive(house.updates ?? never);
   const walking = useLive(house.walk) !== null;
   if (update === null || walking) return null;
   return (
-    <section className="told-before" aria-label="New version">
-      <p>{update.sentence}</p>
+    <OneLine label={t('begin-version')} sentence={update.sentence}>
       <button type="button" className="press" onClick={() => update.apply()}>
-        Load the new version
+        {t('begin-version-load')}
       </button>
-    </section>
+    </OneLine>
   );
 }
 
 /** No copy for use without a network: said before the walk, since on the ramp it is too late. */
 export function NoCopy() {
   const house = useHouse();
+  const t = useText();
   const uncopied = useLive(house.uncopied ?? never);
   if (uncopied === null) return null;
   return (
-    <section className="told-before" aria-label="Without a network">
-      <p role="status">{uncopied.sentence}</p>
+    <OneLine label={t('begin-network')} sentence={uncopied.sentence}>
       {uncopied.help !== null && (
         <a className="press" href={uncopied.help}>
-          What to do about it
+          {t('begin-network-help')}
         </a>
       )}
-    </section>
+    </OneLine>
   );
 }

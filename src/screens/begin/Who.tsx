@@ -2,7 +2,7 @@ import { useHouse } from '../parts/house.ts';
 import { never, useLive } from '../parts/live.ts';
 import { useChooseEar } from '../settings/chooseEar.tsx';
 import type { EarKind, SchoolView } from '../services.ts';
-import { EAR_WORDS } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 interface People {
   readonly pilot: string;
@@ -26,15 +26,18 @@ export function Who({
   const settings = useLive(house.settings);
   const pilots = useLive<SchoolView | null>(house.school?.view ?? never)?.hello?.pilots ?? [];
   const { choose, asked } = useChooseEar();
+  const t = useText();
   return (
     <details className="who">
       <summary>
-        Who walks, and what listens: {who.pilot === '' ? 'no name' : who.pilot},{' '}
-        {EAR_WORDS[settings.ear]}
+        {t('begin-who', {
+          pilot: who.pilot === '' ? t('begin-no-name') : who.pilot,
+          ear: t(`ear-${settings.ear}`),
+        })}
       </summary>
       <div className="fields">
         <label className="field">
-          <span>Pilot</span>
+          <span>{t('begin-pilot')}</span>
           <input
             value={who.pilot}
             autoComplete="name"
@@ -43,7 +46,7 @@ export function Who({
           />
         </label>
         <label className="field">
-          <span>Instructor who listens</span>
+          <span>{t('begin-instructor')}</span>
           <input
             value={who.instructor}
             autoComplete="off"
@@ -52,7 +55,7 @@ export function Who({
           />
         </label>
         <label className="field">
-          <span>Aircraft time in service, hours</span>
+          <span>{t('begin-hours')}</span>
           <input
             value={who.hours}
             inputMode="decimal"
@@ -61,7 +64,7 @@ export function Who({
           />
         </label>
         <label className="field">
-          <span>Words come from</span>
+          <span>{t('begin-words-from')}</span>
           <select
             value={settings.ear}
             onChange={(e) => {
@@ -71,7 +74,7 @@ export function Who({
           >
             {EARS.map((e) => (
               <option key={e} value={e}>
-                {EAR_WORDS[e]}
+                {t(`ear-${e}`)}
               </option>
             ))}
           </select>

@@ -4,23 +4,16 @@ import type { Decision } from '#shared/event';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { useText } from '../text/text.ts';
 
-const WORDS: readonly { decision: Decision; title: string; text: string }[] = [
-  { decision: 'fly', title: 'Fly', text: 'I determine that it may fly.' },
-  {
-    decision: 'defer',
-    title: 'Defer',
-    text: 'It may fly within limits that an authorised person set.',
-  },
-  { decision: 'ground', title: 'Ground it', text: 'It does not fly until it is rectified.' },
-  { decision: 'hand-over', title: 'Hand over', text: 'Somebody else decides.' },
-];
+const DECISIONS: readonly Decision[] = ['fly', 'defer', 'ground', 'hand-over'];
 
 /** The pilot in command's decision and signature. Talkround never decides (R9). */
 export function Decide({ coverage, done }: { coverage: Coverage; done: () => void }) {
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
+  const t = useText();
   const [decision, setDecision] = useState<Decision | null>(null);
   const [name, setName] = useState(settings.pilot);
   const [certificate, setCertificate] = useState(settings.certificate);
@@ -32,9 +25,9 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
   if (coverage.signed !== null) {
     return (
       <div className="finish-go">
-        <p>Signed by {coverage.signed.name}.</p>
+        <p>{t('decide-signed', { name: coverage.signed.name })}</p>
         <button type="button" className="press main glove" onClick={done}>
-          See the sheet
+          {t('decide-see')}
         </button>
       </div>
     );
@@ -59,20 +52,20 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
     <form className="decide" onSubmit={(e) => void sign(e)}>
       <fieldset>
         <legend>
-          <h2>The pilot in command decides</h2>
+          <h2>{t('decide-head')}</h2>
         </legend>
         <div className="decisions">
-          {WORDS.map((w) => (
-            <label key={w.decision} className="decision">
+          {DECISIONS.map((d) => (
+            <label key={d} className="decision">
               <input
                 type="radio"
                 name="decision"
-                checked={decision === w.decision}
-                onChange={() => setDecision(w.decision)}
+                checked={decision === d}
+                onChange={() => setDecision(d)}
               />
               <span>
-                <strong>{w.title}</strong>
-                <span className="small quiet">{w.text}</span>
+                <strong>{t(`decision-${d}`)}</strong>
+                <span className="small quiet">{t(`decision-${d}-text`)}</span>
               </span>
             </label>
           ))}
@@ -80,17 +73,17 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
       </fieldset>
       {decision === 'defer' && (
         <label className="field">
-          <span>On whose authority, and within which limits</span>
+          <span>{t('decide-authority')}</span>
           <input value={authority} required onChange={(e) => setAuthority(e.target.value)} />
         </label>
       )}
       <label className="field">
-        <span>Note</span>
+        <span>{t('decide-note')}</span>
         <input value={note} onChange={(e) => setNote(e.target.value)} autoComplete="off" />
       </label>
       <div className="two">
         <label className="field">
-          <span>Name</span>
+          <span>{t('decide-name')}</span>
           <input
             value={name}
             required
@@ -99,7 +92,7 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
           />
         </label>
         <label className="field">
-          <span>Certificate number, where given</span>
+          <span>{t('decide-certificate')}</span>
           <input
             value={certificate}
             autoComplete="off"
@@ -107,19 +100,17 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
           />
         </label>
       </div>
-      {unplaced.length > 0 && (
-        <p>A finding is not placed yet: give it its check above, then sign.</p>
-      )}
+      {unplaced.length > 0 && <p>{t('decide-unplaced')}</p>}
       <div className="finish-go">
         <button type="button" className="press glove" onClick={done}>
-          Leave it unsigned
+          {t('decide-later')}
         </button>
         <button
           type="submit"
           className="press main glove"
           disabled={busy || decision === null || name.trim() === '' || unplaced.length > 0}
         >
-          Sign
+          {t('decide-sign')}
         </button>
       </div>
     </form>

@@ -1,17 +1,20 @@
 import { useState } from 'react';
 import { Link, Redirect, useLocation } from 'wouter';
+import { countOf, findingCounts } from '#shared/counts';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
-import { countOf, many } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Typed } from '../walk/Typed.tsx';
 import { Decide } from './Decide.tsx';
-import { Open } from './Open.tsx';
+import { DiscardWalk } from './Discard.tsx';
+import { Found } from './Found.tsx';
+import { Gaps } from './Gaps.tsx';
 import './finish.css';
 import '../walk/walk.css';
 
-/** What is open, worst first, each one touch from settled; then the decision and the signature. */
+/** The last minute: what was found, the decision, and what is still open, in that order. */
 export default function Finish() {
   const walk = useLive(useHouse().walk);
   return walk === null ? <Redirect to="/" /> : <Finishing walk={walk} />;
@@ -20,11 +23,12 @@ export default function Finish() {
 function Finishing({ walk }: { walk: WalkView }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   const [, go] = useLocation();
   const [busy, setBusy] = useState(false);
   const { coverage } = walk;
-  const count = countOf(coverage.checks);
-  const left = coverage.open.length;
+  const { finished } = coverage;
+  const { open } = countOf(coverage.checks);
   const finish = async () => {
     setBusy(true);
     tell(await house.finish());
@@ -32,22 +36,9 @@ function Finishing({ walk }: { walk: WalkView }) {
   };
   return (
     <div className="finish">
-      <header className="head">
-        <h1>{left === 0 ? 'Nothing is open' : `${many(left, 'thing')} open`}</h1>
-        <p>
-          {walk.aircraft}: {count.spoken} of {count.required} checks spoken for
-          {count.aside > 0 && `, ${count.aside} set aside`}
-          {coverage.findings.length > 0 && `, ${many(coverage.findings.length, 'finding')}`}.
-          {coverage.finished && left > 0 && ' Finished with gaps; they stay on the sheet.'}
-        </p>
-      </header>
-      {left > 0 && coverage.signed === null && (
-        <>
-          <Open walk={walk} />
-          <Typed label="Or settle it in your own words" />
-        </>
-      )}
-      {coverage.finished ? (
+      <Head walk={walk} />
+      <Found walk={walk} />
+      {finished && (
         <Decide
           coverage={coverage}
           done={() => {
@@ -56,21 +47,50 @@ function Finishing({ walk }: { walk: WalkView }) {
             go(`/sheet/${id}`);
           }}
         />
-      ) : (
-        <div className="finish-go">
-          <Link className="press glove" href="/walk">
-            Back to the walk
-          </Link>
-          <button
-            type="button"
-            className="press main glove"
-            disabled={busy}
-            onClick={() => void finish()}
-          >
-            {left === 0 ? 'Finish' : `Finish with ${left} open`}
-          </button>
-        </div>
+      )}
+      {open > 0 && <Gaps walk={walk} />}
+      {coverage.signed === null && coverage.open.length > 0 && (
+        <Typed label={t('finish-own-words')} />
+      )}
+      {!finished && (
+        <>
+          <DiscardWalk walk={walk.id} done={() => go('/')} />
+          <div className="finish-go">
+            <Link className="press glove" href="/walk">
+              {t('finish-back')}
+            </Link>
+            <button
+              type="button"
+              className="press main glove"
+              disabled={busy}
+              onClick={() => void finish()}
+            >
+              {open === 0 ? t('finish-now') : t('finish-with', { n: open })}
+            </button>
+          </div>
+        </>
       )}
     </div>
+  );
+}
+
+/** How much is open, and of how many checks what came, in the numbers of list and sheet. */
+function Head({ walk: { aircraft, coverage } }: { walk: WalkView }) {
+  const t = useText();
+  const { required, spoken, aside, open, touched } = countOf(coverage.checks);
+  const { findings } = findingCounts(coverage);
+  const title = open === 0 ? t('finish-no-gap') : t('finish-gaps', { n: open });
+  return (
+    <header className="head">
+      <h1>{findings === 0 ? title : `${title}, ${t('findings', { n: findings })}`}</h1>
+      <p>
+        {[
+          t('finish-line', { aircraft, spoken, required }),
+          ...(touched === 0 ? [] : [t('finish-line-touched', { n: touched })]),
+          ...(aside === 0 ? [] : [t('finish-line-aside', { n: aside })]),
+          ...(coverage.finished && open > 0 ? [t('finish-line-finished')] : []),
+        ].join(' ')}
+      </p>
+    </header>
   );
 }

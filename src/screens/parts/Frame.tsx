@@ -1,14 +1,15 @@
 import type { ReactNode } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useHouse } from './house.ts';
-import { never, useLive } from './live.ts';
 import type { SchoolView } from '../services.ts';
+import { useText } from '../text/text.ts';
+import { never, useLive } from './live.ts';
 
 const PLACES = [
-  { to: '/walks', name: 'Walks' },
-  { to: '/squawks', name: 'Squawks' },
-  { to: '/workshop', name: 'Catalogues' },
-  { to: '/settings', name: 'Settings' },
+  { to: '/walks', name: 'place-walks' },
+  { to: '/squawks', name: 'place-squawks' },
+  { to: '/workshop', name: 'place-catalogues' },
+  { to: '/settings', name: 'place-settings' },
 ];
 
 /** The frame of every screen but the walk: where one is, and the way elsewhere. */
@@ -17,25 +18,26 @@ export function Frame({ children }: { children: ReactNode }) {
   const house = useHouse();
   const walking = useLive(house.walk) !== null;
   const school = useLive<SchoolView | null>(house.school?.view ?? never)?.hello ?? null;
-  const places = school === null ? PLACES : [...PLACES, { to: '/school', name: 'School' }];
+  const places = school === null ? PLACES : [...PLACES, { to: '/school', name: 'place-school' }];
+  const t = useText();
   return (
     <div className="page">
       <header className="top noprint">
         {walking ? (
           <Link className="name" href="/walk">
             <Sigil />
-            To the walk
+            {t('to-the-walk')}
           </Link>
         ) : (
-          <Link className="name" href="/" aria-label="Talkround, begin">
+          <Link className="name" href="/" aria-label={t('home')}>
             <Sigil />
             Talkround
           </Link>
         )}
-        <nav aria-label="Places">
+        <nav aria-label={t('places')}>
           {places.map((p) => (
             <Link key={p.to} href={p.to} aria-current={at.startsWith(p.to) ? 'page' : undefined}>
-              {p.name}
+              {t(p.name)}
             </Link>
           ))}
         </nav>

@@ -1,6 +1,6 @@
 import type { Standing } from '#shared/coverage';
-import { STANDING_WORDS } from '#shared/coverage';
 import type { Severity } from '#shared/severity';
+import { useText } from '../text/text.ts';
 
 /**
  * Standings and findings by shape: a disc filled as far as the check was
@@ -18,7 +18,8 @@ export function Mark({
   severity?: Severity | null;
   label?: string;
 }) {
-  const name = label ?? (of === 'finding' ? 'finding' : STANDING_WORDS[of]);
+  const t = useText();
+  const name = label ?? t(of === 'finding' ? 'shape-finding' : `standing-${of}`);
   return (
     <svg
       className={`mark is-${of}${of === 'finding' && severity !== undefined ? ` sev-${severity ?? 'unrated'}` : ''}`}

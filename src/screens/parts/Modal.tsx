@@ -1,4 +1,5 @@
 import { useEffect, useId, useRef, type ReactNode } from 'react';
+import { useText } from '../text/text.ts';
 
 /** A dialog over the screen: focus goes in, Escape and "Close" come out, focus goes back. */
 export function Modal({
@@ -12,6 +13,7 @@ export function Modal({
 }) {
   const box = useRef<HTMLDialogElement>(null);
   const id = useId();
+  const t = useText();
   useEffect(() => {
     const dialog = box.current;
     const before = document.activeElement;
@@ -36,7 +38,7 @@ export function Modal({
       <div className="modal-head">
         <h2 id={id}>{title}</h2>
         <button type="button" className="press" onClick={close}>
-          Close
+          {t('close')}
         </button>
       </div>
       {children}

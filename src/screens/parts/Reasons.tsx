@@ -1,8 +1,10 @@
 import type { Reason } from '#shared/coverage';
+import { useText } from '../text/text.ts';
 
 /** Why something stands as it does: the sentence, the words, the rule. */
 export function Reasons({ reasons }: { reasons: readonly Reason[] }) {
-  if (reasons.length === 0) return <p className="small quiet">Nothing was said about it.</p>;
+  const t = useText();
+  if (reasons.length === 0) return <p className="small quiet">{t('nothing-said')}</p>;
   return (
     <ul className="reasons">
       {reasons.map((r, i) => (

@@ -3,6 +3,8 @@ import { instancesOf, ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Coverage, Finding, Standing } from '#shared/coverage';
 import type { Severity } from '#shared/severity';
 
+export { countOf } from '#shared/counts';
+
 /** Names of a catalogue by id. */
 export interface Names {
   readonly check: ReadonlyMap<string, Check>;
@@ -22,30 +24,9 @@ export function namesOf(catalogue: Catalogue): Names {
   return names;
 }
 
-/** How many of the checks required today stand how. */
-export interface Count {
-  readonly required: number;
-  readonly spoken: number;
-  readonly aside: number;
-  readonly open: number;
-}
-
 /** A check that counts today: required, or spoken of anyway. */
 export function counts(c: CheckCoverage): boolean {
   return c.required.today || (c.standing !== 'unspoken' && c.standing !== 'skipped');
-}
-
-export function countOf(checks: readonly CheckCoverage[]): Count {
-  let required = 0;
-  let spoken = 0;
-  let aside = 0;
-  for (const c of checks) {
-    if (!c.required.today) continue;
-    required += 1;
-    if (c.standing === 'spoken') spoken += 1;
-    if (c.standing === 'set-aside') aside += 1;
-  }
-  return { required, spoken, aside, open: required - spoken - aside };
 }
 
 /** The checks of each station, in walking order. */
@@ -113,6 +94,15 @@ export function findingWhat(finding: Finding): string {
   );
   if (finding.value !== null) conditions.push(`${finding.value.said}; ${finding.value.limit}`);
   return capital(conditions.join('; '));
+}
+
+const WORST_FIRST: readonly Finding['severity'][] = ['ground', null, 'defer', 'watch', 'note'];
+
+/** What counts before what was taken back; then by gravity. Unrated comes after "ground it": it may still become that. */
+export function worstFirst(findings: readonly Finding[]): readonly Finding[] {
+  const rank = (f: Finding) =>
+    (f.settled === 'taken-back' ? WORST_FIRST.length : 0) + WORST_FIRST.indexOf(f.severity);
+  return [...findings].sort((a, b) => rank(a) - rank(b));
 }
 
 export function capital(text: string): string {

@@ -2,7 +2,8 @@ import { memo } from 'react';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage, Finding } from '#shared/coverage';
 import { MarkShape, type Shape } from '../parts/Mark.tsx';
-import { byStation, capital, countOf, counts, isOpen, many, namesOf } from '../parts/words.ts';
+import { byStation, capital, countOf, counts, isOpen, namesOf } from '../parts/words.ts';
+import { useText, type Text } from '../text/text.ts';
 import { calloutsOf, type Callout } from './callouts.ts';
 import { Drawing } from './Drawing.tsx';
 import type { Line, Piece, Point } from './line.ts';
@@ -18,6 +19,8 @@ export interface PlanProps {
   readonly fresh?: ReadonlySet<string>;
   /** Name the skipped and questioned checks and the findings in the margins. */
   readonly flags?: boolean;
+  /** As small as a stamp: the stations as dots, no numbers that nobody could read, and no line. */
+  readonly compact?: boolean;
 }
 
 /** What of the plan is shown: the machine and a margin for the marks, or for their names. */
@@ -45,7 +48,9 @@ export const Plan = memo(function Plan({
   here = null,
   fresh,
   flags = false,
+  compact = false,
 }: PlanProps) {
+  const t = useText();
   const line = lineOf(catalogue);
   const groups = coverage === null ? null : byStation(coverage);
   const shown = catalogue.stations.map((s) => ({
@@ -66,14 +71,14 @@ export const Plan = memo(function Plan({
   const width = box.right + room('right') - left;
   return (
     <svg
-      className="plan"
+      className={compact ? 'plan is-compact' : 'plan'}
       viewBox={`${left} -1 ${width} 101`}
       role="img"
-      aria-label={describe(catalogue, coverage, here)}
+      aria-label={describe(catalogue, coverage, here, t)}
     >
-      <Drawing kind={catalogue.kind} />
-      <path className="way" d={stretch(line, 0, line.length)} />
-      {runs(parts, (c) => standings.get(c) ?? 'unspoken').map((r) => {
+      {/* Under the machine: where the way leads across it, the line is hidden as the walker is. */}
+      {!compact && <path className="way" d={stretch(line, 0, line.length)} />}
+      {(compact ? [] : runs(parts, (c) => standings.get(c) ?? 'unspoken')).map((r) => {
         const d = stretch(line, r.from, r.to);
         return (
           <g key={r.checks[0]}>
@@ -83,10 +88,11 @@ export const Plan = memo(function Plan({
         );
       })}
       {parts
-        .filter((p) => fresh?.has(p.check) === true)
+        .filter((p) => !compact && fresh?.has(p.check) === true)
         .map((p) => (
           <path key={p.check} className="piece fresh" d={stretch(line, p.from, p.to)} />
         ))}
+      <Drawing kind={catalogue.kind} />
       {callouts.map((c) => (
         <Named key={c.id} callout={c} />
       ))}
@@ -97,15 +103,17 @@ export const Plan = memo(function Plan({
         const kind = s.id === here ? 'here' : done ? 'done' : '';
         return (
           <g key={s.id}>
-            {s.id === here && <circle className="halo" cx={at.x} cy={at.y} r="4.7" />}
-            <circle className={`node ${kind}`} cx={at.x} cy={at.y} r="3.1" />
-            <text className={kind} x={at.x} y={at.y + 0.15}>
-              {i + 1}
-            </text>
+            {s.id === here && <circle className="halo" cx={at.x} cy={at.y} r={compact ? 9 : 4.7} />}
+            <circle className={`node ${kind}`} cx={at.x} cy={at.y} r={compact ? dot(kind) : 3.1} />
+            {!compact && (
+              <text className={kind} x={at.x} y={at.y + 0.15}>
+                {i + 1}
+              </text>
+            )}
           </g>
         );
       })}
-      {signs.map((s) => (
+      {(compact ? [] : signs).map((s) => (
         <g
           key={s.check}
           className={`mark is-${s.shape}${s.shape === 'finding' ? ` sev-${s.severity ?? 'unrated'}` : ''}`}
@@ -231,11 +239,25 @@ function worstFindings(coverage: Coverage): ReadonlyMap<string, Finding> {
   return out;
 }
 
+/** Radius of a station on the small plan: the one where the pilot stands is seen first. */
+function dot(kind: string): number {
+  return kind === 'here' ? 6 : 3.4;
+}
+
 /** The drawing in words. */
-function describe(catalogue: Catalogue, coverage: Coverage | null, here: string | null): string {
-  const walk = `Walk round the ${catalogue.kind === 'other' ? 'aircraft' : catalogue.kind}: ${many(catalogue.stations.length, 'station')}`;
-  if (coverage === null) return `${walk}.`;
-  const count = countOf(coverage.checks);
-  const at = here === null ? '' : ` Now at ${namesOf(catalogue).station.get(here)?.name ?? here}.`;
-  return `${walk}; ${count.spoken} of ${count.required} checks spoken for.${at}`;
+function describe(
+  catalogue: Catalogue,
+  coverage: Coverage | null,
+  here: string | null,
+  t: Text,
+): string {
+  const stations = t('stations', { n: catalogue.stations.length });
+  const plan = t('plan-label', { kind: catalogue.kind, stations });
+  if (coverage === null) return `${plan}.`;
+  const { spoken, required } = countOf(coverage.checks);
+  const station = here === null ? null : (namesOf(catalogue).station.get(here)?.name ?? here);
+  return [
+    t('plan-so-far', { plan, spoken, required }),
+    ...(station === null ? [] : [t('plan-here', { station })]),
+  ].join(' ');
 }

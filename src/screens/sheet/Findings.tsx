@@ -4,21 +4,20 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
-import { capital, findingTitle, findingWhat, gravity, namesOf } from '../parts/words.ts';
+import {
+  capital,
+  findingTitle,
+  findingWhat,
+  gravity,
+  namesOf,
+  worstFirst,
+} from '../parts/words.ts';
 
 const SETTLED = {
   stands: '',
   'in-question': 'Contradicted later: the worse reading stands until it is settled.',
   'taken-back': 'Taken back.',
 } as const;
-
-const WORST_FIRST: readonly Finding['severity'][] = ['ground', null, 'defer', 'watch', 'note'];
-
-/** Unrated comes after "ground it": it may still become that. */
-function worstFirst(findings: readonly Finding[]): readonly Finding[] {
-  const rank = (f: Finding) => WORST_FIRST.indexOf(f.severity);
-  return [...findings].sort((a, b) => rank(a) - rank(b));
-}
 
 /** Findings, worst first; of equal weight, as they were said. */
 export const Findings = memo(function Findings({

@@ -3,13 +3,15 @@ import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 
-/** The one question that waits. It takes the place of the open checks: one thing to read. */
+/** The one question that waits: first and largest, above everything else that is read. */
 export function Ask({ question }: { question: Question }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   return (
-    <section className="ask-card" aria-label="Question">
+    <section className="ask-card" aria-label={t('question')}>
       <h2>
         <Mark of="question" label="" />
         <span role="alert">{question.text}</span>
@@ -26,9 +28,7 @@ export function Ask({ question }: { question: Question }) {
           </button>
         ))}
       </div>
-      <p className="small quiet">
-        Say it, type it or press it. Until then the check stays in question.
-      </p>
+      <p className="small quiet">{t('question-how')}</p>
     </section>
   );
 }

@@ -2,8 +2,9 @@ import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Coverage } from '#shared/coverage';
 import { DECIDES, DEMANDS, sentencesOf } from '#shared/speech';
 import { Mark } from '../parts/Mark.tsx';
-import { capital, isOpen, many, namesOf } from '../parts/words.ts';
+import { capital, isOpen, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 /** More than this at once is not read at a glance; the rest are counted, and stand at their stations. */
 const AT_A_GLANCE = 3;
@@ -14,6 +15,7 @@ const AT_A_GLANCE = 3;
  * at. It stays until every one is answered (R7: no blanket does).
  */
 export function Demanded({ walk, pick }: { walk: WalkView; pick: (check: CheckCoverage) => void }) {
+  const t = useText();
   const names = namesOf(walk.catalogue);
   const open = demandedElsewhere(walk);
   const rest = open.length - AT_A_GLANCE;
@@ -21,10 +23,10 @@ export function Demanded({ walk, pick }: { walk: WalkView; pick: (check: CheckCo
     // Always there, so that a screen reader tells what comes into it.
     <div role="status">
       {open.length > 0 && (
-        <section className="demanded" aria-label="Demanded by a finding">
+        <section className="demanded" aria-label={t('demanded-label')}>
           <h2>
             <Mark of="finding" severity="defer" label="" />
-            {many(open.length, 'more check')} demanded by a finding
+            {t('demanded', { n: open.length })}
           </h2>
           <ul className="here">
             {open.slice(0, AT_A_GLANCE).map((c) => (
@@ -41,7 +43,7 @@ export function Demanded({ walk, pick }: { walk: WalkView; pick: (check: CheckCo
               </li>
             ))}
           </ul>
-          {rest > 0 && <p className="quiet">and {rest} more, at their stations</p>}
+          {rest > 0 && <p className="quiet">{t('demanded-more', { n: rest })}</p>}
           {cautionsOf(walk.catalogue, walk.coverage).map((text) => (
             <p key={text} className="cautions">
               {text}
@@ -79,17 +81,27 @@ function demandedElsewhere(walk: WalkView): readonly CheckCoverage[] {
 }
 
 /**
- * Words that could not be spoken, less those that say what stands above already:
- * what is demanded, and what it warns of.
+ * Words that could not be spoken, less those that say what stands on the screen
+ * already: what is demanded, what it warns of, and the caution of the station.
  */
 export function shownBeside(walk: WalkView): string {
   const { shown, question } = walk;
   if (shown === null || shown === undefined || shown === question?.text) return '';
-  if (question !== null || demandedElsewhere(walk).length === 0) return shown;
-  const above = new Set(cautionsOf(walk.catalogue, walk.coverage).flatMap(sentencesOf).map(bare));
+  const above = new Set(cautionsHere(walk).map(bare));
+  const demanded = question === null && demandedElsewhere(walk).length > 0;
+  if (demanded) {
+    for (const text of cautionsOf(walk.catalogue, walk.coverage).flatMap(sentencesOf))
+      above.add(bare(text));
+  }
   return sentencesOf(shown)
-    .filter((s) => !s.startsWith(DEMANDS) && bare(s) !== DECIDES && !above.has(bare(s)))
+    .filter((s) => !(demanded && (s.startsWith(DEMANDS) || bare(s) === DECIDES)))
+    .filter((s) => !above.has(bare(s)))
     .join(' ');
+}
+
+/** The caution of the station where the pilot stands: it has its own line, once. */
+function cautionsHere({ catalogue, station }: WalkView): readonly string[] {
+  return sentencesOf(catalogue.stations.find((s) => s.id === station)?.caution ?? '');
 }
 
 function bare(text: string): string {

@@ -2,14 +2,15 @@ import { useEffect, useRef } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import type { Listening } from '../services.ts';
+import { useText, type Text } from '../text/text.ts';
 
 const STATE_WORDS: Readonly<Record<Listening['state'], string>> = {
-  starting: 'Starting',
-  listening: 'Listening',
-  speaking: 'Speaking',
-  held: 'On hold',
-  typed: 'Typing',
-  deaf: 'Not hearing',
+  starting: 'ear-starting',
+  listening: 'ear-listening',
+  speaking: 'ear-speaking',
+  held: 'ear-held',
+  typed: 'ear-typed-now',
+  deaf: 'ear-deaf',
 };
 
 /**
@@ -20,29 +21,30 @@ const STATE_WORDS: Readonly<Record<Listening['state'], string>> = {
 export function Ear({ aircraft }: { aircraft: string }) {
   const house = useHouse();
   const now = useLive(house.listening);
+  const t = useText();
   return (
     <header className={`ear is-${now.state}`}>
       <p className="ear-word" role="status">
-        {STATE_WORDS[now.state]}
+        {t(STATE_WORDS[now.state])}
       </p>
-      <p className="ear-note small">{noteOf(now, aircraft)}</p>
+      <p className="ear-note small">{noteOf(now, aircraft, t)}</p>
       <Level />
     </header>
   );
 }
 
-function noteOf(now: Listening, aircraft: string): string {
+function noteOf(now: Listening, aircraft: string, t: Text): string {
   switch (now.state) {
     case 'starting':
-      return 'Loading the recogniser; nothing is heard yet.';
+      return t('ear-note-starting');
     case 'listening':
-      return now.sentAway ? `${aircraft}. The sound leaves this device.` : aircraft;
+      return now.sentAway ? t('ear-note-sent-away', { aircraft }) : aircraft;
     case 'speaking':
-      return 'It does not listen to itself.';
+      return t('ear-note-speaking');
     case 'held':
-      return 'Only faults are kept until you say “resume” or press it.';
+      return t('ear-note-held');
     case 'typed':
-      return `${aircraft}. Words come from the keyboard.`;
+      return t('ear-note-typed', { aircraft });
     case 'deaf':
       return now.why;
   }

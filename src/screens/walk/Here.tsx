@@ -1,37 +1,81 @@
 import { useState } from 'react';
-import type { CheckCoverage } from '#shared/coverage';
+import { ONCE } from '#shared/catalogue';
+import type { CheckCoverage, Finding } from '#shared/coverage';
+import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
-import { capital, counts, isOpen, missingWords, namesOf } from '../parts/words.ts';
+import { useTell } from '../parts/Tell.tsx';
+import { capital, counts, findingWhat, isOpen, missingWords, namesOf } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
+import { useText } from '../text/text.ts';
 
-/** More than this at once is not read at a glance. */
-const AT_A_GLANCE = 5;
+/** More than this at once is not read at a glance, and leaves no room for what was done. */
+const AT_A_GLANCE = 4;
 
-/** What is open where the pilot stands, large; the nearest station with something open otherwise. */
-export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCoverage) => void }) {
+/** What is left where the pilot stands, large, and what came of what was done there. */
+export function Here({
+  walk,
+  fresh,
+  pick,
+}: {
+  walk: WalkView;
+  fresh: ReadonlySet<string>;
+  pick: (check: CheckCoverage) => void;
+}) {
+  const t = useText();
+  const today = walk.coverage.checks.filter(counts);
+  const open = today.filter((c) => isOpen(c.standing));
+  const here = open.filter((c) => c.station === walk.station);
+  return (
+    <>
+      {open.length === 0 && <p className="all-said">{t('all-said')}</p>}
+      {open.length > 0 && here.length === 0 && <Next walk={walk} open={open} />}
+      {here.length > 0 && <Left walk={walk} here={here} pick={pick} />}
+      <Done
+        walk={walk}
+        done={today.filter((c) => c.station === walk.station)}
+        fresh={fresh}
+        pick={pick}
+      />
+    </>
+  );
+}
+
+/** Nothing is open here: the nearest station where something is, one touch away. */
+function Next({ walk, open }: { walk: WalkView; open: readonly CheckCoverage[] }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const t = useText();
+  const [first] = open;
+  if (first === undefined) return null;
+  const station = namesOf(walk.catalogue).station.get(first.station)?.name ?? first.station;
+  return (
+    <button
+      type="button"
+      className="press next"
+      onClick={() => void house.goTo(first.station).then(tell)}
+    >
+      {t(walk.station === null ? 'begin-at' : 'next-station', { station })}
+    </button>
+  );
+}
+
+function Left({
+  walk,
+  here,
+  pick,
+}: {
+  walk: WalkView;
+  here: readonly CheckCoverage[];
+  pick: (check: CheckCoverage) => void;
+}) {
+  const t = useText();
   const [all, setAll] = useState<string | null>(null);
   const names = namesOf(walk.catalogue);
-  const open = walk.coverage.checks.filter((c) => counts(c) && isOpen(c.standing));
-  const here = open.filter((c) => c.station === walk.station);
-  const station = walk.station === null ? undefined : names.station.get(walk.station);
-  if (open.length === 0) {
-    return (
-      <p className="all-said">Every check that is required today is spoken for or set aside.</p>
-    );
-  }
-  if (here.length === 0) {
-    const next = open[0];
-    const name = next === undefined ? '' : (names.station.get(next.station)?.name ?? '');
-    return (
-      <p className="all-said">
-        {station === undefined ? 'Begin at ' : 'Nothing open here. Next: '}
-        <strong>{name}</strong>
-      </p>
-    );
-  }
-  const rest = all === walk.station ? 0 : Math.max(0, here.length - AT_A_GLANCE);
+  // A row that says "1 more" takes the room of the one it hides.
+  const most = here.length === AT_A_GLANCE + 1 ? here.length : AT_A_GLANCE;
+  const rest = all === walk.station ? 0 : Math.max(0, here.length - most);
   return (
-    <ul className="here">
+    <ul className="here" aria-label={t('left-here')}>
       {here.slice(0, here.length - rest).map((c) => {
         const check = names.check.get(c.check);
         const missing = c.standing === 'part' ? missingWords(c, check) : '';
@@ -57,10 +101,84 @@ export function Here({ walk, pick }: { walk: WalkView; pick: (check: CheckCovera
       {rest > 0 && (
         <li>
           <button type="button" className="quiet" onClick={() => setAll(walk.station)}>
-            and {rest} more here
+            {t('more-here', { n: rest })}
           </button>
         </li>
       )}
     </ul>
   );
+}
+
+/**
+ * What was done here and what came of it: a finding as large as what is left,
+ * what was good in a row of names.
+ */
+function Done({
+  walk,
+  done,
+  fresh,
+  pick,
+}: {
+  walk: WalkView;
+  done: readonly CheckCoverage[];
+  fresh: ReadonlySet<string>;
+  pick: (check: CheckCoverage) => void;
+}) {
+  const t = useText();
+  const names = namesOf(walk.catalogue);
+  const found = findingsBy(walk.coverage.findings);
+  const bad = done.filter((c) => found.has(c.check));
+  const good = done.filter((c) => !isOpen(c.standing) && !found.has(c.check));
+  if (bad.length + good.length === 0) return null;
+  return (
+    <section className="done" aria-label={t('done-here')}>
+      {bad.length > 0 && (
+        <ul className="here found">
+          {bad.map((c) => {
+            const finding = found.get(c.check);
+            return (
+              <li key={c.check}>
+                <button type="button" onClick={() => pick(c)}>
+                  <Mark of="finding" severity={finding?.severity ?? null} />
+                  <span>
+                    {capital(names.check.get(c.check)?.name ?? c.check)}
+                    {finding !== undefined && (
+                      <span className="because outcome">
+                        {[placesOf(finding), findingWhat(finding)].filter(Boolean).join(': ')},{' '}
+                        {t(`severity-${finding.severity ?? 'none'}`)}
+                      </span>
+                    )}
+                  </span>
+                </button>
+              </li>
+            );
+          })}
+        </ul>
+      )}
+      {good.length > 0 && (
+        <ul className="well">
+          {good.map((c) => (
+            <li key={c.check} className={fresh.has(c.check) ? 'is-fresh' : undefined}>
+              <Mark of={c.standing} />
+              {names.check.get(c.check)?.name ?? c.check}
+              {c.touched === true && <span className="quiet"> {t('by-touch')}</span>}
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+function placesOf(finding: Finding): string {
+  return finding.instances.filter((i) => i !== ONCE).join(', ');
+}
+
+/** The findings that count, by their check; of two at one check the first that was said. */
+function findingsBy(findings: readonly Finding[]): ReadonlyMap<string, Finding> {
+  const by = new Map<string, Finding>();
+  for (const f of findings) {
+    if (f.check !== null && f.settled !== 'taken-back' && !by.has(f.check)) by.set(f.check, f);
+  }
+  return by;
 }

@@ -1,16 +1,24 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
-import type { LastHeard } from '../services.ts';
+import type { LastHeard, WalkView } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Partial } from './Ear.tsx';
+import { exampleAt } from './example.ts';
 
-/** The last thing understood: the speaker's own words, and what was made of them. */
-export function Said({ last }: { last: LastHeard | null }) {
+/**
+ * The way of the last words, down one line: heard, understood as, put there.
+ * While a question has the floor it is the question that is read first.
+ */
+export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
+  const t = useText();
+  const { last } = walk;
+  const example = last === null ? exampleAt(walk.catalogue, walk.coverage) : null;
   return (
-    <section className="said" aria-label="Last heard">
+    <section className={`said${small ? ' is-small' : ''}`} aria-label={t('last-heard')}>
       <PartialOr>
         {last === null ? (
-          <p className="quiet">Say where you are and what you find: “cabin, doors good”.</p>
+          example !== null && <p className="quiet">{t('example', { ...example })}</p>
         ) : (
           <>
             <p className="words">{last.words}</p>
@@ -22,11 +30,23 @@ export function Said({ last }: { last: LastHeard | null }) {
                 </li>
               ))}
             </ul>
+            <Put walk={walk} last={last} />
           </>
         )}
       </PartialOr>
     </section>
   );
+}
+
+/** The stations whose checks the words were put to. */
+function Put({ walk, last }: { walk: WalkView; last: LastHeard }) {
+  const t = useText();
+  const of = new Set(last.checks ?? []);
+  const stations = walk.catalogue.stations.flatMap((s, i) =>
+    s.checks.some((c) => of.has(c.id)) ? [{ station: s.name, number: i + 1 }] : [],
+  );
+  if (stations.length === 0) return null;
+  return <p className="put small">{stations.map((s) => t('put-at', s)).join(', ')}</p>;
 }
 
 function PartialOr({ children }: { children: React.ReactNode }) {

@@ -1,11 +1,14 @@
 import { useState, type FormEvent } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { useText } from '../text/text.ts';
 
 /** The same as speaking, from the keyboard: results, "hold", "take that back", all of it. */
-export function Typed({ label = 'Type instead of speaking' }: { label?: string }) {
+export function Typed({ label }: { label?: string }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
+  const named = label ?? t('type-instead');
   const [text, setText] = useState('');
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -18,8 +21,8 @@ export function Typed({ label = 'Type instead of speaking' }: { label?: string }
   return (
     <form className="typed" onSubmit={send}>
       <input
-        aria-label={label}
-        placeholder={label}
+        aria-label={named}
+        placeholder={named}
         value={text}
         autoComplete="off"
         autoCapitalize="none"
@@ -27,7 +30,7 @@ export function Typed({ label = 'Type instead of speaking' }: { label?: string }
         onChange={(e) => setText(e.target.value)}
       />
       <button type="submit" className="press">
-        Say
+        {t('say')}
       </button>
     </form>
   );

@@ -15,6 +15,7 @@ const STATES: Readonly<Record<WalkLine['state'], string>> = {
   walking: 'not finished',
   finished: 'not signed',
   signed: 'signed',
+  discarded: 'discarded',
 };
 
 /** Walks that are drawn at once, and counted: a page of paper. The others are asked for. */

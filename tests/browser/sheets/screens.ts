@@ -14,7 +14,7 @@ export interface Screen {
 export const SCREENS: readonly Screen[] = [
   { name: 'Begin', of: 'begin', at: '/', waits: '.go', main: '.go .press' },
   { name: 'Begin, never used', of: 'new', at: '/', waits: '.go', main: '.go .press' },
-  { name: 'Begin, warned', of: 'told', at: '/', waits: '.told-before', main: '.go .press' },
+  { name: 'Begin, warned', of: 'told', at: '/', waits: '.one-told', main: '.go .press' },
   { name: 'Walk', of: 'walk', at: '/walk', waits: '.hands', main: '.hands .press:last-child' },
   {
     name: 'Walk, a question',

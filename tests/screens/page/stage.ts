@@ -11,6 +11,7 @@ const LAST: LastHeard = {
   words: 'oil line chafed through to the braid, ground it',
   made: ['Oil lines: chafed, ground it'],
   sort: 'finding',
+  checks: ['oil-lines'],
 };
 
 /** The named situation that a test wants on the screen. */
