@@ -64,6 +64,8 @@ export interface Decision {
   readonly amends: boolean;
   /** The speaker's own doubt: asked whatever else is sure. */
   readonly doubt: boolean;
+  /** Something that happened demands this check, and a fault is told at it. */
+  readonly demanded?: true;
   /** The share that the decision rests on. */
   readonly sure: number;
 }

@@ -88,7 +88,9 @@ function meaning(s: Statement, names: Names): string {
     case 'rating':
       return `the latest finding is rated "${s.severity}"`;
     case 'retraction':
-      return 'the last statement is taken back';
+      return `taken back: "${s.words ?? 'the last statement'}"`;
+    case 'clearance':
+      return 'maintenance is said to have cleared what happened: it demands nothing more';
     case 'set-aside':
       return `${names.check(s.check)} is set aside`;
     case 'circumstance':

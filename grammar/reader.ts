@@ -3,11 +3,13 @@ import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
+import { moveOf } from './conversation/moves.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
+import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
@@ -136,6 +138,19 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       );
       return { statements: [...out, ...rest.statements], scene: rest.scene };
     }
+    // "Master switch is off, the left one": what comes before the answer is read by itself.
+    const begin = answerBegins(words.tokens);
+    const late =
+      begin === null
+        ? null
+        : answerOf({ ...answering, words: { ...words, tokens: words.tokens.slice(begin) } });
+    if (begin !== null && late !== null) {
+      tell([late]);
+      const own = { ...words, tokens: words.tokens.slice(0, begin) };
+      const head = readPiece({ ...piece, words: own, scene: now }, parts);
+      const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
+      return { statements: [...out, ...said], scene: head.scene };
+    }
   }
   // "Neither.": meant for the question, and it picks nothing (R5).
   const text = words.tokens.map((t) => t.word).join(' ');
@@ -144,17 +159,40 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     return { statements: out, scene: now };
   }
   const ordering = { heard: heard.id, words, scene, roster, inputs, scores, nextId };
+  const moved = moveOf({ ...common, inputs });
+  if (moved !== null) {
+    tell(moved);
+    return { statements: out, scene: now };
+  }
   const commands = commandsIn(ordering);
   tell(commands.statements);
   if (commands.whole) return { statements: out, scene: now };
-  const said = statementsOf({
+  const scoring = {
     ...common,
     inputs,
     scores,
     labels: parts.labels,
     knows: parts.knows,
     squawk,
-  });
+  };
+  const event = happeningOf(scoring);
+  const { before, clause, behind } =
+    event === null
+      ? { before: [], clause: words.tokens, behind: [] }
+      : clauseOf(words.tokens, event);
+  if (clause.length < words.tokens.length) {
+    // "We had a hard landing, and the left skid tube is cracked": each is read by itself.
+    const made: Statement[] = [];
+    for (const part of [before, clause, behind]) {
+      if (part.length < 2) continue;
+      const own = { ...words, tokens: part };
+      const read = readPiece({ ...piece, words: own, scene: now }, parts);
+      made.push(...read.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter));
+      now = read.scene;
+    }
+    return { statements: [...out, ...made], scene: now };
+  }
+  const said = statementsOf(scoring);
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );
@@ -231,7 +269,11 @@ function saysFault(inputs: Inputs): boolean {
 
 /** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
 function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
-  const pause = tokens.findIndex((t, i) => i > 0 && t.gap > 0);
+  // "Um, the left one": a hesitation is no answer yet.
+  const starts = tokens.findIndex(
+    (t) => !/^(um|uh|er|erm|well|so|oh|okay|ok|hm|hmm)$/.test(t.word),
+  );
+  const pause = tokens.findIndex((t, i) => i > Math.max(0, starts) && t.gap > 0);
   if (pause < 0) return tokens.length;
   // "Right, exhaust secure": an opener, and no answer.
   const named = inputs.candidates.some(
@@ -243,6 +285,17 @@ function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
     ? tokens.length
     : pause;
 }
+
+/** Where an answer begins that something else comes before; null where the tail is a word of courtesy. */
+function answerBegins(tokens: readonly Token[]): number | null {
+  const pause = tokens.findLastIndex((t, i) => i > 0 && t.gap > 0);
+  const tail = tokens.slice(pause);
+  if (pause < 2 || tail.length > LONGEST_TAIL) return null;
+  const courtesy = /^(right|ok|okay|good|fine|yes|no|yeah|alright|thanks|one|all)$/;
+  return tail.length === 1 && courtesy.test(tail[0]?.word ?? '') ? null : pause;
+}
+/** More words than this behind a pause are no short answer. */
+const LONGEST_TAIL = 5;
 
 function chatter(
   { heard, words, nextId }: Piece,

@@ -47,3 +47,22 @@ function lineOf(from: string, to: string): { scale: number; shift: number } | nu
 export function isUnit(code: string): boolean {
   return ucum.validate(code).valid;
 }
+
+const onlyUnits = new Map<string, boolean>();
+
+/**
+ * The unit of a measure where no other unit that people say can be meant, such as volts:
+ * a number without its unit is in that. Quarts may be litres: there it is asked (R8).
+ */
+export function onlyUnit(measure: { readonly unit?: string | undefined }): string | null {
+  const { unit } = measure;
+  if (unit === undefined) return null;
+  let only = onlyUnits.get(unit);
+  if (only === undefined) {
+    only = lexicon()
+      .units.flatMap((u) => u.code)
+      .every((code) => code === unit || convert(1, code, unit) === null);
+    onlyUnits.set(unit, only);
+  }
+  return only ? unit : null;
+}

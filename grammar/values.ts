@@ -4,7 +4,7 @@ import { numbersIn, type NumberSaid } from './numbers.ts';
 import { stems } from './names.ts';
 import { stepIn } from './steps.ts';
 import { spanOf, type Token } from './tokens.ts';
-import { convert, unitTrie } from './units.ts';
+import { convert, onlyUnit, unitTrie } from './units.ts';
 
 /** A number with its unit words, before it is known which measure it belongs to. */
 export interface Quantity {
@@ -130,12 +130,15 @@ export function valuesOf(
       const named =
         namedMeasure(open, tokens, from, quantity.from) ??
         (open.length === 1 ? open[0] : undefined);
+      // The only unit that it can be in is supplied, and marked so.
+      const only = named === undefined ? null : onlyUnit(named);
       out.push({
         ...base,
         measure: named?.id ?? null,
-        unit: null,
-        inUnit: null,
-        trouble: 'no-unit',
+        unit: only,
+        inUnit: only === null ? null : { low: number.value, high: number.high, unit: only },
+        trouble: only === null ? 'no-unit' : null,
+        ...(only === null ? {} : { supplied: true }),
       });
       continue;
     }

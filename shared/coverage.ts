@@ -104,6 +104,8 @@ export const Finding = z.object({
       degree: z.enum(['slight', 'moderate', 'severe']).nullable(),
       extent: z.object({ count: z.number(), of: z.number().nullable() }).nullable(),
       place: z.string().nullable(),
+      /** "about an inch", as said. */
+      size: z.string().nullable().optional(),
     }),
   ),
   value: z.object({ measure: z.string(), said: z.string(), limit: z.string() }).nullable(),
@@ -114,6 +116,10 @@ export const Finding = z.object({
   words: z.string(),
   /** Taken back or contradicted later: shown, never erased (R6). */
   settled: z.enum(['stands', 'in-question', 'taken-back']),
+  /** It happened to the aircraft, such as a hard landing, and has no check to be placed at. */
+  happened: z.boolean().optional(),
+  /** Words that said that maintenance has cleared it; what it demanded is demanded no more. */
+  cleared: z.string().optional(),
   reasons: z.array(Reason),
 });
 export type Finding = z.infer<typeof Finding>;

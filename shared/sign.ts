@@ -43,3 +43,17 @@ export function proposedSeverity(
     .map((c) => signOf(catalogue, check, c)?.severity ?? null)
     .reduce(worse, null);
 }
+
+/**
+ * Whether these conditions are what happened to the whole aircraft (a hard landing, a
+ * strike): signs that may be told anywhere. Such a finding belongs to no check.
+ */
+export function isHappening(
+  catalogue: Catalogue,
+  conditions: readonly { readonly sign: string | null }[],
+): boolean {
+  return (
+    conditions.length > 0 &&
+    conditions.every((c) => catalogue.signs.some((s) => s.anywhere && s.id === c.sign))
+  );
+}

@@ -76,6 +76,8 @@ export const ConditionSaid = z.object({
   extent: z.object({ count: z.number(), of: z.number().nullable() }).nullable(),
   /** "two inches aft of the second bracket", as said. */
   place: z.string().nullable(),
+  /** "about an inch", as said; left out when not said. */
+  size: z.string().nullable().optional(),
   span: Span,
 });
 export type ConditionSaid = z.infer<typeof ConditionSaid>;
@@ -105,6 +107,8 @@ export const ValueSaid = z.object({
   approximate: z.boolean(),
   /** Why it cannot be used as it stands (R8). */
   trouble: z.enum(['no-unit', 'wrong-unit', 'no-measure']).nullable(),
+  /** Nobody said the unit: it is the only one that this can be in, or the one said before. */
+  supplied: z.boolean().optional(),
   span: Span,
 });
 export type ValueSaid = z.infer<typeof ValueSaid>;
@@ -183,8 +187,21 @@ export const Rating = z.object({
 export type Rating = z.infer<typeof Rating>;
 
 /** "Take that back": an earlier statement no longer counts. It stays in the log (R6). */
-export const Retraction = z.object({ ...Common, kind: z.literal('retraction'), of: z.string() });
+export const Retraction = z.object({
+  ...Common,
+  kind: z.literal('retraction'),
+  of: z.string(),
+  /** The words that were taken back, to be said again; older ones do not have them. */
+  words: z.string().optional(),
+});
 export type Retraction = z.infer<typeof Retraction>;
+
+/**
+ * "Maintenance has cleared it": what happened to the aircraft demands nothing more. Kept as
+ * said: whether it is so is not Talkround's to know (R9).
+ */
+export const Clearance = z.object({ ...Common, kind: z.literal('clearance'), of: z.string() });
+export type Clearance = z.infer<typeof Clearance>;
 
 /** "Skip this, it isn't fitted." */
 export const SetAside = z.object({
@@ -237,6 +254,7 @@ export const Statement = z.discriminatedUnion('kind', [
   Command,
   Rating,
   Retraction,
+  Clearance,
   SetAside,
   CircumstanceSaid,
   Arrival,

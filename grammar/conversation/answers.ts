@@ -4,7 +4,7 @@ import type { Answering, AnswerReader } from './open.ts';
 import { polarityAnswer } from './polarity.ts';
 import { recheckAnswer } from './recheck.ts';
 import { severityAnswer } from './severity.ts';
-import { unitAnswer } from './unit.ts';
+import { measureAnswer, unitAnswer } from './unit.ts';
 import { whichAnswer } from './whichone.ts';
 
 /** One row a kind of question: who reads its answer. */
@@ -13,7 +13,7 @@ const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
   'which-instance': whichAnswer,
   place: whichAnswer,
   unit: unitAnswer,
-  value: unitAnswer,
+  value: measureAnswer,
   severity: severityAnswer,
   polarity: polarityAnswer,
   recheck: recheckAnswer,

@@ -1,7 +1,7 @@
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
 import { FIRST_SCENE } from '#shared/scene';
-import { SAID, TURNS, type Talk } from '#shared/talk';
+import { SAID, TAKEN_BACK, TOLD, TURNS, type Done, type Talk } from '#shared/talk';
 import type { Roster } from '../matches/roster.ts';
 import { settled } from '../scores/belief.ts';
 
@@ -23,6 +23,10 @@ export function unheard(scene: Scene, heard: string): Scene {
 
 /** The scene after a statement: the same whether it was just read or comes from the log. */
 export function followed(scene: Scene, statement: Statement, roster: Roster): Scene {
+  return remembered(moved(scene, statement, roster), statement, roster);
+}
+
+function moved(scene: Scene, statement: Statement, roster: Roster): Scene {
   switch (statement.kind) {
     case 'observation':
       return observed(scene, statement, roster);
@@ -62,6 +66,8 @@ export function followed(scene: Scene, statement: Statement, roster: Roster): Sc
       };
     case 'retraction':
       return { ...scene, lastId: null, last: null, said: unsaid(scene, statement.of) };
+    case 'clearance':
+      return scene;
     case 'rating':
       return { ...scene, lastId: statement.id };
     case 'command':
@@ -149,9 +155,108 @@ function noted(
 
 /** Places counted by a statement that was taken back are open again. */
 function unsaid(scene: Scene, of: string): Scene['said'] {
-  const { last } = scene;
-  if (last?.id !== of || last.about.kind !== 'check') return scene.said;
-  const { check, which } = last.about;
-  const rest = (scene.said[check] ?? []).filter((i) => !which.instances.includes(i));
-  return { ...scene.said, [check]: rest };
+  const gone = scene.talk.done.flatMap((d) => d.statements).find((s) => s.id === of);
+  if (gone === undefined || gone.check === null) return scene.said;
+  const rest = (scene.said[gone.check] ?? []).filter((i) => !gone.places.includes(i));
+  return { ...scene.said, [gone.check]: rest };
+}
+
+/** What can be taken back, what happened to the aircraft, and which doubts wait. */
+function remembered(scene: Scene, s: Statement, roster: Roster): Scene {
+  const { talk } = scene;
+  if (s.kind === 'command') return scene;
+  if (s.kind === 'retraction')
+    return {
+      ...scene,
+      talk: {
+        ...talk,
+        done: talk.done
+          .map((d) => ({ ...d, statements: d.statements.filter((x) => x.id !== s.of) }))
+          .filter((d) => d.statements.length > 0),
+        events: talk.events
+          .filter((e) => e.statement !== s.of)
+          .map((e) => (e.cleared === s.of ? { ...e, cleared: null } : e)),
+        waiting: talk.waiting.filter((o) => o.id !== s.of),
+      },
+    };
+  if (!changes(s)) return scene;
+  const done = doneWith(talk.done, s);
+  if (s.kind === 'clearance') {
+    const events = talk.events.map((e) => (e.statement === s.of ? { ...e, cleared: s.id } : e));
+    return { ...scene, talk: { ...talk, done, events } };
+  }
+  const own = s.kind === 'two-candidates' ? s.said : s.kind === 'observation' ? s : null;
+  const told = own === null ? talk.told : [...talk.told, { ...own, id: s.id }].slice(-TOLD);
+  if (s.kind !== 'observation') return { ...scene, talk: { ...talk, done, told } };
+  return {
+    ...scene,
+    talk: {
+      ...talk,
+      done,
+      told,
+      events: [...talk.events.filter((e) => e.statement !== s.amends), ...happenedIn(s, roster)],
+      waiting: waitingWith(talk.waiting, s),
+    },
+  };
+}
+
+/** Whether the sheet is another one after a statement. */
+function changes(s: Statement): boolean {
+  if (s.kind === 'observation') return counts(s) || (s.force === 'result' && s.doubtful !== null);
+  return ['two-candidates', 'rating', 'set-aside', 'circumstance', 'clearance'].includes(s.kind);
+}
+
+function doneWith(done: readonly Done[], s: Statement): Done[] {
+  const about =
+    s.kind === 'two-candidates' ? s.said.about : s.kind === 'observation' ? s.about : null;
+  const row = {
+    id: s.id,
+    check: about?.kind === 'check' ? about.check : s.kind === 'set-aside' ? s.check : null,
+    places:
+      about?.kind === 'check' ? about.which.instances : s.kind === 'set-aside' ? s.instances : [],
+  };
+  const last = done.at(-1);
+  const words = s.span.words;
+  const rows =
+    last?.heard === s.heard
+      ? [
+          ...done.slice(0, -1),
+          {
+            ...last,
+            words: last.words.includes(words) ? last.words : `${last.words} ${words}`,
+            statements: [...last.statements, row],
+          },
+        ]
+      : [...done, { heard: s.heard, words, statements: [row] }];
+  return rows.slice(-TAKEN_BACK);
+}
+
+/** What happened to the whole aircraft: signs of the catalogue that may be told anywhere. */
+function happenedIn(o: Observation, { catalogue }: Roster): Talk['events'] {
+  if (o.force !== 'result' || o.doubtful !== null) return [];
+  return o.conditions.flatMap((c) =>
+    c.present && c.sign !== null && catalogue.signs.some((s) => s.anywhere && s.id === c.sign)
+      ? [{ statement: o.id, sign: c.sign, cleared: null }]
+      : [],
+  );
+}
+
+/** A doubt waits until its check is spoken of without one. */
+function waitingWith(waiting: readonly Observation[], o: Observation): Observation[] {
+  const clear = o.doubtful === null && counts(o);
+  const rest = waiting.filter((w) => w.id !== o.amends && !(clear && covers(o, w)));
+  return o.waits === true ? [...rest, o] : rest;
+}
+
+/** Whether one observation speaks of the check and the places of another. */
+function covers(o: Observation, w: Observation): boolean {
+  if (o.about.kind !== 'check' || w.about.kind !== 'check' || o.about.check !== w.about.check)
+    return false;
+  const { which } = w.about;
+  const said = o.about.which;
+  return (
+    said.how === 'all' ||
+    which.instances.length === 0 ||
+    which.instances.some((i) => said.instances.includes(i))
+  );
 }

@@ -40,7 +40,9 @@ export const whole = (words: Words): Span => spanIn(words, 0, words.tokens.lengt
 
 /** The statement that the question is about, where the scene still has it. */
 export function askedAbout({ scene, question }: Answering): Observation | null {
-  return scene.last !== null && scene.last.id === question.about ? scene.last : null;
+  if (scene.last !== null && scene.last.id === question.about) return scene.last;
+  // Something else was said since: the answer comes late, and is one all the same.
+  return scene.talk.told.findLast((o) => o.id === question.about) ?? null;
 }
 
 /** What was said before, said again as it stands with this answer (R6). */

@@ -1,18 +1,37 @@
 import { lexicon } from '../lexicon.ts';
 import { phraseWords } from '../tokens.ts';
 import { amended, askedAbout, content, whole, type AnswerReader } from './open.ts';
+import { isYes, optionIn } from './options.ts';
 
-/** "Good, or something wrong?": the two options to the letter, by order, or a plain yes. */
-const WELL = /^(good|fine|ok|okay|alright|first|yes|yeah|yep)$/;
-const ILL = /^(wrong|something wrong|bad|second|fault|a fault)$/;
+/** "Good, or something wrong?" in other words than were offered. */
+const WELL = /^(good|fine|ok|okay|alright|all good|no fault|nothing wrong)$/;
+const ILL = /^(wrong|something wrong|bad|fault|a fault|not good|no good|as found)$/;
 
+/**
+ * "Good, or something wrong?", and "crack, or good?" where both were said. A bare yes is to
+ * good only where good is what was said: it never turns a fault into one (R6).
+ */
 export const polarityAnswer: AnswerReader = (a) => {
-  const said = content(a.words).join(' ');
-  const plain = a.words.tokens.map((t) => t.word).join(' ');
   const before = askedAbout(a);
   if (before === null) return null;
+  const said = content(a.words).join(' ');
+  const plain = a.words.tokens.map((t) => t.word).join(' ');
+  const good = a.question.options.findIndex((o) => o.label === 'good');
+  const picked = optionIn(a.question, a.words.tokens);
+  const ill = before.conditions.some((c) => c.present) || before.verdict?.good === false;
+  const well =
+    picked !== null
+      ? picked === good
+      : WELL.test(said) || WELL.test(plain)
+        ? true
+        : ILL.test(said) || ILL.test(plain)
+          ? false
+          : isYes(a.words.tokens) && !ill && before.verdict?.good === true
+            ? true
+            : null;
+  if (well === null) return null;
   const span = whole(a.words);
-  if (WELL.test(said) || WELL.test(plain))
+  if (well)
     return amended(
       a,
       {
@@ -26,7 +45,6 @@ export const polarityAnswer: AnswerReader = (a) => {
       },
       `answers "${a.question.text}": good`,
     );
-  if (!ILL.test(said) && !ILL.test(plain)) return null;
   return amended(
     a,
     before.conditions.some((c) => c.present)

@@ -3,9 +3,13 @@ import type { Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
 import { phraseWords } from '../tokens.ts';
 import { Trie } from '../trie.ts';
+import { optionIn } from './options.ts';
 import { whole, type AnswerReader } from './open.ts';
 
 type Compared = NonNullable<Observation['compared']>;
+
+/** "Still there, worse, or gone?", by order. */
+const ORDER = ['same', 'worse', 'gone'] as const;
 
 /** Words of the answer itself, when it is nothing else. */
 const BARE: ReadonlyMap<string, Compared> = new Map([
@@ -43,7 +47,10 @@ function comparedTrie(): Trie<Compared> {
  * again costs a breath.
  */
 export const recheckAnswer: AnswerReader = (a) => {
-  const compared = howCompared(a.words.tokens.map((t) => t.word));
+  const picked = optionIn(a.question, a.words.tokens);
+  const compared =
+    howCompared(a.words.tokens.map((t) => t.word)) ??
+    (picked === null ? null : (ORDER[picked] ?? null));
   const candidate = a.question.options[0]?.candidate ?? null;
   const check = a.roster.byKey.get(candidate?.check ?? '')?.check ?? null;
   if (compared === null || candidate === null || check === null) return null;

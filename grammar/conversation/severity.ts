@@ -1,9 +1,12 @@
 import { severitiesIn } from '../readings/said.ts';
+import { SEVERITIES } from '#shared/severity';
+import { optionIn } from './options.ts';
 import { whole, type AnswerReader } from './open.ts';
 
 /** How bad it is, said to the question or by itself. */
 export const severityAnswer: AnswerReader = (a) => {
-  const severity = severitiesIn(a.words.tokens)[0];
+  const picked = optionIn(a.question, a.words.tokens);
+  const severity = severitiesIn(a.words.tokens)[0] ?? SEVERITIES[picked ?? -1];
   if (severity === undefined) return null;
   return {
     v: 1,

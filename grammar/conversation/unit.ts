@@ -1,6 +1,7 @@
 import type { ValueSaid } from '#shared/statement';
 import { numbersIn } from '../numbers.ts';
-import { convert, unitTrie } from '../units.ts';
+import { convert, onlyUnit, unitTrie } from '../units.ts';
+import { optionIn } from './options.ts';
 import { amended, askedAbout, SHORT, type AnswerReader } from './open.ts';
 
 /** "Quarts." to "seven of what?": the number said before, now with its unit (R8). */
@@ -13,7 +14,10 @@ export const unitAnswer: AnswerReader = (a) => {
   let codes: readonly string[] | null = null;
   for (let i = 0; i < list.length; i += 1) codes ??= unitTrie().longest(list, i)?.item ?? null;
   const number = numbersIn(list)[0] ?? null;
-  if (codes === null && number === null) return null;
+  // "Twenty four" and "yes" to "24 what? Volts?": what was offered is taken.
+  const offered =
+    codes === null && optionIn(a.question, a.words.tokens) !== null && a.question.kind === 'unit';
+  if (codes === null && number === null && !offered) return null;
   const unitWords = list
     .filter((w) => !/^(in|its|it|is|they|are|those|of|course|us|ones|no|um|uh)$/.test(w))
     .join(' ');
@@ -50,5 +54,39 @@ export const unitAnswer: AnswerReader = (a) => {
     }
     return { ...value, low, high, unit: codes?.[0] ?? null, trouble: 'wrong-unit' };
   });
-  return amended(a, { values }, `answers "${a.question.text}" with the unit`);
+  return amended(
+    a,
+    { values: values.map((v) => (codes === null ? supplied(v) : v)) },
+    `answers "${a.question.text}" with the unit`,
+  );
+};
+
+/** Nobody said the unit by its name. */
+const supplied = (value: ValueSaid): ValueSaid =>
+  value.trouble === null && value.unit !== null ? { ...value, supplied: true } : value;
+
+/** "Level", or "the second one", to "24: is that level or pressure?" */
+export const measureAnswer: AnswerReader = (a) => {
+  const before = askedAbout(a);
+  const check =
+    before?.about.kind === 'check' ? (a.roster.byKey.get(before.about.check)?.check ?? null) : null;
+  const picked = optionIn(a.question, a.words.tokens);
+  const measure = picked === null ? undefined : check?.measures[picked];
+  if (before === null || measure === undefined) return unitAnswer(a);
+  const values = before.values.map((value): ValueSaid => {
+    if (value.measure !== null || value.low === null || value.high === null) return value;
+    if (measure.unit === undefined) return { ...value, measure: measure.id };
+    const unit = value.unit ?? onlyUnit(measure);
+    const low = unit === null ? null : convert(value.low, unit, measure.unit);
+    const high = unit === null ? null : convert(value.high, unit, measure.unit);
+    return {
+      ...value,
+      measure: measure.id,
+      unit,
+      ...(value.unit === null && unit !== null ? { supplied: true } : {}),
+      inUnit: low === null || high === null ? null : { low, high, unit: measure.unit },
+      trouble: unit === null ? 'no-unit' : low === null ? 'wrong-unit' : null,
+    };
+  });
+  return amended(a, { values }, `answers "${a.question.text}": ${measure.name}`);
 };

@@ -5,6 +5,7 @@ import { aspectsOf } from '../aspects.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
 import { stem, stems } from '../names.ts';
 import { phraseWords } from '../tokens.ts';
+import { optionIn } from './options.ts';
 import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
 
 type Option = Question['options'][number];
@@ -97,16 +98,11 @@ function optionOf(a: Answering): Option | null {
     } else if (hits + exact === best.hits) tie = true;
   }
   if (best !== null && !tie) return best.option;
-  const order = said.includes('latter')
-    ? -1
-    : said.includes('former')
-      ? 0
-      : (placeWordsOf(words.tokens).orders.find((n) => n !== null) ?? null);
-  const number = placeWordsOf(words.tokens).counts.find((n) => n !== null) ?? null;
+  // By number or order: the places themselves, and not "both of them" behind them.
   const single = question.options.filter((o) => (o.candidate?.instances.length ?? 1) < 2);
   const pool = single.length > 0 ? single : question.options;
-  if (order !== null) return (order < 0 ? pool.at(-1) : pool[order]) ?? null;
-  return number === null || said.length > 1 ? null : (pool[number - 1] ?? null);
+  const picked = optionIn({ ...question, options: pool }, words.tokens);
+  return picked === null ? null : (pool[picked] ?? null);
 }
 
 /** "Both", "two", "one and three", "the left", "neither of … but the right". */

@@ -2,8 +2,9 @@ import type { Check } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Scene } from '#shared/scene';
 import type { Severity } from '#shared/severity';
-import type { CommandName, Statement } from '#shared/statement';
+import type { CommandName, Span, Statement } from '#shared/statement';
 import { commandOf } from '../commands.ts';
+import { retractionsOf } from '../conversation/takeback.ts';
 import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
@@ -123,7 +124,7 @@ function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
 }
 
 /** "Now the tail boom.", "on to the skids": words of going somewhere, and few behind them. */
-function goesThere(list: readonly string[]): boolean {
+export function goesThere(list: readonly string[]): boolean {
   const from = list.findIndex((w) => !/^(so|and|okay|ok|right|well|um|uh|er|alright)$/.test(w));
   if (from < 0 || list.length - from > 6) return false;
   const lead = arriveTrie().longest(list, from);
@@ -174,12 +175,14 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
     // Nothing else is said: the words are enough.
     const alone = isAlone(list, from, to);
     const held = (name: (typeof ORDERS)[number]): boolean => alone || share(name) >= DECIDE.order;
-    if (item.kind === 'retract' && o.scene.lastId !== null && held('retract'))
-      out.push({
-        ...common(o, from, to, ['taken back: it stays in the log and no longer counts (R6)']),
-        kind: 'retraction',
-        of: o.scene.lastId,
-      });
+    if (item.kind === 'retract' && held('retract') && !out.some((s) => s.kind === 'retraction'))
+      out.push(
+        ...retractionsOf(o.scene, {
+          heard: o.heard,
+          span: spanIn(o.words, from, to),
+          nextId: () => o.nextId(),
+        }),
+      );
     if (item.kind === 'aside' && held('aside')) {
       const aside = setAside(o, from, to);
       if (aside !== null) out.push(aside);
@@ -237,6 +240,6 @@ function common(
   from: number,
   to: number,
   why: string[],
-): { v: 1; id: string; heard: string; span: ReturnType<typeof spanIn>; why: string[] } {
+): { v: 1; id: string; heard: string; span: Span; why: string[] } {
   return { v: 1, id: o.nextId(), heard: o.heard, span: spanIn(o.words, from, to), why };
 }

@@ -2,11 +2,14 @@ import type { Heard } from '#shared/heard';
 import type { Scene } from '#shared/scene';
 import type { About, Candidate, Force, Observation, Statement } from '#shared/statement';
 import { DECIDE, decide, type Decision } from '../decide.ts';
+import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS } from '../names.ts';
 import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
+import { hereFirst, isBareNumber, valuesHere } from './here.ts';
+import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
   actsIn,
   partOf,
@@ -49,10 +52,16 @@ const LEAST_RIVAL = 0.15;
 export function statementsOf(s: Scoring): Statement[] {
   const { inputs, scores } = s;
   const questioned = s.words.tokens.some((t) => t.asks);
-  const decisions = decide(
+  const happened = happeningOf(s);
+  const scored = decide(
     scores.candidates,
     (i) => inputs.candidates[i]?.member?.check === null,
     questioned,
+  );
+  const event = happened ?? eventIn(s);
+  const decisions = demandedFaults(
+    s,
+    valuesHere(s, hereFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
   );
   const results = decisions.filter((d) => d.kind === 'result');
   const measured = results.flatMap((d) => {
@@ -86,7 +95,7 @@ export function statementsOf(s: Scoring): Statement[] {
     });
   }
   if (tied.length > 1) out.push(tieOf(s, tied, decisions));
-  if (out.length > 0 && out.every(isEmpty) && measured.length > 0)
+  if (out.length === 0 ? isBareNumber(s.words.tokens) : out.every(isEmpty) && measured.length > 0)
     return [
       {
         v: 1,
@@ -95,9 +104,14 @@ export function statementsOf(s: Scoring): Statement[] {
         kind: 'not-understood',
         chatter: false,
         span: spanIn(s.words, 0, s.words.tokens.length),
-        why: ['a value is said, and it is no number that can be used (R8)'],
+        why: ['a value is said, and of what, or in which unit, cannot be told (R8)'],
       },
     ];
+  if (happened !== null) {
+    const why = ['it happened to the aircraft, whatever was named before'];
+    out.push(happeningSaid(s, happened, plain(s, scores.candidates.at(-1)?.finding ?? 0, why)));
+    return out;
+  }
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
@@ -229,8 +243,11 @@ function resultOf(
   let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
-    const id = unnamedCondition(scored, s.labels);
-    const span = spanIn(words, 0, words.tokens.length);
+    // At a check that is demanded the fault is the one that the words name, whatever the scores hold.
+    const word = d.demanded === true ? onlyFault(inputs.conditions) : null;
+    const id = word?.id ?? unnamedCondition(scored, s.labels);
+    const span =
+      word === null ? spanIn(words, 0, words.tokens.length) : spanIn(words, word.from, word.to);
     if (id === null) ill = true;
     else conditions = [...conditions, { ...conditionAt(id, true, check, roster.catalogue), span }];
   }
@@ -260,7 +277,8 @@ function resultOf(
     about: about.kind === 'check' ? { ...about, which: group.which } : about,
     verdict,
     conditions,
-    ...more,
+    values: more.values,
+    severity: more.severity,
     acts: actsIn(words.tokens),
     amends,
     squawk: found && s.squawk,
@@ -268,6 +286,13 @@ function resultOf(
     doubtful,
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
   };
+}
+
+/** The fault that is named outright and undenied, where there is one. */
+function onlyFault(conditions: readonly ConditionMatch[]): ConditionMatch | null {
+  const named = conditions.filter((c) => !c.either && c.denials === 0 && c.checks === null);
+  const plain = named.filter((c) => c.sign === null);
+  return plain.find((c) => !c.weak) ?? plain[0] ?? null;
 }
 
 /** Whether the sentence in which a candidate is named begins as talk: "you want to see no cracks on …" (R2). */
@@ -326,22 +351,6 @@ function unplacedOf(
 ): Statement | null {
   const { words } = s;
   const span = spanIn(words, 0, words.tokens.length);
-  const happened = s.inputs.conditions.find(
-    (c) => c.sign !== null && c.checks === null && c.denials === 0,
-  );
-  if (happened !== undefined && !placed && !isExample(s))
-    return {
-      ...plain(s, scored.finding, ['it happened to the aircraft, whatever was named before']),
-      about: { kind: 'unplaced', part: partOf(words, happened), span },
-      conditions: [
-        {
-          ...conditionAt(happened.id, true, null, s.roster.catalogue, happened.sign),
-          span: spanIn(words, happened.from, happened.to),
-        },
-      ],
-      squawk: s.squawk,
-      severity: severitiesIn(words.tokens)[0] ?? null,
-    };
   if (scored.finding >= DECIDE.unplaced && !placed) {
     const conditions = input.conditions.flatMap((_, i) => {
       const match = s.inputs.conditions[i];
@@ -386,20 +395,6 @@ function unplacedOf(
     span,
     why: ['it sounds like a result, and what of is open (R5)'],
   };
-}
-
-/**
- * Whether what happened ("a hard landing") is told as an example: taught, supposed or asked.
- * To lose one can kill, so the past does not undo it.
- */
-function isExample({ inputs, scores, words }: Scoring): boolean {
-  const cues = new Set(['hypothesis', 'teaching', 'hearsay', 'question'].map((c) => `force-${c}`));
-  const names = senses().names;
-  return (
-    words.tokens.some((t) => t.asks) ||
-    inputs.tokens.some((t) => t.senses.some((k) => cues.has(names[k] ?? ''))) ||
-    scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example)
-  );
 }
 
 /** The likeliest force of talk. */

@@ -2,11 +2,12 @@ import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import type { Finding, Reason } from '#shared/coverage';
 import { limitText, outsideOf } from '#shared/abnormal';
 import { SEVERITIES, SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
-import { proposedSeverity, signOf } from '#shared/sign';
+import { isHappening, proposedSeverity, signOf } from '#shared/sign';
 import type { Observation } from '#shared/statement';
 import type { Spot } from './atlas.ts';
 import {
   chainOf,
+  clearanceOf,
   isCarriedOn,
   isLive,
   lastMark,
@@ -185,6 +186,14 @@ function findingOf(
       words: wordsOf(group[0].entry),
     })),
   ];
+  const cleared =
+    entries.map((e) => clearanceOf(records, e.id)).findLast((e) => e !== null) ?? null;
+  const happened =
+    spot === null &&
+    isHappening(
+      catalogue,
+      group.flatMap((a) => a.said.conditions.filter((c) => c.present)),
+    );
   const cautions = [...new Set(signs.flatMap(({ sign }) => sign.caution ?? []))];
   const finding: Finding = {
     id: first.id,
@@ -210,8 +219,10 @@ function findingOf(
       null,
     words: entries.map(wordsOf).join(' … '),
     settled,
+    ...(happened ? { happened } : {}),
+    ...(cleared === null ? {} : { cleared: wordsOf(cleared) }),
     reasons: [
-      ...reasonsOf(entries, spot, outside !== null, settled),
+      ...reasonsOf(entries, spot, { outside: outside !== null, happened, cleared }, settled),
       ...rated.reasons,
       ...cautions.map((text) => ({
         rule: 'R4' as const,
@@ -225,7 +236,7 @@ function findingOf(
     order: first.order,
     findings: [finding],
     demands:
-      settled === 'taken-back'
+      settled === 'taken-back' || cleared !== null
         ? []
         : followUps.map(({ target, name, words }) => ({
             target,
@@ -268,11 +279,13 @@ function conditionsOf(
           degree: c.degree,
           extent: c.extent,
           place: c.place,
+          ...(typeof c.size === 'string' ? { size: c.size } : {}),
         });
       } else {
         known.degree = c.degree ?? known.degree;
         known.extent = c.extent ?? known.extent;
         known.place = c.place ?? known.place;
+        if (typeof c.size === 'string') known.size = c.size;
       }
     }
   }
@@ -360,17 +373,31 @@ function severityIn(entry: Entry): Severity | null {
 function reasonsOf(
   entries: readonly Entry[],
   spot: Spot | null,
-  outside: boolean,
+  how: { outside: boolean; happened: boolean; cleared: Entry | null },
   settled: Finding['settled'],
 ): readonly Reason[] {
   const events = entries.map((e) => e.event);
   const words = entries.map(wordsOf).join(' … ');
   const reasons: Reason[] = [
-    outside
+    how.outside
       ? { rule: 'R8', text: 'The value lies outside its limit.', events, words }
       : { rule: 'R3', text: 'It was said to be there.', events, words },
   ];
-  if (spot === null) {
+  if (how.cleared !== null)
+    reasons.push({
+      rule: 'R6',
+      text: 'Maintenance was said to have cleared it; what it demanded is demanded no more. Kept as said.',
+      events: [how.cleared.event],
+      words: wordsOf(how.cleared),
+    });
+  if (how.happened) {
+    reasons.push({
+      rule: 'R4',
+      text: 'It happened to the aircraft and belongs to no check.',
+      events,
+      words: null,
+    });
+  } else if (spot === null) {
     reasons.push({
       rule: 'R4',
       text: 'Its check is not clear; it has to be placed before the walk can be signed.',

@@ -23,7 +23,7 @@ export interface Entry {
 
 /** What later events did to a statement. The statement itself stays as it was (R6). */
 export interface Mark {
-  readonly kind: 'amended' | 'retracted' | 'rated' | 'placed' | 'reviewed';
+  readonly kind: 'amended' | 'retracted' | 'rated' | 'placed' | 'reviewed' | 'cleared';
   /** Statement that did it, or event where it was done by hand. */
   readonly by: string;
   readonly order: number;
@@ -89,6 +89,14 @@ export function ratingsOf(records: Records, id: string): readonly Entry[] {
     const entry = m.kind === 'rated' ? get(records.entries, m.by) : undefined;
     return entry !== undefined && !isRetracted(records, m.by) ? [entry] : [];
   });
+}
+
+/** Words that said that maintenance has cleared it, and were not taken back; null when none did. */
+export function clearanceOf(records: Records, id: string): Entry | null {
+  const mark = marksOn(records, id).findLast(
+    (m) => m.kind === 'cleared' && !isRetracted(records, m.by),
+  );
+  return mark === undefined ? null : (get(records.entries, mark.by) ?? null);
 }
 
 /** The last mark of a kind; null when there is none. */

@@ -36,6 +36,7 @@ export function openItems(spots: ReadonlyMap<string, Spot>, parts: Parts): OpenI
 function ofFinding(finding: Finding, spots: ReadonlyMap<string, Spot>): Ranked[] {
   const spot = finding.check === null ? undefined : spots.get(finding.check);
   const named = { ...none, finding: finding.id, check: finding.check };
+  if (finding.happened === true) return [];
   if (spot === undefined) {
     const text = `Finding without a check: ${quoted(finding.words)}`;
     return [{ rank: RANK.unplaced, item: { ...named, kind: 'finding-unplaced', text } }];

@@ -87,6 +87,7 @@ function targetOf(work: Work, said: Statement): string | null {
       return earlier(said.amends) ?? earlier(asked?.question.about);
     }
     case 'retraction':
+    case 'clearance':
       return earlier(said.of);
     case 'rating':
       return earlier(said.of ?? state.lastFinding);
@@ -98,6 +99,7 @@ function targetOf(work: Work, said: Statement): string | null {
 const MARK_OF = {
   observation: 'amended',
   retraction: 'retracted',
+  clearance: 'cleared',
   rating: 'rated',
 } as const;
 
@@ -156,7 +158,10 @@ export function takeStatement(work: Work, event: Event, said: Statement): void {
   work.enter(entry);
   if (
     target !== null &&
-    (said.kind === 'observation' || said.kind === 'retraction' || said.kind === 'rating')
+    (said.kind === 'observation' ||
+      said.kind === 'retraction' ||
+      said.kind === 'clearance' ||
+      said.kind === 'rating')
   ) {
     work.mark(target, { kind: MARK_OF[said.kind], by: said.id, order: entry.order });
   }

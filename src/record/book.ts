@@ -6,6 +6,7 @@ import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
 import { isFinding } from '#shared/abnormal';
+import { isHappening } from '#shared/sign';
 import { checkOf } from './wording.ts';
 import type { Window } from './gate.ts';
 
@@ -249,7 +250,12 @@ export function unplacedIn(book: Book, catalogue: Catalogue): readonly string[] 
       return !gone(s.id) && isFinding(catalogue, null, s.said) ? [s.id] : [];
     }
     if (s.kind !== 'observation' || gone(s.id)) return [];
-    const placed = s.about.kind === 'check' && checkAbout(catalogue, s) !== null;
+    const placed =
+      (s.about.kind === 'check' && checkAbout(catalogue, s) !== null) ||
+      isHappening(
+        catalogue,
+        s.conditions.filter((c) => c.present),
+      );
     return !placed && isFinding(catalogue, null, s) ? [s.id] : [];
   });
 }

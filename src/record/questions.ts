@@ -3,7 +3,7 @@ import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
 import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
-import { proposedSeverity } from '#shared/sign';
+import { isHappening, proposedSeverity } from '#shared/sign';
 import { fitsPrompt, joined, sentence, unitWords } from '#shared/speech';
 import type { Candidate, Observation, Statement, TwoCandidates } from '#shared/statement';
 import {
@@ -98,6 +98,9 @@ function polarity(said: Observation, catalogue: Catalogue): Question {
 /** R4: an unplaced finding is kept, and its check is asked for. */
 function place(said: Observation, check: Check | null, known: Known): Question | null {
   if (said.about.kind !== 'unplaced' || !isFinding(known.catalogue, check, said)) return null;
+  // What happened to the aircraft belongs to no check.
+  const present = said.conditions.filter((c) => c.present);
+  if (isHappening(known.catalogue, present)) return null;
   const options = said.candidates.slice(0, 3).map((candidate) => {
     const found = checkOf(known.catalogue, candidate.check);
     const label = found === null ? candidate.check : nameAt(found, candidate.instances);

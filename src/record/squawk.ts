@@ -194,7 +194,7 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
     part: check?.name ?? (about.kind === 'unplaced' ? partSaid(about.part, said) : null),
     side: sides.length > 0 ? sides.join(' and ') : sideIn(check?.name ?? ''),
     position:
-      [...others, ...said.conditions.flatMap((c) => (c.place === null ? [] : [c.place]))].join(
+      [...others, ...said.conditions.flatMap((c) => [c.place ?? [], c.size ?? []].flat())].join(
         ', ',
       ) || null,
     conditions: said.conditions

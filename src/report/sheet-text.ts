@@ -119,11 +119,18 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
   const check = finding.check === null ? undefined : names.checks.get(finding.check);
   const where =
     finding.check === null
-      ? `${finding.part ?? 'something'} (not placed)`
+      ? finding.happened === true
+        ? 'The aircraft'
+        : `${finding.part ?? 'something'} (not placed)`
       : [check?.name ?? finding.check, ...finding.instances.filter((i) => i !== 'once')].join(', ');
   const what = [
     ...finding.conditions.map((c) =>
-      [c.degree, names.signs.get(c.sign ?? '') ?? c.condition.replaceAll('-', ' '), c.place]
+      [
+        c.degree,
+        names.signs.get(c.sign ?? '') ?? c.condition.replaceAll('-', ' '),
+        c.place,
+        c.size ?? null,
+      ]
         .filter((part) => part !== null)
         .join(' '),
     ),
@@ -133,7 +140,9 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     finding.severity === null
       ? 'severity not said'
       : severityWords(finding.severity, finding.severityBy === 'said' ? 'said' : 'catalogue');
-  const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
+  const settled = `${
+    finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`
+  }${finding.cleared === undefined ? '' : ` [said to have been cleared by maintenance: “${finding.cleared}”]`}`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
   const cautions = finding.conditions.flatMap((c) => names.cautions.get(c.sign ?? '') ?? []);

@@ -10,7 +10,9 @@ export function readBack(finding: Finding, catalogue: Catalogue): string {
   const place = finding.check === null ? null : placeOf(catalogue, finding.check);
   const what =
     place === null
-      ? `${finding.part ?? 'Something'}, not placed yet`
+      ? finding.happened === true
+        ? 'The aircraft'
+        : `${finding.part ?? 'Something'}, not placed yet`
       : nameAt(place.check, finding.instances);
   const conditions = finding.conditions.map((c) => {
     const name = conditionName(catalogue, finding, c.sign, c.condition);
@@ -21,7 +23,7 @@ export function readBack(finding: Finding, catalogue: Catalogue): string {
           ? `${c.extent.count} `
           : `${c.extent.count} of ${c.extent.of} `;
     const degree = c.degree === null ? '' : `${c.degree} `;
-    return `${extent}${degree}${name}${c.place === null ? '' : `, ${c.place}`}`;
+    return `${extent}${degree}${name}${c.place === null ? '' : `, ${c.place}`}${typeof c.size === 'string' ? `, ${c.size}` : ''}`;
   });
   const value =
     finding.value === null ? [] : [`${finding.value.said}, limit ${finding.value.limit}`];

@@ -150,8 +150,31 @@ function found(happened: Happened, around: Around, { catalogue }: ReplySettings)
         : [exception(readBack(finding, catalogue), 2)]),
       ...severitySentence(finding, happened.asked).map((text) => exception(text, 2)),
     ]),
-    ...gone.map((finding) => exception(`Taken back: ${readBack(finding, catalogue)}`, 2)),
+    ...takenBack(happened),
+    // Older statements do not say what they took back.
+    ...(happened.statements.some((s) => s.kind === 'retraction' && s.words !== undefined)
+      ? []
+      : gone.map((finding) => exception(`Taken back: ${readBack(finding, catalogue)}`, 2))),
+    ...(happened.statements.some((s) => s.kind === 'clearance') ? [exception(CLEARED, 2)] : []),
   ];
+}
+
+/** It is kept as told, and nothing is concluded from it (R9). */
+const CLEARED = 'Noted as said: cleared by maintenance. What it demanded is no longer demanded';
+
+/** What was taken back is said in the pilot's own words: it may have been another thing than meant. */
+function takenBack(happened: Happened): Line[] {
+  const words = happened.statements.flatMap((s) =>
+    s.kind === 'retraction' && s.words !== undefined ? [s.words] : [],
+  );
+  return [...new Set(words)].map((w) => exception(`Taken back: ${shortened(w)}`, 2));
+}
+
+/** Words that are said again at most; the rest is on the screen. */
+const MOST_SAID = 12;
+function shortened(words: string): string {
+  const list = words.split(/\s+/);
+  return list.length <= MOST_SAID ? words : `${list.slice(0, MOST_SAID).join(' ')} …`;
 }
 
 /** R6: a check that came to be in question without anything being asked. */

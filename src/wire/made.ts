@@ -4,6 +4,7 @@ import { CIRCUMSTANCE_WORDS } from '#shared/circumstance';
 import { STANDING_WORDS, type Coverage } from '#shared/coverage';
 import type { Happened } from '#shared/happened';
 import { nameAt, placeOf } from '#shared/names';
+import { isHappening } from '#shared/sign';
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { Force, Observation, Statement } from '#shared/statement';
 
@@ -98,7 +99,9 @@ function lineFor(
     case 'rating':
       return [SEVERITY_WORDS[statement.severity]];
     case 'retraction':
-      return ['Taken back'];
+      return [statement.words === undefined ? 'Taken back' : `Taken back: “${statement.words}”`];
+    case 'clearance':
+      return ['Cleared by maintenance, as said'];
     case 'set-aside':
       return [`${checkName(statement.check, catalogue)}: set aside, ${statement.reason}`];
     case 'circumstance':
@@ -123,7 +126,10 @@ function observationLine(
   const about = aboutName(said, catalogue);
   if (said.force !== 'result') return `Not counted, ${TALK[said.force]}: ${about}`;
   if (said.doubtful !== null) return `${about}: in question, ${said.doubtful}`;
-  const found = said.conditions.filter((c) => c.present).map((c) => c.condition);
+  const present = said.conditions.filter((c) => c.present);
+  if (isHappening(catalogue, present) && said.about.kind === 'unplaced')
+    return `The aircraft: ${said.about.part}`;
+  const found = present.map((c) => c.condition);
   if (found.length > 0) return `${about}: ${found.join(', ').replaceAll('-', ' ')}`;
   if (said.about.kind === 'station') {
     const covered = coveredBy(said.about.station, before, after).length;

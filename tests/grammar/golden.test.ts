@@ -62,7 +62,7 @@ function measured(name: string): Row {
   for (const { words, expected } of cases(name)) {
     let scene = FIRST_SCENE;
     words.forEach((line, i) => {
-      const reading = grammar.read(heard(line, 'h'), scene);
+      const reading = grammar.read(heard(line, `h${i}`), scene);
       scene = reading.scene;
       const told = reading.statements.map(summary);
       const due = expected[i] ?? [];

@@ -13,6 +13,8 @@ export function summary(s: Statement): string {
       return `rating ${s.severity}`;
     case 'retraction':
       return 'retraction';
+    case 'clearance':
+      return 'clearance';
     case 'set-aside':
       return `set aside ${s.check}${places(s.instances)}`;
     case 'circumstance':

@@ -295,6 +295,7 @@ class Writer {
         }
       }
       talk = {
+        ...FIRST_TALK,
         turns: [...talk.turns, { heard: String(i), text, said: own }].slice(-TURNS),
         ever,
         belief: now,

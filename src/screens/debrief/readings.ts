@@ -36,7 +36,9 @@ export function readingWords(s: Statement, names: Names): string {
     case 'rating':
       return `Severity: ${SEVERITY_WORDS[s.severity]}`;
     case 'retraction':
-      return 'Takes back what was said before';
+      return s.words === undefined ? 'Takes back what was said before' : `Takes back “${s.words}”`;
+    case 'clearance':
+      return 'Said to have been cleared by maintenance';
     case 'set-aside':
       return `${capital(names.check.get(s.check)?.name ?? s.check)}: set aside, ${s.reason}`;
     case 'circumstance':

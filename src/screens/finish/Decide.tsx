@@ -20,7 +20,9 @@ export function Decide({ coverage, done }: { coverage: Coverage; done: () => voi
   const [authority, setAuthority] = useState('');
   const [note, setNote] = useState('');
   const [busy, setBusy] = useState(false);
-  const unplaced = coverage.findings.filter((f) => f.check === null && f.settled !== 'taken-back');
+  const unplaced = coverage.findings.filter(
+    (f) => f.check === null && f.happened !== true && f.settled !== 'taken-back',
+  );
 
   if (coverage.signed !== null) {
     return (

@@ -88,6 +88,7 @@ export function findingWhat(finding: Finding): string {
           ? `${c.extent.count}`
           : `${c.extent.count} of ${c.extent.of}`,
       c.place,
+      c.size ?? null,
     ]
       .filter((p) => p !== null)
       .join(', '),

@@ -49,11 +49,14 @@ export const Findings = memo(function Findings({
           <div className="finding-text">
             <p>
               {findingWhat(f)}
-              {f.check === null && (
+              {f.check === null && f.happened !== true && (
                 <strong> Not placed: it needs its check before the walk can be signed.</strong>
               )}
             </p>
             <p className="words">{f.words}</p>
+            {f.cleared !== undefined && (
+              <p>Said to have been cleared by maintenance: “{f.cleared}”</p>
+            )}
             {f.suggests !== null && <p className="quiet">{f.suggests}</p>}
             {f.settled !== 'stands' && <p>{SETTLED[f.settled]}</p>}
             <details className="noprint">

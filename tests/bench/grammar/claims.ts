@@ -23,13 +23,19 @@ export function labelsOf(statements: readonly Statement[], catalogue: Catalogue)
     const of = s.kind === 'observation' ? s.amends : s.kind === 'retraction' ? s.of : null;
     if (of !== null && statements.some((other) => other.id === of && other !== s)) gone.add(of);
   }
-  return statements
-    .filter((s) => !gone.has(s.id))
-    .flatMap((s) => labelOf(s, checks))
-    .filter((l) => l !== null)
-    .map((l) =>
-      l.kind === 'claim' && isUnsided(l, catalogue, checks) ? { ...l, asked: true } : l,
-    );
+  return (
+    statements
+      .filter((s) => !gone.has(s.id))
+      // One "take that back" takes back every statement of an utterance.
+      .filter(
+        (s, i, all) => s.kind !== 'retraction' || all.findIndex((o) => o.kind === s.kind) === i,
+      )
+      .flatMap((s) => labelOf(s, checks))
+      .filter((l) => l !== null)
+      .map((l) =>
+        l.kind === 'claim' && isUnsided(l, catalogue, checks) ? { ...l, asked: true } : l,
+      )
+  );
 }
 
 /**
@@ -75,6 +81,8 @@ function labelOf(s: Statement, checks: ReadonlyMap<string, Check>): (Label | nul
       return [order('rating', s.severity)];
     case 'retraction':
       return [order('retract', '')];
+    case 'clearance':
+      return [null];
     case 'set-aside':
       return [order('aside', s.check)];
     case 'circumstance':

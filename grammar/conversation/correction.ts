@@ -1,0 +1,345 @@
+import { instancesOf } from '#shared/catalogue';
+import type {
+  Candidate,
+  ConditionSaid,
+  Observation,
+  Statement,
+  ValueSaid,
+} from '#shared/statement';
+import { aspectsOf } from '../aspects.ts';
+import { lexicon } from '../lexicon.ts';
+import { placeWordsOf } from '../matches/heardas.ts';
+import type { Member } from '../matches/roster.ts';
+import { SIDE_WORDS, stem } from '../names.ts';
+import { numbersIn } from '../numbers.ts';
+import { conditionAt } from '../readings/said.ts';
+import { phraseWords, type Token } from '../tokens.ts';
+import { Trie } from '../trie.ts';
+import { convert, unitTrie } from '../units.ts';
+import { whole } from './open.ts';
+import type { Move, Turning } from './moves.ts';
+
+/**
+ * A correction says what it corrects in any order of words: "that was the right one",
+ * "the right, not the left", "make it 24", "not the cap, the drain". Every word has to be
+ * accounted for: a word more, such as a verdict, and it is a sentence of its own.
+ */
+
+/** More words than this correct nothing, they tell. */
+const LONGEST = 12;
+
+/** Words of correcting that the lexicon has not. */
+const MORE = [
+  'that was',
+  'it was',
+  'make it',
+  'should be',
+  'should have been',
+  'i meant the',
+  'meant',
+  'instead',
+  'change it to',
+  'read that as',
+  'no',
+  'not',
+  'oh',
+  'wrong one',
+  'the wrong one',
+];
+/** Without one of these a name alone is what is looked at next, and corrects nothing. */
+const PLAIN =
+  /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
+const BESIDE =
+  /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
+
+let cues: Trie<true> | null = null;
+function cueTrie(): Trie<true> {
+  if (cues !== null) return cues;
+  cues = new Trie();
+  for (const phrase of [...lexicon().dialogue.correct, ...MORE])
+    cues.add(phraseWords(phrase), true);
+  return cues;
+}
+
+interface Parted {
+  /** Tokens that say what it is, and those that say what it is not. */
+  readonly is: readonly Token[];
+  readonly not: readonly Token[];
+  readonly plain: boolean;
+}
+
+export const corrected: Move = (t) => {
+  const { last } = t.scene;
+  if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
+  const parted = partedOf(t.words.tokens);
+  if (parted === null) return null;
+  return otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+};
+
+/** What is left without the words of correcting; null where there are none. */
+function partedOf(tokens: readonly Token[]): Parted | null {
+  if (tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
+  const words = tokens.map((x) => x.word);
+  const is: Token[] = [];
+  const not: Token[] = [];
+  let cue = false;
+  let denied = false;
+  for (let i = 0; i < tokens.length;) {
+    const token = tokens[i] as Token;
+    // What is denied goes to the next pause, "but" or "it is".
+    if (denied && (token.gap > 0 || /^(but|its|it)$/.test(token.word)) && not.length > 0)
+      denied = false;
+    if (token.word === 'not') {
+      cue = true;
+      denied = true;
+      i += 1;
+      continue;
+    }
+    const hit = cueTrie().longest(words, i);
+    // "The right one": its first word may be a cue and is a place here.
+    if (hit !== null) {
+      cue = true;
+      i = hit.to;
+      continue;
+    }
+    if (!BESIDE.test(token.word)) (denied ? not : is).push(token);
+    i += 1;
+  }
+  return cue && is.length > 0 ? { is, not, plain: PLAIN.test(words.join(' ')) } : null;
+}
+
+function amending(
+  t: Turning,
+  last: Observation,
+  more: Partial<Observation>,
+  why: string,
+): Observation {
+  return {
+    ...last,
+    id: t.nextId(),
+    heard: t.heard.id,
+    span: whole(t.words),
+    why: [why],
+    amends: last.id,
+    answers: null,
+    squawk: false,
+    ...more,
+  };
+}
+
+/** "That was the right one." */
+function otherPlace(t: Turning, last: Observation, { is }: Parted): Statement[] | null {
+  if (last.about.kind !== 'check') return null;
+  const { check, which } = last.about;
+  const member = t.roster.byKey.get(check);
+  if (member === undefined) return null;
+  const own = placesSaid(member, is);
+  if (own !== null) {
+    if (which.how === 'named' && own.join() === which.instances.join()) return null;
+    const about = {
+      ...last.about,
+      which: {
+        how: own.length === member.instances.length ? ('all' as const) : ('named' as const),
+        instances: own,
+      },
+    };
+    return [amending(t, last, { about }, `corrected: it was ${own.join(' and ')}`)];
+  }
+  // Left and right may be two checks of one name.
+  const sides = is.map((x) => sideOf(x.word));
+  if (sides.length !== 1 || sides[0] === null) return null;
+  const twin = t.roster.members.find(
+    (m) =>
+      m.check !== null &&
+      m.key !== check &&
+      bareName(m) === bareName(member) &&
+      (m.sides.has(sides[0] ?? '') || m.stationSides.has(sides[0] ?? '')),
+  );
+  return twin === undefined || bareName(twin) === '' ? null : [moved(t, last, twin)];
+}
+
+const sideOf = (word: string): string | null =>
+  placeWordsOf([{ word, at: 0, gap: 0, asks: false, raw: word }]).sides[0] ?? null;
+const bareName = (m: Member): string =>
+  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
+
+/** The places that these words name and nothing else; null where a word names none. */
+function placesSaid(member: Member, tokens: readonly Token[]): string[] | null {
+  if (member.instances.length < 2) return null;
+  const marks = placeWordsOf(tokens);
+  if (marks.all.some(Boolean) && tokens.every((_, i) => marks.all[i] === true))
+    return [...member.instances];
+  const spoken = tokens.map((x, i) => marks.sides[i] ?? stem(x.word));
+  const meant = member.instances.filter((_, i) => {
+    const words = member.instanceWords[i] ?? [];
+    const number = words.length === 1 && /^\d+$/.test(words[0] ?? '') ? Number(words[0]) : null;
+    return (
+      (words.length > 0 && words.every((w) => spoken.includes(w))) ||
+      (number !== null && marks.counts.includes(number)) ||
+      marks.orders.some((n) => n === i || (n === -1 && i === member.instances.length - 1))
+    );
+  });
+  const known = tokens.every(
+    (_, i) =>
+      (marks.sides[i] ?? marks.counts[i] ?? marks.orders[i] ?? null) !== null ||
+      member.instanceWords.some((ws) => ws.includes(spoken[i] ?? '')),
+  );
+  return known && meant.length > 0 ? meant : null;
+}
+
+/** "Make it 24.", "no, six and a half quarts". */
+function otherValue(t: Turning, last: Observation, { is }: Parted): Statement[] | null {
+  const before = last.values.findLast((v) => v.low !== null);
+  if (before === undefined || last.about.kind !== 'check') return null;
+  const words = is.map((x) => x.word);
+  const numbers = numbersIn(words);
+  const number = numbers[0];
+  if (number === undefined || numbers.length > 1) return null;
+  const unit = unitTrie().longest(words, number.to);
+  if (number.from > 0 || (unit?.to ?? number.to) < words.length) return null;
+  const check = t.roster.byKey.get(last.about.check)?.check;
+  const measure =
+    check?.measures.find((m) => m.id === before.measure) ??
+    check?.measures.find((m) => m.unit !== undefined);
+  // Said of the same thing in the same breath: the unit is the one that was said before.
+  const code =
+    unit?.item.find((u) => measure?.unit !== undefined && convert(1, u, measure.unit) !== null) ??
+    unit?.item[0] ??
+    before.unit;
+  const into = measure?.unit ?? null;
+  const low = code === null || into === null ? null : convert(number.value, code, into);
+  const high = code === null || into === null ? null : convert(number.high, code, into);
+  const value: ValueSaid = {
+    ...before,
+    low: number.value,
+    high: number.high,
+    approximate: number.approximate,
+    unit: code,
+    inUnit: low === null || high === null || into === null ? null : { low, high, unit: into },
+    trouble: code === null ? 'no-unit' : low === null ? 'wrong-unit' : null,
+    ...(unit === null && code !== null ? { supplied: true } : {}),
+    span: valueSpan(t, before, unit === null),
+  };
+  const values = last.values.map((v) => (v === before ? value : v));
+  return [
+    amending(
+      t,
+      last,
+      { values },
+      `corrected: the value is ${number.value}${unit === null && code !== null ? ', in the unit that was said before' : ''}`,
+    ),
+  ];
+}
+
+function valueSpan(t: Turning, before: ValueSaid, unitLeftOut: boolean): ValueSaid['span'] {
+  const span = whole(t.words);
+  const said = span.words.replace(/[.,;:!?]+$/, '').split(/\s+/);
+  const from = said.findIndex((w) => numbersIn([w.toLowerCase()]).length > 0);
+  const words = said.slice(Math.max(0, from)).join(' ');
+  const old = before.span.words.replace(/[.,;:!?]+$/, '').split(/\s+/);
+  const tail = unitLeftOut && before.unit !== null ? ` ${old.at(-1) ?? ''}` : '';
+  return { ...span, words: `${words}${tail}` };
+}
+
+/** "Not the cap, the drain." */
+function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): Statement[] | null {
+  if (!plain || last.about.kind !== 'check') return null;
+  const own = t.roster.byKey.get(last.about.check);
+  if (own === undefined) return null;
+  const at = is.map((x) => t.words.tokens.indexOf(x));
+  const denied = not.map((x) => stem(x.word));
+  const rows = t.inputs.candidates.flatMap((c) => {
+    const { member } = c;
+    if (member === null || member.check === null || member.key === own.key) return [];
+    const share = (i: number): number =>
+      c.marks.find((m) => m.lag === 0 && m.token === i)?.name ?? 0;
+    // Every word that says what it is belongs to the name.
+    if (!at.every((i) => share(i) >= NAMED)) return [];
+    const together = member.names.flat().filter((w) => own.names.flat().includes(w)).length;
+    const here = member.station.id === own.station.id ? 1 : 0;
+    const against = member.names[0]?.some((w) => denied.includes(w)) === true ? 1 : 0;
+    return [{ member, score: here * 2 + Math.min(together, 1) - against }];
+  });
+  const top = Math.max(...rows.map((r) => r.score));
+  const best = rows.filter((r) => r.score === top).map((r) => r.member);
+  const [first] = best;
+  if (first === undefined) return null;
+  if (best.length === 1) return [moved(t, last, first)];
+  if (best.length > MOST) return null;
+  // Several are called that: what was said is taken back, and which of them is asked (R5).
+  const said = moved(t, last, first);
+  const candidates = best.map((m): Candidate => ({
+    check: m.check?.id ?? '',
+    instances: [],
+    score: 0.5,
+    how: 'the correction names it',
+  }));
+  return [
+    {
+      v: 1,
+      id: t.nextId(),
+      heard: t.heard.id,
+      kind: 'retraction',
+      span: said.span,
+      why: ['corrected: it was another one'],
+      of: last.id,
+      words: last.span.words,
+    },
+    {
+      v: 1,
+      id: said.id,
+      heard: t.heard.id,
+      kind: 'two-candidates',
+      span: said.span,
+      why: ['the correction fits several: which of them is asked, never guessed (R5)'],
+      candidates,
+      said: { ...said, amends: null },
+    },
+  ];
+}
+/** Share of a name from which a word belongs to it. */
+const NAMED = 0.3;
+/** More than these cannot be told in one breath. */
+const MOST = 3;
+
+/** What was said, said of another check. */
+function moved(t: Turning, last: Observation, member: Member): Observation {
+  const { check } = member;
+  if (check === null || last.about.kind !== 'check') return last;
+  const all = [...instancesOf(check)];
+  const { instances } = last.about.which;
+  const kept = instances.filter((i) => all.includes(i));
+  const which =
+    all.length === 1
+      ? { how: 'all' as const, instances: all }
+      : kept.length > 0
+        ? { ...last.about.which, instances: kept }
+        : { how: 'one' as const, instances: [] };
+  const conditions = last.conditions.map((c): ConditionSaid => ({
+    ...c,
+    ...conditionAt(c.condition, c.present, check, t.roster.catalogue),
+    degree: c.degree,
+    extent: c.extent,
+    place: c.place,
+  }));
+  const { general } = aspectsOf(check);
+  const verdict =
+    last.verdict === null
+      ? null
+      : {
+          ...last.verdict,
+          aspects: last.verdict.aspects.length > 0 && general !== null ? [general] : [],
+        };
+  return amending(
+    t,
+    last,
+    {
+      about: { kind: 'check', check: check.id, which, span: whole(t.words) },
+      candidates: [{ check: check.id, instances: [], score: 1, how: 'the correction names it' }],
+      conditions,
+      verdict,
+      values: [],
+    },
+    'corrected: it was said of another one',
+  );
+}

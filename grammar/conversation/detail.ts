@@ -1,0 +1,242 @@
+import { isHappening } from '#shared/sign';
+import type { ConditionSaid, Observation } from '#shared/statement';
+import { lexicon } from '../lexicon.ts';
+import { senses } from '../matches/senses.ts';
+import { SIDE_WORDS, stem } from '../names.ts';
+import { degreeAt, extentAt } from '../readings/details.ts';
+import { goesThere } from '../readings/orders.ts';
+import { ownWords, spanIn, type Words } from '../readings/said.ts';
+import { phraseWords, type Token } from '../tokens.ts';
+import { Trie } from '../trie.ts';
+import { convert, unitTrie } from '../units.ts';
+import { quantitiesIn } from '../values.ts';
+import { whole } from './open.ts';
+import type { Move, Turning } from './moves.ts';
+
+/** More words than this are no detail of what was said before. */
+const LONGEST = 16;
+
+/** May stand in a detail and adds nothing. */
+const BESIDE =
+  /^(the|a|an|is|it|its|that|this|about|roughly|around|maybe|say|just|only|some|of|and|or|in|at|by|on|to|from|up|down|long|wide|deep|across|size|big|there|them|um|uh|er|well|so|i|would|think|guess|than|less|more|over|under|looks|look|like|quite|very|one|ones|right|near|halfway|way|all|along|towards|through)$/;
+/** Parts of anything, which name no check by themselves. */
+const PART =
+  /^(end|ends|edge|edges|side|half|third|quarter|middle|centre|center|root|tip|top|bottom|front|back|rear|inboard|outboard|upper|lower|inner|outer|inside|outside|underside|corner|surface|base|face|rib|ribs|panel|skin|seam|weld|rivet|rivets|bolt|hinge|bracket|fitting|joint|aft|forward|leading|trailing|nose|tail)$/;
+
+let leads: Trie<true> | null = null;
+/** "Near", "aft of": what comes behind them says where, whatever it names. */
+function leadTrie(): Trie<true> {
+  if (leads !== null) return leads;
+  leads = new Trie();
+  for (const phrase of [...lexicon().places.at, ...lexicon().places.away])
+    leads.add(phraseWords(phrase), true);
+  return leads;
+}
+
+/**
+ * "Inboard end, about an inch.": place, size, count and degree of the fault that was just
+ * told go to that fault, and their unit takes nobody to another check.
+ */
+export const detailed: Move = (t) => {
+  const { last } = t.scene;
+  if (last === null || last.force !== 'result' || last.about.kind === 'station') return null;
+  const present = last.conditions.filter((c) => c.present);
+  const ill = present.length > 0 || last.verdict?.good === false;
+  if (isHappening(t.roster.catalogue, present)) return null;
+  const { tokens } = t.words;
+  if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
+  if (goesThere(tokens.map((x) => x.word))) return null;
+  const sizes = sizesIn(t, last);
+  if (sizes === null || !isOnlyDetail(t, last, sizes)) return null;
+  const found = detailsOf(t.words, sizes);
+  if (found === null) return null;
+  const target = present.at(-1) ?? bareFault(last);
+  const conditions = last.conditions.map((c) => (c === target ? withDetails(c, found) : c));
+  return [
+    {
+      ...last,
+      id: t.nextId(),
+      heard: t.heard.id,
+      span: whole(t.words),
+      why: ['place, size, count and degree belong to the fault that was just told'],
+      conditions:
+        conditions.includes(target) || present.length > 0
+          ? conditions
+          : [withDetails(target, found)],
+      verdict: present.length > 0 ? last.verdict : null,
+      // Nobody tells where and how long something is that is not there.
+      doubtful: null,
+      waits: false,
+      amends: last.id,
+      answers: null,
+      squawk: false,
+    },
+  ];
+};
+
+/** A fault that no word named, so that its details have something to stand at. */
+function bareFault(last: Observation): ConditionSaid {
+  return {
+    condition: 'damage',
+    sign: null,
+    aspects: last.verdict?.aspects ?? [],
+    present: true,
+    degree: null,
+    extent: null,
+    place: null,
+    span: last.span,
+  };
+}
+
+interface Details {
+  readonly place: string | null;
+  readonly size: string | null;
+  readonly degree: ConditionSaid['degree'];
+  readonly extent: ConditionSaid['extent'];
+}
+
+function withDetails(c: ConditionSaid, d: Details): ConditionSaid {
+  return {
+    ...c,
+    degree: d.degree ?? c.degree,
+    extent: d.extent ?? c.extent,
+    place: d.place === null ? c.place : c.place === null ? d.place : `${c.place}, ${d.place}`,
+    ...(d.size === null ? {} : { size: d.size }),
+  };
+}
+
+/** Words from one to another that are a length. */
+interface Size {
+  readonly from: number;
+  readonly to: number;
+  /** "Two inches aft of …": where, and not how large. */
+  readonly where: boolean;
+}
+
+const AMOUNT =
+  /^(a|an|half|quarter|quarters|third|thirds|eighth|of|few|couple|several|one|two|three|four|five|six|seven|eight|nine|ten|and|point|good|about|roughly|around|maybe|say|just|only|over|under|[\d.,/]+)$/;
+const LONG = /^(or|so|long|wide|deep|across|in|length|width|diameter|thick)$/;
+const AWAY =
+  /^(aft|forward|above|below|from|inboard|outboard|behind|ahead|up|down|out|back|left|right|away|off)$/;
+
+/** Lengths that are said; null where a number is of another kind, or may be the value of the check. */
+function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
+  const { tokens } = words;
+  const list = tokens.map((t) => t.word);
+  const check = last.about.kind === 'check' ? roster.byKey.get(last.about.check)?.check : null;
+  const isLength = (unit: string): boolean => convert(1, unit, '[in_i]') !== null;
+  const sizes: Size[] = [];
+  for (let i = 0; i < list.length; i += 1) {
+    const hit = unitTrie().longest(list, i);
+    if (hit === null) continue;
+    let from = i;
+    while (from > 0 && AMOUNT.test(list[from - 1] ?? '')) from -= 1;
+    // "In" is a word of places more often than a length.
+    if (from === i) continue;
+    if (!hit.item.some(isLength)) return null;
+    let to = hit.to;
+    while (LONG.test(list[to] ?? '') && (tokens[to]?.gap ?? 0) === 0) to += 1;
+    sizes.push({ from, to, where: to === hit.to && AWAY.test(list[to] ?? '') });
+    i = to - 1;
+  }
+  const measured = (check?.measures ?? []).some((m) => m.unit !== undefined && isLength(m.unit));
+  return measured && last.values.length > 0 ? null : sizes;
+}
+
+/** Every word is place, size, count or degree: nothing is named by itself, and nothing judged. */
+function isOnlyDetail(t: Turning, last: Observation, sizes: readonly Size[]): boolean {
+  const { tokens } = t.words;
+  const { names } = senses();
+  const own = new Set(
+    t.inputs.candidates.flatMap((c) =>
+      last.about.kind === 'check' && c.member?.key === last.about.check ? ownWords(c) : [],
+    ),
+  );
+  // What happened to the aircraft is never a detail, and has none.
+  if (t.inputs.conditions.some((c) => c.sign !== null && c.checks === null)) return false;
+  const same = new Set(last.conditions.map((c) => c.condition));
+  const sized = (from: number): boolean => sizes.some((q) => from >= q.from && from < q.to);
+  if (t.inputs.conditions.some((c) => !c.weak && !c.either && !same.has(c.id) && !sized(c.from)))
+    return false;
+  const words = tokens.map((x) => x.word);
+  let led = false;
+  return tokens.every((token, i) => {
+    if (token.gap > 0) led = false;
+    if (sizes.some((q) => i >= q.from && i < q.to)) return true;
+    if (leadTrie().longest(words, i) !== null && !/^(in|on|of|to|where)$/.test(token.word))
+      led = true;
+    const kinds = (t.inputs.tokens[i]?.senses ?? []).map((k) => names[k] ?? '');
+    if (kinds.some((k) => STOPS.test(k)) && !BESIDE.test(token.word)) return false;
+    return (
+      led ||
+      BESIDE.test(token.word) ||
+      PART.test(token.word) ||
+      SIDE_WORDS.has(stem(token.word)) ||
+      own.has(i) ||
+      kinds.some((k) => /^(degree-|number|part$|ordinal|is-)/.test(k)) ||
+      /^\d/.test(token.word)
+    );
+  });
+}
+/** Words of a verdict, a denial or another force: then it is no detail. */
+const STOPS =
+  /^(verdict-good|verdict-bad|verdict-done|denial-|force-(teaching|hypothesis|intention|hearsay)|severity-|command)/;
+
+/** Parts the words at commas and sizes; null where nothing tells more. */
+function detailsOf(words: Words, sizes: readonly Size[]): Details | null {
+  const { tokens } = words;
+  const size = sizes.find((q) => !q.where) ?? null;
+  const [from, to] = [size?.from ?? 0, size?.to ?? 0];
+  const rest = tokens.flatMap((_, i) => (size !== null && i >= from && i < to ? [] : [i]));
+  const place = placesIn(tokens, rest)
+    .map(([a, b]) => bare(spanIn(words, a, b).words))
+    .join(', ');
+  const others = rest.flatMap((i) => tokens[i] ?? []);
+  const degree = degreeAt(others, others.length, others.length) ?? degreeAt(others, 0, 0);
+  const extent = extentAt(others, others.length, others.length) ?? countIn(others);
+  const found = {
+    place: place === '' ? null : place,
+    size: size === null ? null : bare(spanIn(words, from, to).words),
+    degree,
+    extent,
+  };
+  return Object.values(found).every((x) => x === null) ? null : found;
+}
+
+const bare = (text: string): string => text.replace(/^[\s.,;:]+|[\s.,;:!?]+$/g, '');
+
+/** Runs of words that say where. */
+function placesIn(tokens: readonly Token[], rest: readonly number[]): [number, number][] {
+  const runs: [number, number][] = [];
+  for (const i of rest) {
+    const run = runs.at(-1);
+    if (run !== undefined && run[1] === i && (tokens[i]?.gap ?? 0) === 0) run[1] = i + 1;
+    else runs.push([i, i + 1]);
+  }
+  const empty =
+    /^(it|its|is|the|a|an|and|so|well|um|uh|er|that|this|i|would|say|think|guess|there|just|only|about|long|wide|deep)$/;
+  return runs.flatMap(([a, b]): [number, number][] => {
+    while (a < b && empty.test(tokens[a]?.word ?? '')) a += 1;
+    while (b > a && empty.test(tokens[b - 1]?.word ?? '')) b -= 1;
+    const tells = tokens
+      .slice(a, b)
+      .some(
+        (t) =>
+          PART.test(t.word) ||
+          SIDE_WORDS.has(stem(t.word)) ||
+          /^(near|above|below|behind|under|beside|between|along|where|halfway|towards)$/.test(
+            t.word,
+          ),
+      );
+    return tells ? [[a, b]] : [];
+  });
+}
+
+/** "Three of them." */
+function countIn(tokens: readonly Token[]): ConditionSaid['extent'] {
+  const of = tokens.findIndex((t, i) => t.word === 'of' && tokens[i + 1]?.word === 'them');
+  const [said] = of < 1 ? [] : quantitiesIn(tokens, 0, of);
+  return said === undefined || said.to !== of || said.number.part
+    ? null
+    : { count: said.number.value, of: null };
+}

@@ -1,0 +1,70 @@
+import type { Scene } from '#shared/scene';
+import type { Span, Statement } from '#shared/statement';
+import { lexicon } from '../lexicon.ts';
+import { spanIn } from '../readings/said.ts';
+import { phraseWords } from '../tokens.ts';
+import { Trie } from '../trie.ts';
+import { whole } from './open.ts';
+import type { Move } from './moves.ts';
+
+/** Words that may stand around "take that back" and change nothing. */
+const BESIDE =
+  /^(so|and|okay|ok|right|now|then|well|um|uh|er|please|sorry|oh|actually|no|wait|again|as|too|also|one|before|the|it|that|my|mistake|hang|on)$/;
+
+let phrases: Trie<true> | null = null;
+function retracting(): Trie<true> {
+  if (phrases !== null) return phrases;
+  phrases = new Trie();
+  for (const phrase of lexicon().dialogue.retract) phrases.add(phraseWords(phrase), true);
+  return phrases;
+}
+
+/** The last utterance that changed anything, whole (R6): every statement of it is taken back. */
+export function retractionsOf(
+  scene: Scene,
+  { heard, span, nextId }: { heard: string; span: Span; nextId(): string },
+): Statement[] {
+  const last = scene.talk.done.at(-1);
+  if (last === undefined) return [];
+  const words = last.words.replace(/[\s.,;:!?]+$/, '');
+  return last.statements
+    .slice()
+    .reverse()
+    .map(({ id }) => ({
+      v: 1,
+      id: nextId(),
+      heard,
+      kind: 'retraction',
+      span,
+      why: [`"${words}" is taken back: it stays in the log and no longer counts (R6)`],
+      of: id,
+      words,
+    }));
+}
+
+/** "Take that back.", and nothing else; said again it takes the one before. */
+export const takenBack: Move = ({ heard, words, scene, nextId }) => {
+  const list = words.tokens.map((t) => t.word);
+  let found = false;
+  for (let i = 0; i < list.length;) {
+    const hit = retracting().longest(list, i);
+    if (hit !== null) found = true;
+    else if (!BESIDE.test(list[i] ?? '')) return null;
+    i = hit?.to ?? i + 1;
+  }
+  if (!found) return null;
+  const span = whole(words);
+  const made = retractionsOf(scene, { heard: heard.id, span, nextId });
+  if (made.length > 0) return made;
+  return [
+    {
+      v: 1,
+      id: nextId(),
+      heard: heard.id,
+      kind: 'not-understood',
+      chatter: true,
+      span: spanIn(words, 0, list.length),
+      why: ['there is nothing left to take back'],
+    },
+  ];
+};

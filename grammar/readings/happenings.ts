@@ -1,0 +1,182 @@
+import type { Observation, Statement } from '#shared/statement';
+import { signsOf } from '#shared/catalogue';
+import { DECIDE, type Decision } from '../decide.ts';
+import type { ConditionMatch } from '../matches/heardas.ts';
+import { senses } from '../matches/senses.ts';
+import type { CandidateInput } from '../scores/around.ts';
+import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
+import type { Token } from '../tokens.ts';
+import type { Scoring } from './statements.ts';
+
+/**
+ * What happened to the whole aircraft (a hard landing, a strike, lightning, overheating) is
+ * told of the aircraft, whatever was named last, and "yesterday" does not undo it: what it
+ * demands is demanded until somebody says that maintenance has cleared it. To lose one can kill.
+ */
+
+/** What the words tell to have happened; null where nothing did, or it is an example. */
+export function happeningOf(s: Scoring): ConditionMatch | null {
+  const found = s.inputs.conditions.find(
+    (c) => c.sign !== null && c.checks === null && c.denials === 0,
+  );
+  if (found === undefined || isExample(s, found)) return null;
+  return isAtCheck(s, found) ? null : found;
+}
+
+/** A check that lists the sign and is named, or was just spoken of, keeps it: "water in the fuel" at its drain. */
+function isAtCheck(s: Scoring, match: ConditionMatch): boolean {
+  const { catalogue } = s.roster;
+  const lists = (input: CandidateInput): boolean => {
+    const check = input.member?.check ?? null;
+    return check !== null && signsOf(catalogue, check).some((sign) => sign.id === match.sign);
+  };
+  return s.inputs.candidates.some(
+    (c) => lists(c) && (isNamedOutside(c, match) || c.member?.check?.id === s.scene.check),
+  );
+}
+
+/** Named by other words than those of what happened: "tail strike" names no tail. */
+export function isNamedOutside(input: CandidateInput, { from, to }: ConditionMatch): boolean {
+  return ownWords(input).some((t) => t < from || t >= to);
+}
+
+/** What the words name that may have happened, told or not. */
+export const eventIn = (s: Scoring): ConditionMatch | null =>
+  s.inputs.conditions.find((c) => c.sign !== null && c.checks === null && !isAtCheck(s, c)) ?? null;
+
+/**
+ * What happened is found of no check: what the words do not name beside it is left out, and
+ * of what they name its words say nothing.
+ */
+export function withoutEvent(
+  s: Scoring,
+  decisions: readonly Decision[],
+  match: ConditionMatch,
+): Decision[] {
+  const other = s.inputs.conditions.some(
+    (c) => c.denials === 0 && !c.either && (c.from >= match.to || c.to <= match.from),
+  );
+  return decisions.flatMap((d): Decision[] => {
+    const input = s.inputs.candidates[d.index];
+    if (input === undefined || !isNamedOutside(input, match)) return [];
+    if (d.kind !== 'result' || d.finding === 'no' || other) return [d];
+    const left: Decision = { ...d, finding: 'no', doubt: false };
+    return left.good === 'no' && !left.value && !left.done ? [] : [left];
+  });
+}
+
+/** The clause in which it is told, and what is said before and behind it. */
+export function clauseOf(
+  tokens: readonly Token[],
+  { from, to }: ConditionMatch,
+): { before: readonly Token[]; clause: readonly Token[]; behind: readonly Token[] } {
+  const parts = (i: number): boolean =>
+    (tokens[i]?.gap ?? 0) > 0 || /^(and|but|so)$/.test(tokens[i]?.word ?? '');
+  let a = from;
+  while (a > 0 && !parts(a)) a -= 1;
+  let b = to;
+  while (b < tokens.length && !parts(b)) b += 1;
+  return { before: tokens.slice(0, a), clause: tokens.slice(a, b), behind: tokens.slice(b) };
+}
+
+/** Verbs of having happened: in front of it nobody teaches. */
+const TOLD =
+  /\b(we|i|he|she|they|it|student|pilot|somebody|someone|aircraft|ship|helicopter|aeroplane|glider|there|crew|who)\b.*\b(had|took|did|made|got|was|were|been|has|have|is|flew)\b|^(so |and |oh |by the way |um |uh )*(had|took|got|did|been|was)\b/;
+/** So few words tell it, and teach nothing. */
+const SHORT = 5;
+
+/** Whether it is told as an example: taught, supposed, asked, or somebody else's word (R2). The past does not undo it. */
+function isExample({ inputs, scores, words }: Scoring, match: ConditionMatch): boolean {
+  const cues = new Set(['hypothesis', 'teaching', 'hearsay', 'question'].map((c) => `force-${c}`));
+  const { names } = senses();
+  const supposed =
+    words.tokens.some((t) => t.asks) ||
+    inputs.tokens.some((t) => t.senses.some((k) => cues.has(names[k] ?? '')));
+  if (supposed) return true;
+  const before = words.tokens
+    .slice(0, match.to)
+    .map((t) => t.word)
+    .join(' ');
+  if (words.tokens.length <= SHORT || TOLD.test(before)) return false;
+  return scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example);
+}
+
+/** The statement of what happened: about no check. */
+export function happeningSaid(s: Scoring, match: ConditionMatch, base: Observation): Statement {
+  const { words } = s;
+  const { catalogue } = s.roster;
+  const sign = catalogue.signs.find((x) => x.id === match.sign);
+  return {
+    ...base,
+    about: {
+      kind: 'unplaced',
+      part: sign?.name ?? spanIn(words, match.from, match.to).words,
+      span: base.span,
+    },
+    conditions: [
+      {
+        ...conditionAt(match.id, true, null, catalogue, match.sign),
+        span: spanIn(words, match.from, match.to),
+      },
+    ],
+    squawk: s.squawk,
+    severity: severitiesIn(words.tokens)[0] ?? null,
+  };
+}
+
+/**
+ * R4: a fault told at a check that something which happened demands is a finding, never an
+ * intention and never a doubt: that is what was looked for.
+ */
+export function demandedFaults(s: Scoring, decisions: readonly Decision[]): Decision[] {
+  const demanded = demandedIn(s);
+  if (demanded.size === 0) return [...decisions];
+  const { names } = senses();
+  const cues = new Set(['hypothesis', 'teaching', 'hearsay', 'question'].map((c) => `force-${c}`));
+  const supposed =
+    s.words.tokens.some((t) => t.asks) ||
+    s.inputs.tokens.some((t) => t.senses.some((k) => cues.has(names[k] ?? '')));
+  const faults = s.inputs.conditions.filter((c) => !c.either && c.denials === 0);
+  if (supposed || faults.length === 0) return [...decisions];
+  const meant = s.inputs.candidates.flatMap((c, index) => {
+    const id = c.member?.check?.id;
+    return id !== undefined && demanded.has(id) && (c.features[0] ?? 0) >= NAMED
+      ? [{ index, own: new Set(ownWords(c)) }]
+      : [];
+  });
+  if (meant.length === 0) return [...decisions];
+  const own = new Set(meant.flatMap((m) => [...m.own]));
+  // Words that name what is demanded name nothing else beside it.
+  const others = decisions.filter((d) => {
+    const input = s.inputs.candidates[d.index];
+    return (
+      !meant.some((m) => m.index === d.index) &&
+      (d.kind === 'excepted' || input === undefined || !ownWords(input).every((t) => own.has(t)))
+    );
+  });
+  return [
+    ...meant.map(({ index }): Decision => ({
+      index,
+      kind: 'result',
+      good: 'no',
+      finding: 'counts',
+      value: false,
+      done: false,
+      amends: false,
+      doubt: false,
+      demanded: true,
+      sure: Math.max(DECIDE.finding, s.scores.candidates[index]?.finding ?? 0),
+    })),
+    ...others,
+  ];
+}
+/** Share of a name from which a demanded check is named. */
+const NAMED = 0.5;
+
+/** Checks that something which happened and was not cleared demands. */
+function demandedIn({ scene, roster }: Scoring): ReadonlySet<string> {
+  const signs = new Set(scene.talk.events.flatMap((e) => (e.cleared === null ? [e.sign] : [])));
+  return new Set(
+    roster.catalogue.signs.flatMap((sign) => (signs.has(sign.id) ? sign.followUps : [])),
+  );
+}
