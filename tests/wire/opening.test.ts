@@ -97,7 +97,13 @@ test('14.8: the aircraft of the first screen come from summaries, their squawks 
   const shelf = await openShelf(store);
   const first = await aircraftIn(store, shelf);
   expect(first).toEqual([
-    { aircraft: 'R-102', catalogue: 'training-helicopter', hours: 103, openSquawks: [] },
+    {
+      aircraft: 'R-102',
+      catalogue: 'training-helicopter',
+      hours: 103,
+      openSquawks: [],
+      squawkedChecks: [],
+    },
   ]);
   expect(reads).toEqual(['squawkEvents']);
   reads.length = 0;
