@@ -97,9 +97,12 @@ export function verdictOf(
   scored: Scored,
   good: boolean,
   actOnly: boolean,
+  only: ReadonlySet<number> | null = null,
 ): Verdict {
   const aspects = check?.aspects ?? [];
-  const spoken = aspects.filter((_, i) => (scored.aspects[i] ?? 0) >= DECIDE.aspect);
+  const likely = aspects.filter((_, i) => (scored.aspects[i] ?? 0) >= DECIDE.aspect);
+  const worded = likely.filter((a) => only?.has(aspects.indexOf(a)) ?? true);
+  const spoken = worded.length > 0 ? worded : likely;
   const top = aspects
     .map((a, i) => ({ a, share: scored.aspects[i] ?? 0 }))
     .sort((x, y) => y.share - x.share)[0];

@@ -8,6 +8,7 @@ import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS } from '../names.ts';
 import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
+import { spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
@@ -61,7 +62,10 @@ export function statementsOf(s: Scoring): Statement[] {
   const event = happened ?? eventIn(s);
   const decisions = demandedFaults(
     s,
-    valuesHere(s, hereFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
+    withoutFalseGood(
+      s,
+      valuesHere(s, hereFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
+    ),
   );
   const results = decisions.filter((d) => d.kind === 'result');
   const measured = results.flatMap((d) => {
@@ -253,7 +257,7 @@ function resultOf(
   }
   const verdict =
     good !== 'no'
-      ? verdictOf(words, check, scored, true, false)
+      ? verdictOf(words, check, scored, true, false, spokenOf(inputs, input))
       : ill
         ? verdictOf(words, check, scored, false, false)
         : d.done

@@ -1,0 +1,78 @@
+import type { Decision } from '../decide.ts';
+import { senses } from '../matches/senses.ts';
+import type { CandidateInput, Inputs } from '../scores/around.ts';
+import { ownWords } from './said.ts';
+import type { Scoring } from './statements.ts';
+
+/**
+ * What no score may overrule, because a sheet that says "good" there can kill: a question is
+ * no answer (R2), what was not looked at is not good (R1), and words about one aspect speak
+ * for no other (R1).
+ */
+export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): Decision[] {
+  const { inputs } = s;
+  const undone = undoneIn(inputs);
+  return decisions.flatMap((d): Decision[] => {
+    const input = inputs.candidates[d.index];
+    if (input === undefined || d.kind !== 'result' || d.good === 'no') return [d];
+    if (!isAsked(inputs, input) && !undone.has(d.index)) return [d];
+    const rest = { ...d, good: 'no' as const };
+    return d.finding !== 'no' || d.value || d.doubt ? [rest] : [{ ...rest, kind: 'talk' }];
+  });
+}
+
+/** Whether the last sentence is a question, and the thing is named there or nowhere. */
+function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {
+  if (tokens.at(-1)?.asks !== true) return false;
+  let from = tokens.length - 1;
+  while (from > 0 && (tokens[from]?.gap ?? 0) < SENTENCE) from -= 1;
+  return ownWords(input).every((t) => t >= from) && (from === 0 || ownWords(input).length > 0);
+}
+/** The gap before a word that begins a sentence (tokens.ts). */
+const SENTENCE = 2;
+
+/** What was to be done with a thing: denied, it says that nobody has. */
+const LOOKED =
+  /^(inspected|checked|done|looked|seen|tested|drained|examined|touched|opened|reached|sampled|verified|measured)$/;
+/** "Not yet been properly checked": words between the denial and what was not done. */
+const BETWEEN = 3;
+/** Words between the thing and the denial behind it, and between what was not done and the thing. */
+const BEHIND = 6;
+const AHEAD = 4;
+
+/** Candidates of which the words say that they were not looked at. */
+function undoneIn(inputs: Inputs): ReadonlySet<number> {
+  const words = inputs.tokens.map((t) => t.word);
+  const out = new Set<number>();
+  words.forEach((word, i) => {
+    if (word !== 'not') return;
+    const verb = words.findIndex((w, k) => k > i && k <= i + BETWEEN && LOOKED.test(w));
+    if (verb < 0) return;
+    /** All that are named by the nearest word: what they share was not looked at. */
+    const nearest = (near: (token: number) => number): number[] => {
+      const far = inputs.candidates.map((c) => Math.min(...ownWords(c).map(near)));
+      const least = Math.min(...far);
+      return far.flatMap((x, index) => (x === least && x < Infinity ? [index] : []));
+    };
+    const ahead = nearest((t) => (t > verb && t - verb <= AHEAD ? t - verb : Infinity));
+    const behind = nearest((t) => (t < i && i - t <= BEHIND ? i - t : Infinity));
+    for (const index of ahead.length > 0 ? ahead : behind) out.add(index);
+  });
+  return out;
+}
+
+/**
+ * Which aspects the words may speak for: null where they say it is well in general, or name no
+ * aspect at all. "The left door shuts and locks" says nothing of its condition.
+ */
+export function spokenOf(inputs: Inputs, input: CandidateInput): ReadonlySet<number> | null {
+  const { names } = senses();
+  const general = inputs.tokens.some((t) => {
+    const kinds = t.senses.map((k) => names[k] ?? '');
+    const good = kinds.some((k) => k === 'verdict-good' || k === 'verdict-good-weak');
+    return good && !kinds.some((k) => k.startsWith('verdict-of-'));
+  });
+  if (general) return null;
+  const named = input.aspectAt.flatMap((at, i) => (at.length > 0 ? [i] : []));
+  return named.length === 0 ? null : new Set(named);
+}
