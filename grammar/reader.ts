@@ -127,7 +127,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     const first = { ...words, tokens: words.tokens.slice(0, cut) };
     const answer = answerOf({ ...answering, words: first });
     if (answer !== null) {
-      tell([answer]);
+      tell(answer);
       if (cut >= words.tokens.length) return { statements: out, scene: now };
       // "Left, the right's fine": what comes behind the answer is read by itself.
       const rest = readPiece(
@@ -143,7 +143,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
         ? null
         : answerOf({ ...answering, words: { ...words, tokens: words.tokens.slice(begin) } });
     if (begin !== null && late !== null) {
-      tell([late]);
+      tell(late);
       const own = { ...words, tokens: words.tokens.slice(0, begin) };
       const head = readPiece({ ...piece, words: own, scene: now }, parts);
       const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);

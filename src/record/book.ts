@@ -48,6 +48,8 @@ export interface Book {
   /** Carried squawks that have a check, and those already asked about. */
   readonly squawks: { squawk: string; check: string; text: string }[];
   readonly rechecked: Set<string>;
+  /** Statements that waited and have been asked about. */
+  readonly recapped: Set<string>;
   scene: Scene;
 }
 
@@ -77,6 +79,7 @@ export function emptyBook(): Book {
     circumstances: new Map(),
     squawks: [],
     rechecked: new Set(),
+    recapped: new Set(),
     scene: FIRST_SCENE,
   };
 }
@@ -114,6 +117,8 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'asked':
       book.questions.set(what.question.id, what.question);
       if (what.question.kind === 'recheck') book.rechecked.add(what.question.about);
+      for (const item of what.question.items ?? []) book.recapped.add(item.statement);
+      if (what.question.kind === 'which-check') book.recapped.add(what.question.about);
       seat(book);
       return;
     case 'question-closed':
