@@ -15,7 +15,9 @@ export function canWait(catalogue: Catalogue, said: Observation): boolean {
   const ill = said.conditions.some((c) => c.present) || said.verdict?.good === false;
   if (ill || said.verdict?.good !== true || said.verdict.actOnly) return false;
   const check = placeOf(catalogue, said.about.check)?.check ?? null;
-  if (check === null || isFinding(catalogue, check, said)) return false;
+  // A mandatory safety item waits for nothing.
+  if (check === null || check.mandatory === true) return false;
+  if (isFinding(catalogue, check, said)) return false;
   return said.doubtful !== null || isOpenPlural(catalogue, said);
 }
 

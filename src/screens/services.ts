@@ -58,6 +58,10 @@ export interface LastHeard {
    * result and could not be read (R5). finding: it made or amended a finding.
    */
   readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
+  /** It changed something, and can be taken back or put on another check. */
+  readonly changes?: boolean;
+  /** It was taken back since (R6). */
+  readonly taken?: boolean;
 }
 
 /** A walk in progress. */
@@ -71,6 +75,8 @@ export interface WalkView {
   /** Device clock, milliseconds, when the walk began. */
   readonly begun: number;
   readonly last: LastHeard | null;
+  /** The last five utterances and what became of each, oldest first. */
+  readonly lately?: readonly LastHeard[];
   /** The question that waits for its answer. */
   readonly question: Question | null;
   /** Open squawks carried into this walk. */
@@ -351,6 +357,10 @@ export interface Services {
   resume(): void;
   /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */
   wrong(): Promise<Outcome>;
+  /** Takes back one of the last utterances, given by its event. Left out: not offered. */
+  takeBack?(event: string): Promise<Outcome>;
+  /** Puts what one of them said on another check. */
+  putOn?(event: string, check: string): Promise<Outcome>;
   /** Words from the keyboard, read like spoken ones. */
   say(words: string): Promise<Outcome>;
   /** Picks an option of the waiting question by its place. */

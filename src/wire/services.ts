@@ -18,7 +18,7 @@ import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
-import { rated, setAside, settled, takenBack } from './by-hand.ts';
+import { rated, setAside, settled } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
 import { aircraftIn } from './hangar.ts';
@@ -286,12 +286,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         if (walk.get()?.coverage.held === true) await w.act(() => w.session.resume());
         return good(null);
       }),
-    wrong: () =>
-      inWalk((w) => {
-        const of = w.session.scene().lastId;
-        if (of === null) return Promise.resolve(bad('There is nothing to take back.'));
-        return w.touch('take that back', (heard) => takenBack(heard, of));
-      }),
+    wrong: () => inWalk((w) => w.takeBack(null)),
+    takeBack: (event) => inWalk((w) => w.takeBack(event)),
+    putOn: (event, check) => inWalk((w) => w.putOn(event, check)),
     say: (words) => inWalk((w) => w.type(words)),
     answer: (question, option) =>
       inWalk((w) => {

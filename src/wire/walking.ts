@@ -20,7 +20,8 @@ import type { World } from '#shared/log';
 import type { Reader } from '#shared/reader';
 import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
-import { byHand } from './by-hand.ts';
+import { byHand, putOn, takenBack, type Made } from './by-hand.ts';
+import { latelyOf, type Uttered } from './lately.ts';
 import { hearingOf, type EarHooks } from './hearing.ts';
 import { unkeptSentence } from './unkept.ts';
 import { lastHeard } from './made.ts';
@@ -66,7 +67,11 @@ export interface Walking {
   /** Words from the keyboard. */
   type(words: string): Promise<Outcome>;
   /** A touch that means a statement, in words that say what was done. */
-  touch(words: string, make: (heard: Heard) => Statement): Promise<Outcome>;
+  touch(words: string, make: (heard: Heard) => Made): Promise<Outcome>;
+  /** Takes back an utterance, given by its `heard` event; the last that changed anything where none is given. */
+  takeBack(event: string | null): Promise<Outcome>;
+  /** Puts what an utterance said on another check. */
+  putOn(event: string, check: string): Promise<Outcome>;
   /** Anything else the session can do; answered like what was said. */
   act(work: () => Promise<Happened>): Promise<Outcome>;
   /** Another source, without losing what is being heard. */
@@ -87,6 +92,8 @@ export function createWalking(parts: WalkingParts): Walking {
   let state = start(catalogue, parts.edition);
   let coverage = coverageOf(state);
   let last: LastHeard | null = null;
+  /** The last utterances and their statements, oldest first. */
+  let uttered: readonly Uttered[] = [];
   let trouble: string | null = null;
   let shown = '';
   /** Told in this hold that nothing counts. */
@@ -176,6 +183,7 @@ export function createWalking(parts: WalkingParts): Walking {
       station: coverage.station,
       begun,
       last,
+      lately: uttered.map((u) => u.last),
       question: session.question(),
       squawks,
       trouble,
@@ -190,7 +198,9 @@ export function createWalking(parts: WalkingParts): Walking {
       const happened = await work();
       if (happened.events.some((e) => e.what.kind === 'finished')) await writeUp();
       trouble = unkeptSentence(session.unkept().length);
-      last = lastHeard(happened, catalogue, before, coverage) ?? last;
+      const heard = lastHeard(happened, catalogue, before, coverage);
+      last = heard ?? last;
+      uttered = latelyOf(uttered, heard, happened.statements);
       const reply = replyTo(
         happened,
         { before, after: coverage, toldHeld },
@@ -305,6 +315,29 @@ export function createWalking(parts: WalkingParts): Walking {
       hand.prepare(heard.id, make);
       return act(() => session.hear(heard));
     },
+    takeBack(event) {
+      const found =
+        event === null ? uttered.findLast(isStanding) : uttered.find((u) => u.last.event === event);
+      const done = event === null ? session.scene().talk.done.at(-1) : undefined;
+      const of = done?.statements.map((s) => s.id) ?? found?.statements.map((s) => s.id) ?? [];
+      const words = done?.words ?? found?.last.words ?? '';
+      if (of.length === 0) return Promise.resolve(bad('There is nothing to take back.'));
+      return this.touch('take that back, by touch', (heard) => takenBack(heard, of, words));
+    },
+    putOn(event, id) {
+      const found = uttered.find((u) => u.last.event === event);
+      const check = catalogue.stations.flatMap((s) => s.checks).find((c) => c.id === id);
+      const said = found?.statements.flatMap((s) =>
+        s.kind === 'observation'
+          ? [s]
+          : s.kind === 'two-candidates'
+            ? [{ ...s.said, id: s.id }]
+            : [],
+      )[0];
+      if (check === undefined || said === undefined)
+        return Promise.resolve(bad('Nothing was said there that could be put on another check.'));
+      return this.touch(`${check.name}, by touch`, (heard) => putOn(heard, said, check));
+    },
     act,
     listenWith: (kind) => hearing.listenWith(kind),
     listenAgain: () => hearing.again(),
@@ -322,6 +355,8 @@ export function createWalking(parts: WalkingParts): Walking {
     return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
 }
+
+const isStanding = (u: Uttered): boolean => u.statements.length > 0 && u.last.taken !== true;
 
 /** The utterance that this came of; null where nothing was said, such as a touch on "hold". */
 function heardIn(happened: Happened): string | null {

@@ -14,6 +14,11 @@ export function Said({ last }: { last: LastHeard | null }) {
         ) : (
           <>
             <p className="words">{last.words}</p>
+            {NOTHING[last.sort] !== undefined && (
+              <p className="heard-nothing" role="status">
+                {NOTHING[last.sort]}
+              </p>
+            )}
             <ul className={`made sort-${last.sort}`} aria-live="polite">
               {last.made.map((line, i) => (
                 <li key={`${last.event}-${i}`}>
@@ -28,6 +33,12 @@ export function Said({ last }: { last: LastHeard | null }) {
     </section>
   );
 }
+
+/** An utterance that gave nothing takes the place of the last success at once, and says so large. */
+const NOTHING: Partial<Record<LastHeard['sort'], string>> = {
+  'not-understood': 'Not heard, say again',
+  nothing: 'Heard, nothing for the sheet',
+};
 
 function PartialOr({ children }: { children: React.ReactNode }) {
   const speaking = useLive(useHouse().pulse).partial !== '';

@@ -13,6 +13,7 @@ import { CheckCard } from './CheckCard.tsx';
 import { Demanded, shownBeside } from './Demanded.tsx';
 import { Ear } from './Ear.tsx';
 import { Here } from './Here.tsx';
+import { Lately } from './Lately.tsx';
 import { Said } from './Said.tsx';
 import { Stations } from './Stations.tsx';
 import { Today } from './Today.tsx';
@@ -63,6 +64,7 @@ function Walking({ walk }: { walk: WalkView }) {
           )}
           <div className="walk-more">
             <Typed />
+            <Lately lately={walk.lately ?? []} catalogue={walk.catalogue} />
             <nav aria-label="Elsewhere" className="tools">
               <Link className="press" href={`/squawk/${encodeURIComponent(walk.aircraft)}`}>
                 Squawk
