@@ -9,6 +9,7 @@ import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
+import { inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
@@ -27,6 +28,8 @@ export interface Parts {
   readonly net: Net | null;
   readonly labels: readonly string[];
   knows(word: string): boolean;
+  /** What the speaker's own words mean on this aircraft. */
+  readonly phrases: Phrasebook;
 }
 
 /**
@@ -72,7 +75,8 @@ function turnOf(heard: Heard, scene: Scene, read: Reading): Scene {
 
 /** One reading of the sound. */
 function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
-  const { tokens, raw } = tokensOf(heard);
+  const { tokens: said, raw } = tokensOf(heard);
+  const { tokens, used } = inOwnWords(said, parts.phrases);
   if (tokens.length === 0) return { statements: [], scene };
   let count = 0;
   const nextId = (): string => {
@@ -90,7 +94,10 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
     now = reading.scene;
   }
   const real = statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
-  return { statements: real.length > 0 ? real : statements.slice(0, 1), scene: now };
+  const kept = real.length > 0 ? real : statements.slice(0, 1);
+  if (used.length === 0) return { statements: kept, scene: now };
+  const why = used.map((line) => learnedWhy(line, parts.roster));
+  return { statements: kept.map((s) => ({ ...s, why: [...s.why, ...why] })), scene: now };
 }
 
 interface Piece {

@@ -1,4 +1,5 @@
 import type { Heard } from '#shared/heard';
+import { LONGEST_PHRASE } from '#shared/phrasebook';
 import type { Scene } from '#shared/scene';
 import type { About, Candidate, Force, Observation, Statement } from '#shared/statement';
 import { DECIDE, decide, type Decision } from '../decide.ts';
@@ -285,7 +286,27 @@ function resultOf(
     compared: check !== null && scene.squawked.includes(check.id) ? comparedIn(words.tokens) : null,
     doubtful,
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
+    ...(doubtful === null ? {} : ownWordsIn(s, input)),
   };
+}
+
+/** The words of a doubt that name nothing: what an answer tells of them can be learned. */
+function ownWordsIn({ words, inputs }: Scoring, input: CandidateInput): { own?: string } {
+  const named = new Set(input.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])));
+  const { names } = senses();
+  const kinds = (i: number): string[] =>
+    (inputs.tokens[i]?.senses ?? []).map((k) => names[k] ?? '');
+  // Words that mean something by themselves are never learned to mean something else.
+  const first = words.tokens.findIndex((_, i) => !named.has(i) && kinds(i).length === 0);
+  if (first < 0) return {};
+  let to = first + 1;
+  const goesOn = (i: number): boolean =>
+    !named.has(i) &&
+    (kinds(i).length === 0 || kinds(i).some((k) => /^(verdict-|condition|is-)/.test(k)));
+  while (to < words.tokens.length && (words.tokens[to]?.gap ?? 0) === 0 && goesOn(to)) to += 1;
+  if (to - first > LONGEST_PHRASE) return {};
+  const own = words.tokens.slice(first, to).map((t) => t.word);
+  return { own: own.join(' ') };
 }
 
 /** The fault that is named outright and undenied, where there is one. */

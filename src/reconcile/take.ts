@@ -110,6 +110,8 @@ const TAKERS: Takers = {
   replied: nothing,
   'let-in': nothing,
   amendment: nothing,
+  learned: nothing,
+  unlearned: nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;
     const entry = get(state.entries, what.statement);

@@ -16,6 +16,8 @@ import type { Window } from './gate.ts';
  */
 export interface Book {
   begun: boolean;
+  /** Who walks; what is learned is learned of them. */
+  pilot: string | null;
   held: boolean;
   /** Held because the speaker turned to somebody else: what is said then is not for us. */
   aside: boolean;
@@ -56,6 +58,7 @@ export interface Book {
 export function emptyBook(): Book {
   return {
     begun: false,
+    pilot: null,
     held: false,
     aside: false,
     finishing: false,
@@ -100,6 +103,7 @@ export function enter(book: Book, event: Event, means: Means): void {
   switch (what.kind) {
     case 'walk-begun':
       book.begun = true;
+      book.pilot = what.pilot;
       for (const c of what.circumstances) book.circumstances.set(c, true);
       for (const s of what.squawks) {
         if (s.check !== null) book.squawks.push({ ...s, check: s.check });
@@ -176,6 +180,8 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'sealed':
     case 'squawk':
     case 'let-in':
+    case 'learned':
+    case 'unlearned':
     case 'amendment':
   }
 }

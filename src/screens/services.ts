@@ -4,6 +4,7 @@ import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Standing } from '#shared/coverage';
 import type { Decision, Event } from '#shared/event';
 import type { Heard, HeardBy } from '#shared/heard';
+import type { Line } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
@@ -357,6 +358,10 @@ export interface Services {
   resume(): void;
   /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */
   wrong(): Promise<Outcome>;
+  /** What a speaker's own words were told to mean on an aircraft. Left out: nothing is learned. */
+  phrasebook?(aircraft: string, speaker: string | null): Promise<Outcome<readonly Line[]>>;
+  /** Forgets one line of it, given by its id. */
+  forget?(line: string, aircraft: string): Promise<Outcome>;
   /** Takes back one of the last utterances, given by its event. Left out: not offered. */
   takeBack?(event: string): Promise<Outcome>;
   /** Puts what one of them said on another check. */

@@ -17,6 +17,7 @@ import type { Coverage } from '#shared/coverage';
 import type { Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
+import type { Line } from '#shared/phrasebook';
 import type { Reader } from '#shared/reader';
 import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
@@ -28,6 +29,7 @@ import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { begunIn } from './records.ts';
+import { taughtReader } from './taught.ts';
 import { openChecks } from './whole-walk.ts';
 
 export interface WalkingParts {
@@ -36,6 +38,11 @@ export interface WalkingParts {
   readonly catalogue: Catalogue;
   readonly edition: string;
   readonly reader: Reader;
+  /** The same reader with a phrasebook, and what was learned before this walk. Left out: nothing is learned. */
+  readonly learning?: {
+    taught(lines: readonly Line[]): Reader;
+    readonly known: readonly Event[];
+  };
   readonly walk?: string;
   readonly view: Value<WalkView | null>;
   readonly listening: Value<Listening>;
@@ -105,7 +112,19 @@ export function createWalking(parts: WalkingParts): Walking {
   let squawks: Squawks = [];
   let retry: (() => void) | null = null;
   const seen: Event[] = [];
-  const hand = byHand(parts.reader);
+  let speaker: string | null = null;
+  const taught =
+    parts.learning === undefined
+      ? null
+      : taughtReader(
+          (lines) => parts.learning?.taught(lines) ?? parts.reader,
+          parts.learning.known,
+          {
+            aircraft: () => aircraft,
+            speaker: () => speaker,
+          },
+        );
+  const hand = byHand(taught?.reader ?? parts.reader);
   const session = createSession({
     catalogue,
     reader: hand.reader,
@@ -115,6 +134,7 @@ export function createWalking(parts: WalkingParts): Walking {
     onEvents(events) {
       for (const event of events) state = step(state, event).state;
       seen.push(...events);
+      taught?.take(events);
       coverage = coverageOf(state);
     },
     open: () => openChecks(coverage),
@@ -271,6 +291,7 @@ export function createWalking(parts: WalkingParts): Walking {
       attempt(async () => {
         await store.keepCatalogue(edition, catalogue);
         aircraft = request.aircraft;
+        speaker = request.pilot;
         begun = world.now();
         squawks = carried;
         const done = await act(() =>
@@ -294,6 +315,8 @@ export function createWalking(parts: WalkingParts): Walking {
         coverage = coverageOf(state);
         const what = begunIn(events);
         aircraft = what?.aircraft ?? '';
+        speaker = what?.pilot ?? null;
+        taught?.take(events);
         squawks = what?.squawks ?? [];
         begun = events[0]?.at ?? begun;
         const done = await act(() => session.reopen(events));
