@@ -61,6 +61,7 @@ function wordsFor({ means }: Line, { byKey }: Roster): readonly string[] | null 
 export function inOwnWords(
   tokens: readonly Token[],
   book: Phrasebook,
+  maker: InputMaker,
 ): { tokens: readonly Token[]; used: readonly Line[] } {
   if (book.size === 0) return { tokens, used: [] };
   const list = tokens.map((t) => t.word);
@@ -70,7 +71,10 @@ export function inOwnWords(
     const hit = book.trie.longest(list, i);
     const first = tokens[i];
     if (first === undefined) break;
-    if (hit === null) {
+    const { means } = hit?.item.line ?? { means: null };
+    // What is good of one check is said of that one.
+    const elsewhere = means?.is === 'good' && !names(tokens, means.check, maker);
+    if (hit === null || elsewhere) {
       out.push(first);
       i += 1;
       continue;
@@ -83,6 +87,13 @@ export function inOwnWords(
     i = hit.to;
   }
   return { tokens: out, used };
+}
+
+/** Whether the words name this check. */
+function names(tokens: readonly Token[], check: string, maker: InputMaker): boolean {
+  return maker
+    .alone(tokens)
+    .candidates.some((c) => c.member?.check?.id === check && (c.features[0] ?? 0) >= NAMES);
 }
 
 /** "Learned from you, on 2026-03-01", for a person. */

@@ -76,7 +76,7 @@ function turnOf(heard: Heard, scene: Scene, read: Reading): Scene {
 /** One reading of the sound. */
 function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   const { tokens: said, raw } = tokensOf(heard);
-  const { tokens, used } = inOwnWords(said, parts.phrases);
+  const { tokens, used } = inOwnWords(said, parts.phrases, parts.maker);
   if (tokens.length === 0) return { statements: [], scene };
   let count = 0;
   const nextId = (): string => {

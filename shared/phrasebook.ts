@@ -13,7 +13,11 @@ export const Learned = z.object({
   means: z.discriminatedUnion('is', [
     z.object({ is: z.literal('check'), check: z.string() }),
     /** Only ever from a plain yes or the word "good" itself. */
-    z.object({ is: z.literal('good') }),
+    z.object({
+      is: z.literal('good'),
+      /** Of this check only: what is good at one may be a fault at another ("it clicks"). */
+      check: z.string(),
+    }),
     z.object({ is: z.literal('bad') }),
   ]),
   /** Who said it; null where the walk has no name. */

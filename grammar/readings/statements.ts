@@ -305,6 +305,14 @@ function ownWordsIn({ words, inputs }: Scoring, input: CandidateInput): { own?: 
     (kinds(i).length === 0 || kinds(i).some((k) => /^(verdict-|condition|is-)/.test(k)));
   while (to < words.tokens.length && (words.tokens[to]?.gap ?? 0) === 0 && goesOn(to)) to += 1;
   if (to - first > LONGEST_PHRASE) return {};
+  // Only a sentence that is a name and these words behind it says what they mean of it:
+  // of a word out of a story nothing can be learned.
+  const small = (i: number): boolean =>
+    kinds(i).some((k) =>
+      /^(filler|joint-(copula|lead|link|pronoun|empty)|side|force-present)/.test(k),
+    );
+  const plainly = words.tokens.every((_, i) => named.has(i) || (i >= first && i < to) || small(i));
+  if (!plainly || named.size === 0 || Math.max(...named) > first) return {};
   const own = words.tokens.slice(first, to).map((t) => t.word);
   return { own: own.join(' ') };
 }

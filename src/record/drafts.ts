@@ -202,7 +202,30 @@ function raisedBy(
             ...contradicted(s, [...known, ...statements.slice(0, i)], book, catalogue),
           ],
     )
-    .filter((q) => !book.questions.has(q.id));
+    .filter((q) => !book.questions.has(q.id) && !isAskedAlready(q, statements, book));
+}
+
+/**
+ * Whether the same is open already: a doubt about a check that was asked about and not
+ * answered is on the list, and asking again at every mention would only interrupt.
+ */
+function isAskedAlready(
+  { kind, about }: Question,
+  statements: readonly Statement[],
+  book: Book,
+): boolean {
+  if (kind !== 'polarity') return false;
+  const checkOf = (s: Statement | undefined): string | null =>
+    s?.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
+      ? s.about.check
+      : null;
+  const own = checkOf(statements.find((s) => s.id === about));
+  return (
+    own !== null &&
+    [...book.questions.values()].some(
+      (q) => q.kind === 'polarity' && checkOf(book.statements.get(q.about)) === own,
+    )
+  );
 }
 
 /** Orders at which what waits is asked about, wherever it stands. */

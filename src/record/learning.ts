@@ -27,7 +27,9 @@ export function learnedFrom(
   const ill = answer.verdict?.good === false || answer.conditions.some((c) => c.present);
   // Nothing is ever learned to be good without a yes: the answer itself has to say so.
   if (ill) return { phrase, means: { is: 'bad' } };
-  return answer.verdict?.good === true ? { phrase, means: { is: 'good' } } : null;
+  return answer.verdict?.good === true && answer.about.kind === 'check'
+    ? { phrase, means: { is: 'good', check: answer.about.check } }
+    : null;
 }
 
 /** A correction that puts what was said on another check tells what its words meant. */

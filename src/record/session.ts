@@ -223,7 +223,7 @@ export function createSession(parts: Parts): Session {
   function learnedAs(taught: Pick<Learned, 'phrase' | 'means'>, from: string): Happening {
     return {
       kind: 'learned',
-      learned: { id: world.id(), ...taught, speaker: book.pilot, from },
+      learned: { id: `${from}/learned`, ...taught, speaker: book.pilot, from },
     };
   }
 

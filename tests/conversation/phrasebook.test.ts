@@ -70,7 +70,13 @@ const learned = (id: string, at: number, is: 'good' | 'bad', device: string): Ev
   t: 0,
   what: {
     kind: 'learned',
-    learned: { id: `l${id}`, phrase: 'gin clear', means: { is }, speaker: null, from: 's' },
+    learned: {
+      id: `l${id}`,
+      phrase: 'gin clear',
+      means: is === 'good' ? { is, check: 'fuel-sample' } : { is },
+      speaker: null,
+      from: 's',
+    },
   },
   prev: null,
   hash: '',
@@ -81,4 +87,21 @@ test('the phrasebooks of two devices merge the same in any order, and bad is nev
   const one = phrasebookOf(events, 'Rowan 2', null);
   expect(phrasebookOf([...events].reverse(), 'Rowan 2', null)).toEqual(one);
   expect(one).toMatchObject([{ phrase: 'gin clear', means: { is: 'bad' } }]);
+});
+
+test('"gin clear" was good: asked once, not twice', async () => {
+  const pilot = await pilotOn();
+  await pilot.say('main fuel sample is gin clear');
+  expect((await pilot.say('left skid tube is good')).question).toMatch(
+    /fuel sample good\. Right\?/,
+  );
+  await pilot.say('yes');
+  expect(await book(pilot)).toMatchObject([
+    { phrase: 'gin clear', means: { is: 'good', check: 'fuel-sample' } },
+  ]);
+  const came = await pilot.say('main fuel sample is gin clear');
+  expect(came.statements).toMatchObject([{ verdict: { good: true }, doubtful: null }]);
+  // Of another check it says nothing.
+  const other = await pilot.say('the cyclic is gin clear');
+  expect(other.statements.flatMap((s) => s.why).join(' ')).not.toContain('learned');
 });

@@ -258,7 +258,7 @@ test('R4 a walk cannot be signed while a finding has no check', async () => {
     refused: 'One finding has no check yet; place it before signing.',
   });
   const placed = await session.place('h1.0', 'fan', ['once'], 'A. Pilot');
-  expect(kinds(placed.events)).toEqual(['finding-placed', 'question-closed']);
+  expect(kinds(placed.events)).toEqual(['finding-placed', 'learned', 'question-closed']);
   const signed = await session.sign('A. Pilot', '1234567');
   expect(signed.refused).toBeNull();
   expect(log.events.at(-1)?.what).toEqual({
