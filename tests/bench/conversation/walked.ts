@@ -150,7 +150,7 @@ export async function walked(
   let owed: string | null = null;
   for (const [i] of lines.entries()) {
     // What the corpus itself says in answer to its own questions is said by our pilot instead.
-    if (lines[i]?.asked != null) continue;
+    if ((lines[i]?.asked ?? null) !== null) continue;
     let text = texts[i] ?? '';
     if (owed !== null && pilot === 'behind') {
       const asked = session.question()?.id;
