@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
+import type { Line } from '#shared/phrasebook';
 import type { Reader } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import { biasPhrases, type BiasPhrase } from './bias.ts';
@@ -12,6 +13,7 @@ import { rosterOf } from './matches/roster.ts';
 import { NO_VECTORS } from './matches/vectors.ts';
 import { senses } from './matches/senses.ts';
 import { namesOf, stem } from './names.ts';
+import { NO_PHRASES, phrasesOf } from './phrasebook.ts';
 import { hearUtterance, readUtterance, type Parts } from './reader.ts';
 import { sampleSentences, type Sample } from './sample.ts';
 import { InputMaker } from './scores/inputs.ts';
@@ -24,6 +26,8 @@ import { ownPronunciations } from './sound/own.ts';
 export interface Grammar extends Reader {
   /** Version of the learned scores that it reads with; null without any. */
   readonly version: string | null;
+  /** The same reader with what the speaker's own words mean on this aircraft. */
+  taught(lines: readonly Line[]): Reader;
   /** Why an utterance was read as it was, for a person. */
   explain(heard: Heard, scene: Scene): string;
   /** The grammar for a recogniser on the device. */
@@ -60,12 +64,21 @@ export function createGrammar(
       senses().knows(word) ||
       weights?.words.has(word) === true ||
       (weights?.vectors.row(word) ?? -1) >= 0,
+    phrases: NO_PHRASES,
   };
   return {
     version: weights?.version ?? null,
     read: (heard, scene) => readUtterance(heard, scene, parts),
     hear: (scene, heard) => hearUtterance(heard, scene, parts),
     follow: (scene, statement) => followed(scene, statement, roster),
+    taught(lines) {
+      const own: Parts = { ...parts, phrases: phrasesOf(lines, parts) };
+      return {
+        read: (heard, scene) => readUtterance(heard, scene, own),
+        hear: (scene, heard) => hearUtterance(heard, scene, own),
+        follow: (scene, statement) => followed(scene, statement, roster),
+      };
+    },
     explain: (heard, scene) =>
       explainStatements(
         heard.text,

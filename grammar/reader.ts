@@ -9,6 +9,7 @@ import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
+import { inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
@@ -29,6 +30,8 @@ export interface Parts {
   readonly net: Net | null;
   readonly labels: readonly string[];
   knows(word: string): boolean;
+  /** What the speaker's own words mean on this aircraft. */
+  readonly phrases: Phrasebook;
 }
 
 /**
@@ -74,7 +77,8 @@ function turnOf(heard: Heard, scene: Scene, read: Reading): Scene {
 
 /** One reading of the sound. */
 function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
-  const { tokens, raw } = tokensOf(heard);
+  const { tokens: said, raw } = tokensOf(heard);
+  const { tokens, used } = inOwnWords(said, parts.phrases, parts.maker);
   if (tokens.length === 0) return { statements: [], scene };
   let count = 0;
   const nextId = (): string => {
@@ -92,7 +96,10 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
     now = reading.scene;
   }
   const real = statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
-  return { statements: real.length > 0 ? real : statements.slice(0, 1), scene: now };
+  const kept = real.length > 0 ? real : statements.slice(0, 1);
+  if (used.length === 0) return { statements: kept, scene: now };
+  const why = used.map((line) => learnedWhy(line, parts.roster));
+  return { statements: kept.map((s) => ({ ...s, why: [...s.why, ...why] })), scene: now };
 }
 
 interface Piece {
@@ -129,7 +136,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     const first = { ...words, tokens: words.tokens.slice(0, cut) };
     const answer = answerOf({ ...answering, words: first });
     if (answer !== null) {
-      tell([answer]);
+      tell(answer);
       if (cut >= words.tokens.length) return { statements: out, scene: now };
       // "Left, the right's fine": what comes behind the answer is read by itself.
       const rest = readPiece(
@@ -145,7 +152,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
         ? null
         : answerOf({ ...answering, words: { ...words, tokens: words.tokens.slice(begin) } });
     if (begin !== null && late !== null) {
-      tell([late]);
+      tell(late);
       const own = { ...words, tokens: words.tokens.slice(0, begin) };
       const head = readPiece({ ...piece, words: own, scene: now }, parts);
       const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);

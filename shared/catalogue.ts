@@ -199,6 +199,11 @@ export const Check = z.strictObject({
   optional: z.boolean().default(false).meta({
     description: 'true: may be set aside as not fitted.',
   }),
+  // No default: an edition that was kept before this field stays what it was.
+  mandatory: z.boolean().optional().meta({
+    description:
+      'true: a safety item, such as the magnetos off; confirmed aloud as such when it is spoken for.',
+  }),
   signs: z
     .array(z.union([Id, Sign]))
     .default([])

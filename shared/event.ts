@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
 import { Heard, SoundPlace } from './heard.ts';
+import { Learned } from './phrasebook.ts';
 import { Question } from './question.ts';
 import { Replied } from './replied.ts';
 import { SquawkStep } from './squawk.ts';
@@ -181,6 +182,10 @@ export const Happening = z.discriminatedUnion('kind', [
      */
     covers: SealCovers.optional(),
   }),
+  /** What words were told to mean, for this aircraft and this speaker. */
+  z.object({ kind: z.literal('learned'), learned: Learned }),
+  /** It is forgotten again; `learned` is its id. */
+  z.object({ kind: z.literal('unlearned'), learned: z.string() }),
   /** Something that has to be said after the signature: beside the walk, never in its coverage. */
   z.object({ kind: z.literal('amendment'), by: z.string(), note: z.string() }),
   /**

@@ -15,9 +15,13 @@ export const Question = z.object({
     'polarity',
     'place',
     'recheck',
+    /** What waited at a station, asked about in one go. */
+    'recap',
   ]),
   /** As it is spoken, such as "Left or right brake line?". */
   text: z.string(),
+  /** What a recap is about, in order: each statement, and how it is called in the text. */
+  items: z.array(z.object({ statement: z.string(), label: z.string() })).optional(),
   options: z.array(z.object({ label: z.string(), candidate: Candidate.nullable() })),
 });
 export type Question = z.infer<typeof Question>;

@@ -144,6 +144,8 @@ export const Observation = z.object({
   squawk: z.boolean(),
   /** The speaker's doubt or an odd polarity ("not not secure"): ask, do not count. */
   doubtful: z.string().nullable(),
+  /** Words of it that nobody knew, beside what it names: what an answer tells of them is learned. */
+  own: z.string().optional(),
   /** The doubt may wait until the station is left: it is not worth a breath before. */
   waits: z.boolean().optional(),
   /** How sure the reader was, 0 to 1; left out where it is not a learned score. */

@@ -2,6 +2,7 @@ import type { Question } from '#shared/question';
 import type { Statement } from '#shared/statement';
 import type { Answering, AnswerReader } from './open.ts';
 import { polarityAnswer } from './polarity.ts';
+import { recapAnswer } from './recap.ts';
 import { recheckAnswer } from './recheck.ts';
 import { severityAnswer } from './severity.ts';
 import { measureAnswer, unitAnswer } from './unit.ts';
@@ -17,9 +18,12 @@ const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
   severity: severityAnswer,
   polarity: polarityAnswer,
   recheck: recheckAnswer,
+  recap: recapAnswer,
 };
 
 /** What the words answer to the open question; null where they are no answer. */
-export function answerOf(a: Answering): Statement | null {
-  return READERS[a.question.kind](a);
+export function answerOf(a: Answering): readonly Statement[] | null {
+  const answer = READERS[a.question.kind](a);
+  if (answer === null) return null;
+  return 'kind' in answer ? [answer] : answer;
 }

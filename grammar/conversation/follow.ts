@@ -1,5 +1,6 @@
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
+import { canWait } from '#shared/doubt';
 import { FIRST_SCENE } from '#shared/scene';
 import { SAID, TAKEN_BACK, TOLD, TURNS, type Done, type Talk } from '#shared/talk';
 import type { Roster } from '../matches/roster.ts';
@@ -102,6 +103,8 @@ function observed(scene: Scene, o: Observation, roster: Roster): Scene {
     const { station } = o.about;
     return { ...base, talk, station, check: null, instances: [], last: o, lastId: o.id };
   }
+  // What is settled for a station behind the speaker carries nobody back to it.
+  const recap = scene.question?.kind === 'recap' && o.answers === scene.question.id;
   const { check, which } = o.about;
   const instances = which.how === 'plural' ? [] : which.instances;
   const talk = noted(scene.talk, check, what, instances, roster);
@@ -112,6 +115,7 @@ function observed(scene: Scene, o: Observation, roster: Roster): Scene {
     counts(o) && which.how !== 'plural'
       ? { ...scene.said, [check]: [...new Set([...done, ...instances])] }
       : scene.said;
+  if (recap) return { ...base, said };
   return {
     ...base,
     talk,
@@ -195,7 +199,7 @@ function remembered(scene: Scene, s: Statement, roster: Roster): Scene {
       done,
       told,
       events: [...talk.events.filter((e) => e.statement !== s.amends), ...happenedIn(s, roster)],
-      waiting: waitingWith(talk.waiting, s),
+      waiting: waitingWith(talk.waiting, s, roster),
     },
   };
 }
@@ -242,10 +246,14 @@ function happenedIn(o: Observation, { catalogue }: Roster): Talk['events'] {
 }
 
 /** A doubt waits until its check is spoken of without one. */
-function waitingWith(waiting: readonly Observation[], o: Observation): Observation[] {
+function waitingWith(
+  waiting: readonly Observation[],
+  o: Observation,
+  { catalogue }: Roster,
+): Observation[] {
   const clear = o.doubtful === null && counts(o);
   const rest = waiting.filter((w) => w.id !== o.amends && !(clear && covers(o, w)));
-  return o.waits === true ? [...rest, o] : rest;
+  return canWait(catalogue, o) ? [...rest, o] : rest;
 }
 
 /** Whether one observation speaks of the check and the places of another. */

@@ -19,7 +19,7 @@ export interface Answering {
 }
 
 /** Reads the answer to one kind of question; null where the words are none. */
-export type AnswerReader = (a: Answering) => Statement | null;
+export type AnswerReader = (a: Answering) => Statement | readonly Statement[] | null;
 
 /** More words than this are no short answer: they are read as any other sentence. */
 export const SHORT = 7;

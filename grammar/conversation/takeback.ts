@@ -25,7 +25,11 @@ export function retractionsOf(
   { heard, span, nextId }: { heard: string; span: Span; nextId(): string },
 ): Statement[] {
   const last = scene.talk.done.at(-1);
-  if (last === undefined) return [];
+  if (last === undefined) {
+    if (scene.lastId === null) return [];
+    const why = ['taken back: it stays in the log and no longer counts (R6)'];
+    return [{ v: 1, id: nextId(), heard, kind: 'retraction', span, why, of: scene.lastId }];
+  }
   const words = last.words.replace(/[\s.,;:!?]+$/, '');
   return last.statements
     .slice()

@@ -21,7 +21,8 @@ export function hereFirst(s: Scoring, decisions: readonly Decision[]): Decision[
     if (member.station.id === here || isSpokenOf(input) || namesStation(s, member.station.id))
       return d;
     const own = ownWords(input);
-    if (own.length === 0) return d;
+    // A whole name is the other one's own, whatever is called a little like it here.
+    if (own.length === 0 || (input.features[0] ?? 0) >= WHOLE) return d;
     const same = s.inputs.candidates.flatMap((c, index) =>
       c.member !== null &&
       c.member.check !== null &&
@@ -35,6 +36,9 @@ export function hereFirst(s: Scoring, decisions: readonly Decision[]): Decision[
     return same.length === 1 ? { ...d, index: same[0] ?? d.index } : d;
   });
 }
+
+/** Share of a name from which it is said whole. */
+const WHOLE = 0.97;
 
 const shareAt = (c: CandidateInput, token: number): number =>
   c.marks.find((m) => m.lag === 0 && m.token === token)?.name ?? 0;

@@ -57,7 +57,8 @@ function ofFinding(finding: Finding, spots: ReadonlyMap<string, Spot>): Ranked[]
 
 function ofQuestion(question: Question, spots: ReadonlyMap<string, Spot>, parts: Parts): Ranked[] {
   // A finding that waits for its place or its severity is on the list by itself.
-  if (question.kind === 'severity' || question.kind === 'place') return [];
+  // So are the checks of a recap.
+  if (['severity', 'place', 'recap'].includes(question.kind)) return [];
   const check = parts.checksOf(question.about)[0] ?? null;
   return [
     {

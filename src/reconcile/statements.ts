@@ -180,6 +180,9 @@ function follow(work: Work, event: Event, said: Statement, firstHere: readonly n
     state.course = goTo(state.course, said.station);
   }
   if (said.kind !== 'observation' || said.force !== 'result') return;
+  // What waited is settled from where the walk is by then.
+  const asked = said.answers === null ? undefined : get(state.questions, said.answers);
+  if (asked?.question.kind === 'recap') return;
   const about = said.about;
   if (about.kind === 'unplaced') return;
   const spot = about.kind === 'check' ? atlas.byId.get(about.check) : undefined;

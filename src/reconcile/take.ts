@@ -114,6 +114,8 @@ const TAKERS: Takers = {
     work.state.discarded = { why: what.why };
   },
   amendment: nothing,
+  learned: nothing,
+  unlearned: nothing,
   'finding-placed': (work, event, what) => {
     const { state } = work;
     const entry = get(state.entries, what.statement);

@@ -16,6 +16,8 @@ import type { Window } from './gate.ts';
  */
 export interface Book {
   begun: boolean;
+  /** Who walks; what is learned is learned of them. */
+  pilot: string | null;
   held: boolean;
   /** Held because the speaker turned to somebody else: what is said then is not for us. */
   aside: boolean;
@@ -54,12 +56,15 @@ export interface Book {
   readonly rechecked: Set<string>;
   /** Which reader read it last; null while nobody said. */
   reader: ReadBy | null;
+  /** Statements that waited and have been asked about. */
+  readonly recapped: Set<string>;
   scene: Scene;
 }
 
 export function emptyBook(): Book {
   return {
     begun: false,
+    pilot: null,
     held: false,
     aside: false,
     finishing: false,
@@ -87,6 +92,7 @@ export function emptyBook(): Book {
     squawks: [],
     rechecked: new Set(),
     reader: null,
+    recapped: new Set(),
     scene: FIRST_SCENE,
   };
 }
@@ -108,6 +114,7 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'walk-begun':
       book.begun = true;
       book.reader = what.reader ?? null;
+      book.pilot = what.pilot;
       for (const c of what.circumstances) book.circumstances.set(c, true);
       for (const s of what.squawks) {
         if (s.check !== null) book.squawks.push({ ...s, check: s.check });
@@ -125,6 +132,8 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'asked':
       book.questions.set(what.question.id, what.question);
       if (what.question.kind === 'recheck') book.rechecked.add(what.question.about);
+      for (const item of what.question.items ?? []) book.recapped.add(item.statement);
+      if (what.question.kind === 'which-check') book.recapped.add(what.question.about);
       seat(book);
       return;
     case 'question-closed':
@@ -189,6 +198,8 @@ export function enter(book: Book, event: Event, means: Means): void {
     case 'sealed':
     case 'squawk':
     case 'let-in':
+    case 'learned':
+    case 'unlearned':
     case 'amendment':
   }
 }

@@ -2,13 +2,13 @@ import { isFinding } from '#shared/abnormal';
 import type { Happening } from '#shared/event';
 import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
-import type { Statement } from '#shared/statement';
+import type { Observation, Statement } from '#shared/statement';
 import type { Catalogue } from '#shared/catalogue';
 import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted } from './contradictions.ts';
-import { questionsOf, recheck } from './questions.ts';
+import { questionsOf, recaps, recheck, tieWaits, whichCheck } from './questions.ts';
 import { stationOf } from './wording.ts';
 
 /**
@@ -34,10 +34,11 @@ export function happeningsOf(
     aside = held && (aside || !before);
     if (!aside || isKept(statement, catalogue)) counting.push(statement);
   }
-  const closed = closedBy(counting, book, catalogue);
+  const closed = closedBy(counting, book, catalogue, scene.talk.waiting);
   const raised = [
     ...raisedBy(counting, book, catalogue),
     ...(held ? [] : recheckHere(book, catalogue, scene.station, statements)),
+    ...(held ? [] : whatWaited(reading, book, catalogue)),
   ];
   // The pilot went on to something else that now wants asking: the older
   // question keeps its place on the list and is not pressed.
@@ -90,8 +91,16 @@ function closedBy(
   statements: readonly Statement[],
   book: Book,
   catalogue: Catalogue,
+  waiting: readonly Observation[],
 ): readonly Closed[] {
   return [...book.questions.values()].flatMap((question): Closed[] => {
+    const { items } = question;
+    if (items !== undefined && !items.some((i) => waiting.some((o) => o.id === i.statement))) {
+      const told = statements.some((s) => s.kind === 'observation' && s.answers === question.id);
+      return [
+        { kind: 'question-closed', question: question.id, how: told ? 'answered' : 'withdrawn' },
+      ];
+    }
     for (const statement of statements) {
       const how = closes(statement, question, book, catalogue);
       if (how !== null) return [{ kind: 'question-closed', question: question.id, how }];
@@ -193,7 +202,79 @@ function raisedBy(
             ...contradicted(s, [...known, ...statements.slice(0, i)], book, catalogue),
           ],
     )
-    .filter((q) => !book.questions.has(q.id));
+    .filter((q) => !book.questions.has(q.id) && !isAskedAlready(q, statements, book));
+}
+
+/**
+ * Whether the same is open already: a doubt about a check that was asked about and not
+ * answered is on the list, and asking again at every mention would only interrupt.
+ */
+function isAskedAlready(
+  { kind, about }: Question,
+  statements: readonly Statement[],
+  book: Book,
+): boolean {
+  if (kind !== 'polarity') return false;
+  const checkOf = (s: Statement | undefined): string | null =>
+    s?.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
+      ? s.about.check
+      : null;
+  const own = checkOf(statements.find((s) => s.id === about));
+  return (
+    own !== null &&
+    [...book.questions.values()].some(
+      (q) => q.kind === 'polarity' && checkOf(book.statements.get(q.about)) === own,
+    )
+  );
+}
+
+/** Orders at which what waits is asked about, wherever it stands. */
+const ASKING: ReadonlySet<string> = new Set(['left', 'left-here', 'next', 'finish']);
+
+/**
+ * What was said and is not sure enough to count, and is no finding: asked about in one go
+ * when its station is left, or at "what's left". Each once.
+ */
+function whatWaited(
+  { scene, statements }: Reading,
+  book: Book,
+  catalogue: Catalogue,
+): readonly Question[] {
+  const before = book.scene.station;
+  const ordered = statements.some((s) => s.kind === 'command' && ASKING.has(s.command));
+  const gone = before !== null && scene.station !== before;
+  if (!ordered && !gone) return [];
+  const fresh = new Set(statements.map((s) => s.id));
+  const at = (check: string): string | null => stationOf(catalogue, check);
+  const due = scene.talk.waiting.filter(
+    (o) =>
+      !book.recapped.has(o.id) &&
+      !fresh.has(o.id) &&
+      o.about.kind === 'check' &&
+      (ordered || at(o.about.check) === before),
+  );
+  const stations = [
+    ...new Set(due.flatMap((o) => (o.about.kind === 'check' ? (at(o.about.check) ?? []) : []))),
+  ];
+  const recapped = stations.flatMap((station) =>
+    recaps(
+      catalogue,
+      station,
+      due.filter((o) => o.about.kind === 'check' && at(o.about.check) === station),
+    ),
+  );
+  const ties = [...book.statements.values()].flatMap((s) =>
+    s.kind === 'two-candidates' &&
+    tieWaits(s) &&
+    !book.amended.has(s.id) &&
+    !book.retracted.has(s.id) &&
+    !book.recapped.has(s.id) &&
+    !statements.some((x) => x.kind === 'observation' && x.amends === s.id) &&
+    (ordered || s.candidates.some((c) => at(c.check) === before))
+      ? [whichCheck(s, catalogue)]
+      : [],
+  );
+  return [...recapped, ...ties];
 }
 
 /**

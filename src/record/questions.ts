@@ -1,5 +1,6 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
+import { canWait, isOpenPlural } from '#shared/doubt';
 import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
@@ -34,14 +35,23 @@ type Row = (said: Observation, check: Check | null, known: Known) => Question | 
  */
 export function questionsOf(statement: Statement, known: Known): readonly Question[] {
   if (statement.kind === 'two-candidates') {
-    return statement.said.force === 'result' ? [whichCheck(statement, known.catalogue)] : [];
+    return statement.said.force === 'result' && !tieWaits(statement)
+      ? [whichCheck(statement, known.catalogue)]
+      : [];
   }
   if (statement.kind !== 'observation' || statement.force !== 'result') return [];
   const about = statement.about;
   const check = about.kind === 'check' ? checkOf(known.catalogue, about.check) : null;
+  // What decides about a finding is asked at once; the rest when the station is left.
+  if (canWait(known.catalogue, statement)) return [];
   if (statement.doubtful !== null)
     return statement.waits === true ? [] : [polarity(statement, known.catalogue)];
   return ROWS.flatMap((row) => row(statement, check, known) ?? []);
+}
+
+/** Two checks fit, and nothing was found at either: it waits as any good does. */
+export function tieWaits({ said }: TwoCandidates): boolean {
+  return !said.conditions.some((c) => c.present) && said.verdict?.good === true;
 }
 
 const ROWS: readonly Row[] = [place, whichInstance, unit, whichMeasure, severity];
@@ -57,7 +67,7 @@ function ask(
   return { id: `${about}/${kind}`, about, kind, text: sentence(text), options };
 }
 
-function whichCheck(two: TwoCandidates, catalogue: Catalogue): Question {
+export function whichCheck(two: TwoCandidates, catalogue: Catalogue): Question {
   const names = labels(catalogue, two.candidates);
   return ask(
     two.id,
@@ -251,4 +261,57 @@ export function recheck(
     texts,
     ['still there', 'worse', 'gone'].map((label) => ({ label, candidate })),
   );
+}
+
+/** More than these cannot be told and answered in one breath. */
+const MOST_ITEMS = 4;
+const COUNTS = ['no', 'one', 'two', 'three', 'four'] as const;
+
+/** "Left wing, two things: both brake lines good, fuel cap good. Right?" A yes makes them good. */
+export function recaps(
+  catalogue: Catalogue,
+  station: string,
+  waiting: readonly Observation[],
+): readonly Question[] {
+  const name = sentence(stationName(catalogue, station));
+  const rows: Observation[][] = [];
+  for (const said of waiting) {
+    const row = rows.at(-1);
+    if (
+      row === undefined ||
+      row.length >= MOST_ITEMS ||
+      !fitsPrompt(recapText(catalogue, name, [...row, said]))
+    )
+      rows.push([said]);
+    else row.push(said);
+  }
+  return rows.flatMap((row): Question[] => {
+    const [first] = row;
+    if (first === undefined) return [];
+    return [
+      {
+        id: `${first.id}/recap`,
+        about: first.id,
+        kind: 'recap',
+        text: recapText(catalogue, name, row),
+        items: row.map((said) => ({ statement: said.id, label: recapLabel(catalogue, said) })),
+        options: ['yes', 'no'].map((label) => ({ label, candidate: null })),
+      },
+    ];
+  });
+}
+
+function recapText(catalogue: Catalogue, station: string, row: readonly Observation[]): string {
+  const labels = row.map((said) => `${recapLabel(catalogue, said)} good`);
+  return row.length === 1
+    ? `${station}, one thing: ${labels.join('')}. Right?`
+    : `${station}, ${COUNTS[row.length] ?? row.length} things: ${labels.join(', ')}. Right?`;
+}
+
+function recapLabel(catalogue: Catalogue, said: Observation): string {
+  const name = aboutText(catalogue, said).toLowerCase();
+  if (!isOpenPlural(catalogue, said) || said.about.kind !== 'check') return name;
+  const check = checkOf(catalogue, said.about.check);
+  const count = check === null ? 0 : instancesOf(check).length;
+  return `${count === 2 ? 'both' : `all ${count}`} ${check?.name.toLowerCase() ?? name}`;
 }

@@ -5,6 +5,7 @@ import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Finding, Standing } from '#shared/coverage';
 import type { Decision, Event, ReadBy } from '#shared/event';
 import type { Heard, HeardBy } from '#shared/heard';
+import type { Line } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
@@ -63,6 +64,10 @@ export interface LastHeard {
   readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
   /** Checks that the words were put to; left out or empty: none. */
   readonly checks?: readonly string[];
+  /** It changed something, and can be taken back or put on another check. */
+  readonly changes?: boolean;
+  /** It was taken back since (R6). */
+  readonly taken?: boolean;
 }
 
 /** A walk in progress. */
@@ -76,6 +81,8 @@ export interface WalkView {
   /** Device clock, milliseconds, when the walk began. */
   readonly begun: number;
   readonly last: LastHeard | null;
+  /** The last five utterances and what became of each, oldest first. */
+  readonly lately?: readonly LastHeard[];
   /** The question that waits for its answer. */
   readonly question: Question | null;
   /** Open squawks carried into this walk. */
@@ -401,6 +408,14 @@ export interface Services {
   resume(): void;
   /** "That was wrong": the last statement no longer counts; it stays in the log (R6). */
   wrong(): Promise<Outcome>;
+  /** What a speaker's own words were told to mean on an aircraft. Left out: nothing is learned. */
+  phrasebook?(aircraft: string, speaker: string | null): Promise<Outcome<readonly Line[]>>;
+  /** Forgets one line of it, given by its id. */
+  forget?(line: string, aircraft: string): Promise<Outcome>;
+  /** Takes back one of the last utterances, given by its event. Left out: not offered. */
+  takeBack?(event: string): Promise<Outcome>;
+  /** Puts what one of them said on another check. */
+  putOn?(event: string, check: string): Promise<Outcome>;
   /** Words from the keyboard, read like spoken ones. */
   say(words: string): Promise<Outcome>;
   /** Picks an option of the waiting question by its place. */

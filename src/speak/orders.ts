@@ -10,6 +10,7 @@ import {
   type Line,
   type ReplySettings,
 } from './lines.ts';
+import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
 import { list } from './wording.ts';
 
 const HELP =
@@ -54,13 +55,22 @@ export function ordered(happened: Happened, around: Around, settings: ReplySetti
   const lines = commandsIn(happened).flatMap((command): Line[] => {
     switch (command) {
       case 'left':
-        return [order(left(after.open.map((o) => o.text)))];
+        return [
+          order(
+            left(
+              after.open.map((o) => o.text),
+              '',
+              room(happened),
+            ),
+          ),
+        ];
       case 'left-here':
         return [
           order(
             left(
               here.map((o) => o.text),
               ' here',
+              room(happened),
             ),
           ),
         ];
@@ -108,9 +118,14 @@ export function ordered(happened: Happened, around: Around, settings: ReplySetti
   return lines;
 }
 
-function left(texts: readonly string[], where = ''): string {
+function left(texts: readonly string[], where = '', seconds = LONGEST_PROMPT - 1): string {
   if (texts.length === 0) return `Nothing is left${where}`;
-  return list(`${texts.length} left${where}:`, texts);
+  return list(`${texts.length} left${where}:`, texts, seconds);
+}
+
+/** Seconds that are left beside what is asked in the same breath. */
+function room({ asked }: Happened): number {
+  return Math.max(3, LONGEST_PROMPT - 1 - (asked === null ? 0 : secondsToSay(asked.text)));
 }
 
 /** Worst first, what does not fit is counted; the decision is the pilot's (R9). */

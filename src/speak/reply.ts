@@ -54,6 +54,7 @@ export function replyTo(happened: Happened, around: Around, settings: ReplySetti
     ...found(happened, around, settings),
     ...demanded(around, settings),
     ...cautions(happened, around, settings),
+    ...mandatory(happened, around, settings),
     ...contradicted(happened, around, settings),
     ...notUnderstood(happened),
     ...decided(happened),
@@ -175,6 +176,21 @@ const MOST_SAID = 12;
 function shortened(words: string): string {
   const list = words.split(/\s+/);
   return list.length <= MOST_SAID ? words : `${list.slice(0, MOST_SAID).join(' ')} …`;
+}
+
+/** A mandatory safety item is confirmed aloud as such, once it is spoken for. */
+function mandatory(happened: Happened, around: Around, { catalogue }: ReplySettings): Line[] {
+  if (happened.statements.length === 0) return [];
+  return changed(around).flatMap((c): Line[] => {
+    const check = placeOf(catalogue, c.check)?.check;
+    if (check?.mandatory !== true || c.standing !== 'spoken' || c.statements.length === 0)
+      return [];
+    const aspects = joined(
+      check.aspects.map((a) => a.name),
+      'and',
+    );
+    return [exception(`Safety item confirmed: ${check.name} ${aspects}`.trim(), 1)];
+  });
 }
 
 /** R6: a check that came to be in question without anything being asked. */

@@ -134,6 +134,8 @@ export interface Store extends Log, SchoolWays {
   squawkMark(): Promise<string>;
   /** Every step of every squawk. */
   squawkEvents(): Promise<readonly Event[]>;
+  /** What words were told to mean, and what was forgotten, on every aircraft (shared/phrasebook.ts). */
+  learnedEvents(): Promise<readonly Event[]>;
   unreadable(): Promise<readonly Unreadable[]>;
 
   /** Keeps an edition. Rejects when `edition` is not the SHA-256 of its RFC 8785 form. */

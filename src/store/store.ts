@@ -267,6 +267,12 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       });
       return (await Promise.all(states)).join(' ');
     },
+    async learnedEvents() {
+      const rows = await Promise.all(
+        ['learned', 'unlearned'].map((value) => shelf.rows({ index: 'kind', value })),
+      );
+      return rows.flatMap((r) => readRows(r).events);
+    },
     async squawkEvents() {
       // R4: what was written up is looked at again, also when it came in a version
       // of a walk that counts nowhere. What would settle it stays aside.

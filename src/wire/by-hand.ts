@@ -1,3 +1,4 @@
+import { instancesOf, type Check } from '#shared/catalogue';
 import type { CheckCoverage } from '#shared/coverage';
 import type { Heard } from '#shared/heard';
 import type { Reader } from '#shared/reader';
@@ -12,12 +13,15 @@ import { BY_TOUCH, type Observation, type Span, type Statement } from '#shared/s
 export interface ByHand {
   readonly reader: Reader;
   /** What the utterance of this id is to be read as. */
-  prepare(heard: string, make: (heard: Heard) => Statement): void;
+  prepare(heard: string, make: (heard: Heard) => Made): void;
 }
+
+/** What a touch states: one thing, or several at once. */
+export type Made = Statement | readonly Statement[];
 
 /** A reader that reads prepared utterances as prepared, and all others by the grammar. */
 export function byHand(grammar: Reader): ByHand {
-  const prepared = new Map<string, (heard: Heard) => Statement>();
+  const prepared = new Map<string, (heard: Heard) => Made>();
   return {
     reader: {
       ...(grammar.by === undefined ? {} : { by: grammar.by }),
@@ -25,8 +29,9 @@ export function byHand(grammar: Reader): ByHand {
         const make = prepared.get(heard.id);
         if (make === undefined) return grammar.read(heard, scene);
         prepared.delete(heard.id);
-        const statement = make(heard);
-        return { statements: [statement], scene: grammar.follow(scene, statement) };
+        const made = make(heard);
+        const statements = 'kind' in made ? [made] : made;
+        return { statements, scene: statements.reduce((now, s) => grammar.follow(now, s), scene) };
       },
       hear: (scene, heard) => grammar.hear?.(scene, heard) ?? scene,
       follow: (scene, statement) => grammar.follow(scene, statement),
@@ -76,6 +81,48 @@ export function rated(heard: Heard, finding: string, severity: Severity): Statem
   return { ...common(heard), kind: 'rating', severity, of: finding };
 }
 
-export function takenBack(heard: Heard, of: string): Statement {
-  return { ...common(heard), kind: 'retraction', of };
+/** Every statement of an utterance, taken back; the last one first. */
+export function takenBack(heard: Heard, of: readonly string[], words: string): Statement[] {
+  return [...of].reverse().map((id, i) => ({
+    ...common(heard),
+    id: `${heard.id}.${i}`,
+    kind: 'retraction',
+    of: id,
+    words,
+  }));
+}
+
+/** What was said, put on another check: the first saying stays in the log (R6). */
+export function putOn(heard: Heard, said: Observation, check: Check): Observation {
+  const own = check.aspects.find((a) => a.id === 'condition') ?? check.aspects[0];
+  const all = instancesOf(check);
+  const places =
+    said.about.kind === 'check' ? said.about.which.instances.filter((i) => all.includes(i)) : [];
+  const parts = common(heard);
+  return {
+    ...said,
+    ...parts,
+    about: {
+      kind: 'check',
+      check: check.id,
+      which:
+        all.length === 1
+          ? { how: 'all', instances: [...all] }
+          : { how: places.length > 0 ? 'named' : 'one', instances: places },
+      span: parts.span,
+    },
+    candidates: [],
+    // What the signs of the other check call it is theirs to say.
+    conditions: said.conditions.map((c) => ({ ...c, sign: null })),
+    verdict:
+      said.verdict === null
+        ? null
+        : { ...said.verdict, aspects: own === undefined ? [] : [own.id] },
+    values: [],
+    amends: said.id,
+    answers: null,
+    doubtful: null,
+    waits: false,
+    squawk: false,
+  };
 }

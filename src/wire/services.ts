@@ -16,9 +16,10 @@ import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
+import { phrasebookOf } from '#shared/phrasebook';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
-import { rated, setAside, settled, takenBack } from './by-hand.ts';
+import { rated, setAside, settled } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
 import { aircraftIn } from './hangar.ts';
@@ -186,12 +187,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       found: 'pre-flight walk',
       hours: who.hours ?? (await desk.hoursOf(aircraft)),
     };
+    const grammar = await readers.grammarFor(edition);
     return createWalking({
       store,
       world,
       catalogue,
       edition: edition.edition,
-      reader: await readers.grammarFor(edition),
+      reader: grammar,
+      learning: { taught: (lines) => grammar.taught(lines), known: await store.learnedEvents() },
       walk: walkId,
       view: walk,
       listening,
@@ -333,12 +336,21 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         if (walk.get()?.coverage.held === true) await w.act(() => w.session.resume());
         return good(null);
       }),
-    wrong: () =>
-      inWalk((w) => {
-        const of = w.session.scene().lastId;
-        if (of === null) return Promise.resolve(bad('There is nothing to take back.'));
-        return w.touch('take that back', (heard) => takenBack(heard, of));
+    phrasebook: (aircraft, speaker) =>
+      attempt(async () => good(phrasebookOf(await store.learnedEvents(), aircraft, speaker))),
+    forget: (line, aircraft) =>
+      attempt(async () => {
+        const what = { kind: 'unlearned', learned: line } as const;
+        if (walking !== null && walk.get()?.aircraft === aircraft)
+          return walking.act(() => walking?.session.note(what) ?? Promise.reject(new Error('')));
+        await store.append([
+          { v: 1, id: world.id(), walk: null, aircraft, at: world.now(), t: null, what },
+        ]);
+        return good(null);
       }),
+    wrong: () => inWalk((w) => w.takeBack(null)),
+    takeBack: (event) => inWalk((w) => w.takeBack(event)),
+    putOn: (event, check) => inWalk((w) => w.putOn(event, check)),
     say: (words) => inWalk((w) => w.type(words)),
     answer: (question, option) =>
       inWalk((w) => {

@@ -17,16 +17,19 @@ import type { Coverage } from '#shared/coverage';
 import type { Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
+import type { Line } from '#shared/phrasebook';
 import type { Reader } from '#shared/reader';
 import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
-import { byHand } from './by-hand.ts';
+import { byHand, putOn, takenBack, type Made } from './by-hand.ts';
+import { latelyOf, type Uttered } from './lately.ts';
 import { hearingOf, type EarHooks } from './hearing.ts';
 import { unkeptSentence } from './unkept.ts';
 import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { begunIn } from './records.ts';
+import { taughtReader } from './taught.ts';
 import { openChecks } from './whole-walk.ts';
 
 export interface WalkingParts {
@@ -35,6 +38,11 @@ export interface WalkingParts {
   readonly catalogue: Catalogue;
   readonly edition: string;
   readonly reader: Reader;
+  /** The same reader with a phrasebook, and what was learned before this walk. Left out: nothing is learned. */
+  readonly learning?: {
+    taught(lines: readonly Line[]): Reader;
+    readonly known: readonly Event[];
+  };
   readonly walk?: string;
   readonly view: Value<WalkView | null>;
   readonly listening: Value<Listening>;
@@ -68,7 +76,11 @@ export interface Walking {
   /** Words from the keyboard. */
   type(words: string): Promise<Outcome>;
   /** A touch that means a statement, in words that say what was done. */
-  touch(words: string, make: (heard: Heard) => Statement): Promise<Outcome>;
+  touch(words: string, make: (heard: Heard) => Made): Promise<Outcome>;
+  /** Takes back an utterance, given by its `heard` event; the last that changed anything where none is given. */
+  takeBack(event: string | null): Promise<Outcome>;
+  /** Puts what an utterance said on another check. */
+  putOn(event: string, check: string): Promise<Outcome>;
   /** Anything else the session can do; answered like what was said. */
   act(work: () => Promise<Happened>): Promise<Outcome>;
   /** Another source, without losing what is being heard. */
@@ -98,6 +110,8 @@ export function createWalking(parts: WalkingParts): Walking {
   let state = start(catalogue, parts.edition);
   let coverage = coverageOf(state);
   let last: LastHeard | null = null;
+  /** The last utterances and their statements, oldest first. */
+  let uttered: readonly Uttered[] = [];
   let trouble: string | null = null;
   let shown = '';
   /** Told in this hold that nothing counts. */
@@ -109,7 +123,19 @@ export function createWalking(parts: WalkingParts): Walking {
   let squawks: Squawks = [];
   let retry: (() => void) | null = null;
   const seen: Event[] = [];
-  const hand = byHand(parts.reader);
+  let speaker: string | null = null;
+  const taught =
+    parts.learning === undefined
+      ? null
+      : taughtReader(
+          (lines) => parts.learning?.taught(lines) ?? parts.reader,
+          parts.learning.known,
+          {
+            aircraft: () => aircraft,
+            speaker: () => speaker,
+          },
+        );
+  const hand = byHand(taught?.reader ?? parts.reader);
   const session = createSession({
     catalogue,
     reader: hand.reader,
@@ -119,6 +145,7 @@ export function createWalking(parts: WalkingParts): Walking {
     onEvents(events) {
       for (const event of events) state = step(state, event).state;
       seen.push(...events);
+      taught?.take(events);
       coverage = coverageOf(state);
     },
     open: () => openChecks(coverage),
@@ -187,6 +214,7 @@ export function createWalking(parts: WalkingParts): Walking {
       station: coverage.station,
       begun,
       last,
+      lately: uttered.map((u) => u.last),
       question: session.question(),
       squawks,
       trouble,
@@ -203,7 +231,9 @@ export function createWalking(parts: WalkingParts): Walking {
         (parts.wait ?? realWait)(LAST_WORDS, () => parts.over?.());
       if (happened.events.some((e) => WRITES_UP.has(e.what.kind))) await writeUp();
       trouble = unkeptSentence(session.unkept().length);
-      last = lastHeard(happened, catalogue, before, coverage) ?? last;
+      const heard = lastHeard(happened, catalogue, before, coverage);
+      last = heard ?? last;
+      uttered = latelyOf(uttered, heard, happened.statements);
       const reply = replyTo(
         happened,
         { before, after: coverage, toldHeld },
@@ -286,6 +316,7 @@ export function createWalking(parts: WalkingParts): Walking {
       attempt(async () => {
         await store.keepCatalogue(edition, catalogue);
         aircraft = request.aircraft;
+        speaker = request.pilot;
         begun = world.now();
         squawks = carried;
         const done = await act(() =>
@@ -309,6 +340,8 @@ export function createWalking(parts: WalkingParts): Walking {
         coverage = coverageOf(state);
         const what = begunIn(events);
         aircraft = what?.aircraft ?? '';
+        speaker = what?.pilot ?? null;
+        taught?.take(events);
         squawks = what?.squawks ?? [];
         begun = events[0]?.at ?? begun;
         const done = await act(() => session.reopen(events));
@@ -330,6 +363,29 @@ export function createWalking(parts: WalkingParts): Walking {
       hand.prepare(heard.id, make);
       return act(() => session.hear(heard));
     },
+    takeBack(event) {
+      const found =
+        event === null ? uttered.findLast(isStanding) : uttered.find((u) => u.last.event === event);
+      const done = event === null ? session.scene().talk.done.at(-1) : undefined;
+      const of = done?.statements.map((s) => s.id) ?? found?.statements.map((s) => s.id) ?? [];
+      const words = done?.words ?? found?.last.words ?? '';
+      if (of.length === 0) return Promise.resolve(bad('There is nothing to take back.'));
+      return this.touch('take that back, by touch', (heard) => takenBack(heard, of, words));
+    },
+    putOn(event, id) {
+      const found = uttered.find((u) => u.last.event === event);
+      const check = catalogue.stations.flatMap((s) => s.checks).find((c) => c.id === id);
+      const said = found?.statements.flatMap((s) =>
+        s.kind === 'observation'
+          ? [s]
+          : s.kind === 'two-candidates'
+            ? [{ ...s.said, id: s.id }]
+            : [],
+      )[0];
+      if (check === undefined || said === undefined)
+        return Promise.resolve(bad('Nothing was said there that could be put on another check.'));
+      return this.touch(`${check.name}, by touch`, (heard) => putOn(heard, said, check));
+    },
     act,
     listenWith: (kind) => hearing.listenWith(kind),
     listenAgain: () => hearing.again(),
@@ -347,6 +403,8 @@ export function createWalking(parts: WalkingParts): Walking {
     return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
 }
+
+const isStanding = (u: Uttered): boolean => u.statements.length > 0 && u.last.taken !== true;
 
 /** The utterance that this came of; null where nothing was said, such as a touch on "hold". */
 function heardIn(happened: Happened): string | null {

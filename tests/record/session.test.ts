@@ -19,6 +19,9 @@ const SENTENCES = {
   'fan cracked': () => [n.said('fan', n.has('crack'))],
   'brake lines good': () => [n.said('brake-line', n.good(), n.plural)],
   'left brake line chafing': () => [n.said('brake-line', n.has('chafing'), n.left)],
+  'brake line cracked': () => [
+    n.said('brake-line', n.has('crack'), { severity: 'ground' }, n.oneMore),
+  ],
   'brake line chafing': () => [n.said('brake-line', n.has('chafing'), n.oneMore)],
   left: (scene) => [{ ...n.said('brake-line', n.good(), n.left), ...answering(scene) }],
   both: (scene) => [{ ...n.said('brake-line', n.good(), n.all), ...answering(scene) }],
@@ -29,6 +32,7 @@ const SENTENCES = {
   'strut thing cracked': () => [n.unplaced('strut thing', n.has('crack'))],
   'fan or belts good': () => [n.nearTie(['fan', 'belts'], n.good())],
   'not not good': () => [n.said('fan', n.good(), n.doubtful)],
+  'not not cracked': () => [n.said('fan', n.has('crack'), n.doubtful)],
   'you want no cracks': () => [n.said('fan', n.has('crack'), n.force('teaching'))],
   'take that back': (scene) => [
     { ...n.takeBack(1), of: scene.lastId ?? '' } as ReturnType<typeof n.takeBack>,
@@ -143,7 +147,8 @@ test('words delivered twice are taken once', async () => {
 });
 
 test.each<[Sentence, string | null]>([
-  ['brake lines good', 'Left, right or both: brake line?'],
+  // No finding hangs on it: it waits for the end of the station.
+  ['brake lines good', null],
   [
     'left brake line chafing',
     'Left brake line, chafing: ground it, defer it, watch it or note it?',
@@ -152,8 +157,9 @@ test.each<[Sentence, string | null]>([
   ['fan cracked', null],
   ['oil seven', 'Level: 7 what?'],
   ['strut thing cracked', 'Which check does strut thing belong to?'],
-  ['fan or belts good', 'Fan or drive belts?'],
-  ['not not good', 'Fan: good, or something wrong?'],
+  ['fan or belts good', null],
+  ['not not good', null],
+  ['not not cracked', 'Fan: good, or something wrong?'],
   ['chafing, ground it', null],
   ['you want no cracks', null],
   ['fan good', null],
@@ -168,17 +174,17 @@ test.each<[Sentence, string | null]>([
 });
 
 test.each<[string, readonly Sentence[], readonly string[]]>([
-  ['answered', ['brake lines good', 'both'], ['question-closed answered']],
-  ['answered in part', ['brake lines good', 'left'], ['question-closed answered']],
+  ['answered', ['brake line cracked', 'both'], ['question-closed answered']],
+  ['answered in part', ['brake line cracked', 'left'], ['question-closed answered']],
   ['rated', ['left brake line chafing', 'ground it'], ['question-closed answered']],
   ['taken back', ['left brake line chafing', 'take that back'], ['question-closed withdrawn']],
   ['said again in full', ['oil seven', 'oil seven quarts'], ['question-closed withdrawn']],
   [
     'passed over',
-    ['brake lines good', 'oil seven'],
+    ['brake line cracked', 'oil seven'],
     ['question-closed unanswered', 'asked Level: 7 what?'],
   ],
-  ['let lie', ['brake lines good', 'fan good'], []],
+  ['let lie', ['oil seven', 'fan good'], []],
 ])('a question is %s', async (_name, sentences, expected) => {
   const { start, say } = begun();
   await start;
@@ -252,7 +258,7 @@ test('R4 a walk cannot be signed while a finding has no check', async () => {
     refused: 'One finding has no check yet; place it before signing.',
   });
   const placed = await session.place('h1.0', 'fan', ['once'], 'A. Pilot');
-  expect(kinds(placed.events)).toEqual(['finding-placed', 'question-closed']);
+  expect(kinds(placed.events)).toEqual(['finding-placed', 'learned', 'question-closed']);
   const signed = await session.sign('A. Pilot', '1234567');
   expect(signed.refused).toBeNull();
   expect(log.events.at(-1)?.what).toEqual({

@@ -80,6 +80,7 @@ const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
   polarity: ['yes-no'],
   place: ['side', 'yes-no'],
   recheck: ['still', 'yes-no'],
+  recap: ['yes-no', 'side'],
 };
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */

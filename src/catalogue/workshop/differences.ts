@@ -130,6 +130,12 @@ function changes(then: Placed, now: Placed): string[] {
       'may be set aside as not fitted now',
       'may not be set aside as not fitted any more',
     ),
+    ...flag(
+      a.mandatory === true,
+      b.mandatory === true,
+      'is a mandatory safety item now',
+      'is no mandatory safety item any more',
+    ),
     ...measures(name, a.measures, b.measures),
     ...listed(`${name}, signs`, a.signs.map(signName), b.signs.map(signName)),
     ...changedSigns(name, a, b),

@@ -22,6 +22,11 @@ export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
         ) : (
           <>
             <p className="words">{last.words}</p>
+            {NOTHING[last.sort] !== undefined && (
+              <p className="heard-nothing" role="status">
+                {NOTHING[last.sort]}
+              </p>
+            )}
             <ul className={`made sort-${last.sort}`} aria-live="polite">
               {last.made.map((line, i) => (
                 <li key={`${last.event}-${i}`}>
@@ -48,6 +53,12 @@ function Put({ walk, last }: { walk: WalkView; last: LastHeard }) {
   if (stations.length === 0) return null;
   return <p className="put small">{stations.map((s) => t('put-at', s)).join(', ')}</p>;
 }
+
+/** An utterance that gave nothing takes the place of the last success at once, and says so large. */
+const NOTHING: Partial<Record<LastHeard['sort'], string>> = {
+  'not-understood': 'Not heard, say again',
+  nothing: 'Heard, nothing for the sheet',
+};
 
 function PartialOr({ children }: { children: React.ReactNode }) {
   const speaking = useLive(useHouse().pulse).partial !== '';

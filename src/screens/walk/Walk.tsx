@@ -13,6 +13,7 @@ import { Demanded, shownBeside } from './Demanded.tsx';
 import { Ear } from './Ear.tsx';
 import { Hands } from './Hands.tsx';
 import { Here } from './Here.tsx';
+import { Lately } from './Lately.tsx';
 import { Said } from './Said.tsx';
 import { Stations } from './Stations.tsx';
 import { Today } from './Today.tsx';
@@ -63,6 +64,7 @@ function Walking({ walk }: { walk: WalkView }) {
           <Where walk={walk} open={() => setOverlay('stations')} />
           {walk.question === null && <Here walk={walk} fresh={fresh} pick={setOverlay} />}
           <div className="walk-more">
+            <Lately lately={walk.lately ?? []} catalogue={walk.catalogue} />
             <Today walk={walk} />
             <nav aria-label={t('elsewhere')} className="tools">
               <Link className="press" href={`/squawk/${encodeURIComponent(walk.aircraft)}`}>

@@ -134,6 +134,7 @@ describe('differences in plain words', () => {
       required: ['night'],
       blanket: true,
       optional: true,
+      mandatory: true,
       signs: [],
       measures: [],
       caution: 'Hot.',

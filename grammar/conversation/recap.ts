@@ -1,0 +1,96 @@
+import { instancesOf } from '#shared/catalogue';
+import type { Observation, Statement } from '#shared/statement';
+import { stem, stems } from '../names.ts';
+import { whole, type Answering, type AnswerReader } from './open.ts';
+import { isYes, optionIn } from './options.ts';
+
+/**
+ * "Left wing, two things: …. All good?": what waited, in one go. A yes makes them good, a no
+ * leaves them unspoken, and "all but the cap", "the first one" or a name picks among them.
+ */
+
+const ALL = /^(all|both|everything|every|they|each)$/;
+const GOOD =
+  /^(good|fine|ok|okay|checked|yes|yeah|yep|right|correct|are|is|of|them|it|and|all|both|three|four|two|the|one|i|did|checked|looked|were|was|that|affirm|affirmative)$/;
+const NO = /^(no|nope|neither|none|negative|nothing|not|of|them|yet|did|i|check|checked|have)$/;
+const BUT = /^(but|except|excepting|apart|besides|not)$/;
+const ONLY = /^(only|just)$/;
+
+export const recapAnswer: AnswerReader = (a) => {
+  const items = (a.question.items ?? []).flatMap((item) => {
+    const said = a.scene.talk.told.findLast((o) => o.id === item.statement);
+    return said === undefined ? [] : [{ ...item, said }];
+  });
+  if (items.length === 0) return null;
+  const words = a.words.tokens.map((t) => t.word);
+  if (
+    isYes(a.words.tokens) ||
+    (words.every((w) => GOOD.test(w)) &&
+      words.some((w) => ALL.test(w) || /^(good|fine|yes)$/.test(w)))
+  )
+    return items.map(({ said }) => good(a, said));
+  if (words.every((w) => NO.test(w)) && /^(no|nope|neither|none|negative)$/.test(words[0] ?? ''))
+    return items.map(({ said }) => open(a, said));
+  const but = words.findIndex((w) => BUT.test(w));
+  const head = but < 0 ? words : words.slice(0, but);
+  const named = (list: readonly string[]): typeof items => {
+    const own = list
+      .filter((w) => !GOOD.test(w) && !ONLY.test(w) && !BUT.test(w) && w !== 'for' && w !== 'from')
+      .map(stem);
+    if (own.length === 0) return [];
+    return items.filter(({ label }) => {
+      const label0 = new Set(stems(label));
+      return own.every((w) => label0.has(w));
+    });
+  };
+  if (but >= 0 && (head.some((w) => ALL.test(w)) || head.some((w) => /^(yes|yeah)$/.test(w)))) {
+    const left = named(words.slice(but + 1));
+    if (left.length === 0) return null;
+    return items.map((item) => (left.includes(item) ? open(a, item.said) : good(a, item.said)));
+  }
+  const options = items.map(({ label }) => ({ label, candidate: null }));
+  const picked = optionIn(
+    { ...a.question, options },
+    a.words.tokens.filter((t) => !ONLY.test(t.word)),
+  );
+  const one = picked === null ? named(words) : [items[picked]].flatMap((i) => i ?? []);
+  // A name with a verdict is read as any other sentence, and closes the question by itself.
+  if (one.length !== 1 || (words.some((w) => /^(good|fine)$/.test(w)) && picked === null))
+    return null;
+  return one.map(({ said }) => good(a, said));
+};
+
+function good(a: Answering, said: Observation): Statement {
+  const about = said.about;
+  const check = about.kind === 'check' ? a.roster.byKey.get(about.check)?.check : null;
+  const all = check === null || check === undefined ? [] : [...instancesOf(check)];
+  return {
+    ...said,
+    id: a.nextId(),
+    heard: a.heard.id,
+    span: whole(a.words),
+    why: [`answers "${a.question.text}": good`],
+    about:
+      about.kind === 'check' && about.which.how === 'plural'
+        ? { ...about, which: { how: 'all', instances: all } }
+        : about,
+    amends: said.id,
+    answers: a.question.id,
+    doubtful: null,
+    waits: false,
+  };
+}
+
+/** It was not so: what was only half heard is taken back, and the check is open again. */
+function open(a: Answering, said: Observation): Statement {
+  return {
+    v: 1,
+    id: a.nextId(),
+    heard: a.heard.id,
+    kind: 'retraction',
+    span: whole(a.words),
+    why: [`answers "${a.question.text}": no`],
+    of: said.id,
+    words: said.span.words,
+  };
+}
