@@ -272,3 +272,37 @@ test('Finish: with nothing open, "no gap" stands where the list was; what was an
   expect(await page.locator('.head').innerText()).toContain('3 of them by touch');
   await page.context().close();
 });
+
+test('Sheet: on the phone a summary, then stations that open; on a desk and on paper nothing is folded', async () => {
+  const { page } = await stage.opened(screenOf('Sheet'), 'light', PHONE);
+  expect(await isWhole(page, '.summary')).toBe(true);
+  expect(await page.locator('.row').first().isVisible()).toBe(false);
+  await page.locator('.station-rows summary h2', { hasText: 'Engine right side' }).click();
+  expect(await page.locator('.row', { hasText: 'Oil cooler' }).first().isVisible()).toBe(true);
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('.station-rows:not([open])').count()).toBe(0);
+  await page.emulateMedia({ media: 'screen' });
+  await page.setViewportSize({ width: 1280, height: 800 });
+  expect(await page.locator('.row').first().isVisible()).toBe(true);
+  await page.context().close();
+});
+
+test('the same counts on finish, sheet and foot; and a walk that was left unsigned is signed from its sheet', async () => {
+  const { page } = await stage.opened(screenOf('Sheet, not signed'), 'light', PHONE);
+  const summary = await page.locator('.summary').innerText();
+  const part = (words: string) => Number(new RegExp(`(\\d+) ${words}`).exec(summary)?.[1] ?? 0);
+  const gaps = part('part spoken') + part('in question') + part('skipped');
+  const findings = part('finding');
+  const foot = await page.locator('.signed').innerText();
+  expect(foot).toContain(`${gaps} gaps`);
+  expect(foot).toMatch(new RegExp(`Findings\\s+${findings}`));
+  await page.getByRole('button', { name: 'Decide and sign' }).click();
+  await page
+    .getByRole('heading', { level: 1, name: `${gaps} gaps, ${findings} findings` })
+    .waitFor();
+  await page.getByRole('button', { name: 'Sign', exact: true }).waitFor();
+  expect(
+    await page.evaluate(() => window.fake.calls.map((c) => [c.name, c.with[1]])),
+  ).toContainEqual(['takeUp', 'quietly']);
+  await page.context().close();
+});

@@ -54,7 +54,12 @@ by-touch-count = { $n ->
     [one] 1 answered by touch
    *[other] { $n } answered by touch
 }
-spoken-of = { $spoken } of { $required } spoken for
+of-spoken = of { $required } spoken for
+finding-word = { $n ->
+    [one] finding
+   *[other] findings
+}
+taken-back-count = { $n } taken back
 
 ## The frame
 
@@ -114,7 +119,6 @@ station-not-asked = not asked today
 left-here = Left here
 more-here = and { $n } more here
 done-here = Done here
-done-of = { $check }: { $outcome }
 all-said = Every check that is required today is spoken for or set aside.
 next-station = Nothing open here. Next: { $station }
 begin-at = Begin at { $station }
@@ -139,13 +143,12 @@ card-how = How
 card-measured = A measured check needs its value: say it or type it.
 card-good = Good, by touch
 card-good-note = Saying it is better: a touch is counted, and shown, as a touch.
-card-walk = Walk there
 card-why = Why it stays open
 card-own-reason = Or in your own words
 card-set-aside = Set aside
 reason-not-fitted = not fitted
 reason-not-reachable = not reachable today
-reason-done-before = not asked of this flight
+reason-not-asked = not asked of this flight
 nothing-said = Nothing was said about it.
 
 ## Begin
@@ -178,28 +181,14 @@ begin-voice = Or say “begin”. The microphone is on; no sound leaves this dev
 begin-walk = Begin the walk
 beginning = Beginning …
 begin-storage = Room and storage
-begin-storage-more = { $n ->
-    [one] 1 note on storage
-   *[other] { $n } notes on storage
-}
 begin-version = New version
 begin-version-load = Load the new version
 begin-network = Without a network
 begin-network-help = What to do about it
-begin-first-use = First time here? Try it in a minute
-begin-first-use-note = Three sentences aloud, and the app answers. Nothing is kept.
 
 ## Finish
 
 finish-no-gap = No gap is open
-finish-gaps = { $n ->
-    [one] 1 gap
-   *[other] { $n } gaps
-}
-finish-gaps-at = { $n ->
-    [one] 1 gap at { $stations }
-   *[other] { $n } gaps at { $stations }
-}
 finish-line = { $aircraft }: { $spoken } of { $required } checks spoken for.
 finish-line-aside = { $n } set aside.
 finish-line-touched = { $n ->
@@ -212,7 +201,6 @@ finish-findings = { $n ->
     [one] 1 finding
    *[other] { $n } findings
 }
-finish-to-settle = To settle
 finish-gaps-head = Gaps
 finish-gaps-how = Walk back and say them, or say why one stays open. A good from memory is no check.
 finish-gap-part = { $missing } not said
@@ -262,18 +250,16 @@ decide-see = See the sheet
 ## Sheet
 
 sheet-opening = Opening the walk …
-sheet-head = { $catalogue }, { $when }
 sheet-findings = Findings
-sheet-taken-back = Taken back
 sheet-no-finding = No finding was spoken.
 sheet-skipped = Skipped
-sheet-at = , { $station }
 sheet-print = Print ({ $paper })
+paper-a4 = A4
+paper-letter = Letter
 sheet-pdf = PDF
 sheet-form = Form for the workshop (PDF)
 sheet-json = Data (JSON)
 sheet-debrief = Debrief
-sheet-share = Give it away
 sheet-sign = Decide and sign
 sheet-sign-note = This walk is not signed.
 sheet-discarded = This walk was discarded: it counts for nothing. What was said stays here.
@@ -303,7 +289,6 @@ sheet-taken-back-line = Taken back.
 sheet-from-sign = (proposed from the sign)
 sheet-from-measure = (out of limits)
 sheet-unplaced = Not placed: it needs its check before the walk can be signed.
-sheet-not-placed = Not placed
 sheet-tally = { $spoken } of { $required }
 sheet-missing = { $standing }: { $missing } missing
 sheet-reviewer = Reviewer: { $standing }.
@@ -311,7 +296,6 @@ sheet-required = Required because: { $because }
 sheet-to-say = To say: { $what }.
 sheet-places = At: { $what }.
 sheet-acts = How: { $what }.
-sheet-stations = Stations
 
 plan-label = Walk round the { $kind ->
     [helicopter] helicopter
@@ -322,3 +306,8 @@ plan-label = Walk round the { $kind ->
 }: { $stations }
 plan-so-far = { $plan }; { $spoken } of { $required } checks spoken for.
 plan-here = Now at { $station }.
+
+## Settings
+
+language = Language of the screen
+language-note = Speaking and listening stay English: the recogniser, what is answered and the catalogues.
