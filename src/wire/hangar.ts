@@ -34,7 +34,9 @@ export async function aircraftIn(
 ): Promise<AircraftChoice[]> {
   const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
   const latest = new Map<string, WalkSummary>();
-  for (const walk of walks) if (!latest.has(walk.aircraft)) latest.set(walk.aircraft, walk);
+  // A walk that was thrown away makes no aircraft known.
+  for (const walk of walks)
+    if (!walk.discarded && !latest.has(walk.aircraft)) latest.set(walk.aircraft, walk);
   const hours = hoursIn(walks);
   const all = shelf.all();
   return [...new Set([...latest.keys(), ...given.keys(), ...squawks.aircraft])].map((aircraft) => {

@@ -97,7 +97,7 @@ function WalkThere({ station, number }: { station: Station; number: number }) {
     <button
       type="button"
       className="press"
-      aria-label={t('finish-walk-there-long', { station: station.name })}
+      aria-label={t('finish-walk-there-long', { number, station: station.name })}
       onClick={() => void house.goTo(station.id).then((o) => tell(o) && go('/walk'))}
     >
       {t('finish-walk-there', { number })}

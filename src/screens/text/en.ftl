@@ -92,6 +92,15 @@ last-heard = Last heard
 example = Say where you are and what you find: “{ $station }, { $check } good”.
 put-at = { $number } { $station }
 
+first-use = First use
+first-step = Sentence { $step } of { $of }. Say:
+first-where = “now the { $station }”
+first-what = “{ $check } good”
+first-hold = “hold”
+first-over = That is all there is to it. On hold nothing counts; “resume” goes on.
+first-skip = Skip
+first-go = To my walk
+
 question = Question
 question-how = Say it, type it or press it. Until then the check stays in question.
 
@@ -177,6 +186,7 @@ begin-cautions = Before you touch anything
 begin-instead = Nothing to say it to?
 begin-bring-in = Bring in a transcript or a sound file
 begin-squawk = Report a squawk without a walk
+begin-first = Never walked with it? Three sentences, under a minute
 begin-voice = Or say “begin”. The microphone is on; no sound leaves this device.
 begin-walk = Begin the walk
 beginning = Beginning …
@@ -209,7 +219,7 @@ finish-gap-question = in question
 finish-gap-demanded = demanded by a finding
 finish-show-gaps = Show the { $n } gaps
 finish-walk-there = Walk to { $number }
-finish-walk-there-long = Walk to { $station }
+finish-walk-there-long = Walk to { $number }, { $station }
 finish-say-why = Why is { $check } left open?
 finish-own-words = Or settle it in your own words
 finish-back = Back to the walk

@@ -24,6 +24,13 @@ export const SCREENS: readonly Screen[] = [
     main: '.hands .press:last-child',
   },
   {
+    name: 'Walk, first use',
+    of: 'first',
+    at: '/walk',
+    waits: '.first-use',
+    main: '.hands .press:last-child',
+  },
+  {
     name: 'Walk, on hold',
     of: 'held',
     at: '/walk',
