@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
 import { covered, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 import { SCREENS } from './sheets/screens.ts';
 
@@ -392,3 +392,56 @@ test.each(['Begin', 'Walk', 'Finish', 'Finish, the decision', 'Sheet'])(
     await page.context().close();
   },
 );
+
+test('the training aeroplane, from the first opening to the signature, in the app itself, with no scrolling on Walk', async () => {
+  const context = await stage.browser.newContext({
+    viewport: { width: PHONE[0], height: PHONE[1] },
+  });
+  const page = await context.newPage();
+  await page.goto(inject('url'));
+  await page.getByRole('radio', { name: /Training aeroplane/ }).check({ force: true });
+  await page.getByText(/^Who walks/).click();
+  await page.getByLabel('Words come from').selectOption('typed');
+  await page.getByRole('button', { name: 'Begin the walk' }).click();
+  await page.waitForSelector('.hands');
+  const field = page.getByRole('textbox');
+  const said: number[] = [];
+  for (const words of [
+    'now the left wing',
+    'left aileron good',
+    'fuel cap secure',
+    'now the nose',
+    'propeller nick, watch it',
+    'everything on the nose is good',
+    'now the tail',
+    'elevator hinges good',
+    'elevator hinges cracked, ground it',
+    'take that back',
+  ]) {
+    await field.fill(words);
+    const from = Date.now();
+    await page.keyboard.press('Enter');
+    await page.locator('.said .words', { hasText: words }).waitFor();
+    said.push(Date.now() - from);
+    expect(await covered(page), words).toEqual([]);
+    for (const always of ['.said', '.where h1', '.typed input', '.hands .press']) {
+      expect(await isWhole(page, always), `${words}: ${always}`).toBe(true);
+    }
+  }
+  console.log(`typed words to their reading on the screen: ${said.join(' ')} ms`);
+  expect(
+    await page.evaluate(() => [scrollY, document.querySelector('.walk-body')?.scrollTop]),
+  ).toEqual([0, 0]);
+  await page.getByRole('link', { name: 'Finish the walk' }).click();
+  const [gaps] = /\d+/.exec(await page.getByRole('heading', { level: 1 }).innerText()) ?? [];
+  await page.getByRole('button', { name: `Finish with ${gaps} gaps` }).click();
+  await page.getByRole('radio', { name: /^Ground it/ }).check();
+  await page.getByLabel('Name', { exact: true }).fill('M. Alder');
+  await page.getByRole('button', { name: 'Sign', exact: true }).click();
+  await page.waitForSelector('.sheet-foot');
+  expect(await page.locator('.signed').innerText()).toContain(`${gaps} gaps`);
+  expect(await page.locator('.signed').innerText()).toContain('M. Alder');
+  await page.getByRole('link', { name: 'Walks' }).click();
+  await page.getByText(`${gaps} open`).waitFor();
+  await context.close();
+});

@@ -71,7 +71,7 @@ test('a whole walk by keyboard: begin, type, hold, resume, settle, finish, decid
     'hold',
     'resume',
     'wrong',
-    'settle',
+    'setAside',
     'finish',
     'decide',
     'sign',

@@ -1,7 +1,7 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
-import type { LastHeard, WalkView } from '../services.ts';
+import { PRACTICE, type LastHeard, type WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Partial } from './Ear.tsx';
 import { exampleAt } from './example.ts';
@@ -13,7 +13,9 @@ import { exampleAt } from './example.ts';
 export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
   const t = useText();
   const { last } = walk;
-  const example = last === null ? exampleAt(walk.catalogue, walk.coverage) : null;
+  // On the first use the sentence to say stands above, large.
+  const example =
+    last === null && walk.aircraft !== PRACTICE ? exampleAt(walk.catalogue, walk.coverage) : null;
   return (
     <section className={`said${small ? ' is-small' : ''}`} aria-label={t('last-heard')}>
       <PartialOr>
