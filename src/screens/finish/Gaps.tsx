@@ -79,7 +79,9 @@ function List({
       ))}
     </ul>
   );
-  if (open.length <= AT_A_GLANCE) return list;
+  // What a finding demands is never folded away (R7: nothing but an answer ends it).
+  const demanded = open.some((c) => c.required.by === 'follow-up');
+  if (open.length <= AT_A_GLANCE || demanded) return list;
   return (
     <details className="gap-fold">
       <summary>{t('finish-show-gaps', { n: open.length })}</summary>
