@@ -504,6 +504,9 @@ export interface Services {
   squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;
 }
 
+/** What the walk of the first use is begun under: discarded at its end, it makes no aircraft known. */
+export const PRACTICE = 'Practice';
+
 /** Kinds of recogniser as the screen names them. */
 export const EAR_WORDS: Readonly<Record<EarKind, string>> = {
   embedded: 'this device, without a network',

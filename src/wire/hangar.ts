@@ -35,8 +35,9 @@ export async function aircraftIn(
 ): Promise<AircraftChoice[]> {
   const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
   const latest = new Map<string, WalkSummary>();
+  // A walk that was thrown away makes no aircraft known.
   for (const walk of walks) {
-    if (![...latest.keys()].some((name) => isSame(name, walk.aircraft)))
+    if (!walk.discarded && ![...latest.keys()].some((name) => isSame(name, walk.aircraft)))
       latest.set(walk.aircraft, walk);
   }
   const hours = hoursIn(walks);

@@ -80,7 +80,7 @@ test('a sign of a hard landing visibly and audibly demands its follow-ups (R7)',
   await say(page, "what's left");
   await expect.poll(aloud).toMatch(/demanded by a finding/i);
 
-  await page.getByRole('button', { name: 'Finish' }).click();
+  await page.getByRole('link', { name: 'Finish the walk' }).click();
   await page
     .getByText(/demanded by a finding/i)
     .first()

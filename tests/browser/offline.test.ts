@@ -43,7 +43,7 @@ async function say(page: Page, words: string): Promise<void> {
 /** From the walk to the sheet: finish with what is open, decide, sign. */
 async function finishAndSign(page: Page, name: string): Promise<void> {
   await page.getByRole('link', { name: 'Finish the walk' }).click();
-  await page.getByRole('button', { name: /^Finish with \d+ open$/ }).click();
+  await page.getByRole('button', { name: /^Finish with \d+ gaps$/ }).click();
   await page.getByRole('radio', { name: /^Ground/ }).check();
   await page.getByLabel('Name', { exact: true }).fill(name);
   // R4: a finding whose check is not clear has to be placed before the signature.
@@ -243,7 +243,7 @@ test('a page that is gone in mid-walk: the next one says so and goes on where it
   await next.goto(url);
   const leftOff = next.locator('.left-off');
   await leftOff.waitFor();
-  expect(await leftOff.innerText()).toMatch(/is not finished:\s+\d+ checks? open/);
+  expect(await leftOff.innerText()).toMatch(/is not finished:\s+\d+ gaps? open/);
   await next.getByRole('button', { name: 'Go on with it' }).click();
   await next.getByRole('textbox', { name: 'Type instead of speaking' }).waitFor();
   await say(next, 'fuel, drain the left tank, good');

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { covered, screenOf, stageOf, type Stage } from './screens-stage.ts';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
+import { covered, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 import { SCREENS } from './sheets/screens.ts';
 
 /** The phone in the hand: what is measured here is measured on this size. */
@@ -250,7 +250,7 @@ test('Begin: the aircraft stands first, with the number of checks that is asked 
 
 test('Finish: a station with gaps is one touch away, and the walk stands there', async () => {
   const { page } = await stage.opened(screenOf('Finish'), 'light', PHONE);
-  await page.getByRole('button', { name: 'Walk to Tail boom' }).click();
+  await page.getByRole('button', { name: 'Walk to 7, Tail boom' }).click();
   await page.getByRole('heading', { level: 1, name: /7 Tail boom/ }).waitFor();
   await page.context().close();
 });
@@ -271,4 +271,177 @@ test('Finish: with nothing open, "no gap" stands where the list was; what was an
   expect(await page.locator('.gaps').count()).toBe(0);
   expect(await page.locator('.head').innerText()).toContain('3 of them by touch');
   await page.context().close();
+});
+
+test('Sheet: on the phone a summary, then stations that open; on a desk and on paper nothing is folded', async () => {
+  const { page } = await stage.opened(screenOf('Sheet'), 'light', PHONE);
+  expect(await isWhole(page, '.summary')).toBe(true);
+  expect(await page.locator('.row').first().isVisible()).toBe(false);
+  await page.locator('.station-rows summary h2', { hasText: 'Engine right side' }).click();
+  expect(await page.locator('.row', { hasText: 'Oil cooler' }).first().isVisible()).toBe(true);
+  await page.emulateMedia({ media: 'print' });
+  await expect.poll(() => page.locator('.station-rows:not([open])').count()).toBe(0);
+  await page.emulateMedia({ media: 'screen' });
+  await page.setViewportSize({ width: 1280, height: 800 });
+  expect(await page.locator('.row').first().isVisible()).toBe(true);
+  await page.context().close();
+});
+
+test('the same counts on finish, sheet and foot; and a walk that was left unsigned is signed from its sheet', async () => {
+  const { page } = await stage.opened(screenOf('Sheet, not signed'), 'light', PHONE);
+  const summary = await page.locator('.summary').innerText();
+  const part = (words: string) => Number(new RegExp(`(\\d+) ${words}`).exec(summary)?.[1] ?? 0);
+  const gaps = part('part spoken') + part('in question') + part('skipped');
+  const findings = part('finding');
+  const foot = await page.locator('.signed').innerText();
+  expect(foot).toContain(`${gaps} gaps`);
+  expect(foot).toMatch(new RegExp(`Findings\\s+${findings}`));
+  await page.getByRole('button', { name: 'Decide and sign' }).click();
+  await page
+    .getByRole('heading', { level: 1, name: `${gaps} gaps, ${findings} findings` })
+    .waitFor();
+  await page.getByRole('button', { name: 'Sign', exact: true }).waitFor();
+  expect(
+    await page.evaluate(() => window.fake.calls.map((c) => [c.name, c.with[1]])),
+  ).toContainEqual(['takeUp', 'quietly']);
+  await page.context().close();
+});
+
+test('first use: the sentence to say stands first, large, and can be skipped', async () => {
+  const { page } = await stage.opened(screenOf('Walk, first use'), 'light', PHONE);
+  await page.getByText('“now the Cabin”').waitFor();
+  expect(await isWhole(page, '.first-say')).toBe(true);
+  await page.getByRole('button', { name: 'Skip' }).click();
+  await page.waitForSelector('.begin');
+  const calls = await page.evaluate(() => window.fake.calls.map((c) => [c.name, c.with[0]]));
+  expect(calls).toContainEqual(['discard', 'w-first-use']);
+  await page.context().close();
+});
+
+test('why it does not hear is said once, however many tell it', async () => {
+  const { page } = await stage.opened(screenOf('Walk, not hearing'), 'light', PHONE);
+  await page.evaluate(() => {
+    const now = window.fake.parts.walk.get();
+    const ear = window.fake.parts.listening.get();
+    if (now === null || ear.state !== 'deaf') return;
+    window.fake.parts.walk.set({ ...now, trouble: ear.why, shown: ear.why });
+  });
+  await page.waitForTimeout(100);
+  expect(await page.getByText(/The microphone was taken away/).count()).toBe(1);
+  await page.context().close();
+});
+
+test('a word without an end stays on the screen', async () => {
+  const { page } = await stage.opened(screenOf('Walk'), 'light', PHONE);
+  await page.evaluate(() => {
+    const now = window.fake.parts.walk.get();
+    const words = 'q'.repeat(300);
+    const last = {
+      event: 'x',
+      words,
+      made: [`Not understood: ${words}`],
+      sort: 'nothing' as const,
+    };
+    if (now !== null) window.fake.parts.walk.set({ ...now, last, shown: words });
+  });
+  await page.waitForTimeout(100);
+  expect(await sideways(page)).toBe(0);
+  const out = await page.$$eval('.said *, .shown', (all) =>
+    all.filter((e) => e.getBoundingClientRect().right > innerWidth + 0.5).map((e) => e.className),
+  );
+  expect(out).toEqual([]);
+  expect(await isWhole(page, '.hands .press')).toBe(true);
+  await page.context().close();
+});
+
+test('the language under Settings is that of the four screens; the recogniser says that it stays English', async () => {
+  const { page } = await stage.opened(screenOf('Settings'), 'light', PHONE);
+  expect(await page.getByText(/Speaking and listening stay English/).count()).toBe(1);
+  await page.getByRole('radio', { name: 'Deutsch' }).check();
+  await page.getByText(/Gesprochen und gehört wird Englisch/).waitFor();
+  expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
+  expect(await page.evaluate(() => window.fake.settings.get().language)).toBe('de');
+  await page.context().close();
+});
+
+test.each(['Begin', 'Walk', 'Finish', 'Finish, the decision', 'Sheet'])(
+  'German, %s: no word of the English screen is left, nothing sticks out or is covered',
+  async (name) => {
+    const { page } = await stage.opened(screenOf(name), 'light', PHONE);
+    const english = new Set(
+      await page.$$eval('button, a, h1, h2, legend, label', (all) =>
+        all.map((e) => e.textContent?.trim() ?? ''),
+      ),
+    );
+    await page.evaluate(() => window.fake.change({ language: 'de' }));
+    await page.waitForFunction(() => document.documentElement.lang === 'de');
+    expect(await sideways(page)).toBe(0);
+    expect(await covered(page)).toEqual([]);
+    for (const word of [
+      'Begin the walk',
+      'Hold',
+      'That was wrong',
+      'Findings',
+      'Gaps',
+      'Sign',
+      'Print (A4)',
+    ]) {
+      if (english.has(word))
+        expect(await page.getByText(word, { exact: true }).count(), word).toBe(0);
+    }
+    await page.context().close();
+  },
+);
+
+test('the training aeroplane, from the first opening to the signature, in the app itself, with no scrolling on Walk', async () => {
+  const context = await stage.browser.newContext({
+    viewport: { width: PHONE[0], height: PHONE[1] },
+  });
+  const page = await context.newPage();
+  await page.goto(inject('url'));
+  await page.getByRole('radio', { name: /Training aeroplane/ }).check({ force: true });
+  await page.getByText(/^Who walks/).click();
+  await page.getByLabel('Words come from').selectOption('typed');
+  await page.getByRole('button', { name: 'Begin the walk' }).click();
+  await page.waitForSelector('.hands');
+  const field = page.getByRole('textbox');
+  const said: number[] = [];
+  for (const words of [
+    'now the left wing',
+    'left aileron good',
+    'fuel cap secure',
+    'now the nose',
+    'propeller nick, watch it',
+    'everything on the nose is good',
+    'now the tail',
+    'elevator hinges good',
+    'elevator hinges cracked, ground it',
+    'take that back',
+  ]) {
+    await field.fill(words);
+    const from = Date.now();
+    await page.keyboard.press('Enter');
+    await page.locator('.said .words', { hasText: words }).waitFor();
+    said.push(Date.now() - from);
+    expect(await covered(page), words).toEqual([]);
+    for (const always of ['.said', '.where h1', '.typed input', '.hands .press']) {
+      expect(await isWhole(page, always), `${words}: ${always}`).toBe(true);
+    }
+  }
+  console.log(`typed words to their reading on the screen: ${said.join(' ')} ms`);
+  expect(
+    await page.evaluate(() => [scrollY, document.querySelector('.walk-body')?.scrollTop]),
+  ).toEqual([0, 0]);
+  await page.getByRole('link', { name: 'Finish the walk' }).click();
+  const [gaps] = /\d+/.exec(await page.getByRole('heading', { level: 1 }).innerText()) ?? [];
+  await page.getByRole('button', { name: `Finish with ${gaps} gaps` }).click();
+  await page.getByRole('radio', { name: /^Ground it/ }).check();
+  await page.getByLabel('Name', { exact: true }).fill('M. Alder');
+  await page.getByRole('button', { name: 'Sign', exact: true }).click();
+  await page.waitForSelector('.sheet-foot');
+  expect(await page.locator('.signed').innerText()).toContain(`${gaps} gaps`);
+  expect(await page.locator('.signed').innerText()).toContain('M. Alder');
+  await page.getByRole('link', { name: 'Walks' }).click();
+  await page.getByText(`${gaps} open`).waitFor();
+  await context.close();
 });

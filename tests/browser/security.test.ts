@@ -177,7 +177,7 @@ describe('the page keeps its policy', () => {
     await page.getByRole('button', { name: 'Begin the walk' }).click();
     await page.getByRole('textbox', { name: 'Type instead of speaking' }).fill('cabin, doors good');
     await page.getByRole('button', { name: 'Say', exact: true }).click();
-    await page.getByRole('button', { name: 'Finish' }).click();
+    await page.getByRole('link', { name: 'Finish the walk' }).click();
     for (const place of ['#/walks', '#/squawks', '#/squawk/', '#/settings', '#/']) {
       await page.goto(`${base}${place}`);
       await page.getByRole('main').waitFor();

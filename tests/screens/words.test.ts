@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { fold } from '#reconcile';
+import type { Finding } from '#shared/coverage';
 import type { SquawkStep } from '#shared/squawk';
 import {
   clock,
@@ -9,6 +10,7 @@ import {
   many,
   missingWords,
   namesOf,
+  worstFirst,
 } from '../../src/screens/parts/words.ts';
 import { stepWords } from '../../src/screens/squawks/steps.ts';
 import { catalogueOf, EVENTFUL } from './cases.ts';
@@ -62,6 +64,24 @@ test('R4: a finding without a check is named by the part as said', () => {
   expect(
     findingTitle({ ...finding, check: null, instances: [], part: 'thing by the mast' }, names),
   ).toBe('Thing by the mast');
+});
+
+test('R6: findings that count stand first, worst first; those taken back last', () => {
+  const [some] = coverage.findings;
+  if (some === undefined) throw new Error('no finding');
+  const made = (id: string, severity: Finding['severity'], settled: Finding['settled']) => ({
+    ...some,
+    id,
+    severity,
+    settled,
+  });
+  const order = worstFirst([
+    made('gone', 'ground', 'taken-back'),
+    made('watch', 'watch', 'stands'),
+    made('asked', null, 'in-question'),
+    made('ground', 'ground', 'stands'),
+  ]);
+  expect(order.map((f) => f.id)).toEqual(['ground', 'asked', 'watch', 'gone']);
 });
 
 test('14 CFR 25.1322: red for what grounds, amber for what waits, neither for information', () => {

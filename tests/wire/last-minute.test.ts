@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest';
 import { typedEar } from '#capture';
 import { countOf, findingCounts } from '#shared/counts';
-import type { Services } from '#screens';
+import { PRACTICE, type Services } from '#screens';
+import { exampleAt } from '../../src/screens/walk/example.ts';
+import { sentencesDone } from '../../src/screens/walk/First.tsx';
 import { houseFor, testWorld } from './house.ts';
 
 /** Issue 17: what the last minute before the flight rests on, through the whole house. */
@@ -184,4 +186,37 @@ test('an ear that fails after the walk began says so, and the walk goes on', asy
   await expect
     .poll(() => house.listening.get())
     .toMatchObject({ state: 'deaf', why: expect.stringContaining('The model is not there') });
+});
+
+test('first use: three sentences are understood one after the other, and leaving it makes no aircraft known', async () => {
+  const world = testWorld('2026-09-14T06:00:00Z');
+  const { house, store } = await houseFor(world);
+  const begun = await house.begin({
+    aircraft: PRACTICE,
+    catalogue: 'training-helicopter',
+    circumstances: [],
+    pilot: null,
+    instructor: null,
+    hours: null,
+    ear: 'typed',
+  });
+  if (!begun.ok) throw new Error(begun.error);
+  const done: number[] = [];
+  for (;;) {
+    const walk = house.walk.get();
+    if (walk === null) throw new Error('no walk');
+    done.push(sentencesDone(walk));
+    const example = exampleAt(walk.catalogue, walk.coverage);
+    const next = [`now the ${example?.station}`, `${example?.check} good`, 'hold'][
+      done.at(-1) ?? 0
+    ];
+    if (next === undefined) break;
+    world.pass(5);
+    expect(await house.say(next)).toMatchObject({ ok: true });
+  }
+  expect(done).toEqual([0, 1, 2, 3]);
+  await house.discard(begun.value, 'first use');
+  await expect.poll(() => lineOf(house, begun.value)?.state).toBe('discarded');
+  expect(house.choices.get().aircraft).toEqual([]);
+  expect((await store.walk(begun.value)).length).toBeGreaterThan(3);
 });

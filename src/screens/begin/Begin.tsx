@@ -7,7 +7,7 @@ import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime } from '../parts/words.ts';
-import type { Choices, Services, WalkLine } from '../services.ts';
+import { PRACTICE, type Choices, type Services, type WalkLine } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Aircraft } from './Aircraft.tsx';
 import { rowsOf, type Row } from './rows.ts';
@@ -82,6 +82,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
           today={today}
           pick={setPicked}
         />
+        {known.length === 0 && row !== undefined && <TryIt row={row} />}
         {choices.unfinished !== null && <LeftOff walk={choices.unfinished} />}
         <div className="told-lines">
           <Warnings warnings={choices.warnings ?? []} />
@@ -156,6 +157,35 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         </button>
       </div>
     </div>
+  );
+}
+
+/** The first use: a walk of three sentences on the real screen, under a name that is no aircraft. */
+function TryIt({ row }: { row: Row }) {
+  const house = useHouse();
+  const settings = useLive(house.settings);
+  const { tell } = useTell();
+  const t = useText();
+  const [, go] = useLocation();
+  const [busy, setBusy] = useState(false);
+  const begin = async () => {
+    setBusy(true);
+    const outcome = await house.begin({
+      aircraft: PRACTICE,
+      catalogue: row.catalogue.id,
+      circumstances: [],
+      pilot: null,
+      instructor: null,
+      hours: null,
+      ear: settings.ear,
+    });
+    setBusy(false);
+    if (tell(outcome)) go('/walk');
+  };
+  return (
+    <button type="button" className="press try-it" disabled={busy} onClick={() => void begin()}>
+      {t('begin-first')}
+    </button>
   );
 }
 

@@ -79,7 +79,7 @@ function Head({ walk: { aircraft, coverage } }: { walk: WalkView }) {
   const t = useText();
   const { required, spoken, aside, open, touched } = countOf(coverage.checks);
   const { findings } = findingCounts(coverage);
-  const title = open === 0 ? t('finish-no-gap') : t('finish-gaps', { n: open });
+  const title = open === 0 ? t('finish-no-gap') : t('gaps', { n: open });
   return (
     <header className="head">
       <h1>{findings === 0 ? title : `${title}, ${t('findings', { n: findings })}`}</h1>

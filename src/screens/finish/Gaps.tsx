@@ -79,7 +79,9 @@ function List({
       ))}
     </ul>
   );
-  if (open.length <= AT_A_GLANCE) return list;
+  // What a finding demands is never folded away (R7: nothing but an answer ends it).
+  const demanded = open.some((c) => c.required.by === 'follow-up');
+  if (open.length <= AT_A_GLANCE || demanded) return list;
   return (
     <details className="gap-fold">
       <summary>{t('finish-show-gaps', { n: open.length })}</summary>
@@ -97,7 +99,7 @@ function WalkThere({ station, number }: { station: Station; number: number }) {
     <button
       type="button"
       className="press"
-      aria-label={t('finish-walk-there-long', { station: station.name })}
+      aria-label={t('finish-walk-there-long', { number, station: station.name })}
       onClick={() => void house.goTo(station.id).then((o) => tell(o) && go('/walk'))}
     >
       {t('finish-walk-there', { number })}

@@ -12,6 +12,7 @@ import {
 import { useChooseEar } from './chooseEar.tsx';
 import { Devices } from './Devices.tsx';
 import { Erase } from './Erase.tsx';
+import { useText, type Language } from '../text/text.ts';
 import './settings.css';
 
 interface Choice<T> {
@@ -39,6 +40,11 @@ const TALKS: readonly Choice<Talk>[] = [
   },
   { value: 'everything', name: 'Everything', text: 'What was taken as good is read back too' },
 ];
+/** Each in its own words: who reads only that one finds it. */
+const LANGUAGES: readonly Choice<Language>[] = [
+  { value: 'en', name: 'English', text: '' },
+  { value: 'de', name: 'Deutsch', text: '' },
+];
 const EARS: readonly Choice<EarKind>[] = [
   {
     value: 'embedded',
@@ -57,6 +63,7 @@ export default function Settings() {
   const house = useHouse();
   const now = useLive(house.settings);
   const { choose, asked } = useChooseEar();
+  const t = useText();
   const set = (part: Partial<Kept>) => house.change(part);
   return (
     <div className="settings">
@@ -69,6 +76,14 @@ export default function Settings() {
         of={THEMES}
         now={now.theme}
         set={(theme) => set({ theme })}
+      />
+      <OneOf
+        title={t('language')}
+        note={t('language-note')}
+        name="language"
+        of={LANGUAGES}
+        now={now.language}
+        set={(language) => set({ language })}
       />
       <OneOf title="Words come from" name="ear" of={EARS} now={now.ear} set={choose} />
       <OneOf
@@ -144,8 +159,10 @@ function OneOf<T extends string>({
   of,
   now,
   set,
+  note,
 }: {
   title: string;
+  note?: string;
   name: string;
   of: readonly Choice<T>[];
   now: T;
@@ -156,6 +173,7 @@ function OneOf<T extends string>({
       <legend>
         <h2>{title}</h2>
       </legend>
+      {note !== undefined && <p className="small quiet">{note}</p>}
       {of.map((o) => (
         <label key={o.value} className="tick">
           <input type="radio" name={name} checked={now === o.value} onChange={() => set(o.value)} />

@@ -1,11 +1,12 @@
 import type { CheckCoverage, Coverage } from '#shared/coverage';
 import { quotedWords, toldIn, toldSentence } from '#shared/told';
+import { useText } from '../text/text.ts';
 import './explained.css';
 
 const CLASSES = [
-  ['reported', 'Reported'],
-  ['done', 'Done'],
-  ['explained', 'Explained, not counted'],
+  ['reported', 'told-reported'],
+  ['done', 'told-done'],
+  ['explained', 'told-explained'],
 ] as const;
 
 /** One sentence where things were explained on the walk; nothing on any other. */
@@ -16,6 +17,7 @@ export function ToldSum({ coverage }: { coverage: Coverage }) {
 
 /** Whether a check was reported, done or explained, each with its words (R2). */
 export function ToldOf({ coverage }: { coverage: CheckCoverage }) {
+  const t = useText();
   const told = toldIn(coverage);
   const rows = CLASSES.filter(([of]) => told[of].length > 0);
   if (rows.length === 0) return null;
@@ -24,7 +26,7 @@ export function ToldOf({ coverage }: { coverage: CheckCoverage }) {
       {rows.map(([of, name]) => (
         <div key={of}>
           <dt>
-            <ToldMark of={of} /> {name}
+            <ToldMark of={of} /> {t(name)}
           </dt>
           <dd className="words-plain">{quotedWords(told[of])}</dd>
         </div>

@@ -1,5 +1,4 @@
 import { memo } from 'react';
-import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
@@ -12,14 +11,15 @@ import {
   namesOf,
   worstFirst,
 } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 
 const SETTLED = {
-  stands: '',
-  'in-question': 'Contradicted later: the worse reading stands until it is settled.',
-  'taken-back': 'Taken back.',
+  stands: null,
+  'in-question': 'sheet-contradicted',
+  'taken-back': 'sheet-taken-back-line',
 } as const;
 
-/** Findings, worst first; of equal weight, as they were said. */
+/** Findings that count, worst first; of equal weight, as they were said; those taken back last. */
 export const Findings = memo(function Findings({
   catalogue,
   findings,
@@ -28,44 +28,46 @@ export const Findings = memo(function Findings({
   findings: readonly Finding[];
 }) {
   const names = namesOf(catalogue);
-  if (findings.length === 0) return <p>No finding was spoken.</p>;
+  const t = useText();
+  if (findings.length === 0) return <p>{t('sheet-no-finding')}</p>;
   return (
     <ol className="findings">
-      {worstFirst(findings).map((f) => (
-        <li key={f.id} className={`finding is-${f.settled} grave-${gravity(f.severity)}`}>
-          <Mark of="finding" severity={f.severity} label="" />
-          <div>
-            <h3>{findingTitle(f, names)}</h3>
-            <p className="severity">
-              {f.severity === null ? 'Severity not said' : capital(SEVERITY_WORDS[f.severity])}
-              {f.severity !== null && (
-                <span className="quiet">
-                  {`, ${SEVERITY_FROM[f.severityBy === 'said' ? 'said' : 'catalogue']}`}
-                </span>
-              )}
-              {f.severityBy === 'measure' && <span className="quiet"> (out of limits)</span>}
-            </p>
-          </div>
-          <div className="finding-text">
-            <p>
-              {findingWhat(f)}
-              {f.check === null && f.happened !== true && (
-                <strong> Not placed: it needs its check before the walk can be signed.</strong>
-              )}
-            </p>
-            <p className="words">{f.words}</p>
-            {f.cleared !== undefined && (
-              <p>Said to have been cleared by maintenance: “{f.cleared}”</p>
-            )}
-            {f.suggests !== null && <p className="quiet">{f.suggests}</p>}
-            {f.settled !== 'stands' && <p>{SETTLED[f.settled]}</p>}
-            <details className="noprint">
-              <summary>Why</summary>
-              <Reasons reasons={f.reasons} />
-            </details>
-          </div>
-        </li>
-      ))}
+      {worstFirst(findings).map((f) => {
+        const settled = SETTLED[f.settled];
+        return (
+          <li key={f.id} className={`finding is-${f.settled} grave-${gravity(f.severity)}`}>
+            <Mark of="finding" severity={f.severity} label="" />
+            <div>
+              <h3>{findingTitle(f, names)}</h3>
+              <p className="severity">
+                {capital(t(`severity-${f.severity ?? 'none'}`))}
+                {f.severity !== null && (
+                  <span className="quiet">
+                    {`, ${t(f.severityBy === 'said' ? 'sheet-from-reporter' : 'sheet-from-catalogue')}`}
+                  </span>
+                )}
+                {f.severityBy === 'measure' && (
+                  <span className="quiet"> {t('sheet-from-measure')}</span>
+                )}
+              </p>
+            </div>
+            <div className="finding-text">
+              <p>
+                {findingWhat(f)}
+                {f.check === null && f.happened !== true && <strong> {t('sheet-unplaced')}</strong>}
+              </p>
+              <p className="words">{f.words}</p>
+              {f.cleared !== undefined && <p>{t('sheet-cleared', { words: f.cleared })}</p>}
+              {f.suggests !== null && <p className="quiet">{f.suggests}</p>}
+              {settled !== null && <p>{t(settled)}</p>}
+              <details className="noprint">
+                <summary>{t('sheet-why')}</summary>
+                <Reasons reasons={f.reasons} />
+              </details>
+            </div>
+          </li>
+        );
+      })}
     </ol>
   );
 });

@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { WalkSeal } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Findings } from './Findings.tsx';
 
 /**
@@ -18,12 +19,13 @@ export function SealDoubts({
   coverage: Coverage;
   catalogue: Catalogue;
 }) {
+  const t = useText();
   if (seal === null) return null;
   const doubted = !seal.whole && coverage.signed !== null;
   if (!doubted && seal.remarks.length === 0 && seal.versions.length === 0) return null;
   return (
     <section className="seal-doubts" aria-labelledby="seal-doubts">
-      <h2 id="seal-doubts">{seal.whole ? 'Added to this walk' : 'This sheet is in doubt'}</h2>
+      <h2 id="seal-doubts">{t(seal.whole ? 'sheet-added' : 'sheet-doubt')}</h2>
       <ul className="lines">
         {!seal.whole && <li>{seal.text}</li>}
         {seal.remarks.map((remark) => (
@@ -32,11 +34,11 @@ export function SealDoubts({
       </ul>
       {seal.versions.map((version) => (
         <div key={version.id} className="seal-version">
-          <h3>Another version of this walk</h3>
+          <h3>{t('sheet-version')}</h3>
           <p>{version.text}</p>
           <Findings catalogue={catalogue} findings={version.findings} />
           <Link className="press noprint" href={`/sheet/${version.id}`}>
-            Open that version
+            {t('sheet-version-open')}
           </Link>
         </div>
       ))}
@@ -46,11 +48,12 @@ export function SealDoubts({
 
 /** Reviews and amendments: beside the walk, never in its coverage. */
 export function SaidBeside({ seal }: { seal: WalkSeal | null }) {
+  const t = useText();
   if (seal === null || seal.beside.length === 0) return null;
   return (
     <section className="said-beside">
-      <h2>Said beside this walk</h2>
-      <p className="quiet">None of it changes what was spoken for.</p>
+      <h2>{t('sheet-beside')}</h2>
+      <p className="quiet">{t('sheet-beside-note')}</p>
       <ul className="lines">
         {seal.beside.map((line, i) => (
           <li key={i}>{line}</li>

@@ -1,325 +1,334 @@
-# Every sentence of Begin, Walk, Finish and Sheet, and of the frame round them.
-# A message that is here and in no other language file fails tests/screens/text.test.ts.
+# Jeder Satz von Beginn, Rundgang, Abschluss und Blatt, und des Rahmens darum.
+# Gesprochenes und Gehörtes bleibt englisch, ebenso der Katalog und das Protokoll.
 
-## Words of the trade, used on every screen
+## Wörter des Fachs
 
-standing-spoken = spoken for
-standing-part = part spoken
-standing-question = in question
-standing-unspoken = unspoken
-standing-skipped = skipped
-standing-set-aside = set aside
-shape-finding = finding
+standing-spoken = angesprochen
+standing-part = teils angesprochen
+standing-question = in Frage
+standing-unspoken = nicht angesprochen
+standing-skipped = ausgelassen
+standing-set-aside = zurückgestellt
+shape-finding = Befund
 
-severity-ground = ground it
-severity-defer = defer it
-severity-watch = watch it
-severity-note = note it
-severity-none = Severity not said
+severity-ground = nicht fliegen
+severity-defer = mit Auflagen aufschieben
+severity-watch = beobachten
+severity-note = vermerken
+severity-none = Schwere nicht gesagt
 
-circumstance-first-flight = first flight of the day
-circumstance-night = night
-circumstance-cold = cold weather
-circumstance-after-maintenance = after maintenance
-circumstance-after-squawk = after a squawk
+circumstance-first-flight = erster Flug des Tages
+circumstance-night = Nacht
+circumstance-cold = kaltes Wetter
+circumstance-after-maintenance = nach Wartung
+circumstance-after-squawk = nach einer Beanstandung
 
-ear-embedded = this device, without a network
-ear-browser = the browser’s recogniser
-ear-typed = the keyboard only
-ear-file = a file
+ear-embedded = dieses Gerät, ohne Netz
+ear-browser = die Erkennung des Browsers
+ear-typed = nur die Tastatur
+ear-file = eine Datei
 
 checks = { $n ->
-    [one] { $n } check
-   *[other] { $n } checks
+    [one] { $n } Prüfpunkt
+   *[other] { $n } Prüfpunkte
 }
 gaps = { $n ->
-    [one] { $n } gap
-   *[other] { $n } gaps
+    [one] { $n } Lücke
+   *[other] { $n } Lücken
 }
 findings = { $n ->
-    [one] { $n } finding
-   *[other] { $n } findings
+    [one] { $n } Befund
+   *[other] { $n } Befunde
 }
 stations = { $n ->
-    [one] { $n } station
-   *[other] { $n } stations
+    [one] { $n } Station
+   *[other] { $n } Stationen
 }
 open-squawks = { $n ->
-    [one] { $n } open squawk
-   *[other] { $n } open squawks
+    [one] { $n } offene Beanstandung
+   *[other] { $n } offene Beanstandungen
 }
-no-gap = no gap
-by-touch = by touch
-by-touch-count = { $n ->
-    [one] 1 answered by touch
-   *[other] { $n } answered by touch
+no-gap = keine Lücke
+by-touch = durch Berühren
+by-touch-count = { $n } durch Berühren
+of-spoken = von { $required } angesprochen
+finding-word = { $n ->
+    [one] Befund
+   *[other] Befunde
 }
-spoken-of = { $spoken } of { $required } spoken for
+taken-back-count = { $n } zurückgenommen
 
-## The frame
+## Der Rahmen
 
-close = Close
-understood = Understood
-to-the-walk = To the walk
-home = Talkround, begin
-places = Places
-place-walks = Walks
-place-squawks = Squawks
-place-catalogues = Catalogues
-place-settings = Settings
-place-school = School
-opening = Opening …
+close = Schließen
+understood = Verstanden
+to-the-walk = Zum Rundgang
+home = Talkround, Beginn
+places = Orte
+place-walks = Rundgänge
+place-squawks = Beanstandungen
+place-catalogues = Kataloge
+place-settings = Einstellungen
+place-school = Schule
+opening = Wird geöffnet …
 
-## Walk
+## Rundgang
 
-ear-starting = Starting
-ear-listening = Listening
-ear-speaking = Speaking
-ear-held = On hold
-ear-typed-now = Typing
-ear-deaf = Not hearing
-ear-note-starting = The ear is loading. Touch and typing count already.
-ear-note-sent-away = { $aircraft }. The sound leaves this device.
-ear-note-speaking = It does not listen to itself.
-ear-note-held = Only faults are kept until you say “resume” or press it.
-ear-note-typed = { $aircraft }. Words come from the keyboard.
+ear-starting = Lädt
+ear-listening = Hört zu
+ear-speaking = Spricht
+ear-held = Pause
+ear-typed-now = Tastatur
+ear-deaf = Hört nichts
+ear-note-starting = Das Ohr wird geladen. Berühren und Tippen zählen schon.
+ear-note-sent-away = { $aircraft }. Der Ton verlässt dieses Gerät.
+ear-note-speaking = Es hört sich nicht selbst zu.
+ear-note-held = Nur Fehler werden behalten, bis „resume“ gesagt oder gedrückt wird.
+ear-note-typed = { $aircraft }. Die Worte kommen von der Tastatur.
 
-last-heard = Last heard
-example = Say where you are and what you find: “{ $station }, { $check } good”.
+last-heard = Zuletzt gehört
+example = Sagen, wo Sie stehen und was Sie finden, auf Englisch: „{ $station }, { $check } good“.
 put-at = { $number } { $station }
+said-not-heard = Nicht verstanden, bitte noch einmal
+said-nothing = Gehört, nichts für das Blatt
+lately = { $n ->
+    [one] Das zuletzt Gesagte
+   *[other] Die letzten { $n } Sätze
+}
+lately-taken = Zurückgenommen
+lately-take-back = Zurücknehmen
+lately-said-of = Gesagt war es von
+lately-choose = Prüfpunkt wählen
 
-question = Question
-question-how = Say it, type it or press it. Until then the check stays in question.
+first-use = Erster Versuch
+first-step = Satz { $step } von { $of }. Sagen:
+first-where = „now the { $station }“
+first-what = „{ $check } good“
+first-hold = „hold“
+first-over = Das ist alles. In der Pause zählt nichts; „resume“ macht weiter.
+first-skip = Überspringen
+first-go = Zu meinem Rundgang
+
+question = Frage
+question-how = Sagen, tippen oder drücken. Bis dahin bleibt der Prüfpunkt in Frage.
 
 unkept = { $n ->
-    [one] 1 utterance heard and not yet kept:
-   *[other] { $n } utterances heard and not yet kept:
+    [one] 1 Äußerung gehört und noch nicht gespeichert:
+   *[other] { $n } Äußerungen gehört und noch nicht gespeichert:
 }
-unkept-what = “{ $words }”. Keep the app open and say the next thing: what waits is written first.
+unkept-what = „{ $words }“. Die App offen lassen und weitersprechen: was wartet, wird zuerst geschrieben.
 
-demanded-label = Demanded by a finding
+demanded-label = Von einem Befund verlangt
 demanded = { $n ->
-    [one] 1 more check demanded by a finding
-   *[other] { $n } more checks demanded by a finding
+    [one] Ein Befund verlangt 1 weiteren Prüfpunkt
+   *[other] Ein Befund verlangt { $n } weitere Prüfpunkte
 }
-demanded-more = and { $n } more, at their stations
+demanded-more = und { $n } weitere, an ihren Stationen
 
-where = Where are you?
+where = Wo sind Sie?
 where-at = { $number } { $station }
-where-count = { $done } of { $required }
-where-count-all = { $done } of { $required } in all
-station-open = { $n } open
-station-none-open = nothing open
-station-not-asked = not asked today
+where-count = { $done } von { $required }
+where-count-all = { $done } von { $required } insgesamt
+station-open = { $n } offen
+station-none-open = nichts offen
+station-not-asked = heute nicht verlangt
 
-left-here = Left here
-more-here = and { $n } more here
-done-here = Done here
-done-of = { $check }: { $outcome }
-all-said = Every check that is required today is spoken for or set aside.
-next-station = Nothing open here. Next: { $station }
-begin-at = Begin at { $station }
+left-here = Hier noch offen
+more-here = und { $n } weitere hier
+done-here = Hier erledigt
+all-said = Jeder Prüfpunkt, der heute verlangt ist, ist angesprochen oder zurückgestellt.
+next-station = Hier ist nichts offen. Weiter: { $station }
+begin-at = Beginnen bei { $station }
 
-type-instead = Type instead of speaking
-say = Say
-wrong = That was wrong
-hold = Hold
-resume = Resume
-listen-again = Listen again
-finish-short = Finish
-finish-the-walk = Finish the walk
-squawk = Squawk
-elsewhere = Elsewhere
-today-is = Today: { $what }
-today-nothing = nothing said
+type-instead = Tippen statt sprechen
+say = Sagen
+wrong = Das war falsch
+hold = Pause
+resume = Weiter
+listen-again = Wieder zuhören
+finish-short = Abschließen
+finish-the-walk = Rundgang abschließen
+squawk = Beanstanden
+elsewhere = Anderswo
+today-is = Heute: { $what }
+today-nothing = nichts gesagt
 
-card-say = Say
-card-of = Of
-card-value = Value
-card-how = How
-card-measured = A measured check needs its value: say it or type it.
-card-good = Good, by touch
-card-good-note = Saying it is better: a touch is counted, and shown, as a touch.
-card-walk = Walk there
-card-why = Why it stays open
-card-own-reason = Or in your own words
-card-set-aside = Set aside
-reason-not-fitted = not fitted
-reason-not-reachable = not reachable today
-reason-done-before = not asked of this flight
-nothing-said = Nothing was said about it.
+card-say = Sagen
+card-of = Von
+card-value = Wert
+card-how = Wie
+card-measured = Ein gemessener Prüfpunkt braucht seinen Wert: sagen oder tippen.
+card-good = Gut, durch Berühren
+card-good-note = Besser sagen: ein Berühren wird als Berühren gezählt und gezeigt.
+card-why = Warum er offen bleibt
+card-own-reason = Oder in eigenen Worten
+card-set-aside = Zurückstellen
+reason-not-fitted = nicht eingebaut
+reason-not-reachable = heute nicht erreichbar
+reason-not-asked = für diesen Flug nicht verlangt
+nothing-said = Dazu wurde nichts gesagt.
 
-## Begin
+## Beginn
 
-begin-opening = Opening the data base …
-begin-which = Which aircraft?
-begin-new = An aircraft not walked yet
-begin-asked = { $checks } at { $stations } today
-begin-catalogue-asked = { $catalogue }, { $checks } today
-begin-unfinished = { $aircraft }, begun { $when }, is not finished: { $gaps } open.
-begin-unfinished-uncounted = { $aircraft }, begun { $when }, is not finished.
-begin-go-on = Go on with it
-begin-discard = Discard it
-begin-name = What do you call it? Its registration, or leave it empty.
-begin-unwalked = Squawked and not yet walked: { $aircraft }.
-begin-today = Today
-begin-who = Who walks, and what listens: { $pilot }, { $ear }
-begin-no-name = no name
+begin-opening = Die Datenbank wird geöffnet …
+begin-which = Welches Luftfahrzeug?
+begin-new = Eines, das noch nicht begangen wurde
+begin-asked = heute { $checks } an { $stations }
+begin-catalogue-asked = { $catalogue }, heute { $checks }
+begin-unfinished = { $aircraft }, begonnen { $when }, ist nicht abgeschlossen: { $gaps } offen.
+begin-unfinished-uncounted = { $aircraft }, begonnen { $when }, ist nicht abgeschlossen.
+begin-go-on = Fortsetzen
+begin-discard = Verwerfen
+begin-name = Wie heißt es? Das Kennzeichen, oder leer lassen.
+begin-unwalked = Beanstandet und noch nicht begangen: { $aircraft }.
+begin-today = Heute
+begin-who = Wer geht, und was zuhört: { $pilot }, { $ear }
+begin-no-name = kein Name
 begin-pilot = Pilot
-begin-instructor = Instructor who listens
-begin-hours = Aircraft time in service, hours
-begin-words-from = Words come from
-begin-carried = Carried from before
-begin-carried-mark = open squawk
-begin-cautions = Before you touch anything
-begin-instead = Nothing to say it to?
-begin-bring-in = Bring in a transcript or a sound file
-begin-squawk = Report a squawk without a walk
-begin-voice = Or say “begin”. The microphone is on; no sound leaves this device.
-begin-walk = Begin the walk
-beginning = Beginning …
-begin-storage = Room and storage
-begin-storage-more = { $n ->
-    [one] 1 note on storage
-   *[other] { $n } notes on storage
-}
-begin-version = New version
-begin-version-load = Load the new version
-begin-network = Without a network
-begin-network-help = What to do about it
-begin-first-use = First time here? Try it in a minute
-begin-first-use-note = Three sentences aloud, and the app answers. Nothing is kept.
+begin-instructor = Lehrer, der zuhört
+begin-hours = Betriebsstunden des Luftfahrzeugs
+begin-words-from = Die Worte kommen von
+begin-carried = Von früher offen
+begin-carried-mark = offene Beanstandung
+begin-cautions = Bevor Sie etwas anfassen
+begin-instead = Niemand da zum Sprechen?
+begin-bring-in = Mitschrift oder Tondatei einlesen
+begin-squawk = Beanstandung ohne Rundgang melden
+begin-first = Noch nie damit gegangen? Drei Sätze, unter einer Minute
+begin-voice = Oder „begin“ sagen. Das Mikrofon ist an; kein Ton verlässt dieses Gerät.
+begin-walk = Rundgang beginnen
+beginning = Beginnt …
+begin-storage = Platz und Speicher
+begin-version = Neue Fassung
+begin-version-load = Neue Fassung laden
+begin-network = Ohne Netz
+begin-network-help = Was dagegen hilft
 
-## Finish
+## Abschluss
 
-finish-no-gap = No gap is open
-finish-gaps = { $n ->
-    [one] 1 gap
-   *[other] { $n } gaps
-}
-finish-gaps-at = { $n ->
-    [one] 1 gap at { $stations }
-   *[other] { $n } gaps at { $stations }
-}
-finish-line = { $aircraft }: { $spoken } of { $required } checks spoken for.
-finish-line-aside = { $n } set aside.
-finish-line-touched = { $n ->
-    [one] 1 of them by touch.
-   *[other] { $n } of them by touch.
-}
-finish-line-finished = Finished with gaps; they stay on the sheet.
+finish-no-gap = Keine Lücke ist offen
+finish-line = { $aircraft }: { $spoken } von { $required } Prüfpunkten angesprochen.
+finish-line-aside = { $n } zurückgestellt.
+finish-line-touched = { $n } davon durch Berühren.
+finish-line-finished = Mit Lücken abgeschlossen; sie bleiben auf dem Blatt.
 finish-findings = { $n ->
-    [0] No finding
-    [one] 1 finding
-   *[other] { $n } findings
+    [0] Kein Befund
+    [one] 1 Befund
+   *[other] { $n } Befunde
 }
-finish-to-settle = To settle
-finish-gaps-head = Gaps
-finish-gaps-how = Walk back and say them, or say why one stays open. A good from memory is no check.
-finish-gap-part = { $missing } not said
-finish-gap-result = result not said
-finish-gap-question = in question
-finish-gap-demanded = demanded by a finding
-finish-show-gaps = Show the { $n } gaps
-finish-walk-there = Walk to { $number }
-finish-walk-there-long = Walk to { $station }
-finish-say-why = Why is { $check } left open?
-finish-own-words = Or settle it in your own words
-finish-back = Back to the walk
-finish-now = Finish
+finish-gaps-head = Lücken
+finish-gaps-how = Zurückgehen und sie sagen, oder sagen, warum eine offen bleibt. Ein „gut“ aus der Erinnerung ist keine Prüfung.
+finish-gap-part = { $missing } nicht gesagt
+finish-gap-result = Ergebnis nicht gesagt
+finish-gap-question = in Frage
+finish-gap-demanded = von einem Befund verlangt
+finish-show-gaps = Die { $n } Lücken zeigen
+finish-walk-there = Zu { $number } gehen
+finish-walk-there-long = Zu { $number } gehen, { $station }
+finish-say-why = Warum bleibt { $check } offen?
+finish-own-words = Oder in eigenen Worten klären
+finish-back = Zurück zum Rundgang
+finish-now = Abschließen
 finish-with = { $n ->
-    [one] Finish with 1 gap
-   *[other] Finish with { $n } gaps
+    [one] Mit 1 Lücke abschließen
+   *[other] Mit { $n } Lücken abschließen
 }
-finish-place = Place it
-finish-place-which = Which check is it about?
-finish-how-bad = How bad: { $finding }
-finish-discard = Discard this walk
-discard-title = Discard this walk?
-discard-text = It is not offered again and counts for nothing. What was said stays in the log, and its findings stay squawks.
-discard-why = Why, if you like
-discard-yes = Discard it
-discard-no = Keep it
+finish-place = Zuordnen
+finish-place-which = Um welchen Prüfpunkt geht es?
+finish-how-bad = Wie schwer: { $finding }
+finish-discard = Diesen Rundgang verwerfen
+discard-title = Diesen Rundgang verwerfen?
+discard-text = Er wird nicht wieder angeboten und zählt für nichts. Was gesagt wurde, bleibt im Protokoll, und seine Befunde bleiben Beanstandungen.
+discard-why = Warum, wenn Sie mögen
+discard-yes = Verwerfen
+discard-no = Behalten
 
-decide-head = The pilot in command decides
-decision-fly = Fly
-decision-fly-text = I determine that it may fly.
-decision-defer = Defer
-decision-defer-text = It may fly within limits that an authorised person set.
-decision-ground = Ground it
-decision-ground-text = It does not fly until it is rectified.
-decision-hand-over = Hand over
-decision-hand-over-text = Somebody else decides.
-decide-authority = On whose authority, and within which limits
-decide-note = Note
+decide-head = Der verantwortliche Pilot entscheidet
+decision-fly = Fliegen
+decision-fly-text = Ich stelle fest, dass es fliegen darf.
+decision-defer = Aufschieben
+decision-defer-text = Es darf in Grenzen fliegen, die eine befugte Person gesetzt hat.
+decision-ground = Nicht fliegen
+decision-ground-text = Es fliegt nicht, bis es behoben ist.
+decision-hand-over = Weitergeben
+decision-hand-over-text = Jemand anderes entscheidet.
+decide-authority = Auf wessen Befugnis, und in welchen Grenzen
+decide-note = Anmerkung
 decide-name = Name
-decide-certificate = Certificate number, where given
-decide-unplaced = A finding is not placed yet: give it its check above, then sign.
-decide-later = Sign it later
-decide-sign = Sign
-decide-signed = Signed by { $name }.
-decide-see = See the sheet
+decide-certificate = Lizenznummer, wo angegeben
+decide-unplaced = Ein Befund ist noch nicht zugeordnet: oben den Prüfpunkt wählen, dann unterschreiben.
+decide-later = Später unterschreiben
+decide-sign = Unterschreiben
+decide-signed = Unterschrieben von { $name }.
+decide-see = Zum Blatt
 
-## Sheet
+## Blatt
 
-sheet-opening = Opening the walk …
-sheet-head = { $catalogue }, { $when }
-sheet-findings = Findings
-sheet-taken-back = Taken back
-sheet-no-finding = No finding was spoken.
-sheet-skipped = Skipped
-sheet-at = , { $station }
-sheet-print = Print ({ $paper })
+sheet-opening = Der Rundgang wird geöffnet …
+sheet-findings = Befunde
+sheet-no-finding = Kein Befund wurde ausgesprochen.
+sheet-skipped = Ausgelassen
+sheet-print = Drucken ({ $paper })
+paper-a4 = A4
+paper-letter = Letter
 sheet-pdf = PDF
-sheet-form = Form for the workshop (PDF)
-sheet-json = Data (JSON)
-sheet-debrief = Debrief
-sheet-share = Give it away
-sheet-sign = Decide and sign
-sheet-sign-note = This walk is not signed.
-sheet-discarded = This walk was discarded: it counts for nothing. What was said stays here.
-sheet-discarded-why = This walk was discarded ({ $why }): it counts for nothing. What was said stays here.
-sheet-went = How the walk went
-sheet-decision = Decision
-sheet-not-stated = Not stated
-sheet-decides-fly = { $by } decides to fly
-sheet-decides-defer = { $by } decides to defer
-sheet-decides-ground = { $by } decides to ground it
-sheet-decides-hand-over = { $by } decides to hand over
-sheet-authority = , on the authority of { $authority }
-sheet-signed = Signed
-sheet-not-signed = Not signed
-sheet-left = Left open
-sheet-by-touch = By touch
-sheet-foot = Talkround says what was and was not spoken for. Whether the aircraft is in condition for safe flight is for the pilot in command to determine (14 CFR 91.7).
-sheet-doubt = This sheet is in doubt
-sheet-added = Added to this walk
-sheet-version = Another version of this walk
-sheet-version-open = Open that version
-sheet-beside = Said beside this walk
-sheet-beside-note = None of it changes what was spoken for.
-sheet-why = Why
-sheet-contradicted = Contradicted later: the worse reading stands until it is settled.
-sheet-taken-back-line = Taken back.
-sheet-from-sign = (proposed from the sign)
-sheet-from-measure = (out of limits)
-sheet-unplaced = Not placed: it needs its check before the walk can be signed.
-sheet-not-placed = Not placed
-sheet-tally = { $spoken } of { $required }
-sheet-missing = { $standing }: { $missing } missing
-sheet-reviewer = Reviewer: { $standing }.
-sheet-required = Required because: { $because }
-sheet-to-say = To say: { $what }.
-sheet-places = At: { $what }.
-sheet-acts = How: { $what }.
-sheet-stations = Stations
+sheet-form = Formular für die Werkstatt (PDF)
+sheet-csv = Tabelle (CSV)
+sheet-json = Daten (JSON)
+sheet-debrief = Nachbesprechung
+sheet-sign = Entscheiden und unterschreiben
+sheet-sign-note = Dieser Rundgang ist nicht unterschrieben.
+sheet-discarded = Dieser Rundgang wurde verworfen: er zählt für nichts. Was gesagt wurde, bleibt hier.
+sheet-discarded-why = Dieser Rundgang wurde verworfen ({ $why }): er zählt für nichts. Was gesagt wurde, bleibt hier.
+sheet-went = Wie der Rundgang verlief
+sheet-decision = Entscheidung
+sheet-not-stated = Nicht genannt
+sheet-decides-fly = { $by } entscheidet zu fliegen
+sheet-decides-defer = { $by } entscheidet aufzuschieben
+sheet-decides-ground = { $by } entscheidet, nicht zu fliegen
+sheet-decides-hand-over = { $by } gibt die Entscheidung weiter
+sheet-authority = , auf Befugnis von { $authority }
+sheet-signed = Unterschrieben
+sheet-not-signed = Nicht unterschrieben
+sheet-left = Offen geblieben
+sheet-by-touch = Durch Berühren
+sheet-foot = Talkround sagt, was angesprochen wurde und was nicht. Ob das Luftfahrzeug in einem sicheren Zustand ist, stellt der verantwortliche Pilot fest (14 CFR 91.7).
+sheet-doubt = Dieses Blatt steht in Zweifel
+sheet-added = Zu diesem Rundgang hinzugefügt
+sheet-version = Eine andere Fassung dieses Rundgangs
+sheet-version-open = Diese Fassung öffnen
+sheet-beside = Neben diesem Rundgang gesagt
+sheet-beside-note = Nichts davon ändert, was angesprochen wurde.
+sheet-why = Warum
+told-reported = Gemeldet
+told-done = Getan
+told-explained = Erklärt, zählt nicht
+sheet-contradicted = Später widersprochen: die schlechtere Lesart gilt, bis es geklärt ist.
+sheet-taken-back-line = Zurückgenommen.
+sheet-from-reporter = Schwere nach dem Melder
+sheet-from-catalogue = vom Katalog vorgeschlagen
+sheet-cleared = Nach eigenen Worten von der Wartung freigegeben: „{ $words }“
+sheet-from-measure = (außerhalb der Grenzen)
+sheet-unplaced = Nicht zugeordnet: vor der Unterschrift braucht er seinen Prüfpunkt.
+sheet-tally = { $spoken } von { $required }
+sheet-missing = { $standing }: { $missing } fehlt
+sheet-reviewer = Prüfer: { $standing }.
+sheet-required = Verlangt, weil: { $because }
+sheet-to-say = Zu sagen: { $what }.
+sheet-places = An: { $what }.
+sheet-acts = Wie: { $what }.
 
-plan-label = Walk round the { $kind ->
-    [helicopter] helicopter
-    [aeroplane] aeroplane
-    [glider] glider
-    [gyroplane] gyroplane
-   *[other] aircraft
+plan-label = Rundgang um { $kind ->
+    [helicopter] den Hubschrauber
+    [aeroplane] das Flugzeug
+    [glider] das Segelflugzeug
+    [gyroplane] den Tragschrauber
+   *[other] das Luftfahrzeug
 }: { $stations }
-plan-so-far = { $plan }; { $spoken } of { $required } checks spoken for.
-plan-here = Now at { $station }.
+plan-so-far = { $plan }; { $spoken } von { $required } Prüfpunkten angesprochen.
+plan-here = Jetzt bei { $station }.
+
+## Einstellungen
+
+language = Sprache des Bildschirms
+language-note = Gesprochen und gehört wird Englisch: die Erkennung, die Antworten und die Kataloge bleiben englisch.

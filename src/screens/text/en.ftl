@@ -54,7 +54,12 @@ by-touch-count = { $n ->
     [one] 1 answered by touch
    *[other] { $n } answered by touch
 }
-spoken-of = { $spoken } of { $required } spoken for
+of-spoken = of { $required } spoken for
+finding-word = { $n ->
+    [one] finding
+   *[other] findings
+}
+taken-back-count = { $n } taken back
 
 ## The frame
 
@@ -87,6 +92,25 @@ ear-note-typed = { $aircraft }. Words come from the keyboard.
 last-heard = Last heard
 example = Say where you are and what you find: “{ $station }, { $check } good”.
 put-at = { $number } { $station }
+said-not-heard = Not heard, say again
+said-nothing = Heard, nothing for the sheet
+lately = { $n ->
+    [one] The last thing said
+   *[other] The last { $n } said
+}
+lately-taken = Taken back
+lately-take-back = Take it back
+lately-said-of = It was said of
+lately-choose = choose the check
+
+first-use = First use
+first-step = Sentence { $step } of { $of }. Say:
+first-where = “now the { $station }”
+first-what = “{ $check } good”
+first-hold = “hold”
+first-over = That is all there is to it. On hold nothing counts; “resume” goes on.
+first-skip = Skip
+first-go = To my walk
 
 question = Question
 question-how = Say it, type it or press it. Until then the check stays in question.
@@ -115,7 +139,6 @@ station-not-asked = not asked today
 left-here = Left here
 more-here = and { $n } more here
 done-here = Done here
-done-of = { $check }: { $outcome }
 all-said = Every check that is required today is spoken for or set aside.
 next-station = Nothing open here. Next: { $station }
 begin-at = Begin at { $station }
@@ -140,13 +163,12 @@ card-how = How
 card-measured = A measured check needs its value: say it or type it.
 card-good = Good, by touch
 card-good-note = Saying it is better: a touch is counted, and shown, as a touch.
-card-walk = Walk there
 card-why = Why it stays open
 card-own-reason = Or in your own words
 card-set-aside = Set aside
 reason-not-fitted = not fitted
 reason-not-reachable = not reachable today
-reason-done-before = not asked of this flight
+reason-not-asked = not asked of this flight
 nothing-said = Nothing was said about it.
 
 ## Begin
@@ -175,32 +197,19 @@ begin-cautions = Before you touch anything
 begin-instead = Nothing to say it to?
 begin-bring-in = Bring in a transcript or a sound file
 begin-squawk = Report a squawk without a walk
+begin-first = Never walked with it? Three sentences, under a minute
 begin-voice = Or say “begin”. The microphone is on; no sound leaves this device.
 begin-walk = Begin the walk
 beginning = Beginning …
 begin-storage = Room and storage
-begin-storage-more = { $n ->
-    [one] 1 note on storage
-   *[other] { $n } notes on storage
-}
 begin-version = New version
 begin-version-load = Load the new version
 begin-network = Without a network
 begin-network-help = What to do about it
-begin-first-use = First time here? Try it in a minute
-begin-first-use-note = Three sentences aloud, and the app answers. Nothing is kept.
 
 ## Finish
 
 finish-no-gap = No gap is open
-finish-gaps = { $n ->
-    [one] 1 gap
-   *[other] { $n } gaps
-}
-finish-gaps-at = { $n ->
-    [one] 1 gap at { $stations }
-   *[other] { $n } gaps at { $stations }
-}
 finish-line = { $aircraft }: { $spoken } of { $required } checks spoken for.
 finish-line-aside = { $n } set aside.
 finish-line-touched = { $n ->
@@ -213,7 +222,6 @@ finish-findings = { $n ->
     [one] 1 finding
    *[other] { $n } findings
 }
-finish-to-settle = To settle
 finish-gaps-head = Gaps
 finish-gaps-how = Walk back and say them, or say why one stays open. A good from memory is no check.
 finish-gap-part = { $missing } not said
@@ -222,7 +230,7 @@ finish-gap-question = in question
 finish-gap-demanded = demanded by a finding
 finish-show-gaps = Show the { $n } gaps
 finish-walk-there = Walk to { $number }
-finish-walk-there-long = Walk to { $station }
+finish-walk-there-long = Walk to { $number }, { $station }
 finish-say-why = Why is { $check } left open?
 finish-own-words = Or settle it in your own words
 finish-back = Back to the walk
@@ -263,18 +271,17 @@ decide-see = See the sheet
 ## Sheet
 
 sheet-opening = Opening the walk …
-sheet-head = { $catalogue }, { $when }
 sheet-findings = Findings
-sheet-taken-back = Taken back
 sheet-no-finding = No finding was spoken.
 sheet-skipped = Skipped
-sheet-at = , { $station }
 sheet-print = Print ({ $paper })
+paper-a4 = A4
+paper-letter = Letter
 sheet-pdf = PDF
 sheet-form = Form for the workshop (PDF)
+sheet-csv = Table (CSV)
 sheet-json = Data (JSON)
 sheet-debrief = Debrief
-sheet-share = Give it away
 sheet-sign = Decide and sign
 sheet-sign-note = This walk is not signed.
 sheet-discarded = This walk was discarded: it counts for nothing. What was said stays here.
@@ -299,12 +306,16 @@ sheet-version-open = Open that version
 sheet-beside = Said beside this walk
 sheet-beside-note = None of it changes what was spoken for.
 sheet-why = Why
+told-reported = Reported
+told-done = Done
+told-explained = Explained, not counted
 sheet-contradicted = Contradicted later: the worse reading stands until it is settled.
 sheet-taken-back-line = Taken back.
-sheet-from-sign = (proposed from the sign)
+sheet-from-reporter = reporter’s severity
+sheet-from-catalogue = proposed by the catalogue
+sheet-cleared = Said to have been cleared by maintenance: “{ $words }”
 sheet-from-measure = (out of limits)
 sheet-unplaced = Not placed: it needs its check before the walk can be signed.
-sheet-not-placed = Not placed
 sheet-tally = { $spoken } of { $required }
 sheet-missing = { $standing }: { $missing } missing
 sheet-reviewer = Reviewer: { $standing }.
@@ -312,7 +323,6 @@ sheet-required = Required because: { $because }
 sheet-to-say = To say: { $what }.
 sheet-places = At: { $what }.
 sheet-acts = How: { $what }.
-sheet-stations = Stations
 
 plan-label = Walk round the { $kind ->
     [helicopter] helicopter
@@ -323,3 +333,8 @@ plan-label = Walk round the { $kind ->
 }: { $stations }
 plan-so-far = { $plan }; { $spoken } of { $required } checks spoken for.
 plan-here = Now at { $station }.
+
+## Settings
+
+language = Language of the screen
+language-note = Speaking and listening stay English: the recogniser, what is answered and the catalogues.

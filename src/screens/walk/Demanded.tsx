@@ -82,12 +82,13 @@ function demandedElsewhere(walk: WalkView): readonly CheckCoverage[] {
 
 /**
  * Words that could not be spoken, less those that say what stands on the screen
- * already: what is demanded, what it warns of, and the caution of the station.
+ * already: what is demanded, what it warns of, the caution of the station, and
+ * why it does not hear.
  */
-export function shownBeside(walk: WalkView): string {
+export function shownBeside(walk: WalkView, why: string | null = null): string {
   const { shown, question } = walk;
   if (shown === null || shown === undefined || shown === question?.text) return '';
-  const above = new Set(cautionsHere(walk).map(bare));
+  const above = new Set([...cautionsHere(walk), ...sentencesOf(why ?? '')].map(bare));
   const demanded = question === null && demandedElsewhere(walk).length > 0;
   if (demanded) {
     for (const text of cautionsOf(walk.catalogue, walk.coverage).flatMap(sentencesOf))

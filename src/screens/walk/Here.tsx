@@ -24,7 +24,9 @@ export function Here({
   const t = useText();
   const today = walk.coverage.checks.filter(counts);
   const open = today.filter((c) => isOpen(c.standing));
-  const here = open.filter((c) => c.station === walk.station);
+  // What a finding demands stands first, so that it is never among the "more here" (R7).
+  const rank = (c: CheckCoverage) => (c.required.by === 'follow-up' ? 0 : 1);
+  const here = open.filter((c) => c.station === walk.station).sort((a, b) => rank(a) - rank(b));
   return (
     <>
       {open.length === 0 && <p className="all-said">{t('all-said')}</p>}

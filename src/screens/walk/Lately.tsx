@@ -4,6 +4,7 @@ import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { capital } from '../parts/words.ts';
 import type { LastHeard } from '../services.ts';
+import { useText } from '../text/text.ts';
 import './lately.css';
 
 /** The last utterances with what became of each; a touch takes one back or puts it on another check. */
@@ -15,11 +16,12 @@ export function Lately({
   catalogue: Catalogue;
 }) {
   const house = useHouse();
+  const t = useText();
   const [open, setOpen] = useState<string | null>(null);
   if (lately.length === 0 || house.takeBack === undefined) return null;
   return (
     <details className="lately">
-      <summary>The last {lately.length === 1 ? 'thing' : lately.length} said</summary>
+      <summary>{t('lately', { n: lately.length })}</summary>
       <ol>
         {[...lately].reverse().map((u) => (
           <li key={u.event} className={u.taken === true ? 'is-taken' : ''}>
@@ -30,7 +32,9 @@ export function Lately({
               onClick={() => setOpen(open === u.event ? null : u.event)}
             >
               <span className="words">{u.words}</span>
-              <span className="small">{u.taken === true ? 'Taken back' : u.made.join('; ')}</span>
+              <span className="small">
+                {u.taken === true ? t('lately-taken') : u.made.join('; ')}
+              </span>
             </button>
             {open === u.event && u.taken !== true && (
               <Turn event={u.event} catalogue={catalogue} done={() => setOpen(null)} />
@@ -53,6 +57,7 @@ function Turn({
 }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   return (
     <div className="turn">
       <button
@@ -60,15 +65,15 @@ function Turn({
         className="press glove"
         onClick={() => void house.takeBack?.(event).then((o) => tell(o) && done())}
       >
-        Take it back
+        {t('lately-take-back')}
       </button>
       <label>
-        It was said of
+        {t('lately-said-of')}
         <select
           value=""
           onChange={(e) => void house.putOn?.(event, e.target.value).then((o) => tell(o) && done())}
         >
-          <option value="">choose the check</option>
+          <option value="">{t('lately-choose')}</option>
           {catalogue.stations.map((s) => (
             <optgroup key={s.id} label={s.name}>
               {s.checks.map((c) => (

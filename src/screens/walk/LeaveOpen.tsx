@@ -5,7 +5,7 @@ import { capital } from '../parts/words.ts';
 import { useText } from '../text/text.ts';
 
 /** Reasons that are given most, one touch each; any other is typed. Never set aside without one. */
-const REASONS = ['reason-not-fitted', 'reason-not-reachable', 'reason-done-before'];
+const REASONS = ['reason-not-fitted', 'reason-not-reachable', 'reason-not-asked'];
 
 /** Sets a check aside with the reason why. */
 export function LeaveOpen({ check, done }: { check: string; done: () => void }) {

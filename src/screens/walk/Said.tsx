@@ -1,7 +1,7 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
-import type { LastHeard, WalkView } from '../services.ts';
+import { PRACTICE, type LastHeard, type WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Partial } from './Ear.tsx';
 import { exampleAt } from './example.ts';
@@ -13,7 +13,10 @@ import { exampleAt } from './example.ts';
 export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
   const t = useText();
   const { last } = walk;
-  const example = last === null ? exampleAt(walk.catalogue, walk.coverage) : null;
+  // On the first use the sentence to say stands above, large.
+  const nothing = last === null ? undefined : NOTHING[last.sort];
+  const example =
+    last === null && walk.aircraft !== PRACTICE ? exampleAt(walk.catalogue, walk.coverage) : null;
   return (
     <section className={`said${small ? ' is-small' : ''}`} aria-label={t('last-heard')}>
       <PartialOr>
@@ -22,9 +25,9 @@ export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
         ) : (
           <>
             <p className="words">{last.words}</p>
-            {NOTHING[last.sort] !== undefined && (
+            {nothing !== undefined && (
               <p className="heard-nothing" role="status">
-                {NOTHING[last.sort]}
+                {t(nothing)}
               </p>
             )}
             <ul className={`made sort-${last.sort}`} aria-live="polite">
@@ -56,8 +59,8 @@ function Put({ walk, last }: { walk: WalkView; last: LastHeard }) {
 
 /** An utterance that gave nothing takes the place of the last success at once, and says so large. */
 const NOTHING: Partial<Record<LastHeard['sort'], string>> = {
-  'not-understood': 'Not heard, say again',
-  nothing: 'Heard, nothing for the sheet',
+  'not-understood': 'said-not-heard',
+  nothing: 'said-nothing',
 };
 
 function PartialOr({ children }: { children: React.ReactNode }) {

@@ -11,6 +11,7 @@ import { Ask } from './Ask.tsx';
 import { CheckCard } from './CheckCard.tsx';
 import { Demanded, shownBeside } from './Demanded.tsx';
 import { Ear } from './Ear.tsx';
+import { First } from './First.tsx';
 import { Hands } from './Hands.tsx';
 import { Here } from './Here.tsx';
 import { Lately } from './Lately.tsx';
@@ -32,13 +33,16 @@ function Walking({ walk }: { walk: WalkView }) {
   const t = useText();
   const [overlay, setOverlay] = useState<'stations' | CheckCoverage | null>(null);
   const fresh = useFresh(walk.coverage);
-  const shown = shownBeside(walk);
+  const listening = useLive(useHouse().listening);
+  const why = listening.state === 'deaf' ? listening.why : null;
+  const shown = shownBeside(walk, why);
   const close = () => setOverlay(null);
   return (
     <div className="walk">
       <Ear aircraft={walk.aircraft} />
       <main className="walk-body">
         <div className="walk-first">
+          <First walk={walk} />
           {walk.question !== null && <Ask key={walk.question.id} question={walk.question} />}
           <Said walk={walk} small={walk.question !== null} />
         </div>
@@ -51,12 +55,14 @@ function Walking({ walk }: { walk: WalkView }) {
           />
         </div>
         <div className="walk-now">
-          {walk.trouble !== null && walk.trouble !== walk.question?.text && (
-            <div className="notice caution" role="alert">
-              <Mark of="question" label="" />
-              <p>{walk.trouble}</p>
-            </div>
-          )}
+          {walk.trouble !== null &&
+            walk.trouble !== walk.question?.text &&
+            walk.trouble !== why && (
+              <div className="notice caution" role="alert">
+                <Mark of="question" label="" />
+                <p>{walk.trouble}</p>
+              </div>
+            )}
           <Unkept words={walk.unkept ?? []} />
           {walk.question === null && <Demanded walk={walk} pick={setOverlay} />}
           {/* Always there, so that a screen reader tells what comes into it. */}
@@ -74,9 +80,9 @@ function Walking({ walk }: { walk: WalkView }) {
           </div>
         </div>
       </main>
-      <div className="walk-type">
+      <section className="walk-type" aria-label={t('type-instead')}>
         <Typed />
-      </div>
+      </section>
       <Hands />
       {overlay === 'stations' && <Stations walk={walk} close={close} />}
       {overlay !== null && overlay !== 'stations' && (

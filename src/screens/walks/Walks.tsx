@@ -103,8 +103,8 @@ export default function Walks() {
               onClick={() => go(`/several/${[...picked].join(',')}`)}
             >
               {picked.size < 2
-                ? 'Tick two or more for side by side'
-                : `${picked.size} side by side`}
+                ? 'To compare walks, tick two or more'
+                : `Compare ${picked.size} walks`}
             </button>
           </div>
         </>

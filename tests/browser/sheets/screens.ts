@@ -24,6 +24,13 @@ export const SCREENS: readonly Screen[] = [
     main: '.hands .press:last-child',
   },
   {
+    name: 'Walk, first use',
+    of: 'first',
+    at: '/walk',
+    waits: '.first-use',
+    main: '.hands .press:last-child',
+  },
+  {
     name: 'Walk, on hold',
     of: 'held',
     at: '/walk',
@@ -54,6 +61,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Finish', of: 'walk', at: '/finish', waits: '.finish-go' },
   { name: 'Finish, the decision', of: 'finished', at: '/finish', waits: '.decide' },
   { name: 'Sheet', of: 'walk', at: '/sheet/w-full', waits: '.sheet-foot' },
+  { name: 'Sheet, not signed', of: 'finished', at: '/sheet/w-left', waits: '.unsigned' },
   { name: 'Debrief', of: 'walk', at: '/debrief/w-full', waits: '.timeline' },
   {
     name: 'Side by side',

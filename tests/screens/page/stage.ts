@@ -1,4 +1,4 @@
-import type { LastHeard, Listening, Settings } from '#screens';
+import { PRACTICE, type LastHeard, type Listening, type Settings } from '#screens';
 import { catalogueOf, EVENTFUL, HALF_WAY, HARD_LANDING, ONE_SKIPPED } from '../cases.ts';
 import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
@@ -84,6 +84,16 @@ export function stage(name: string, theme: string): Fake {
       events: madeWalk(helicopter, 'w-long', { ...EVENTFUL, times: 38, pace: 0.4, signed: false }),
     };
     return fakeServices({ ...common, kept: [long], walking: 'w-long' });
+  }
+  if (name === 'first') {
+    const begun = madeWalk(helicopter, 'w-first-use', {
+      until: 0,
+      finished: false,
+      signed: false,
+      aircraft: PRACTICE,
+    });
+    const practice = { id: 'w-first-use', catalogue: helicopter, events: begun };
+    return fakeServices({ ...common, kept: [practice], walking: 'w-first-use', last: null });
   }
   if (name === 'held') {
     return fakeServices({
