@@ -64,6 +64,22 @@ export const Told = z.object({
 });
 export type Told = z.infer<typeof Told>;
 
+/** What a reviewer said of a check or a finding: beside what was recorded, never over it. */
+export const Review = z.object({
+  by: z.string(),
+  /** What it should be: "skipped", "about no check", "about the upper bearing". */
+  says: z.string(),
+  note: z.string(),
+  event: z.string(),
+});
+export type Review = z.infer<typeof Review>;
+
+/** "A. Reed: skipped. It was the other one." */
+export function reviewWords({ by, says, note }: Review): string {
+  const ended = note === '' || /[.!?]$/.test(note) ? note : `${note}.`;
+  return `${by === '' ? 'Reviewer' : by}: ${says}.${ended === '' ? '' : ` ${ended}`}`;
+}
+
 export const CheckCoverage = z.object({
   check: z.string(),
   station: z.string(),
@@ -82,6 +98,8 @@ export const CheckCoverage = z.object({
   told: Told.optional(),
   /** What a reviewer said it should be, beside what it is. */
   reviewed: Standing.nullable(),
+  /** Every review of it, oldest first; left out where there is none. */
+  reviews: z.array(Review).optional(),
 });
 export type CheckCoverage = z.infer<typeof CheckCoverage>;
 
@@ -113,6 +131,8 @@ export const Finding = z.object({
   /** Taken back or contradicted later: shown, never erased (R6). */
   settled: z.enum(['stands', 'in-question', 'taken-back']),
   reasons: z.array(Reason),
+  /** Every review of a statement in it, oldest first; left out where there is none. */
+  reviews: z.array(Review).optional(),
 });
 export type Finding = z.infer<typeof Finding>;
 

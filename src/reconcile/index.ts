@@ -13,4 +13,5 @@ export {
   type Today,
 } from './squawks.ts';
 export { robustLine, trendsOf, type Trend, type TrendLine, type TrendPoint } from './trend.ts';
+export { reviewsIn } from './reviews.ts';
 export { recurringOf } from './recurring.ts';

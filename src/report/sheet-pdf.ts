@@ -1,5 +1,5 @@
 import type { Catalogue, Check } from '#shared/catalogue';
-import { STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
+import { reviewWords, STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
 import { pdfFlow, type Line, type PaperSize } from './pdf-flow.ts';
 import { checkNames, CLOSING, findingLines, missingText, MARKS, shown } from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
@@ -115,10 +115,12 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
     flow.block([heading('Findings'), ...findings.map((text) => ({ text: text.trim(), size: 9 }))]);
   }
   for (const block of toldBlocks(parts)) flow.block(block);
-  const pace = coverage.times.map((t) => {
-    const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
-    return `${station} ${Math.round(t.seconds)} s`;
-  });
+  const pace = coverage.times
+    .filter((t) => t.seconds > 0)
+    .map((t) => {
+      const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
+      return `${station} ${Math.round(t.seconds)} s`;
+    });
   if (pace.length > 0)
     flow.block([heading('Time at each station'), { text: pace.join('; '), size: 9 }]);
   if (coverage.remarks.length > 0) {
@@ -127,12 +129,15 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
       ...coverage.remarks.map((r) => ({ text: r.text, size: 9 })),
     ]);
   }
-  const marked = coverage.checks.filter((c) => c.reviewed !== null);
+  const marked = coverage.checks.filter((c) => (c.reviews ?? []).length > 0);
   if (marked.length > 0) {
     flow.block([
       heading('Reviewer'),
       ...marked.map((c) => ({
-        text: `${name(c.check)}: ${STANDING_WORDS[c.standing]}; the reviewer says ${STANDING_WORDS[c.reviewed ?? c.standing]}`,
+        text: [
+          `${name(c.check)}: ${STANDING_WORDS[c.standing]}`,
+          ...(c.reviews ?? []).map(reviewWords),
+        ].join('; '),
         size: 9,
       })),
     ]);
@@ -216,6 +221,12 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
       text: `${MARKS[coverage.standing]} ${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
     },
     ...said.map((text) => ({ text, pale: true, size: 9, indent: 18 })),
+    ...(coverage.reviews ?? []).map((review) => ({
+      text: `Reviewed by ${reviewWords(review)}`,
+      bold: true,
+      size: 9,
+      indent: 18,
+    })),
   ];
 }
 

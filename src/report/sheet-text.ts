@@ -1,5 +1,11 @@
 import type { Catalogue, Check } from '#shared/catalogue';
-import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
+import {
+  reviewWords,
+  STANDING_WORDS,
+  type CheckCoverage,
+  type Coverage,
+  type Finding,
+} from '#shared/coverage';
 import { severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
@@ -82,11 +88,18 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
       lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);
     }
     lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+    lines.push(...reviewLines(coverage));
     return lines;
   }
   lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+  lines.push(...reviewLines(coverage));
   lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
+}
+
+/** What reviewers said of a check or a finding, a line each. */
+function reviewLines({ reviews }: Pick<CheckCoverage | Finding, 'reviews'>): string[] {
+  return (reviews ?? []).map((review) => `      reviewed by ${reviewWords(review)}`);
 }
 
 /** What is still to be said, such as "slack; left: condition; oil quantity". */
@@ -135,6 +148,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
       : severityWords(finding.severity, finding.severityBy === 'said' ? 'said' : 'catalogue');
   const settled = finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
+  lines.push(...reviewLines(finding));
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
   const cautions = finding.conditions.flatMap((c) => names.cautions.get(c.sign ?? '') ?? []);
   lines.push(...[...new Set(cautions)].map((caution) => `      ${caution}`));

@@ -166,8 +166,8 @@ export interface WalkLine {
   readonly pilot: string | null;
   /** Milliseconds since 1970. */
   readonly begun: number;
-  /** Seconds from begin to the last event. */
-  readonly seconds: number;
+  /** Seconds from begin to finish; null: not counted yet, or its times are unknown. */
+  readonly seconds: number | null;
   readonly state: 'walking' | 'finished' | 'signed';
   /** Null: not counted yet. */
   readonly open: number | null;

@@ -1,3 +1,4 @@
+import type { Review } from '#shared/coverage';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 
 /** Squawks and what is measured over time, as the screens show them. */
@@ -40,6 +41,8 @@ export interface SquawkView {
   readonly squawk: Squawk;
   /** "Left main tyre: flat spot, cords showing". */
   readonly title: string;
+  /** What reviewers said of the words it came from. */
+  readonly reviews?: readonly Review[];
   /** Draft for the mechanic, at most 1,500 characters. */
   readonly narrative: string;
   /** Proposed JASC codes, best first. */

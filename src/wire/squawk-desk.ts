@@ -7,6 +7,7 @@ import {
   NEXT_STEPS,
   overdueText,
   recurringOf,
+  reviewsIn,
   sameFaults,
   squawksOf,
   trendsOf,
@@ -31,7 +32,7 @@ import type {
 } from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
-import type { Coverage } from '#shared/coverage';
+import type { Coverage, Review } from '#shared/coverage';
 import type { Draft, Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
@@ -143,6 +144,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     return [...(await store.walks()), ...squawks].map((one) => one.aircraft);
   }
 
+  /** Everything of an aircraft, under each way its registration was written. */
+  async function eventsOf(aircraft: string): Promise<readonly Event[]> {
+    const names = [...new Set(await known())].filter((name) => isSame(name, aircraft));
+    return (await Promise.all(names.map((name) => store.aircraftEvents(name)))).flat();
+  }
+
   /** What was dictated, its sound kept; where there was no room, it points at none. */
   async function withSound(
     whole: Heard,
@@ -186,8 +193,13 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     });
   }
 
-  async function view(squawk: Squawk, catalogue: Catalogue | null): Promise<SquawkView> {
+  async function view(
+    squawk: Squawk,
+    catalogue: Catalogue | null,
+    reviews: ReadonlyMap<string, readonly Review[]>,
+  ): Promise<SquawkView> {
     return {
+      reviews: reviews.get(squawk.id) ?? [],
       squawk,
       title: squawkTitle(squawk.fault, catalogue),
       narrative: narrativeOf(squawk, catalogue),
@@ -228,14 +240,9 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     async book(aircraft) {
       const catalogue = (await knownFor(aircraft))?.catalogue ?? null;
       const squawks = await squawksAt(aircraft);
-      const views = await Promise.all(squawks.map((s) => view(s, catalogue)));
-      const events = (
-        await Promise.all(
-          [...new Set(await known())]
-            .filter((name) => isSame(name, aircraft))
-            .map((name) => store.aircraftEvents(name)),
-        )
-      ).flat();
+      const events = await eventsOf(aircraft);
+      const reviews = reviewsIn(events, catalogue);
+      const views = await Promise.all(squawks.map((s) => view(s, catalogue, reviews)));
       return good({
         aircraft,
         guessed: await guessedFor(aircraft),
@@ -337,7 +344,8 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
         if (text !== null) overdue.set(squawk.id, text);
       }
       const guessed = await guessedFor(aircraft);
-      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed };
+      const reviews = reviewsIn(await eventsOf(aircraft), catalogue);
+      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed, reviews };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
       if (kind === 'json') {

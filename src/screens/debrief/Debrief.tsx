@@ -6,8 +6,9 @@ import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
-import { counts, dateTime, many, namesOf, type Names } from '../parts/words.ts';
+import { counts, many, namesOf, type Names } from '../parts/words.ts';
 import type { Agreement, WalkRecord } from '../services.ts';
 import { Findings } from '../sheet/Findings.tsx';
 import { CheckWords } from './CheckWords.tsx';
@@ -45,7 +46,6 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   usePlace(talk, setAt);
   const utterance = talk.utterances[at];
   const check = coverage.checks.find((c) => c.check === picked);
-  const begun = record.events[0];
   const play = () => {
     if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
   };
@@ -57,8 +57,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
     <div className="debrief">
       <header className="head">
         <p className="quiet">
-          Debrief: {record.aircraft}, {catalogue.name}
-          {begun !== undefined && `, ${dateTime(begun.at)}`}
+          Debrief: {headWords(record)}, {catalogue.name}
         </p>
         <h1>{headline(coverage, names)}</h1>
       </header>

@@ -4,6 +4,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
+import { Reviews } from './Reviews.tsx';
 import { capital, findingTitle, findingWhat, gravity, namesOf } from '../parts/words.ts';
 
 const SETTLED = {
@@ -55,6 +56,7 @@ export const Findings = memo(function Findings({
               )}
             </p>
             <p className="words">{f.words}</p>
+            <Reviews of={f.reviews} />
             {f.suggests !== null && <p className="quiet">{f.suggests}</p>}
             {f.settled !== 'stands' && <p>{SETTLED[f.settled]}</p>}
             <details className="noprint">

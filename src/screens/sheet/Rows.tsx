@@ -5,6 +5,7 @@ import { STANDING_WORDS } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { ToldOf } from './Explained.tsx';
+import { Reviews } from './Reviews.tsx';
 import { byStation, capital, countOf, counts, missingWords, namesOf } from '../parts/words.ts';
 
 /** Stations in walking order; each check with its standing, what is missing and the words that count. */
@@ -61,17 +62,14 @@ const Row = memo(function Row({
           <span className="row-standing">
             {STANDING_WORDS[coverage.standing]}
             {missing !== '' && `: ${missing} missing`}
+            {coverage.reviewed !== null && `; reviewer: ${STANDING_WORDS[coverage.reviewed]}`}
           </span>
           <span className="row-words">
             {words !== null && <span className="words">{words}</span>}
           </span>
         </summary>
+        <Reviews of={coverage.reviews} />
         <div className="row-why">
-          {coverage.reviewed !== null && (
-            <p>
-              <strong>Reviewer: {STANDING_WORDS[coverage.reviewed]}.</strong>
-            </p>
-          )}
           <ToldOf coverage={coverage} />
           <Reasons reasons={coverage.reasons} />
           {coverage.required.because !== null && (

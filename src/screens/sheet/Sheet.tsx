@@ -8,8 +8,9 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
+import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
-import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
+import { capital, countOf, many, namesOf } from '../parts/words.ts';
 import type { Paper, WalkRecord } from '../services.ts';
 import { Foot } from '../workshop/Foot.tsx';
 import { ToldSum } from './Explained.tsx';
@@ -39,14 +40,12 @@ function Opened({ record }: { record: WalkRecord }) {
   const { paper } = useLive(useHouse().settings);
   const names = namesOf(catalogue);
   const unnamed = coverage.checks.filter((c) => c.standing === 'skipped' && c.required.today);
-  const begun = record.events.find((e) => e.what.kind === 'walk-begun');
   return (
     <div className={`sheet on-${paper}`}>
       <header className="head sheet-head">
         <h1>{record.aircraft}</h1>
         <p>
-          {catalogue.name}
-          {begun !== undefined && `, ${dateTime(begun.at)}`}
+          {headWords(record)}, {catalogue.name}
           {coverage.circumstances.length > 0 &&
             `, ${coverage.circumstances.map((c) => CIRCUMSTANCE_WORDS[c]).join(', ')}`}
         </p>
@@ -58,7 +57,7 @@ function Opened({ record }: { record: WalkRecord }) {
       <div className="two lean">
         <section className="sheet-findings">
           <h2>Findings</h2>
-          <Findings catalogue={catalogue} findings={coverage.findings} />
+          <Findings catalogue={catalogue} findings={record.reviewed.findings} />
           {unnamed.length > 0 && (
             <>
               <h2>Skipped</h2>
@@ -82,7 +81,7 @@ function Opened({ record }: { record: WalkRecord }) {
           <Plan catalogue={catalogue} coverage={coverage} here={null} />
         </figure>
       </div>
-      <Rows catalogue={catalogue} coverage={coverage} />
+      <Rows catalogue={catalogue} coverage={record.reviewed} />
       <Went coverage={coverage} />
       <SaidBeside seal={record.seal} />
       <footer className="sheet-foot">
