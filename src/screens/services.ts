@@ -316,6 +316,18 @@ export type Paper =
   | 'debrief-pdf';
 export type SquawkPaper = 'pdf' | 'csv' | 'json';
 
+/** Whose walk a file is. */
+export interface BroughtWalk {
+  readonly aircraft: string;
+  readonly catalogue: string;
+  readonly pilot?: string | null;
+  readonly instructor?: string | null;
+  /** Aircraft time in service, hours. */
+  readonly hours?: number | null;
+  /** When it was walked, milliseconds since 1970. */
+  readonly begun?: number;
+}
+
 /** How far a file import has come. */
 export interface Progress {
   readonly text: string;
@@ -429,8 +441,10 @@ export interface Services {
   /** A transcript, a sound file or a catalogue, by drop or choice. Resolves to the id of the walk it became, or null for a catalogue. */
   bringIn(
     file: File,
-    into: { aircraft: string; catalogue: string } | null,
+    into: BroughtWalk | null,
     progress: (p: Progress) => void,
+    /** Asks for the end: a walk that is not read yet is not brought in. */
+    stop?: AbortSignal,
     // `go`: the screen where it goes on.
   ): Promise<Outcome<{ walk: string | null; text: string; go?: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;

@@ -393,7 +393,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
               : `The sound of ${count} ${count === 1 ? 'recording' : 'recordings'} was erased; the words stay.`,
         });
       }),
-    bringIn: (file, into, progress) =>
+    bringIn: (file, into, progress, stop) =>
       attempt(async () => {
         const outcome = await bringIn(
           {
@@ -403,10 +403,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
             offer: (text, name) => workshop.take(text, name),
             readerFor: (edition) => readers.grammarFor(edition),
             hearSound: parts.hearSound,
+            keepSound: () => settings.get().keepSound,
+            desk,
           },
           file,
           into,
           progress,
+          stop,
         );
         await refresh();
         return outcome;

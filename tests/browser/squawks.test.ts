@@ -111,6 +111,8 @@ test(
           .waitFor({ timeout: (seconds + 20) * 1000 });
         await page.waitForTimeout(2500);
         await page.getByRole('button', { name: 'File what I said' }).click();
+        // New here: which catalogue it has is asked, once.
+        await page.getByRole('button', { name: 'Training helicopter' }).click();
         await page.getByRole('heading', { name: /Filed/ }).waitFor();
       },
     );

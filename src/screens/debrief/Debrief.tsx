@@ -13,6 +13,7 @@ import type { Agreement, WalkRecord } from '../services.ts';
 import { Findings } from '../sheet/Findings.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
+import { PassedOver } from './PassedOver.tsx';
 import { ReadAgain } from './ReadAgain.tsx';
 import { Table } from './Table.tsx';
 import { Taught } from './Taught.tsx';
@@ -81,6 +82,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         </section>
       </div>
       <Taught catalogue={catalogue} coverage={coverage} />
+      <PassedOver talk={talk} pick={setAt} />
       <section aria-labelledby="in-time">
         <h2 id="in-time">In time</h2>
         <p className="quiet">{talkWords(talk)}</p>
