@@ -9,7 +9,13 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
-import type { AskedCatalogue, FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type {
+  AnswersTaken,
+  AnswersWay,
+  AskedCatalogue,
+  FiledSquawk,
+  SquawkBook,
+} from './squawk-views.ts';
 import type { Workshop } from './workshop/desk.ts';
 
 /**
@@ -274,6 +280,8 @@ export interface StandingCorrection {
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type {
+  AnswersTaken,
+  AnswersWay,
   AskedCatalogue,
   FiledSquawk,
   SameFault,
@@ -485,7 +493,7 @@ export interface Services {
   correctSquawk(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
   squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
-  squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;
+  squawkAnswers(file: File, how?: AnswersWay): Promise<Outcome<AnswersTaken>>;
 }
 
 /** Kinds of recogniser as the screen names them. */

@@ -82,3 +82,24 @@ export interface FiledSquawk {
   /** What could not be placed, kept as said; null when all was. */
   readonly unplaced: string | null;
 }
+
+/** What was answered about a mechanic's file. */
+export interface AnswersWay {
+  /** How its dates are written that may be two days. */
+  readonly order?: 'day-first' | 'month-first';
+  /** Whether the doubted answers are taken as they stand. */
+  readonly doubted?: boolean;
+}
+
+export interface AnswersTaken {
+  /** One sentence or more; empty while something is asked. */
+  readonly text: string;
+  /** A date that may be two days: nothing is taken before its writer is asked. */
+  readonly asks?: {
+    readonly written: string;
+    readonly dayFirst: string;
+    readonly monthFirst: string;
+  };
+  /** Answers that may be slips, one sentence each; not taken yet. */
+  readonly doubts?: readonly string[];
+}

@@ -448,7 +448,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       attempt(() => desk.correct(squawk, words, by, note)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),
     squawkPaper: (aircraft, kind) => attempt(() => desk.paper(aircraft, kind)),
-    squawkAnswers: (file) => attempt(() => desk.answers(file)),
+    squawkAnswers: (file, how) => attempt(() => desk.answers(file, how)),
   };
 
   function nameOf(check: string): string {

@@ -1,4 +1,4 @@
-import { heardOf } from '#capture';
+import { decodeText, heardOf } from '#capture';
 import { jascName } from '#catalogue';
 import { amountsIn, severityIn, statesIn } from '#grammar';
 import { faultsIn, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
@@ -22,6 +22,8 @@ import {
   squawkTitle,
 } from '#report';
 import type {
+  AnswersTaken,
+  AnswersWay,
   AskedCatalogue,
   Dictated,
   FiledSquawk,
@@ -78,7 +80,7 @@ export interface SquawkDesk {
   correct(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   step(squawk: string, step: SquawkStep): Promise<Outcome>;
   paper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
-  answers(file: File): Promise<Outcome<{ text: string }>>;
+  answers(file: File, how?: AnswersWay): Promise<Outcome<AnswersTaken>>;
 }
 
 export function squawkDesk(parts: DeskParts): SquawkDesk {
@@ -354,18 +356,48 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const pdf = await discrepancyPdf(made, parts.paper());
       return good({ name, blob: new Blob([pdf], { type: 'application/pdf' }) });
     },
-    async answers(file) {
+    async answers(file, how = {}) {
       const small = notTooLarge(file);
       if (!small.ok) return small;
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      const decoded = decodeText(bytes, file.name);
+      if (!decoded.ok) return bad(decoded.error);
       const squawks = squawksOf(await store.squawkEvents());
-      const read = readAnswers(await file.text(), file.name, squawks);
-      if (!read.ok) return bad(read.error);
-      for (const { aircraft, squawk, step } of read.steps) {
+      const read = readAnswers(decoded.text, file.name, squawks, {
+        now: world.now(),
+        order: how.order ?? null,
+      });
+      if (!read.ok)
+        return read.asks === undefined ? bad(read.error) : good({ text: '', asks: read.asks });
+      const doubted = how.doubted === true ? read.doubted.flatMap((d) => d.steps) : [];
+      for (const { aircraft, squawk, step } of [...read.steps, ...read.notes, ...doubted]) {
         await append(aircraft, [{ kind: 'squawk', squawk, step }]);
       }
-      return good({ text: read.text });
+      const notes = read.notes.length === 0 ? null : addedWords(read.notes.length);
+      return good({
+        text: [read.text, notes, codingWords(bytes, file.name, decoded.note)]
+          .filter((t) => t !== null)
+          .join(' '),
+        ...(how.doubted === true || read.doubted.length === 0
+          ? {}
+          : { doubts: read.doubted.map((d) => d.why) }),
+      });
     },
   };
+}
+
+function addedWords(count: number): string {
+  return count === 1
+    ? 'What stands in its own columns was added to one squawk.'
+    : `What stands in its own columns was added to ${String(count)} squawks.`;
+}
+
+/** In what letters the file was written, where that is not what everybody writes today; null otherwise. */
+function codingWords(bytes: Uint8Array, file: string, note: string | null): string | null {
+  if (note !== null) return `${file} ${note}.`;
+  const [one, two] = bytes;
+  const wide = (one === 0xff && two === 0xfe) || (one === 0xfe && two === 0xff);
+  return wide ? `${file} was read as UTF-16.` : null;
 }
 
 function textBlob(text: string, type: string): Blob {

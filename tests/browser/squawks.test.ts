@@ -172,7 +172,7 @@ test(
           certificate: '17',
           certificate_kind: 'mechanic',
           work_reference: 'W 1',
-          rectified_on: '2026-03-02',
+          rectified_on: new Date().toISOString().slice(0, 10),
         };
         const text = Papa.unparse({ fields: meta.fields ?? [], data: [answered] });
         await page.locator('input[type=file]').setInputFiles({
