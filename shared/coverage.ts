@@ -122,7 +122,15 @@ export const Finding = z.object({
       place: z.string().nullable(),
     }),
   ),
-  value: z.object({ measure: z.string(), said: z.string(), limit: z.string() }).nullable(),
+  value: z
+    .object({
+      measure: z.string(),
+      said: z.string(),
+      limit: z.string(),
+      /** In the measure's unit (UCUM); left out by older versions and for gauges of spoken steps. */
+      inUnit: z.object({ low: z.number(), high: z.number(), unit: z.string() }).optional(),
+    })
+    .nullable(),
   severity: Severity.nullable(),
   /** Where the severity comes from. */
   severityBy: z.enum(['said', 'sign', 'measure', 'none']),

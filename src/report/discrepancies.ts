@@ -5,7 +5,8 @@ import { reviewWords, type Review } from '#shared/coverage';
 import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
-import { conditionWords, partWords, squawkTitle } from './squawk-title.ts';
+import { limitWritten } from '#shared/figures';
+import { conditionWords, faultValue, partWords, squawkTitle } from './squawk-title.ts';
 
 /** The open items of one aircraft, dated, for people without the app. */
 export interface Discrepancies {
@@ -90,8 +91,8 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out, reviews }: Discrepanci
     part: partWords(fault) ?? fault.words,
     position: fault.position ?? '',
     condition: fault.conditions.map((c) => conditionWords(c, catalogue)).join(', '),
-    value: fault.value?.said ?? '',
-    limit: fault.value?.limit ?? '',
+    value: fault.value === null ? '' : faultValue(fault.value),
+    limit: (fault.value?.limit ?? null) === null ? '' : limitWritten(fault.value?.limit ?? ''),
     severity: fault.severity === null ? '' : SEVERITY_WORDS[fault.severity],
     severity_from:
       fault.severity === null || fault.severityBy === undefined

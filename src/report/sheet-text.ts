@@ -6,6 +6,7 @@ import {
   type Coverage,
   type Finding,
 } from '#shared/coverage';
+import { figuresOf, limitWritten } from '#shared/figures';
 import { severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
@@ -140,7 +141,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
         .filter((part) => part !== null)
         .join(' '),
     ),
-    ...(finding.value === null ? [] : [`${finding.value.said} (limit ${finding.value.limit})`]),
+    ...(finding.value === null ? [] : [valueWords(finding.value)]),
   ].join(', ');
   const severity =
     finding.severity === null
@@ -156,6 +157,11 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     lines.push(...finding.reasons.map((r) => `      ${r.rule}: ${r.text}${eventsOf(r)}`));
   }
   return lines;
+}
+
+/** "24 psi, limits 26 to 31 psi"; a step of a gauge as it was said. */
+export function valueWords({ said, limit, inUnit }: NonNullable<Finding['value']>): string {
+  return `${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`;
 }
 
 /** Checks by id, and what signs are called, those of the checks included. */
