@@ -43,6 +43,8 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
+  /** On a phone: the detail stands in the place of the list, one at a time. */
+  const [detail, setDetail] = useState(false);
   const [by, setBy] = useState(settings.pilot);
   usePlace(talk, setAt);
   const utterance = talk.utterances[at];
@@ -112,10 +114,21 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           <span>Who reviews</span>
           <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
         </label>
-        <div className="two">
-          <Table catalogue={catalogue} coverage={coverage} picked={picked} pick={setPicked} />
+        <div className={`two list-detail${detail ? ' at-detail' : ''}`}>
+          <Table
+            catalogue={catalogue}
+            coverage={coverage}
+            picked={picked}
+            pick={(of) => {
+              setPicked(of);
+              setDetail(true);
+            }}
+          />
           {check !== undefined && (
             <div className="check-side noprint">
+              <button type="button" className="press to-list" onClick={() => setDetail(false)}>
+                Back to the list
+              </button>
               <CheckWords catalogue={catalogue} coverage={check} utterances={talk.utterances} />
               <CorrectStanding
                 key={check.check}
