@@ -1,5 +1,6 @@
 export { coverageOf } from './coverage.ts';
-export { kappa, kappaOf, type Kappa } from './kappa.ts';
+export { studentOf, type Habit, type Student } from './student.ts';
+export { FEWEST_MARKS, kappa, kappaOf, type Kappa } from './kappa.ts';
 export { differencesIn, type Differences } from './differences.ts';
 export { leftAt, leftText, openAtFinish } from './left.ts';
 export { fold, inOrder, start, stateOf, step } from './step.ts';

@@ -19,6 +19,7 @@ const Finish = lazy(() => import('./finish/Finish.tsx'));
 const Sheet = lazy(() => import('./sheet/Sheet.tsx'));
 const Debrief = lazy(() => import('./debrief/Debrief.tsx'));
 const Several = lazy(() => import('./debrief/Several.tsx'));
+const Student = lazy(() => import('./student/Student.tsx'));
 const Walks = lazy(() => import('./walks/Walks.tsx'));
 const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
 const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
@@ -51,6 +52,9 @@ export function App({ services }: { services: Services }) {
                     <Route path="/debrief/:id">{(p) => <Debrief key={p.id} id={p.id} />}</Route>
                     <Route path="/several/:ids">
                       {(p) => <Several key={p.ids} ids={(named(p.ids) ?? '').split(',')} />}
+                    </Route>
+                    <Route path="/student/:name">
+                      {(p) => <Student key={p.name} name={named(p.name) ?? ''} />}
                     </Route>
                     <Route path="/walks">
                       <Walks />

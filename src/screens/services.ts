@@ -255,6 +255,8 @@ export interface Agreement {
   /** Checks that the reviewer marked. */
   readonly marked: number;
   readonly agreed: number;
+  /** Marks that are missing before anything can be told of chance; 0: none. */
+  readonly missing: number;
   /** null when it is not defined, such as when only one standing occurs. */
   readonly kappa: number | null;
   readonly interval: readonly [number, number] | null;

@@ -1,5 +1,5 @@
 import type { Headset } from '#capture';
-import { kappaOf } from '#reconcile';
+import { FEWEST_MARKS, kappaOf } from '#reconcile';
 import type {
   BeginRequest,
   Choices,
@@ -364,8 +364,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       return {
         marked: marked.length,
         agreed: marked.filter((c) => c.reviewed === c.standing).length,
-        kappa,
-        interval,
+        missing: Math.max(0, FEWEST_MARKS - marked.length),
+        ...(marked.length < FEWEST_MARKS ? { kappa: null, interval: null } : { kappa, interval }),
       };
     },
     readAgain: (id) =>

@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import type { Coverage } from '#shared/coverage';
 import { Plan } from '../plan/Plan.tsx';
 import { Waiting } from '../parts/Frame.tsx';
@@ -8,9 +9,10 @@ import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
-import { counts, many, namesOf, type Names } from '../parts/words.ts';
-import type { Agreement, WalkRecord } from '../services.ts';
+import { counts, namesOf, type Names } from '../parts/words.ts';
+import type { WalkRecord } from '../services.ts';
 import { Findings } from '../sheet/Findings.tsx';
+import { AgreedWords } from './Agreed.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
 import { PassedOver } from './PassedOver.tsx';
@@ -63,6 +65,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           Debrief: {headWords(record)}, {catalogue.name}
         </p>
         <h1>{headline(coverage, names)}</h1>
+        <StudentLink record={record} />
       </header>
       <div className="two">
         <figure className="debrief-plan">
@@ -109,7 +112,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
       </section>
       <section aria-labelledby="by-check">
         <h2 id="by-check">Check by check</h2>
-        <Agreed agreement={agreement} />
+        <AgreedWords agreement={agreement} />
         <label className="field reviewer noprint">
           <span>Who reviews</span>
           <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
@@ -154,6 +157,16 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   );
 }
 
+function StudentLink({ record }: { record: WalkRecord }) {
+  const begun = record.events.find((e) => e.what.kind === 'walk-begun')?.what;
+  if (begun?.kind !== 'walk-begun' || begun.pilot === null) return null;
+  return (
+    <p className="noprint">
+      <Link href={`/student/${encodeURIComponent(begun.pilot)}`}>All walks of {begun.pilot}</Link>
+    </p>
+  );
+}
+
 function firstOpen(coverage: Coverage): string | null {
   const first = coverage.checks.find(
     (c) => c.required.today && c.standing !== 'spoken' && c.standing !== 'set-aside',
@@ -180,23 +193,6 @@ function headline(coverage: Coverage, names: Names): string {
       ? `${gone.length} of ${required.length} ${coverage.finished ? 'skipped' : 'unspoken'}`
       : `${rest.length} of ${required.length} part spoken or in question`;
   return `${what}: ${list}${more > 0 ? ` and ${more} more` : ''}`;
-}
-
-function Agreed({ agreement }: { agreement: Agreement }) {
-  if (agreement.marked === 0) {
-    return <p className="quiet">No reviewer has marked a check yet.</p>;
-  }
-  const { kappa, interval } = agreement;
-  return (
-    <p>
-      The reviewer marked {many(agreement.marked, 'check')}; the sheet agrees on {agreement.agreed}.
-      {kappa !== null && ` Cohen’s kappa ${kappa.toFixed(2)}`}
-      {kappa !== null &&
-        interval !== null &&
-        ` (95 % interval ${interval[0].toFixed(2)} to ${interval[1].toFixed(2)})`}
-      {kappa !== null && '.'}
-    </p>
-  );
 }
 
 /** While the walk plays, the utterance that sounds is the picked one. */
