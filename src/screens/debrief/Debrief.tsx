@@ -162,7 +162,9 @@ function StudentLink({ record }: { record: WalkRecord }) {
   if (begun?.kind !== 'walk-begun' || begun.pilot === null) return null;
   return (
     <p className="noprint">
-      <Link href={`/student/${encodeURIComponent(begun.pilot)}`}>All walks of {begun.pilot}</Link>
+      <Link className="press" href={`/student/${encodeURIComponent(begun.pilot)}`}>
+        All walks of {begun.pilot}
+      </Link>
     </p>
   );
 }

@@ -14,7 +14,7 @@ export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number
   );
   if (passed.length === 0) return null;
   return (
-    <section aria-labelledby="passed-over">
+    <section aria-labelledby="passed-over" className="passed-over">
       <h2 id="passed-over">Heard, and taken for nothing</h2>
       <details>
         <summary>

@@ -71,7 +71,7 @@ function Line({ record }: { record: WalkRecord }) {
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   return (
     <div>
-      <Link href={`/debrief/${record.id}`}>
+      <Link className="press" href={`/debrief/${record.id}`}>
         <strong>{dateTime(record.events[0]?.at ?? 0)}</strong>, {record.aircraft}
       </Link>{' '}
       <span>
