@@ -64,6 +64,22 @@ export const Told = z.object({
 });
 export type Told = z.infer<typeof Told>;
 
+/** What a reviewer said of a check or a finding: beside what was recorded, never over it. */
+export const Review = z.object({
+  by: z.string(),
+  /** What it should be: "skipped", "about no check", "about the upper bearing". */
+  says: z.string(),
+  note: z.string(),
+  event: z.string(),
+});
+export type Review = z.infer<typeof Review>;
+
+/** "A. Reed: skipped. It was the other one." */
+export function reviewWords({ by, says, note }: Review): string {
+  const ended = note === '' || /[.!?]$/.test(note) ? note : `${note}.`;
+  return `${by === '' ? 'Reviewer' : by}: ${says}.${ended === '' ? '' : ` ${ended}`}`;
+}
+
 export const CheckCoverage = z.object({
   check: z.string(),
   station: z.string(),
@@ -84,6 +100,8 @@ export const CheckCoverage = z.object({
   touched: z.boolean().optional(),
   /** What a reviewer said it should be, beside what it is. */
   reviewed: Standing.nullable(),
+  /** Every review of it, oldest first; left out where there is none. */
+  reviews: z.array(Review).optional(),
 });
 export type CheckCoverage = z.infer<typeof CheckCoverage>;
 
@@ -108,7 +126,15 @@ export const Finding = z.object({
       size: z.string().nullable().optional(),
     }),
   ),
-  value: z.object({ measure: z.string(), said: z.string(), limit: z.string() }).nullable(),
+  value: z
+    .object({
+      measure: z.string(),
+      said: z.string(),
+      limit: z.string(),
+      /** In the measure's unit (UCUM); left out by older versions and for gauges of spoken steps. */
+      inUnit: z.object({ low: z.number(), high: z.number(), unit: z.string() }).optional(),
+    })
+    .nullable(),
   severity: Severity.nullable(),
   /** Where the severity comes from. */
   severityBy: z.enum(['said', 'sign', 'measure', 'none']),
@@ -121,6 +147,8 @@ export const Finding = z.object({
   /** Words that said that maintenance has cleared it; what it demanded is demanded no more. */
   cleared: z.string().optional(),
   reasons: z.array(Reason),
+  /** Every review of a statement in it, oldest first; left out where there is none. */
+  reviews: z.array(Review).optional(),
 });
 export type Finding = z.infer<typeof Finding>;
 

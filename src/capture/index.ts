@@ -83,6 +83,7 @@ export async function hearInBrowser(
 }
 export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
 export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
+export { decodeText } from './transcript/decode.ts';
 export { LARGEST_WAV_MB, soundTooLarge } from './sound-limits.ts';
 
 /**

@@ -1,4 +1,4 @@
-import type { Coverage, Finding, Remark, StationTime } from '#shared/coverage';
+import type { CheckCoverage, Coverage, Finding, Remark, StationTime } from '#shared/coverage';
 import type { Question } from '#shared/question';
 import { runRemark, timeAt, type Hold } from './course.ts';
 import { isLive } from './ledger.ts';
@@ -12,8 +12,8 @@ const made = new WeakMap<State, Coverage>();
 export function coverageOf(state: State): Coverage {
   const known = made.get(state);
   if (known !== undefined) return known;
-  const checks = state.results.map((r) => r.coverage);
-  const findings = findingsOf(state);
+  const checks = state.results.map((r) => withReviews(state, r.coverage));
+  const findings = findingsOf(state).map((f) => reviewedFinding(state, f));
   const questions = questionsOf(state);
   const coverage: Coverage = {
     v: 1,
@@ -44,6 +44,25 @@ export function coverageOf(state: State): Coverage {
   };
   made.set(state, coverage);
   return coverage;
+}
+
+/** A check with what reviewers said of it, or of a statement about it. */
+function withReviews(state: State, check: CheckCoverage): CheckCoverage {
+  if (state.reviews.length === 0) return check;
+  const reviews = state.reviews.flatMap(({ review, check: of, statement }) =>
+    of === check.check || (statement !== null && checksOf(state, statement).includes(check.check))
+      ? [review]
+      : [],
+  );
+  return reviews.length === 0 ? check : { ...check, reviews };
+}
+
+function reviewedFinding(state: State, finding: Finding): Finding {
+  if (state.reviews.length === 0) return finding;
+  const reviews = state.reviews.flatMap(({ review, statement }) =>
+    statement !== null && finding.statements.includes(statement) ? [review] : [],
+  );
+  return reviews.length === 0 ? finding : { ...finding, reviews };
 }
 
 function checksOf(state: State, statement: string): readonly string[] {

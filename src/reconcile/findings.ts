@@ -210,6 +210,7 @@ function findingOf(
             measure: outside.measure.id,
             said: bare(outside.value.span.words),
             limit: limitText(outside.measure),
+            ...(outside.value.inUnit === null ? {} : { inUnit: outside.value.inUnit }),
           },
     severity: rated.severity,
     severityBy: rated.by,

@@ -1,5 +1,6 @@
 export { coverageOf } from './coverage.ts';
-export { kappa, kappaOf, type Kappa } from './kappa.ts';
+export { studentOf, type Habit, type Student } from './student.ts';
+export { FEWEST_MARKS, kappa, kappaOf, type Kappa } from './kappa.ts';
 export { differencesIn, type Differences } from './differences.ts';
 export { leftAt, leftText, openAtFinish } from './left.ts';
 export { fold, inOrder, start, stateOf, step } from './step.ts';
@@ -13,4 +14,5 @@ export {
   type Today,
 } from './squawks.ts';
 export { robustLine, trendsOf, type Trend, type TrendLine, type TrendPoint } from './trend.ts';
+export { reviewsIn } from './reviews.ts';
 export { recurringOf } from './recurring.ts';

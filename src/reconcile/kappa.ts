@@ -16,6 +16,13 @@ export interface Kappa {
   readonly interval: readonly [number, number] | null;
 }
 
+/**
+ * Fewest marks for a kappa. With fewer its interval covers nearly everything from
+ * chance to full agreement. Too low: a figure is believed that says nothing. Too
+ * high: an instructor marks on and is told how many are missing. Common practice, no source.
+ */
+export const FEWEST_MARKS = 10;
+
 /** 97.5 % point of the normal distribution. */
 const Z95 = 1.959963984540054;
 

@@ -1,6 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
-import type { CheckCoverage, Coverage, Reason, Standing } from '#shared/coverage';
+import type { CheckCoverage, Coverage, Reason, Review, Standing } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import type { Question } from '#shared/question';
 import { atlasOf, type Atlas } from './atlas.ts';
@@ -23,6 +23,12 @@ export interface Result extends Found {
 /** A demand and the index of the check that it comes from. */
 export interface Sourced extends Demand {
   readonly source: number;
+}
+
+export interface Reviewed {
+  readonly review: Review;
+  readonly check: string | null;
+  readonly statement: string | null;
 }
 
 export interface Asked {
@@ -72,6 +78,8 @@ export interface State {
   readonly demands: readonly (readonly Sourced[])[];
   /** Standings that a reviewer gave, by check. */
   readonly reviewed: ReadonlyMap<string, Standing>;
+  /** What reviewers said, with the check or the statement that it is about, oldest first. */
+  readonly reviews: readonly Reviewed[];
   readonly results: readonly Result[];
   readonly nowhere: Found;
 
@@ -109,6 +117,7 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     ledgers: [...atlas.spots.map(() => NONE), NONE],
     demands: atlas.spots.map(() => NONE),
     reviewed: new Map(),
+    reviews: NONE,
     results: NONE,
     nowhere: NOTHING_FOUND,
     questions: EMPTY,

@@ -6,6 +6,7 @@ import { get, put } from './map.ts';
 import { CLOCK_BACK, CLOCK_JUMP } from './thresholds.ts';
 import type { Work } from './work.ts';
 import { minutes } from './course.ts';
+import { reviewIn } from './reviews.ts';
 import { entryOf, setCircumstance, spotsOf, takeStatement } from './statements.ts';
 import { quoted } from './words.ts';
 
@@ -135,6 +136,7 @@ const TAKERS: Takers = {
   },
   reviewed: (work, event, what) => {
     const { state } = work;
+    state.reviews = [...state.reviews, reviewIn(event.id, what, state.atlas.catalogue)];
     if (what.of.kind === 'standing') {
       state.reviewed = new Map(state.reviewed).set(what.of.check, what.of.standing);
       const spot = state.atlas.byId.get(what.of.check);
@@ -202,7 +204,8 @@ export function take(work: Work, event: Event): void {
     );
     return;
   }
-  state.course = passTime(state.course, event);
+  // A walk ends at its finish: what is said, touched or reviewed later takes no time of it.
+  if (!state.finished) state.course = passTime(state.course, event);
   try {
     (taker as (w: Work, e: Event, what: Happening) => void)(work, event, event.what);
   } catch (error) {

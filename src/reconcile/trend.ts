@@ -2,7 +2,7 @@ import { TheilSenRegression } from 'ml-regression-theil-sen';
 import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import { ONCE } from '#shared/catalogue';
 import type { Event } from '#shared/event';
-import { unitWords } from '#shared/speech';
+import { figures } from '#shared/figures';
 import type { Statement } from '#shared/statement';
 
 /*
@@ -163,8 +163,8 @@ export function seriesTrend(
     x,
     points.map((p) => p.value),
   );
-  const past = pastText(series);
-  // Where the limit has been passed, nothing is still to be reached.
+  const past = pastText(series) ?? linePastText(x, line, limit);
+  // Where the limit is reached or passed, nothing is still to be reached.
   const reaches = line === null || past !== null ? null : crossing(x, line, limit);
   const rest = textOf(points.length, over, line, reaches, past !== null);
   return {
@@ -176,7 +176,7 @@ export function seriesTrend(
   };
 }
 
-/** Says it when the last value is past its limit; null when it is not. */
+/** Says it when the last value is at its limit or past it; null when it is not. */
 function pastText({
   points,
   limit,
@@ -184,12 +184,26 @@ function pastText({
 }: Pick<Trend, 'points' | 'limit' | 'unit'>): string | null {
   const last = points.at(-1)?.value;
   if (last === undefined) return null;
-  const name = unit === null ? '' : ` ${unitWords(unit)}`;
-  if (limit.high !== null && last > limit.high)
-    return `Past its limit already: ${tenths(last)}${name}, and at most ${limit.high}${name} is allowed.`;
-  if (limit.low !== null && last < limit.low)
-    return `Past its limit already: ${tenths(last)}${name}, and at least ${limit.low}${name} is needed.`;
+  const { low, high } = limit;
+  if (high !== null && last >= high)
+    return `${last > high ? 'Past its limit already' : 'At its limit'}: ${figures(last, unit)}, and at most ${figures(high, unit)} is allowed.`;
+  if (low !== null && last <= low)
+    return `${last < low ? 'Past its limit already' : 'At its limit'}: ${figures(last, unit)}, and at least ${figures(low, unit)} is needed.`;
   return null;
+}
+
+/** The last value is within, and the line through all of them is not: a lucky reading is no reason to wait. */
+function linePastText(
+  x: readonly number[],
+  line: TrendLine | null,
+  { low, high }: Trend['limit'],
+): string | null {
+  if (line === null || (line.slopes[0] <= 0 && line.slopes[1] >= 0)) return null;
+  const level = line.slope * Math.max(...x) + line.intercept;
+  const past = (high !== null && level >= high) || (low !== null && level <= low);
+  return past
+    ? 'By its trend it is past the limit already, though the last value is within.'
+    : null;
 }
 
 /**
@@ -233,7 +247,8 @@ function crossing(x: readonly number[], line: TrendLine, limit: Trend['limit']):
   const ends = [ahead(least), ahead(most)].sort((a, b) => a - b);
   const seen = now - Math.min(...x);
   if (at < now || at > now + FARTHEST_AHEAD * seen) return null;
-  return { at, from: ends[0] ?? at, to: ends[1] ?? at };
+  // The limit was not passed yet: no interval begins before today.
+  return { at, from: Math.max(now, ends[0] ?? at), to: ends[1] ?? at };
 }
 
 function textOf(

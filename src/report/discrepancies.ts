@@ -1,10 +1,12 @@
 import Papa from 'papaparse';
 import { FORMULA } from './formula.ts';
 import type { Catalogue } from '#shared/catalogue';
+import { reviewWords, type Review } from '#shared/coverage';
 import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
-import { conditionWords, partWords, squawkTitle } from './squawk-title.ts';
+import { limitWritten } from '#shared/figures';
+import { conditionWords, faultValue, partWords, squawkTitle } from './squawk-title.ts';
 
 /** The open items of one aircraft, dated, for people without the app. */
 export interface Discrepancies {
@@ -15,6 +17,8 @@ export interface Discrepancies {
   readonly at: number;
   /** One sentence for each squawk whose deferral has run out, by its id. */
   readonly overdue?: ReadonlyMap<string, string>;
+  /** What reviewers said of the words that a squawk came from, by its id. */
+  readonly reviews?: ReadonlyMap<string, readonly Review[]>;
   /** One sentence where the catalogue was not chosen for this aircraft. */
   readonly guessed?: string | null;
 }
@@ -41,6 +45,7 @@ const TOLD = [
   'jasc',
   'deferral',
   'narrative',
+  'reviewed',
 ] as const;
 
 /** Columns that a mechanic fills in. */
@@ -72,7 +77,7 @@ export function deferralText(squawk: Squawk): string | null {
 
 type Row = Record<(typeof TOLD)[number] | (typeof ANSWER)[number], string>;
 
-function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row {
+function rowOf(squawk: Squawk, { catalogue, overdue: out, reviews }: Discrepancies): Row {
   const overdue = out?.get(squawk.id) ?? null;
   const { fault } = squawk;
   const rectified = squawk.history.map((h) => h.step).findLast((s) => s.step === 'rectified');
@@ -86,8 +91,8 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row 
     part: partWords(fault) ?? fault.words,
     position: fault.position ?? '',
     condition: fault.conditions.map((c) => conditionWords(c, catalogue)).join(', '),
-    value: fault.value?.said ?? '',
-    limit: fault.value?.limit ?? '',
+    value: fault.value === null ? '' : faultValue(fault.value),
+    limit: (fault.value?.limit ?? null) === null ? '' : limitWritten(fault.value?.limit ?? ''),
     severity: fault.severity === null ? '' : SEVERITY_WORDS[fault.severity],
     severity_from:
       fault.severity === null || fault.severityBy === undefined
@@ -97,6 +102,7 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out }: Discrepancies): Row 
     jasc: squawk.jasc ?? '',
     deferral: [overdue, deferralText(squawk)].filter((t) => t !== null).join(' '),
     narrative: narrativeOf(squawk, catalogue),
+    reviewed: (reviews?.get(squawk.id) ?? []).map(reviewWords).join(' '),
     rectified_by: work?.by ?? '',
     certificate: work?.certificate ?? '',
     certificate_kind: work?.certificateKind ?? '',

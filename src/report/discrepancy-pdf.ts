@@ -1,4 +1,5 @@
 import { deferralText, DISCREPANCY_NOTICE, type Discrepancies } from './discrepancies.ts';
+import { reviewWords } from '#shared/coverage';
 import { narrativeOf } from './narrative.ts';
 import { pdfFlow, type PaperSize } from './pdf-flow.ts';
 import type { Squawk } from '#shared/squawk';
@@ -29,6 +30,7 @@ export async function discrepancyPdf(
         },
         ...boldLine(list.overdue?.get(squawk.id) ?? null),
         { text: narrativeOf(squawk, list.catalogue) },
+        ...lines((list.reviews?.get(squawk.id) ?? []).map((r) => `Reviewed by ${reviewWords(r)}`)),
         ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
       ],
       ruled,

@@ -11,7 +11,8 @@ export {
   deferralText,
   type Discrepancies,
 } from './discrepancies.ts';
-export { readAnswers, type AnswersRead, type AnswerStep } from './answers.ts';
+export { dayIn, type DayOrder } from './day.ts';
+export { readAnswers, type AnswersHow, type AnswersRead, type AnswerStep } from './answers.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
 export { editionWords, sourceWords } from './edition-words.ts';
 export { sheetCsv } from './sheet-csv.ts';

@@ -1,7 +1,8 @@
 import type { Catalogue } from '#shared/catalogue';
 import { SEVERITY_WORDS } from '#shared/severity';
 import type { Fault, Squawk } from '#shared/squawk';
-import { capital, conditionWords, partWords } from './squawk-title.ts';
+import { limitWritten } from '#shared/figures';
+import { capital, conditionWords, faultValue, partWords } from './squawk-title.ts';
 
 /** Longest problem description, characters: FAA Form 8070-1 asks for 1,500 or less. */
 export const LONGEST_NARRATIVE = 1500;
@@ -45,7 +46,8 @@ function value(squawk: Squawk): string | null {
   const { value: said } = squawk.fault;
   if (said === null) return null;
   const name = said.measure === null ? 'Measured' : capital(said.measure);
-  return `${name}: ${said.said}${said.limit === null ? '' : ` (limit: ${said.limit})`}.`;
+  const limit = said.limit === null ? '' : `, ${limitWritten(said.limit)}`;
+  return `${name}: ${faultValue(said)}${limit}.`;
 }
 
 /** The words as said, at the end, cut where the whole would be too long. */

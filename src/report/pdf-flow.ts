@@ -1,3 +1,4 @@
+import type { Standing } from '#shared/coverage';
 import { PDFDocument, StandardFonts, rgb, type PDFFont, type PDFPage } from 'pdf-lib';
 
 export type PaperSize = 'a4' | 'letter';
@@ -21,6 +22,8 @@ export interface Line {
   readonly indent?: number;
   /** Points above it. */
   readonly above?: number;
+  /** How a check stands, drawn before its words, which say it too. */
+  readonly mark?: Standing | 'finding';
 }
 
 /**
@@ -46,6 +49,8 @@ interface Fonts {
 export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   const document = await PDFDocument.create();
   document.setTitle(printable(head));
+  document.setLanguage('en');
+  document.setProducer('Talkround');
   const fonts: Fonts = {
     plain: await document.embedFont(StandardFonts.Helvetica),
     bold: await document.embedFont(StandardFonts.HelveticaBold),
@@ -92,6 +97,8 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
         font: line.font,
         color: line.pale ? PALE : INK,
       });
+      if (line.mark !== null && line.mark !== undefined)
+        drawMark(page, line.mark, MARGIN + line.indent - MARK, y, line.size);
     }
   }
 
@@ -140,6 +147,53 @@ const RULE = 52;
 /** Height of a line against the size of its letters. */
 const LEADING = 1.32;
 
+/** Room before the words of a check for its mark, pt. */
+const MARK = 14;
+
+/**
+ * The marks of the screens: a disc filled as far as a check was spoken for, a
+ * diamond for a question, a cross for a skipped one, a bar for one set aside, a
+ * triangle for a finding. Told apart by shape on any printer.
+ */
+function drawMark(
+  page: PDFPage,
+  mark: NonNullable<Line['mark']>,
+  x: number,
+  y: number,
+  size: number,
+): void {
+  const r = size * 0.36;
+  const [cx, cy] = [x + r, y + size * 0.34];
+  const ink = { borderColor: INK, borderWidth: 0.8 };
+  const line = (x1: number, y1: number, x2: number, y2: number) =>
+    page.drawLine({
+      start: { x: cx + x1 * r, y: cy + y1 * r },
+      end: { x: cx + x2 * r, y: cy + y2 * r },
+      thickness: 1,
+      color: INK,
+    });
+  const path = (d: string, filled = false) =>
+    page.drawSvgPath(d, { x: cx, y: cy, ...ink, ...(filled ? { color: INK } : {}) });
+  switch (mark) {
+    case 'spoken':
+      return page.drawCircle({ x: cx, y: cy, size: r, color: INK, ...ink });
+    case 'unspoken':
+      return page.drawCircle({ x: cx, y: cy, size: r, ...ink });
+    case 'part':
+      page.drawCircle({ x: cx, y: cy, size: r, ...ink });
+      return path(`M0 ${-r}A${r} ${r} 0 0 0 0 ${r}Z`, true);
+    case 'question':
+      return path(`M0 ${-r}L${r} 0L0 ${r}L${-r} 0Z`);
+    case 'skipped':
+      line(-0.8, -0.8, 0.8, 0.8);
+      return line(-0.8, 0.8, 0.8, -0.8);
+    case 'set-aside':
+      return line(-1, 0, 1, 0);
+    case 'finding':
+      return path(`M0 ${-r}L${r} ${r}L${-r} ${r}Z`, true);
+  }
+}
+
 interface Laid {
   readonly text: string;
   readonly size: number;
@@ -147,12 +201,13 @@ interface Laid {
   readonly pale: boolean;
   readonly indent: number;
   readonly above: number;
+  readonly mark: Line['mark'] | null;
 }
 
 function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
   const size = line.size ?? 10;
   const font = line.bold === true ? fonts.bold : fonts.plain;
-  const indent = line.indent ?? 0;
+  const indent = (line.indent ?? 0) + (line.mark === undefined ? 0 : MARK);
   const rows: string[] = [];
   let row = '';
   for (const word of printable(line.text)
@@ -173,6 +228,7 @@ function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
     pale: line.pale ?? false,
     indent,
     above: i === 0 ? (line.above ?? 0) : 0,
+    mark: i === 0 ? (line.mark ?? null) : null,
   }));
 }
 
@@ -185,9 +241,6 @@ function broken(word: string): string[] {
 
 /** Characters of the built-in fonts (WinAnsi) that stand for ones that they lack. */
 const INSTEAD: Readonly<Record<string, string>> = {
-  '●': '[x]',
-  '◐': '[/]',
-  '○': '[ ]',
   '≥': 'at least ',
   '≤': 'at most ',
   '→': '->',
@@ -198,7 +251,7 @@ const INSTEAD: Readonly<Record<string, string>> = {
 /** Text in the characters of the built-in fonts; what they lack becomes "?". */
 export function printable(text: string): string {
   return text
-    .replace(/[●◐○≥≤→−\t]/g, (c) => INSTEAD[c] ?? '?')
+    .replace(/[≥≤→−\t]/g, (c) => INSTEAD[c] ?? '?')
     .replace(/\s+/g, ' ')
     .replace(/[^\u0020-\u007e\u00a0-\u00ff€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]/gu, '?');
 }

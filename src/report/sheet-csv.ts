@@ -1,5 +1,5 @@
 import Papa from 'papaparse';
-import { STANDING_WORDS } from '#shared/coverage';
+import { reviewWords, STANDING_WORDS } from '#shared/coverage';
 import { BYTE_ORDER_MARK } from './discrepancies.ts';
 import { FORMULA } from './formula.ts';
 import type { SheetParts } from './sheet-pdf.ts';
@@ -23,6 +23,7 @@ const COLUMNS = [
   'explained_words',
   'done_words',
   'reported_words',
+  'reviewed',
 ] as const;
 
 /** The sheet as CSV by RFC 4180, with a byte order mark, cells neutralised against formulas. */
@@ -49,6 +50,7 @@ export function sheetCsv({ coverage, catalogue, head }: SheetParts): string {
       explained_words: quotedWords(explained),
       done_words: quotedWords(done),
       reported_words: quotedWords(reported),
+      reviewed: (c.reviews ?? []).map(reviewWords).join(' '),
     };
   });
   const rows = Papa.unparse(

@@ -1,7 +1,7 @@
 import type { Catalogue, Check } from '#shared/catalogue';
-import { STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
+import { reviewWords, STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
 import { pdfFlow, type Line, type PaperSize } from './pdf-flow.ts';
-import { checkNames, CLOSING, findingLines, missingText, MARKS, shown } from './sheet-text.ts';
+import { checkNames, CLOSING, findingLines, missingText, shown } from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
 
@@ -35,7 +35,8 @@ export interface SealWords {
 type Pdf = Uint8Array<ArrayBuffer>;
 
 function headText({ catalogue, head }: SheetParts, what: string): string {
-  return `Talkround ${what}: ${head.aircraft}, ${catalogue.name}, ${day(head.begun)}`;
+  const pilot = head.pilot === null ? '' : `, pilot ${head.pilot}`;
+  return `Talkround ${what}: ${head.aircraft}${pilot}, ${day(head.begun)}, ${catalogue.name}`;
 }
 
 function day(at: number): string {
@@ -67,10 +68,13 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
   const flow = await pdfFlow(headText(parts, 'sheet'), parts.size);
   flow.block(opening(parts, 'What was spoken for'));
   for (const [i, finding] of coverage.findings.entries()) {
-    const lines = findingLines(finding, names, { why: false }).map((text) => ({
+    const lines = findingLines(finding, names, { why: false }).map((text): Line => ({
       text: text.trim(),
       indent: text.startsWith('   ') ? 14 : 0,
     }));
+    const [first] = lines;
+    if (first !== undefined)
+      lines[0] = { ...first, text: first.text.replace(/^! /, ''), mark: 'finding' };
     flow.block([...(i === 0 ? [heading('Findings')] : []), ...lines]);
   }
   for (const station of catalogue.stations) {
@@ -112,13 +116,25 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
   group('Set aside', ['set-aside']);
   const findings = coverage.findings.flatMap((f) => findingLines(f, names, { why: false }));
   if (findings.length > 0) {
-    flow.block([heading('Findings'), ...findings.map((text) => ({ text: text.trim(), size: 9 }))]);
+    flow.block([
+      heading('Findings'),
+      ...findings.map((text): Line => {
+        const found = /^\s*! /.test(text);
+        return {
+          text: text.trim().replace(/^! /, ''),
+          size: 9,
+          ...(found ? { mark: 'finding' } : { indent: 14 }),
+        };
+      }),
+    ]);
   }
   for (const block of toldBlocks(parts)) flow.block(block);
-  const pace = coverage.times.map((t) => {
-    const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
-    return `${station} ${Math.round(t.seconds)} s`;
-  });
+  const pace = coverage.times
+    .filter((t) => t.seconds > 0)
+    .map((t) => {
+      const station = catalogue.stations.find((s) => s.id === t.station)?.name ?? t.station;
+      return `${station} ${Math.round(t.seconds)} s`;
+    });
   if (pace.length > 0)
     flow.block([heading('Time at each station'), { text: pace.join('; '), size: 9 }]);
   if (coverage.remarks.length > 0) {
@@ -127,12 +143,15 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
       ...coverage.remarks.map((r) => ({ text: r.text, size: 9 })),
     ]);
   }
-  const marked = coverage.checks.filter((c) => c.reviewed !== null);
+  const marked = coverage.checks.filter((c) => (c.reviews ?? []).length > 0);
   if (marked.length > 0) {
     flow.block([
       heading('Reviewer'),
       ...marked.map((c) => ({
-        text: `${name(c.check)}: ${STANDING_WORDS[c.standing]}; the reviewer says ${STANDING_WORDS[c.reviewed ?? c.standing]}`,
+        text: [
+          `${name(c.check)}: ${STANDING_WORDS[c.standing]}`,
+          ...(c.reviews ?? []).map(reviewWords),
+        ].join('; '),
         size: 9,
       })),
     ]);
@@ -162,7 +181,8 @@ export async function formPdf(parts: SheetParts): Promise<Pdf> {
     flow.block([
       heading(station.name),
       ...here.map((c) => ({
-        text: `${MARKS[c.standing]} ${station.checks.find((k) => k.id === c.check)?.name ?? c.check}: ${STANDING_WORDS[c.standing]}`,
+        mark: c.standing,
+        text: `${station.checks.find((k) => k.id === c.check)?.name ?? c.check}: ${STANDING_WORDS[c.standing]}`,
         size: 9,
       })),
     ]);
@@ -213,9 +233,16 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   const said = [...toldLines(coverage), ...otherWords(coverage).map((words) => `“${words}”`)];
   return [
     {
-      text: `${MARKS[coverage.standing]} ${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
+      mark: coverage.standing,
+      text: `${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
     },
     ...said.map((text) => ({ text, pale: true, size: 9, indent: 18 })),
+    ...(coverage.reviews ?? []).map((review) => ({
+      text: `Reviewed by ${reviewWords(review)}`,
+      bold: true,
+      size: 9,
+      indent: 18,
+    })),
   ];
 }
 

@@ -1,5 +1,12 @@
 import type { Catalogue, Check } from '#shared/catalogue';
-import { STANDING_WORDS, type CheckCoverage, type Coverage, type Finding } from '#shared/coverage';
+import {
+  reviewWords,
+  STANDING_WORDS,
+  type CheckCoverage,
+  type Coverage,
+  type Finding,
+} from '#shared/coverage';
+import { figuresOf, limitWritten } from '#shared/figures';
 import { severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
@@ -82,11 +89,18 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
       lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);
     }
     lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+    lines.push(...reviewLines(coverage));
     return lines;
   }
   lines.push(...toldLines(coverage).map((line) => `      ${line}`));
+  lines.push(...reviewLines(coverage));
   lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
+}
+
+/** What reviewers said of a check or a finding, a line each. */
+function reviewLines({ reviews }: Pick<CheckCoverage | Finding, 'reviews'>): string[] {
+  return (reviews ?? []).map((review) => `      reviewed by ${reviewWords(review)}`);
 }
 
 /** What is still to be said, such as "slack; left: condition; oil quantity". */
@@ -134,7 +148,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
         .filter((part) => part !== null)
         .join(' '),
     ),
-    ...(finding.value === null ? [] : [`${finding.value.said} (limit ${finding.value.limit})`]),
+    ...(finding.value === null ? [] : [valueWords(finding.value)]),
   ].join(', ');
   const severity =
     finding.severity === null
@@ -144,6 +158,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`
   }${finding.cleared === undefined ? '' : ` [said to have been cleared by maintenance: “${finding.cleared}”]`}`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
+  lines.push(...reviewLines(finding));
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
   const cautions = finding.conditions.flatMap((c) => names.cautions.get(c.sign ?? '') ?? []);
   lines.push(...[...new Set(cautions)].map((caution) => `      ${caution}`));
@@ -151,6 +166,11 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
     lines.push(...finding.reasons.map((r) => `      ${r.rule}: ${r.text}${eventsOf(r)}`));
   }
   return lines;
+}
+
+/** "24 psi, limits 26 to 31 psi"; a step of a gauge as it was said. */
+export function valueWords({ said, limit, inUnit }: NonNullable<Finding['value']>): string {
+  return `${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`;
 }
 
 /** Checks by id, and what signs are called, those of the checks included. */

@@ -1,4 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
+import { figures } from '#shared/figures';
 import { soft } from '#shared/names';
 import type { Fault } from '#shared/squawk';
 
@@ -45,9 +46,14 @@ export function squawkTitle(fault: Fault, catalogue: Catalogue | null): string {
   if (part === null) return capital(fault.words);
   const what = [
     ...fault.conditions.map((c) => conditionWords(c, catalogue)),
-    ...(fault.value === null ? [] : [fault.value.said]),
+    ...(fault.value === null ? [] : [faultValue(fault.value)]),
   ];
   return capital(what.length === 0 ? `${part}: “${fault.words}”` : `${part}: ${what.join(', ')}`);
+}
+
+/** In figures with the usual unit; as it was said where no figure could be told. */
+export function faultValue({ said, inUnit, unit }: NonNullable<Fault['value']>): string {
+  return inUnit === null ? said : figures(inUnit, unit);
 }
 
 export function capital(text: string): string {

@@ -20,6 +20,7 @@ const Finish = lazy(() => import('./finish/Finish.tsx'));
 const Sheet = lazy(() => import('./sheet/Sheet.tsx'));
 const Debrief = lazy(() => import('./debrief/Debrief.tsx'));
 const Several = lazy(() => import('./debrief/Several.tsx'));
+const Student = lazy(() => import('./student/Student.tsx'));
 const Walks = lazy(() => import('./walks/Walks.tsx'));
 const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
 const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
@@ -27,7 +28,6 @@ const Workshop = lazy(() => import('./workshop/Pages.tsx'));
 const School = lazy(() => import('./school/School.tsx'));
 const Join = lazy(() => import('./school/Join.tsx'));
 const Let = lazy(() => import('./school/Let.tsx'));
-const Student = lazy(() => import('./school/Student.tsx'));
 const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
@@ -85,7 +85,7 @@ export function App({ services }: { services: Services }) {
                         {(p) => <Let key={p.code ?? ''} code={p.code ?? ''} />}
                       </Route>
                       <Route path="/student/:name">
-                        {(p) => <Student name={named(p.name) ?? ''} />}
+                        {(p) => <Student key={p.name} name={named(p.name) ?? ''} />}
                       </Route>
                       <Route>
                         <Redirect to="/" />

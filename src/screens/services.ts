@@ -12,7 +12,13 @@ import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
-import type { AskedCatalogue, FiledSquawk, SquawkBook } from './squawk-views.ts';
+import type {
+  AnswersTaken,
+  AnswersWay,
+  AskedCatalogue,
+  FiledSquawk,
+  SquawkBook,
+} from './squawk-views.ts';
 import type { Language } from './text/text.ts';
 import type { Workshop } from './workshop/desk.ts';
 
@@ -181,8 +187,8 @@ export interface WalkLine {
   readonly pilot: string | null;
   /** Milliseconds since 1970. */
   readonly begun: number;
-  /** Seconds from begin to the last event. */
-  readonly seconds: number;
+  /** Seconds from begin to finish; null: not counted yet, or its times are unknown. */
+  readonly seconds: number | null;
   readonly state: 'walking' | 'finished' | 'signed' | 'discarded';
   /** Null: not counted yet. */
   readonly open: number | null;
@@ -264,6 +270,8 @@ export interface Agreement {
   /** Checks that the reviewer marked. */
   readonly marked: number;
   readonly agreed: number;
+  /** Marks that are missing before anything can be told of chance; 0: none. */
+  readonly missing: number;
   /** null when it is not defined, such as when only one standing occurs. */
   readonly kappa: number | null;
   readonly interval: readonly [number, number] | null;
@@ -290,6 +298,8 @@ export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type {
+  AnswersTaken,
+  AnswersWay,
   AskedCatalogue,
   FiledSquawk,
   SameFault,
@@ -333,6 +343,18 @@ export type Paper =
   | 'form-pdf'
   | 'debrief-pdf';
 export type SquawkPaper = 'pdf' | 'csv' | 'json';
+
+/** Whose walk a file is. */
+export interface BroughtWalk {
+  readonly aircraft: string;
+  readonly catalogue: string;
+  readonly pilot?: string | null;
+  readonly instructor?: string | null;
+  /** Aircraft time in service, hours. */
+  readonly hours?: number | null;
+  /** When it was walked, milliseconds since 1970. */
+  readonly begun?: number;
+}
 
 /** How far a file import has come. */
 export interface Progress {
@@ -459,8 +481,10 @@ export interface Services {
   /** A transcript, a sound file or a catalogue, by drop or choice. Resolves to the id of the walk it became, or null for a catalogue. */
   bringIn(
     file: File,
-    into: { aircraft: string; catalogue: string } | null,
+    into: BroughtWalk | null,
     progress: (p: Progress) => void,
+    /** Asks for the end: a walk that is not read yet is not brought in. */
+    stop?: AbortSignal,
     // `go`: the screen where it goes on.
   ): Promise<Outcome<{ walk: string | null; text: string; go?: string }>>;
   backUp(): Promise<Outcome<{ name: string; blob: Blob }>>;
@@ -501,7 +525,7 @@ export interface Services {
   correctSquawk(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   squawkStep(squawk: string, step: SquawkStep): Promise<Outcome>;
   squawkPaper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
-  squawkAnswers(file: File): Promise<Outcome<{ text: string }>>;
+  squawkAnswers(file: File, how?: AnswersWay): Promise<Outcome<AnswersTaken>>;
 }
 
 /** What the walk of the first use is begun under: discarded at its end, it makes no aircraft known. */

@@ -1,3 +1,4 @@
+import type { Review } from '#shared/coverage';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 
 /** Squawks and what is measured over time, as the screens show them. */
@@ -40,6 +41,8 @@ export interface SquawkView {
   readonly squawk: Squawk;
   /** "Left main tyre: flat spot, cords showing". */
   readonly title: string;
+  /** What reviewers said of the words it came from. */
+  readonly reviews?: readonly Review[];
   /** Draft for the mechanic, at most 1,500 characters. */
   readonly narrative: string;
   /** Proposed JASC codes, best first. */
@@ -78,4 +81,25 @@ export interface FiledSquawk {
   readonly readBack: string;
   /** What could not be placed, kept as said; null when all was. */
   readonly unplaced: string | null;
+}
+
+/** What was answered about a mechanic's file. */
+export interface AnswersWay {
+  /** How its dates are written that may be two days. */
+  readonly order?: 'day-first' | 'month-first';
+  /** Whether the doubted answers are taken as they stand. */
+  readonly doubted?: boolean;
+}
+
+export interface AnswersTaken {
+  /** One sentence or more; empty while something is asked. */
+  readonly text: string;
+  /** A date that may be two days: nothing is taken before its writer is asked. */
+  readonly asks?: {
+    readonly written: string;
+    readonly dayFirst: string;
+    readonly monthFirst: string;
+  };
+  /** Answers that may be slips, one sentence each; not taken yet. */
+  readonly doubts?: readonly string[];
 }

@@ -4,6 +4,7 @@ import type { Store, WalkSummary } from '#store';
 import { countOf, findingCounts } from '#shared/counts';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
+import { lengthOf } from '#shared/length';
 import { FOLDED_BY } from './versions.ts';
 
 /** What the list shows of a walk beyond its summary; costs a fold. */
@@ -11,6 +12,8 @@ interface Counts {
   readonly open: number;
   readonly findings: number;
   readonly state: WalkLine['state'];
+  /** Seconds from begin to finish; null where its times are unknown. */
+  readonly seconds: number | null;
 }
 
 /** As it is kept: with what it was made from and by. */
@@ -68,7 +71,8 @@ export function linesOf(store: Store): Lines {
       catalogueName: names.get(summary.edition) ?? summary.catalogue,
       pilot: summary.pilot,
       begun: summary.begun,
-      seconds: Math.max(0, (summary.last - summary.begun) / 1000),
+      // Until it is counted nobody knows: the last event may be a review of next week.
+      seconds: holds ? counts.seconds : null,
       state: holds ? counts.state : stateOf(summary),
       open: holds ? counts.open : null,
       findings: holds ? counts.findings : null,
@@ -130,7 +134,7 @@ async function countsOf(store: Store, { walk, edition }: WalkSummary): Promise<C
   if (catalogue === null) return null;
   const events = await store.counted(walk);
   const coverage = fold(catalogue, events, edition);
-  return { ...counted(coverage), state: stateIn(events) };
+  return { ...counted(coverage), state: stateIn(events), seconds: lengthOf(events) };
 }
 
 /** A catalogue that the disk spoiled is named when its walk is opened; the list of all others is shown. */
@@ -153,11 +157,12 @@ function stateIn(events: readonly Event[]): WalkLine['state'] {
 
 function isKept(value: unknown): value is Kept {
   if (typeof value !== 'object' || value === null) return false;
-  const { mark, open, findings, state } = value as Partial<Kept>;
+  const { mark, open, findings, state, seconds } = value as Partial<Kept>;
   return (
     typeof mark === 'string' &&
     typeof open === 'number' &&
     typeof findings === 'number' &&
+    (seconds === null || typeof seconds === 'number') &&
     (state === 'walking' || state === 'finished' || state === 'signed' || state === 'discarded')
   );
 }

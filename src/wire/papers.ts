@@ -19,7 +19,8 @@ export async function paperOf(
 ): Promise<Outcome<{ name: string; blob: Blob }>> {
   const begun = begunIn(record.events);
   const parts: SheetParts = {
-    coverage: kind === 'debrief-pdf' ? record.reviewed : record.coverage,
+    // The reviewer's words stand beside what was recorded, which they never change.
+    coverage: record.reviewed,
     ...(record.seal === null ? {} : { seal: record.seal }),
     catalogue: record.catalogue,
     size,
@@ -31,8 +32,12 @@ export async function paperOf(
       hours: begun?.hours ?? null,
     },
   };
-  const day = new Date(parts.head.begun).toISOString().slice(0, 10);
-  const stem = `${record.aircraft.replace(/[^\w-]+/g, '-')}-${day}`;
+  // Two walks of a day are told apart by the minute, and of a minute by the pilot.
+  const at = new Date(parts.head.begun).toISOString().slice(0, 16).replace(':', '');
+  const stem = [record.aircraft, at, parts.head.pilot ?? '']
+    .filter((part) => part !== '')
+    .map((part) => part.replace(/[^\w-]+/g, '-'))
+    .join('-');
   const made = (name: string, content: BlobPart, type: string) =>
     good({ name: `${stem}-${name}`, blob: new Blob([content], { type }) });
   switch (kind) {
@@ -57,7 +62,7 @@ export async function paperOf(
     case 'sheet-json':
       return made(
         'sheet.json',
-        JSON.stringify({ ...record.coverage, seal: record.seal }, null, 2),
+        JSON.stringify({ ...record.reviewed, head: parts.head, seal: record.seal }, null, 2),
         'application/json',
       );
   }

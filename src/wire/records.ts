@@ -1,4 +1,3 @@
-import { createSession } from '#record';
 import { fold } from '#reconcile';
 import type {
   Outcome,
@@ -10,7 +9,6 @@ import type {
 import type { Store, WalkTrust } from '#store';
 import type { Event, Happening } from '#shared/event';
 import type { World } from '#shared/log';
-import type { Reader } from '#shared/reader';
 import type { Observation, Statement } from '#shared/statement';
 import { bad, good } from './outcome.ts';
 
@@ -21,12 +19,6 @@ export interface Records {
   reviewStanding(walk: string, correction: StandingCorrection): Promise<Outcome<WalkRecord>>;
   amend(walk: string, by: string, note: string): Promise<Outcome<WalkRecord>>;
 }
-
-/** A reader that is never asked: a review adds events and reads no words. */
-const NO_READER: Reader = {
-  read: (_heard, scene) => ({ statements: [], scene }),
-  follow: (scene) => scene,
-};
 
 export function recordsOf(store: Store, world: World): Records {
   async function open(walk: string): Promise<Outcome<WalkRecord>> {
@@ -76,15 +68,10 @@ export function recordsOf(store: Store, world: World): Records {
       return bad('This is another version of the walk. Open the walk itself to review it.');
     const words = add(opened.value);
     if (typeof words === 'string') return bad(words);
-    const session = createSession({
-      catalogue: opened.value.catalogue,
-      reader: NO_READER,
-      log: store,
-      world,
-      walk,
-    });
-    await session.reopen(opened.value.events);
-    await session.note(words);
+    // Outside the walk's own time: a walk ends at its finish, whenever it is reviewed.
+    const { aircraft } = opened.value;
+    const at = world.now();
+    await store.append([{ v: 1, id: world.id(), walk, aircraft, at, t: null, what: words }]);
     return open(walk);
   }
 

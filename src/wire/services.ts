@@ -1,5 +1,5 @@
 import type { Headset } from '#capture';
-import { kappaOf } from '#reconcile';
+import { FEWEST_MARKS, kappaOf } from '#reconcile';
 import type {
   BeginRequest,
   Choices,
@@ -410,8 +410,8 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       return {
         marked: marked.length,
         agreed: marked.filter((c) => c.reviewed === c.standing).length,
-        kappa,
-        interval,
+        missing: Math.max(0, FEWEST_MARKS - marked.length),
+        ...(marked.length < FEWEST_MARKS ? { kappa: null, interval: null } : { kappa, interval }),
       };
     },
     readAgain: (id) =>
@@ -439,7 +439,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
               : `The sound of ${count} ${count === 1 ? 'recording' : 'recordings'} was erased; the words stay.`,
         });
       }),
-    bringIn: (file, into, progress) =>
+    bringIn: (file, into, progress, stop) =>
       attempt(async () => {
         const outcome = await bringIn(
           {
@@ -449,10 +449,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
             offer: (text, name) => workshop.take(text, name),
             readerFor: (edition) => readers.grammarFor(edition),
             hearSound: parts.hearSound,
+            keepSound: () => settings.get().keepSound,
+            desk,
           },
           file,
           into,
           progress,
+          stop,
         );
         await refresh();
         return outcome;
@@ -491,7 +494,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       attempt(() => desk.correct(squawk, words, by, note)),
     squawkStep: (squawk, next) => attempt(() => desk.step(squawk, next)),
     squawkPaper: (aircraft, kind) => attempt(() => desk.paper(aircraft, kind)),
-    squawkAnswers: (file) => attempt(() => desk.answers(file)),
+    squawkAnswers: (file, how) => attempt(() => desk.answers(file, how)),
   };
 
   function nameOf(check: string): string {

@@ -1,4 +1,4 @@
-import { heardOf } from '#capture';
+import { decodeText, heardOf } from '#capture';
 import { jascName } from '#catalogue';
 import { amountsIn, severityIn, statesIn } from '#grammar';
 import { faultsIn, openedAsSaid, squawkSteps, writtenUp, type Told } from '#record';
@@ -7,6 +7,7 @@ import {
   NEXT_STEPS,
   overdueText,
   recurringOf,
+  reviewsIn,
   sameFaults,
   squawksOf,
   trendsOf,
@@ -21,6 +22,8 @@ import {
   squawkTitle,
 } from '#report';
 import type {
+  AnswersTaken,
+  AnswersWay,
   AskedCatalogue,
   Dictated,
   FiledSquawk,
@@ -31,7 +34,7 @@ import type {
 } from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
-import type { Coverage } from '#shared/coverage';
+import type { Coverage, Review } from '#shared/coverage';
 import type { Draft, Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
@@ -77,7 +80,7 @@ export interface SquawkDesk {
   correct(squawk: string, words: string, by: string, note: string): Promise<Outcome>;
   step(squawk: string, step: SquawkStep): Promise<Outcome>;
   paper(aircraft: string, kind: SquawkPaper): Promise<Outcome<{ name: string; blob: Blob }>>;
-  answers(file: File): Promise<Outcome<{ text: string }>>;
+  answers(file: File, how?: AnswersWay): Promise<Outcome<AnswersTaken>>;
 }
 
 export function squawkDesk(parts: DeskParts): SquawkDesk {
@@ -143,6 +146,12 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     return [...(await store.walks()), ...squawks].map((one) => one.aircraft);
   }
 
+  /** Everything of an aircraft, under each way its registration was written. */
+  async function eventsOf(aircraft: string): Promise<readonly Event[]> {
+    const names = [...new Set(await known())].filter((name) => isSame(name, aircraft));
+    return (await Promise.all(names.map((name) => store.aircraftEvents(name)))).flat();
+  }
+
   /** What was dictated, its sound kept; where there was no room, it points at none. */
   async function withSound(
     whole: Heard,
@@ -186,8 +195,13 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     });
   }
 
-  async function view(squawk: Squawk, catalogue: Catalogue | null): Promise<SquawkView> {
+  async function view(
+    squawk: Squawk,
+    catalogue: Catalogue | null,
+    reviews: ReadonlyMap<string, readonly Review[]>,
+  ): Promise<SquawkView> {
     return {
+      reviews: reviews.get(squawk.id) ?? [],
       squawk,
       title: squawkTitle(squawk.fault, catalogue),
       narrative: narrativeOf(squawk, catalogue),
@@ -228,14 +242,9 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     async book(aircraft) {
       const catalogue = (await knownFor(aircraft))?.catalogue ?? null;
       const squawks = await squawksAt(aircraft);
-      const views = await Promise.all(squawks.map((s) => view(s, catalogue)));
-      const events = (
-        await Promise.all(
-          [...new Set(await known())]
-            .filter((name) => isSame(name, aircraft))
-            .map((name) => store.aircraftEvents(name)),
-        )
-      ).flat();
+      const events = await eventsOf(aircraft);
+      const reviews = reviewsIn(events, catalogue);
+      const views = await Promise.all(squawks.map((s) => view(s, catalogue, reviews)));
       return good({
         aircraft,
         guessed: await guessedFor(aircraft),
@@ -337,7 +346,8 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
         if (text !== null) overdue.set(squawk.id, text);
       }
       const guessed = await guessedFor(aircraft);
-      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed };
+      const reviews = reviewsIn(await eventsOf(aircraft), catalogue);
+      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed, reviews };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
       if (kind === 'json') {
@@ -346,18 +356,48 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const pdf = await discrepancyPdf(made, parts.paper());
       return good({ name, blob: new Blob([pdf], { type: 'application/pdf' }) });
     },
-    async answers(file) {
+    async answers(file, how = {}) {
       const small = notTooLarge(file);
       if (!small.ok) return small;
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      const decoded = decodeText(bytes, file.name);
+      if (!decoded.ok) return bad(decoded.error);
       const squawks = squawksOf(await store.squawkEvents());
-      const read = readAnswers(await file.text(), file.name, squawks);
-      if (!read.ok) return bad(read.error);
-      for (const { aircraft, squawk, step } of read.steps) {
+      const read = readAnswers(decoded.text, file.name, squawks, {
+        now: world.now(),
+        order: how.order ?? null,
+      });
+      if (!read.ok)
+        return read.asks === undefined ? bad(read.error) : good({ text: '', asks: read.asks });
+      const doubted = how.doubted === true ? read.doubted.flatMap((d) => d.steps) : [];
+      for (const { aircraft, squawk, step } of [...read.steps, ...read.notes, ...doubted]) {
         await append(aircraft, [{ kind: 'squawk', squawk, step }]);
       }
-      return good({ text: read.text });
+      const notes = read.notes.length === 0 ? null : addedWords(read.notes.length);
+      return good({
+        text: [read.text, notes, codingWords(bytes, file.name, decoded.note)]
+          .filter((t) => t !== null)
+          .join(' '),
+        ...(how.doubted === true || read.doubted.length === 0
+          ? {}
+          : { doubts: read.doubted.map((d) => d.why) }),
+      });
     },
   };
+}
+
+function addedWords(count: number): string {
+  return count === 1
+    ? 'What stands in its own columns was added to one squawk.'
+    : `What stands in its own columns was added to ${String(count)} squawks.`;
+}
+
+/** In what letters the file was written, where that is not what everybody writes today; null otherwise. */
+function codingWords(bytes: Uint8Array, file: string, note: string | null): string | null {
+  if (note !== null) return `${file} ${note}.`;
+  const [one, two] = bytes;
+  const wide = (one === 0xff && two === 0xfe) || (one === 0xfe && two === 0xff);
+  return wide ? `${file} was read as UTF-16.` : null;
 }
 
 function textBlob(text: string, type: string): Blob {

@@ -129,7 +129,7 @@ function judge(entry: Entry): Judgement {
   };
 }
 
-function figures(entries: readonly Entry[], threshold: number): SquawkFigures {
+export function figures(entries: readonly Entry[], threshold: number): SquawkFigures {
   const judged = entries.map(judge);
   const parts = judged.filter((j) => j.part !== null);
   const fuse = fuseOver(threshold);

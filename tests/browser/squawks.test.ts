@@ -111,6 +111,8 @@ test(
           .waitFor({ timeout: (seconds + 20) * 1000 });
         await page.waitForTimeout(2500);
         await page.getByRole('button', { name: 'File what I said' }).click();
+        // New here: which catalogue it has is asked, once.
+        await page.getByRole('button', { name: 'Training helicopter' }).click();
         await page.getByRole('heading', { name: /Filed/ }).waitFor();
       },
     );
@@ -170,7 +172,7 @@ test(
           certificate: '17',
           certificate_kind: 'mechanic',
           work_reference: 'W 1',
-          rectified_on: '2026-03-02',
+          rectified_on: new Date().toISOString().slice(0, 10),
         };
         const text = Papa.unparse({ fields: meta.fields ?? [], data: [answered] });
         await page.locator('input[type=file]').setInputFiles({

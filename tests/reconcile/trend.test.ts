@@ -43,8 +43,8 @@ const low = measure.low ?? 0;
 test('one value is no series; two are, and are too few for a trend', () => {
   expect(series([[0, 100, low + 3]])).toBeUndefined();
   const two = series([
-    [0, 100, low + 3],
-    [1, 101, low + 2],
+    [0, 100, low + 2],
+    [1, 101, low + 1],
   ]);
   expect(two).toMatchObject({
     line: null,
@@ -81,6 +81,42 @@ test('past its limit already: said plainly, and nothing is foretold', () => {
     [1, 101, low - 1],
   ]);
   expect(two?.text).toMatch(/^Past its limit already: .* 2 values are too few/);
+});
+
+/** A steady fall of 0.2 an hour whose line stands at `level` above the lower limit at the last point. */
+const falling = (level: number, last = level) =>
+  series(
+    [0, 1, 2, 3, 4, 5, 6, 7].map((i) => [
+      i,
+      100 + i,
+      low + (i === 7 ? last : level + (7 - i) * 0.2),
+    ]),
+  );
+
+test.each([
+  ['before it', falling(1), /^It reaches the limit at about 112 aircraft hours/, true],
+  ['at it', falling(0), /^At its limit: .* at least .* is needed\. It changes steadily\.$/, false],
+  [
+    'past it',
+    falling(-0.1),
+    /^Past its limit already: .* is needed\. It changes steadily\.$/,
+    false,
+  ],
+  [
+    'its line past it and the last value within',
+    falling(-0.3, 0.1),
+    /^By its trend it is past the limit already, though the last value is within\. It changes steadily\.$/,
+    false,
+  ],
+  [
+    'far before it',
+    series([0, 1, 2, 3, 4, 5, 6, 7].map((i) => [i, 100 + i, low + 2 - i * 0.01])),
+    /^It changes steadily; no limit lies within sight\.$/,
+    false,
+  ],
+])('%s it says so', (_, found, text, foretold) => {
+  expect(found?.text).toMatch(text);
+  expect(found?.reaches !== null).toBe(foretold);
 });
 
 test('scatter without a trend says so and reaches nothing', () => {

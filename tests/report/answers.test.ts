@@ -38,6 +38,8 @@ test('what was given out and filled in comes back as the step, whatever stands b
     expect(readAnswers(text, 'a.csv', [squawk()])).toEqual({
       ok: true,
       steps: taken,
+      notes: [],
+      doubted: [],
       text: '1 answer taken from a.csv.',
     });
   }

@@ -108,7 +108,7 @@ test('it reads as a mechanic writes: part with side, condition, extent, limit, s
     null,
   );
   expect(text).toBe(
-    "Left tyre: flat spot. Depth: two mm (limit: at least 3 mm). Reporter's severity: ground it. Found: pre-flight walk. Reported 2026-01-05 by A. Pilot. Aircraft time in service: 120.5 h. As said: “squawk, left tyre, flat spot, ground it”.",
+    "Left tyre: flat spot. Depth: 2 mm, at least 3 mm. Reporter's severity: ground it. Found: pre-flight walk. Reported 2026-01-05 by A. Pilot. Aircraft time in service: 120.5 h. As said: “squawk, left tyre, flat spot, ground it”.",
   );
 });
 

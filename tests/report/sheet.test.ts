@@ -24,6 +24,9 @@ function partsOf(events: readonly Event[], aircraft = AIRCRAFT) {
   };
 }
 
+/** A line of a check: its name and how it stands, in words, since a mark alone says nothing to a screen reader. */
+const STANDS = /^[^“”]+: (?:spoken for|part spoken|in question|unspoken|skipped|set aside)(?:;|$)/;
+
 describe('every page of the sheet tells by itself what it is of', async () => {
   const pages = pagesOf(await pdfOf('sheet', partsOf(madeWalk(catalogue, 'w', EVENTFUL))));
   const stations = catalogue.stations.map((s) => s.name);
@@ -31,7 +34,9 @@ describe('every page of the sheet tells by itself what it is of', async () => {
   test('the aircraft, and which page of how many', () => {
     expect(pages.length).toBeGreaterThan(2);
     pages.forEach((page, i) => {
-      expect(page).toContain(`Talkround sheet: ${AIRCRAFT}`);
+      expect(page).toContain(`Talkround sheet: ${AIRCRAFT}, pilot M. Alder, 2026-09-14 06:42 UTC`);
+      // No mark that could be taken for a list of things to do.
+      expect(page).not.toMatch(/\[[ x/]\]/);
       expect(page).toContain(`page ${String(i + 1)} of ${String(pages.length)}`);
     });
   });
@@ -41,7 +46,7 @@ describe('every page of the sheet tells by itself what it is of', async () => {
     let continued = 0;
     for (const page of pages) {
       const lines = page.split('\n');
-      const checks = lines.findIndex((l) => /^\[.\]/.test(l));
+      const checks = lines.findIndex((l) => STANDS.test(l));
       const heading = lines.findIndex((l) => stations.includes(l));
       const goesOn = last !== null && checks >= 0 && (heading < 0 || checks < heading);
       expect(lines.includes(`${last ?? ''}, continued`)).toBe(goesOn);

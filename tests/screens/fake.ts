@@ -243,6 +243,7 @@ export function fakeServices(parts: FakeParts): Fake {
       return {
         marked: marked.length,
         agreed: marked.filter((c) => c.reviewed === c.standing).length,
+        missing: 0,
         kappa: null,
         interval: null,
       };

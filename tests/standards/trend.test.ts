@@ -20,6 +20,8 @@ test('NIST StRD Norris: the least-squares line is the certified one, and the rob
   expect(b).toBeCloseTo(-0.262323073774029, 9);
   const robust = robustLine(X, Y);
   expect(robust?.slope).toBeCloseTo(m, 2);
+  expect(robust?.slopes[0]).toBeLessThan(1.00211681802045);
+  expect(robust?.slopes[1]).toBeGreaterThan(1.00211681802045);
   const least = linearRegressionLine({ m, b });
   for (const x of [0, 500, 1000]) {
     const level = (robust?.slope ?? 0) * x + (robust?.intercept ?? 0);

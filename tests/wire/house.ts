@@ -55,7 +55,7 @@ export function testWorld(from: string): World & { pass(seconds: number): void }
 /** The whole house in Node: the real stages over a store in memory, typed words, and a voice whose words are kept. */
 export async function houseFor(
   world: World,
-  parts: Partial<Pick<ServiceParts, 'openEar'>> = {},
+  parts: Partial<Pick<ServiceParts, 'openEar' | 'hearSound'>> = {},
 ): Promise<{ house: Services; store: Store; spoken: string[] }> {
   const store = await memoryStore(world);
   const spoken: string[] = [];

@@ -6,6 +6,7 @@ import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { capital, clock, missingWords, namesOf } from '../parts/words.ts';
 import { ToldOf } from '../sheet/Explained.tsx';
+import { Reviews } from '../sheet/Reviews.tsx';
 import { readingWords } from './readings.ts';
 import type { Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
@@ -34,6 +35,7 @@ export const CheckWords = memo(function CheckWords({
         {missing !== '' && `: ${missing} missing`}
         {coverage.reviewed !== null && `. Reviewer: ${STANDING_WORDS[coverage.reviewed]}`}
       </p>
+      <Reviews of={coverage.reviews} />
       <ToldOf coverage={coverage} />
       <Reasons reasons={coverage.reasons} />
       {heard.length > 0 && (

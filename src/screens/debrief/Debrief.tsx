@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import type { Coverage } from '#shared/coverage';
 import { Plan } from '../plan/Plan.tsx';
 import { Waiting } from '../parts/Frame.tsx';
@@ -6,12 +7,15 @@ import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
-import { counts, dateTime, many, namesOf, type Names } from '../parts/words.ts';
-import type { Agreement, WalkRecord } from '../services.ts';
+import { counts, namesOf, type Names } from '../parts/words.ts';
+import type { WalkRecord } from '../services.ts';
 import { Findings } from '../sheet/Findings.tsx';
+import { AgreedWords } from './Agreed.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
+import { PassedOver } from './PassedOver.tsx';
 import { ReadAgain } from './ReadAgain.tsx';
 import { Table } from './Table.tsx';
 import { Taught } from './Taught.tsx';
@@ -41,11 +45,12 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
+  /** On a phone: the detail stands in the place of the list, one at a time. */
+  const [detail, setDetail] = useState(false);
   const [by, setBy] = useState(settings.pilot);
   usePlace(talk, setAt);
   const utterance = talk.utterances[at];
   const check = coverage.checks.find((c) => c.check === picked);
-  const begun = record.events[0];
   const play = () => {
     if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
   };
@@ -57,10 +62,10 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
     <div className="debrief">
       <header className="head">
         <p className="quiet">
-          Debrief: {record.aircraft}, {catalogue.name}
-          {begun !== undefined && `, ${dateTime(begun.at)}`}
+          Debrief: {headWords(record)}, {catalogue.name}
         </p>
         <h1>{headline(coverage, names)}</h1>
+        <StudentLink record={record} />
       </header>
       <div className="two">
         <figure className="debrief-plan">
@@ -82,6 +87,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         </section>
       </div>
       <Taught catalogue={catalogue} coverage={coverage} />
+      <PassedOver talk={talk} pick={setAt} />
       <section aria-labelledby="in-time">
         <h2 id="in-time">In time</h2>
         <p className="quiet">{talkWords(talk)}</p>
@@ -106,15 +112,26 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
       </section>
       <section aria-labelledby="by-check">
         <h2 id="by-check">Check by check</h2>
-        <Agreed agreement={agreement} />
+        <AgreedWords agreement={agreement} />
         <label className="field reviewer noprint">
           <span>Who reviews</span>
           <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
         </label>
-        <div className="two">
-          <Table catalogue={catalogue} coverage={coverage} picked={picked} pick={setPicked} />
+        <div className={`two list-detail${detail ? ' at-detail' : ''}`}>
+          <Table
+            catalogue={catalogue}
+            coverage={coverage}
+            picked={picked}
+            pick={(of) => {
+              setPicked(of);
+              setDetail(true);
+            }}
+          />
           {check !== undefined && (
             <div className="check-side noprint">
+              <button type="button" className="press to-list" onClick={() => setDetail(false)}>
+                Back to the list
+              </button>
               <CheckWords catalogue={catalogue} coverage={check} utterances={talk.utterances} />
               <CorrectStanding
                 key={check.check}
@@ -137,6 +154,18 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         </button>
       </div>
     </div>
+  );
+}
+
+function StudentLink({ record }: { record: WalkRecord }) {
+  const begun = record.events.find((e) => e.what.kind === 'walk-begun')?.what;
+  if (begun?.kind !== 'walk-begun' || begun.pilot === null) return null;
+  return (
+    <p className="noprint">
+      <Link className="press" href={`/student/${encodeURIComponent(begun.pilot)}`}>
+        All walks of {begun.pilot}
+      </Link>
+    </p>
   );
 }
 
@@ -166,23 +195,6 @@ function headline(coverage: Coverage, names: Names): string {
       ? `${gone.length} of ${required.length} ${coverage.finished ? 'skipped' : 'unspoken'}`
       : `${rest.length} of ${required.length} part spoken or in question`;
   return `${what}: ${list}${more > 0 ? ` and ${more} more` : ''}`;
-}
-
-function Agreed({ agreement }: { agreement: Agreement }) {
-  if (agreement.marked === 0) {
-    return <p className="quiet">No reviewer has marked a check yet.</p>;
-  }
-  const { kappa, interval } = agreement;
-  return (
-    <p>
-      The reviewer marked {many(agreement.marked, 'check')}; the sheet agrees on {agreement.agreed}.
-      {kappa !== null && ` Cohen’s kappa ${kappa.toFixed(2)}`}
-      {kappa !== null &&
-        interval !== null &&
-        ` (95 % interval ${interval[0].toFixed(2)} to ${interval[1].toFixed(2)})`}
-      {kappa !== null && '.'}
-    </p>
-  );
 }
 
 /** While the walk plays, the utterance that sounds is the picked one. */

@@ -4,6 +4,7 @@ import { Plan } from '../plan/Plan.tsx';
 import { Waiting } from '../parts/Frame.tsx';
 import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
+import { headWords } from '../parts/WalkHead.tsx';
 import { capital, clock, countOf, dateTime, isOpen, many, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
 import { runnerPath } from './axis.ts';
@@ -100,22 +101,20 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
   const { record, talk } = shown;
   const count = countOf(record.coverage.checks);
   const begun = record.events[0]?.at ?? 0;
-  const first = record.events[0];
-  const pilot = first?.what.kind === 'walk-begun' ? first.what.pilot : null;
   return (
     <article className="multiple">
       <h2>
         <Link href={`/debrief/${record.id}`}>{dateTime(begun)}</Link>
       </h2>
       <p className="small quiet">
-        {record.aircraft}
-        {pilot !== null && `, ${pilot}`}
+        {headWords(record)}
         {record.catalogue.version !== undefined && `, version ${record.catalogue.version}`}
       </p>
       <Plan catalogue={record.catalogue} coverage={record.coverage} />
       <MiniTime shown={shown} longest={longest} />
       <p>
-        {count.spoken} of {count.required} in {clock(talk.seconds)}
+        {count.spoken} of {count.required}
+        {talk.timed ? ` in ${clock(talk.seconds)}` : ', times unknown'}
       </p>
       <p>
         {count.open === 0 ? 'Nothing open' : `${count.open} open`}

@@ -251,6 +251,8 @@ const KEYED = Object.fromEntries(
 
 /** The sentence above the drawing. */
 export function talkWords(talk: Talk): string {
+  if (!talk.timed)
+    return `${many(talk.utterances.length, 'utterance')} in their order. Their times are unknown: nothing can be said of the pace.`;
   return `${clock(talk.seconds)} from begin to end, ${many(talk.utterances.length, 'utterance')}, ${many(talk.holds.length, 'hold')}, ${many(talk.silences.length, 'long silence')}.`;
 }
 

@@ -3,6 +3,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import type { Heard } from '#shared/heard';
+import { isTimed, lengthOf } from '#shared/length';
 import type { Replied } from '#shared/replied';
 import { repliesOf } from '#shared/replies';
 import type { Statement } from '#shared/statement';
@@ -49,8 +50,10 @@ export interface Talk {
   readonly silences: readonly Span[];
   /** What Talkround gave back before the first utterance. */
   readonly opening: readonly Replied[];
-  /** Seconds from begin to the last event. */
+  /** Seconds from begin to finish. */
   readonly seconds: number;
+  /** false: it came without times, and nothing may be said of its pace. */
+  readonly timed: boolean;
 }
 
 /** Orders an event list as a walk in time. Pure; the coverage says what counted. */
@@ -67,6 +70,8 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
   );
   const visits: { station: string; from: number }[] = [];
   let clock = 0;
+  /** Finished: what is said, touched or reviewed later takes no time of the walk. */
+  let over = false;
   let station: string | null = null;
   const arrive = (to: string | null, at: number) => {
     if (to === null || to === station) return;
@@ -74,7 +79,8 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
     visits.push({ station: to, from: at });
   };
   for (const event of events) {
-    clock = Math.max(clock, event.t ?? clock);
+    if (!over) clock = Math.max(clock, event.t ?? clock);
+    if (event.what.kind === 'finished') over = true;
     if (event.what.kind === 'station-set') arrive(event.what.station, clock);
     if (event.what.kind !== 'heard') continue;
     const heard = event.what.heard;
@@ -100,7 +106,7 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
       station,
     });
   }
-  const seconds = Math.max(clock, 1);
+  const seconds = Math.max(lengthOf(events) ?? clock, ...utterances.map((u) => u.to), 1);
   const inTime = utterances.sort((a, b) => a.from - b.from);
   const replies = repliesTo(inTime, repliesOf(events));
   return {
@@ -110,6 +116,7 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
     holds: spans(coverage, 'held'),
     silences: spans(coverage, 'long-silence'),
     seconds,
+    timed: isTimed(events),
   };
 }
 

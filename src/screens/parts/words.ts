@@ -1,6 +1,7 @@
 import type { Catalogue, Check, Station } from '#shared/catalogue';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Coverage, Finding, Standing } from '#shared/coverage';
+import { figuresOf, limitWritten } from '#shared/figures';
 import type { Severity } from '#shared/severity';
 
 export { countOf } from '#shared/counts';
@@ -93,7 +94,10 @@ export function findingWhat(finding: Finding): string {
       .filter((p) => p !== null)
       .join(', '),
   );
-  if (finding.value !== null) conditions.push(`${finding.value.said}; ${finding.value.limit}`);
+  if (finding.value !== null) {
+    const { said, limit, inUnit } = finding.value;
+    conditions.push(`${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`);
+  }
   return capital(conditions.join('; '));
 }
 

@@ -12,6 +12,7 @@ import {
   worstFirst,
 } from '../parts/words.ts';
 import { useText } from '../text/text.ts';
+import { Reviews } from './Reviews.tsx';
 
 const SETTLED = {
   stands: null,
@@ -57,6 +58,7 @@ export const Findings = memo(function Findings({
                 {f.check === null && f.happened !== true && <strong> {t('sheet-unplaced')}</strong>}
               </p>
               <p className="words">{f.words}</p>
+              <Reviews of={f.reviews} />
               {f.cleared !== undefined && <p>{t('sheet-cleared', { words: f.cleared })}</p>}
               {f.suggests !== null && <p className="quiet">{f.suggests}</p>}
               {settled !== null && <p>{t(settled)}</p>}

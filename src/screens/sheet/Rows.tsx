@@ -5,6 +5,7 @@ import type { CheckCoverage, Coverage, Standing } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { ToldOf } from './Explained.tsx';
+import { Reviews } from './Reviews.tsx';
 import { byStation, capital, countOf, counts, missingWords, namesOf } from '../parts/words.ts';
 import { useText } from '../text/text.ts';
 
@@ -92,19 +93,15 @@ const Row = memo(function Row({
           <span className="row-standing">
             {missing === '' ? standing : t('sheet-missing', { standing, missing })}
             {coverage.touched === true && ` ${t('by-touch')}`}
+            {coverage.reviewed !== null &&
+              ` ${t('sheet-reviewer', { standing: t(`standing-${coverage.reviewed}`) })}`}
           </span>
           <span className="row-words">
             {words !== null && <span className="words">{words}</span>}
           </span>
         </summary>
+        <Reviews of={coverage.reviews} />
         <div className="row-why">
-          {coverage.reviewed !== null && (
-            <p>
-              <strong>
-                {t('sheet-reviewer', { standing: t(`standing-${coverage.reviewed}`) })}
-              </strong>
-            </p>
-          )}
           <ToldOf coverage={coverage} />
           <Reasons reasons={coverage.reasons} />
           {coverage.required.because !== null && (

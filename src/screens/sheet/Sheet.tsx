@@ -7,8 +7,9 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
+import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
-import { capital, dateTime, namesOf } from '../parts/words.ts';
+import { capital, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Foot } from '../workshop/Foot.tsx';
@@ -34,15 +35,14 @@ function Opened({ record }: { record: WalkRecord }) {
   const { catalogue, coverage } = record;
   const { paper } = useLive(useHouse().settings);
   const t = useText();
-  const begun = record.events.find((e) => e.what.kind === 'walk-begun');
   return (
     <div className={`sheet on-${paper}`}>
       <header className="head sheet-head">
         <h1>{record.aircraft}</h1>
         <p>
           {[
+            headWords(record),
             catalogue.name,
-            ...(begun === undefined ? [] : [dateTime(begun.at)]),
             ...coverage.circumstances.map((c) => t(`circumstance-${c}`)),
           ].join(', ')}
         </p>
@@ -54,7 +54,7 @@ function Opened({ record }: { record: WalkRecord }) {
       <div className="two lean">
         <section className="sheet-findings">
           <h2>{t('sheet-findings')}</h2>
-          <Findings catalogue={catalogue} findings={coverage.findings} />
+          <Findings catalogue={catalogue} findings={record.reviewed.findings} />
           <Skipped record={record} />
         </section>
         <figure className="sheet-plan">
@@ -63,7 +63,7 @@ function Opened({ record }: { record: WalkRecord }) {
       </div>
       <Papers record={record} />
       <div className="sheet-stations">
-        <Rows catalogue={catalogue} coverage={coverage} />
+        <Rows catalogue={catalogue} coverage={record.reviewed} />
       </div>
       <Went coverage={coverage} />
       <SaidBeside seal={record.seal} />

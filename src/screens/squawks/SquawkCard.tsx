@@ -7,6 +7,7 @@ import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, gravity } from '../parts/words.ts';
 import type { SquawkView } from '../services.ts';
+import { Reviews } from '../sheet/Reviews.tsx';
 import { stepWords } from './steps.ts';
 import { StepForm } from './StepForm.tsx';
 
@@ -71,6 +72,7 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
           <p>
             As said: <span className="words">{squawk.fault.words}</span>
           </p>
+          <Reviews of={view.reviews} />
           <Jasc view={view} confirm={confirm} />
           <ol className="lines history">
             {squawk.history.map((h) => (

@@ -5,7 +5,8 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { Waiting } from '../parts/Frame.tsx';
-import type { SquawkBook, SquawkPaper, SquawkView } from '../services.ts';
+import type { AnswersWay, SquawkBook, SquawkPaper, SquawkView } from '../services.ts';
+import { AnswersAsked, type Asked } from './AnswersAsked.tsx';
 import { SameFaults } from './Same.tsx';
 import { SquawkCard } from './SquawkCard.tsx';
 import './squawks.css';
@@ -86,14 +87,17 @@ function Book({ aircraft }: { aircraft: string }) {
     const outcome = await house.squawkPaper(aircraft, kind);
     if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
   };
-  const answers = async (files: FileList | null) => {
-    const file = files?.[0];
+  /** A mechanic's file that something has to be asked about. */
+  const [asked, setAsked] = useState<Asked | null>(null);
+  const answers = async (file: File | undefined, how: AnswersWay = {}) => {
     if (file === undefined) return;
-    const outcome = await house.squawkAnswers(file);
-    if (tell(outcome) && outcome.ok) {
-      say(outcome.value.text);
-      await load();
-    }
+    setAsked(null);
+    const outcome = await house.squawkAnswers(file, how);
+    if (!tell(outcome) || !outcome.ok) return;
+    const { text, asks, doubts } = outcome.value;
+    if (asks !== undefined || doubts !== undefined) setAsked({ file, how, taken: outcome.value });
+    if (text !== '') say(text);
+    await load();
   };
   if (error !== null) return <p role="alert">{error}</p>;
   if (book === null) return <Waiting what="Opening the squawks …" />;
@@ -117,10 +121,22 @@ function Book({ aircraft }: { aircraft: string }) {
           <input
             type="file"
             accept=".csv,text/csv"
-            onChange={(e) => void answers(e.target.files)}
+            onChange={(e) => {
+              const file = e.target.files?.[0];
+              // The same file may be chosen again, once it is mended.
+              e.target.value = '';
+              void answers(file);
+            }}
           />
         </label>
       </div>
+      {asked !== null && (
+        <AnswersAsked
+          asked={asked}
+          again={(how) => void answers(asked.file, how)}
+          leave={() => setAsked(null)}
+        />
+      )}
       {book.squawks.length > 0 && (book.guessed ?? null) !== null && (
         <p className="notice">{book.guessed}</p>
       )}

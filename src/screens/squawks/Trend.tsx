@@ -1,5 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
+import { unitSign } from '#shared/figures';
 import type { TrendView } from '../services.ts';
 import { dateTime } from '../parts/words.ts';
 
@@ -21,7 +22,7 @@ export default function Trend({ trend }: { trend: TrendView }) {
   const ys = [...trend.points.map((p) => p.value), ...limits, ...reach.flatMap(along)];
   const x = scaleLinear(span([...xs, ...reach]), [PAD.left, W - PAD.right]);
   const y = scaleLinear(span(ys), [H - PAD.bottom, PAD.top]).nice();
-  const unit = trend.unit ?? '';
+  const unit = trend.unit === null ? '' : unitSign(trend.unit);
   // What is counted comes whole: there is no one and a half.
   const counted = trend.unit === null && trend.points.every((p) => Number.isInteger(p.value));
   const marked = (t: number) => !counted || Number.isInteger(t);

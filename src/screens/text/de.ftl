@@ -300,6 +300,7 @@ sheet-version-open = Diese Fassung öffnen
 sheet-beside = Neben diesem Rundgang gesagt
 sheet-beside-note = Nichts davon ändert, was angesprochen wurde.
 sheet-why = Warum
+sheet-reviewed = Geprüft
 told-reported = Gemeldet
 told-done = Getan
 told-explained = Erklärt, zählt nicht

@@ -306,6 +306,7 @@ sheet-version-open = Open that version
 sheet-beside = Said beside this walk
 sheet-beside-note = None of it changes what was spoken for.
 sheet-why = Why
+sheet-reviewed = Reviewed
 told-reported = Reported
 told-done = Done
 told-explained = Explained, not counted

@@ -1,84 +1,84 @@
-import { useState, type DragEvent } from 'react';
+import { useRef, useState, type DragEvent } from 'react';
 import { useLocation } from 'wouter';
 import { useHouse } from '../parts/house.ts';
-import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
-import type { Progress } from '../services.ts';
+import type { BroughtWalk, Progress } from '../services.ts';
+import { Whose } from './Whose.tsx';
 
 /** A backup is known by its name, so that one place takes every kind of file. */
 const BACKUP = /\.(talkround|zip|backup)$/i;
+const CATALOGUE = /\.(ya?ml|json)$/i;
+
+interface Taken {
+  readonly file: File;
+  readonly into: BroughtWalk | null;
+}
 
 /** A transcript, a sound file, a catalogue or a backup, by drop or by choice. */
 export function BringIn() {
   const house = useHouse();
-  const choices = useLive(house.choices);
   const { tell, say } = useTell();
   const [, go] = useLocation();
-  const first = choices.last?.catalogue ?? choices.catalogues[0]?.id ?? '';
-  const [catalogue, setCatalogue] = useState('');
-  const [aircraft, setAircraft] = useState('');
   const [progress, setProgress] = useState<Progress | null>(null);
-  /** Ends the restoring that runs. */
-  const [stop, setStop] = useState<(() => void) | null>(null);
+  /** Walks that wait for their names. */
+  const [waiting, setWaiting] = useState<readonly File[]>([]);
+  const ending = useRef<AbortController | null>(null);
   const [over, setOver] = useState(false);
 
-  const take = async (files: readonly File[]) => {
-    for (const file of files) {
-      setProgress({ text: `Reading ${file.name} …`, part: null });
+  const take = async (all: readonly Taken[]) => {
+    const stop = new AbortController();
+    ending.current = stop;
+    let last: string | null = null;
+    let done = 0;
+    for (const [i, { file, into }] of all.entries()) {
+      if (stop.signal.aborted) break;
+      const which = all.length === 1 ? '' : `${i + 1} of ${all.length}, ${file.name}: `;
+      const told = (p: Progress) =>
+        setProgress({
+          text: `${which}${p.text}`,
+          part: p.part === null ? null : (i + p.part) / all.length,
+        });
+      told({ text: `Reading ${file.name} …`, part: all.length === 1 ? null : 0 });
       if (BACKUP.test(file.name)) {
-        const ending = new AbortController();
-        setStop(() => () => ending.abort());
-        const outcome = await house.restore(file, setProgress, ending.signal);
-        setStop(null);
+        const outcome = await house.restore(file, told, stop.signal);
         if (tell(outcome) && outcome.ok) say(outcome.value.text);
-      } else {
-        const id = catalogue || first;
-        const name = choices.catalogues.find((c) => c.id === id)?.name ?? id;
-        const into = { aircraft: aircraft.trim() || choices.last?.aircraft || name, catalogue: id };
-        const outcome = await house.bringIn(file, into, setProgress);
-        if (tell(outcome) && outcome.ok) {
-          if (outcome.value.go !== undefined) go(outcome.value.go);
-          else say(outcome.value.text);
-          if (outcome.value.walk !== null) go(`/sheet/${outcome.value.walk}`);
-        }
+        continue;
       }
-      setProgress(null);
+      const outcome = await house.bringIn(file, into, told, stop.signal);
+      if (!tell(outcome) || !outcome.ok) continue;
+      if (outcome.value.go !== undefined) go(outcome.value.go);
+      else say(outcome.value.text);
+      if (outcome.value.walk !== null) {
+        last = outcome.value.walk;
+        done += 1;
+      }
     }
+    ending.current = null;
+    setProgress(null);
+    if (stop.signal.aborted && all.length > 1) say(`Stopped: ${done} of ${all.length} are in.`);
+    // One walk is looked at; of several the list is, where they all stand.
+    if (last !== null && all.length === 1) go(`/debrief/${last}`);
+  };
+
+  const choose = (files: readonly File[]) => {
+    const known = files.filter((f) => BACKUP.test(f.name) || CATALOGUE.test(f.name));
+    const walks = files.filter((f) => !known.includes(f));
+    setWaiting(walks);
+    if (known.length > 0) void take(known.map((file) => ({ file, into: null })));
   };
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);
-    void take([...event.dataTransfer.files]);
+    choose([...event.dataTransfer.files]);
   };
 
   return (
     <section className="keep">
       <h2>Bring in</h2>
       <p>
-        A transcript (VTT, SRT or plain text), a sound file, a catalogue (YAML or JSON), or a backup
-        from another device.
+        Transcripts (VTT, SRT or plain text) and sound files of walks, a catalogue (YAML or JSON),
+        or a backup from another device.
       </p>
-      <div className="fields">
-        <label className="field">
-          <span>Heard with the catalogue</span>
-          <select value={catalogue || first} onChange={(e) => setCatalogue(e.target.value)}>
-            {choices.catalogues.map((c) => (
-              <option key={c.id} value={c.id}>
-                {c.name}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label className="field">
-          <span>Aircraft</span>
-          <input
-            value={aircraft}
-            placeholder={choices.last?.aircraft ?? ''}
-            autoComplete="off"
-            onChange={(e) => setAircraft(e.target.value)}
-          />
-        </label>
-      </div>
       <label
         className={`drop${over ? ' over' : ''}`}
         onDragOver={(e) => {
@@ -95,11 +95,22 @@ export function BringIn() {
             const files = [...(e.target.files ?? [])];
             // The same file may be chosen again, such as to go on with a restore that was stopped.
             e.target.value = '';
-            void take(files);
+            choose(files);
           }}
         />
         <span>Choose files, or drop them here</span>
       </label>
+      {waiting.length > 0 && (
+        <Whose
+          key={waiting.map((f) => f.name).join()}
+          files={waiting}
+          leave={() => setWaiting([])}
+          take={(walks) => {
+            setWaiting([]);
+            void take(walks);
+          }}
+        />
+      )}
       {progress !== null && (
         <div className="tools">
           <p role="status">
@@ -108,11 +119,9 @@ export function BringIn() {
               <progress value={progress.part} aria-label={progress.text} />
             )}
           </p>
-          {stop !== null && (
-            <button type="button" className="press" onClick={stop}>
-              Stop
-            </button>
-          )}
+          <button type="button" className="press" onClick={() => ending.current?.abort()}>
+            Stop
+          </button>
         </div>
       )}
     </section>

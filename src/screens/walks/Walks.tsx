@@ -69,7 +69,9 @@ export default function Walks() {
                   <Mark of={w.open === 0 ? 'spoken' : 'part'} label="" />
                   <strong>{w.aircraft}</strong>
                   <span className="quiet">{dateTime(w.begun)}</span>
-                  <span className="quiet">{clock(w.seconds)}</span>
+                  <span className="quiet">
+                    {w.seconds !== null ? clock(w.seconds) : w.open === null ? '' : 'times unknown'}
+                  </span>
                   <span>{w.pilot ?? ''}</span>
                   <span>{openWords(w.open)}</span>
                   <span>

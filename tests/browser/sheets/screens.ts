@@ -69,6 +69,7 @@ export const SCREENS: readonly Screen[] = [
     at: '/several/w-full,w-earlier,w-first',
     waits: '.multiples',
   },
+  { name: 'Student', of: 'begin', at: '/student/M.%20Alder', waits: '.walks h2' },
   { name: 'Walks', of: 'begin', at: '/walks', waits: '.walk-list' },
   { name: 'Squawks', of: 'begin', at: '/squawks', waits: '.squawk-group' },
   { name: 'Squawk', of: 'begin', at: '/squawk', waits: '.quick' },

@@ -1,0 +1,37 @@
+import { clock, many } from '../parts/words.ts';
+import type { Talk, Utterance } from './talk.ts';
+import { Play } from './Words.tsx';
+
+/** Talk about nothing on the aircraft: heard, and nothing was made of it. */
+export function passedOver({ statements, sort }: Utterance): boolean {
+  return sort === 'nothing' && statements.every((s) => s.kind === 'not-understood');
+}
+
+/** What was heard and taken for nothing, so that a sentence that was lost can be seen. */
+export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number) => void }) {
+  const passed = talk.utterances.flatMap((utterance, at) =>
+    passedOver(utterance) ? [{ utterance, at }] : [],
+  );
+  if (passed.length === 0) return null;
+  return (
+    <section aria-labelledby="passed-over" className="passed-over">
+      <h2 id="passed-over">Heard, and taken for nothing</h2>
+      <details>
+        <summary>
+          {many(passed.length, 'utterance')} of {talk.utterances.length}
+        </summary>
+        <ul className="lines">
+          {passed.map(({ utterance, at }) => (
+            <li key={utterance.event} className="heard-line">
+              <span className="number quiet">{talk.timed ? clock(utterance.from) : at + 1}</span>
+              <button type="button" className="line" onClick={() => pick(at)}>
+                <span className="words">{utterance.heard.text}</span>
+              </button>
+              {utterance.heard.sound !== null && <Play utterance={utterance} />}
+            </li>
+          ))}
+        </ul>
+      </details>
+    </section>
+  );
+}
