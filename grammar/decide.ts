@@ -41,6 +41,8 @@ export const DECIDE = {
   blanket: 0.9,
   /** At .5 both spoke for a third more aspects and places that nobody had reported. */
   aspect: 0.65,
+  /** The same of the general aspect, where "good" is said. */
+  general: 0.3,
   place: 0.6,
   /** A condition that no word of the lexicon names is taken from here; else the finding has none. */
   named: 0.3,

@@ -40,70 +40,121 @@ interface Words {
 
 type Made = Partial<Scored> & { readonly index: number };
 
-/** The scores, with a plain sentence's candidate made sure of. */
+/** Words from one token up to another. */
+interface Range {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The scores, with the candidates of plain sentences made sure of. */
 export function plainly(inputs: Inputs, scores: Scores): Scores {
   const made = plainOf(inputs);
-  const scored = made === null ? undefined : scores.candidates[made.index];
-  if (made === null || scored === undefined || scored.talk >= TALK) return scores;
-  const { index, ...sure } = made;
+  if (made === null || made.some(({ index }) => (scores.candidates[index]?.talk ?? 1) >= TALK))
+    return scores;
+  const sure = new Map(made.map(({ index, ...rest }) => [index, rest]));
   const candidates = scores.candidates.map((s, i) =>
-    i === index ? { ...s, ...sure } : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
+    sure.has(i)
+      ? { ...s, ...sure.get(i) }
+      : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
   );
   return { ...scores, candidates };
 }
 
-/** Whether the words are a plain sentence. */
+/** Whether the words are a plain sentence, or a row of them. */
 export const isPlain = (inputs: Inputs): boolean => plainOf(inputs) !== null;
 
-/** What a plain sentence says; null where it is none. */
-function plainOf(inputs: Inputs): Made | null {
-  const index = namedAlone(inputs);
+/**
+ * What a plain sentence says, or each of a row ("controls full and free, rudder pedals free");
+ * null where one of them is none: it may take back what another said.
+ */
+function plainOf(inputs: Inputs): readonly Made[] | null {
+  const whole = plainIn(inputs, { from: 0, to: inputs.tokens.length });
+  if (whole !== null) return [whole];
+  const ranges = clausesOf(inputs);
+  if (ranges.length < 2) return null;
+  const made = ranges.map((range) => plainIn(inputs, range));
+  const sure = made.filter((m) => m !== null);
+  const checks = sure.filter(({ index }) => isOfCheck(inputs, index));
+  const apart = new Set(sure.map(({ index }) => index)).size === ranges.length;
+  return apart && checks.length === ranges.length ? sure : null;
+}
+
+/** Where a comma, a stop, an "and" or a new name parts what has a name of its own on either side. */
+function clausesOf(inputs: Inputs): Range[] {
+  const { tokens } = inputs;
+  const whole = inputs.candidates.map((c) =>
+    c.member === null || c.member.check === null
+      ? []
+      : c.marks.flatMap((m) => (m.lag === 0 && m.name >= WHOLE ? [m.token] : [])),
+  );
+  const names = ({ from, to }: Range): boolean =>
+    whole.some((own) => own.some((t) => t >= from && t < to));
+  const begins = (i: number): boolean =>
+    whole.some((own) => own.includes(i) && !own.includes(i - 1)) &&
+    !whole.some((own) => own.includes(i) && own.includes(i - 1));
+  const out: Range[] = [];
+  let from = 0;
+  for (let i = 1; i < tokens.length; i += 1) {
+    const parts = (tokens[i]?.gap ?? 0) > 0 || tokens[i]?.word === 'and' || begins(i);
+    if (!parts || !names({ from, to: i }) || !names({ from: i, to: tokens.length })) continue;
+    out.push({ from, to: i });
+    from = i;
+  }
+  return [...out, { from, to: tokens.length }];
+}
+
+function plainIn(inputs: Inputs, range: Range): Made | null {
+  const index = namedAlone(inputs, range);
   if (index === null) return null;
-  const said = wordsOf(inputs, index);
+  const said = wordsOf(inputs, index, range);
   if (said === null) return null;
+  const within = (i: number): boolean => i >= range.from && i < range.to;
   const station = inputs.candidates[index]?.member?.check === null;
   // R7: a blanket says that it is one.
   if (station && (!said.everything || said.conditions || said.done)) return null;
-  const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
+  const heard = inputs.conditions.filter((c) => within(c.from));
+  const strong = heard.filter((c) => !c.weak && !c.either);
+  const tokens = inputs.tokens.slice(range.from, range.to);
   // "Refuses to latch": a function denied at length, and left to the scores.
-  if (inputs.tokens.some((t) => /^(refuse|refuses|refused|fail|fails|failed)$/.test(t.word)))
-    return null;
+  if (tokens.some((t) => /^(refuse|refuses|refused|fail|fails|failed)$/.test(t.word))) return null;
   const denied = strong.filter((c) => c.denials === 1).length;
   const absent = said.conditions && strong.length > 0 && denied === strong.length;
   if (said.good && said.conditions && !absent) return null;
-  if (said.done && !said.good && !said.conditions && !hasDenial(inputs))
+  if (said.done && !said.good && !said.conditions && !hasDenial(tokens))
     return { index, result: PLAIN, done: PLAIN, good: 0, finding: 0 };
-  if (said.good && !said.conditions && !hasDenial(inputs))
+  if (said.good && !said.conditions && !hasDenial(tokens))
     return { index, result: PLAIN, good: PLAIN, finding: 0 };
   if (!said.conditions || strong.length === 0) return null;
   const conditions = inputs.conditions.map((c): number[] =>
-    c.weak || c.either ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
+    c.weak || c.either || !within(c.from) ? [1, 0, 0] : c.denials === 0 ? [0, 1, 0] : [0, 0, 1],
   );
   if (absent) return { index, result: PLAIN, good: PLAIN, finding: 0, conditions };
-  if (denied > 0 || hasDenial(inputs)) return null;
+  if (denied > 0 || hasDenial(tokens)) return null;
   return { index, result: PLAIN, finding: PLAIN, good: 0, conditions };
 }
 
-/** The one check whose whole name is said, with no other whole name beside it; else the one station. */
-function namedAlone(inputs: Inputs): number | null {
+/** The one check whose whole name is said there, with no other whole name beside it; else the one station. */
+function namedAlone(inputs: Inputs, { from, to }: Range): number | null {
+  const marks = inputs.candidates.map((c) =>
+    c.marks.filter((m) => m.lag === 0 && m.token >= from && m.token < to),
+  );
+  const share = (i: number): number => Math.max(0, ...(marks[i] ?? []).map((m) => m.name));
   const whole = inputs.candidates.flatMap((c, i) =>
-    c.member !== null && (c.features[0] ?? 0) >= WHOLE ? [i] : [],
+    c.member !== null && share(i) >= WHOLE ? [i] : [],
   );
   const checks = whole.filter((i) => inputs.candidates[i]?.member?.check !== null);
   const own = checks.length > 0 ? checks : whole;
-  const share = (i: number): number => inputs.candidates[i]?.features[0] ?? 0;
   const best = Math.max(0, ...own.map(share));
   const near = own.filter((i) => share(i) > best - 1e-3);
   // "Seat belts" says more than the "belts" of the drive in it.
-  const words = (i: number): number =>
-    inputs.candidates[i]?.marks.filter((m) => m.lag === 0 && m.name > best - 1e-3).length ?? 0;
+  const words = (i: number): number => (marks[i] ?? []).filter((m) => m.name > best - 1e-3).length;
   const most = Math.max(0, ...near.map(words));
   const top = near.filter((i) => words(i) === most);
   return top.length === 1 ? (top[0] ?? null) : null;
 }
 
 /** What the words beside the name are; null where any of them is something else. */
-function wordsOf(inputs: Inputs, index: number): Words | null {
+function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | null {
   const { names } = senses();
   const own = new Set(
     inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
@@ -113,9 +164,10 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
   let everything = false;
   let conditions = false;
   // "Are the belts good": asked, with the mark or without.
-  if (ASKS.test(inputs.tokens[0]?.word ?? '')) return null;
-  for (const [i, token] of inputs.tokens.entries()) {
-    if (token.asks) return null;
+  if (ASKS.test(inputs.tokens[from]?.word ?? '')) return null;
+  for (let i = from; i < to; i += 1) {
+    const token = inputs.tokens[i];
+    if (token === undefined || token.asks) return null;
     if (own.has(i)) continue;
     const kinds = token.senses.map((k) => names[k] ?? '');
     if (kinds.some((k) => TALK_KINDS.has(k))) return null;
@@ -130,7 +182,7 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
     else if (kinds.includes('verdict-done')) done = true;
     else if (
       !JOINING.test(token.word) &&
-      !kinds.some((k) => /^(denial-before|denial-after|side|degree|filler|which-all)/.test(k))
+      !kinds.some((k) => /^(denial-before|denial-after|side|degree|filler|which-all|aspect)/.test(k))
     )
       return null;
   }
@@ -138,12 +190,17 @@ function wordsOf(inputs: Inputs, index: number): Words | null {
 }
 
 /** A denial anywhere: what it reaches is for the scope of the words to say. */
-function hasDenial(inputs: Inputs): boolean {
+function hasDenial(tokens: Inputs['tokens']): boolean {
   const { names } = senses();
-  return inputs.tokens.some((t) =>
+  return tokens.some((t) =>
     t.senses.some(
       (k) =>
         (names[k] ?? '').startsWith('denial-before') || (names[k] ?? '').startsWith('denial-after'),
     ),
   );
+}
+
+function isOfCheck(inputs: Inputs, index: number): boolean {
+  const member = inputs.candidates[index]?.member ?? null;
+  return member !== null && member.check !== null;
 }

@@ -98,9 +98,14 @@ export function verdictOf(
   good: boolean,
   actOnly: boolean,
   only: ReadonlySet<number> | null = null,
+  general = false,
 ): Verdict {
   const aspects = check?.aspects ?? [];
-  const likely = aspects.filter((_, i) => (scored.aspects[i] ?? 0) >= DECIDE.aspect);
+  // Plain "good" is the general aspect's own word; the others need their words or a high share.
+  const plain = general && check !== null ? aspectsOf(check).general : null;
+  const likely = aspects.filter(
+    (a, i) => (scored.aspects[i] ?? 0) >= (a.id === plain ? DECIDE.general : DECIDE.aspect),
+  );
   const worded = likely.filter((a) => only?.has(aspects.indexOf(a)) ?? true);
   const spoken = worded.length > 0 ? worded : likely;
   const top = aspects

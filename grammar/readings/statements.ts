@@ -9,7 +9,7 @@ import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS } from '../names.ts';
 import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
-import { spokenOf, withoutFalseGood } from './vetoes.ts';
+import { isGeneral, spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
@@ -258,7 +258,7 @@ function resultOf(
   }
   const verdict =
     good !== 'no'
-      ? verdictOf(words, check, scored, true, false, spokenOf(inputs, input))
+      ? verdictOf(words, check, scored, true, false, spokenOf(inputs, input), isGeneral(inputs))
       : ill
         ? verdictOf(words, check, scored, false, false)
         : d.done

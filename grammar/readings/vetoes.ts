@@ -1,3 +1,4 @@
+import { aspectsOf } from '../aspects.ts';
 import type { Decision } from '../decide.ts';
 import { senses } from '../matches/senses.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
@@ -61,18 +62,27 @@ function undoneIn(inputs: Inputs): ReadonlySet<number> {
   return out;
 }
 
+/** Whether the words say that it is well, and not in what. */
+export function isGeneral(inputs: Inputs): boolean {
+  const { names } = senses();
+  return inputs.tokens.some((t) => {
+    const kinds = t.senses.map((k) => names[k] ?? '');
+    const good = kinds.some((k) => k === 'verdict-good' || k === 'verdict-good-weak');
+    return good && !kinds.some((k) => k.startsWith('verdict-of-'));
+  });
+}
+
 /**
  * Which aspects the words may speak for: null where they say it is well in general, or name no
  * aspect at all. "The left door shuts and locks" says nothing of its condition.
  */
 export function spokenOf(inputs: Inputs, input: CandidateInput): ReadonlySet<number> | null {
-  const { names } = senses();
-  const general = inputs.tokens.some((t) => {
-    const kinds = t.senses.map((k) => names[k] ?? '');
-    const good = kinds.some((k) => k === 'verdict-good' || k === 'verdict-good-weak');
-    return good && !kinds.some((k) => k.startsWith('verdict-of-'));
-  });
-  if (general) return null;
+  const check = input.member?.check ?? null;
   const named = input.aspectAt.flatMap((at, i) => (at.length > 0 ? [i] : []));
+  if (isGeneral(inputs)) {
+    const plain = check === null ? null : aspectsOf(check).general;
+    const at = check?.aspects.findIndex((a) => a.id === plain) ?? -1;
+    return at < 0 ? null : new Set([...named, at]);
+  }
   return named.length === 0 ? null : new Set(named);
 }

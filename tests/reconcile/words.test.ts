@@ -38,8 +38,7 @@ async function spoken(...sentences: string[]) {
 test.each<[words: string, check: string, standing: string]>([
   ['drive belts good', 'belts', 'part spoken (slack unspoken)'],
   ['belts good', 'belts', 'in question'],
-  // The scores give "no slack" its aspect and leave the condition to be said.
-  ['drive belts good, no slack', 'belts', 'part spoken (condition unspoken)'],
+  ['drive belts good, no slack', 'belts', 'spoken for'],
   ['fan good', 'fan', 'spoken for'],
   ['fan is fine, no cracks', 'fan', 'spoken for'],
   ['fan checked', 'fan', 'part spoken (once unspoken)'],
@@ -79,8 +78,8 @@ test('R6 a finding, later called good, is in question; the worse stands', async 
   expect(n.findings(coverage)).toEqual(['fan: crack, ground, in-question']);
 });
 
-test('a question is asked, answered by words, and closed', async () => {
-  const { coverage, session } = await spoken('brake lines good', 'both');
+test('a plural waits, is asked about at "what\'s left", answered by words, and closed', async () => {
+  const { coverage, session } = await spoken('brake lines good', "what's left", 'yes');
   expect(n.standing(coverage, 'brake-line')).toBe('spoken for');
   expect(coverage.questions).toEqual([]);
   expect(session.question()).toBeNull();
