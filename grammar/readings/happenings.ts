@@ -6,7 +6,7 @@ import { senses } from '../matches/senses.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
 import type { Token } from '../tokens.ts';
-import type { Scoring } from './statements.ts';
+import type { Scoring } from './scoring.ts';
 
 /**
  * What happened to the whole aircraft (a hard landing, a strike, lightning, overheating) is

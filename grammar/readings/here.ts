@@ -3,7 +3,7 @@ import type { CandidateInput } from '../scores/around.ts';
 import type { Token } from '../tokens.ts';
 import { quantitiesIn } from '../values.ts';
 import { ownWords } from './said.ts';
-import type { Scoring } from './statements.ts';
+import type { Scoring } from './scoring.ts';
 
 /**
  * The present station outranks a better match elsewhere, unless the words name the other

@@ -182,7 +182,9 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
     else if (kinds.includes('verdict-done')) done = true;
     else if (
       !JOINING.test(token.word) &&
-      !kinds.some((k) => /^(denial-before|denial-after|side|degree|filler|which-all|aspect)/.test(k))
+      !kinds.some((k) =>
+        /^(denial-before|denial-after|side|degree|filler|which-all|aspect)/.test(k),
+      )
     )
       return null;
   }

@@ -1,20 +1,16 @@
-import type { Heard } from '#shared/heard';
 import { LONGEST_PHRASE } from '#shared/phrasebook';
-import type { Scene } from '#shared/scene';
-import type { About, Candidate, Force, Observation, Statement } from '#shared/statement';
+import type { About, Candidate, Observation, Statement } from '#shared/statement';
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
-import type { Member, Roster } from '../matches/roster.ts';
+import type { Member } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
-import { SIDE_WORDS } from '../names.ts';
-import { FORCES, type Scored, type Scores } from '../scores/scored.ts';
-import type { CandidateInput, Inputs } from '../scores/around.ts';
+import type { Scored } from '../scores/scored.ts';
+import type { CandidateInput } from '../scores/around.ts';
 import { isGeneral, spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
   actsIn,
-  partOf,
   conditionsOf,
   ownWords,
   severitiesIn,
@@ -24,31 +20,12 @@ import {
   conditionAt,
   valuesFor,
   verdictOf,
-  type Words,
 } from './said.ts';
+import { base, forceOf, howNamed, plain, round } from './observed.ts';
+import type { Scoring } from './scoring.ts';
+import { tiedOf } from './ties.ts';
+import { unplacedOf } from './unplaced.ts';
 import { groupsOf, whichOf, type Group } from './which.ts';
-
-/** One utterance with its scores, to be turned into statements. */
-export interface Scoring {
-  readonly heard: Heard;
-  readonly words: Words;
-  readonly scene: Scene;
-  readonly roster: Roster;
-  readonly inputs: Inputs;
-  readonly scores: Scores;
-  /** It is dictated as a squawk. */
-  readonly squawk: boolean;
-  /** Whether a word is known at all: to the lexicon, the catalogue or what was learned. */
-  knows(word: string): boolean;
-  /** Ids in the lexicon of the conditions that the scores know without a word. */
-  readonly labels: readonly string[];
-  nextId(): string;
-}
-
-/** Candidates shown beside the one that was taken. */
-const RIVALS = 3;
-/** A rival below this share is not worth showing. */
-const LEAST_RIVAL = 0.15;
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -132,18 +109,6 @@ export function statementsOf(s: Scoring): Statement[] {
   return out;
 }
 
-/** Doubts about the same words: two checks fit, and which is asked (R5). */
-function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
-  // Two checks of one name at one station cannot be told apart by anything said.
-  for (const d of results) {
-    const twin = twinOf(s, d.index);
-    if (twin !== null) return [d, { ...d, index: twin }];
-  }
-  const doubts = results.filter(
-    (d) => d.doubt && (s.scores.candidates[d.index]?.result ?? 1) < DECIDE.result,
-  );
-  return doubts.length > 1 ? doubts.slice(0, MOST_TIED) : [];
-}
 /** A result in which nothing is said. */
 const isEmpty = (s: Statement): boolean =>
   s.kind === 'observation' &&
@@ -151,32 +116,6 @@ const isEmpty = (s: Statement): boolean =>
   s.verdict === null &&
   s.conditions.length === 0 &&
   s.values.length === 0;
-
-/** The other check at its station that has the same name but for the side, which nobody said. */
-function twinOf({ inputs }: Scoring, index: number): number | null {
-  const input = inputs.candidates[index];
-  const own = input?.member ?? null;
-  if (input === undefined || own === null || own.check === null) return null;
-  const recent = RECENT.some((k) => (input.features[k] ?? 0) > 0);
-  if (recent || (input.features[0] ?? 0) === 0 || inputs.tokens.some((t) => t.side)) return null;
-  const name = sideless(own);
-  const found = inputs.candidates.findIndex(
-    (c, i) =>
-      i !== index &&
-      c.member !== null &&
-      c.member.check !== null &&
-      c.member.station === own.station &&
-      sideless(c.member) === name,
-  );
-  return found < 0 ? null : found;
-}
-/** Features of a candidate (scores/inputs.ts): named in one of the last three utterances. */
-const RECENT = [12, 13, 14] as const;
-const sideless = (m: Member): string =>
-  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
-
-/** More than these cannot be told in one breath. */
-const MOST_TIED = 3;
 
 function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decision[]): Statement {
   const candidates = tied.flatMap((d): Candidate[] => {
@@ -375,70 +314,6 @@ function aboutOf(
   return { kind: 'station', station: member.station.id, except, span };
 }
 
-/** A finding that fits nothing on the list is kept all the same (R4). */
-function unplacedOf(
-  s: Scoring,
-  scored: Scored,
-  input: CandidateInput,
-  placed: boolean,
-): Statement | null {
-  const { words } = s;
-  const span = spanIn(words, 0, words.tokens.length);
-  if (scored.finding >= DECIDE.unplaced && !placed) {
-    const conditions = input.conditions.flatMap((_, i) => {
-      const match = s.inputs.conditions[i];
-      const [none = 1, present = 0] = scored.conditions[i] ?? [];
-      return match === undefined || present < none
-        ? []
-        : [
-            {
-              ...conditionAt(match.id, true, null, s.roster.catalogue, match.sign),
-              span: spanIn(words, match.from, match.to),
-            },
-          ];
-    });
-    const first = s.inputs.conditions.find(
-      (_, i) => (scored.conditions[i]?.[1] ?? 0) >= (scored.conditions[i]?.[0] ?? 1),
-    );
-    const id = unnamedCondition(scored, s.labels);
-    const kept =
-      conditions.length > 0
-        ? conditions.slice(0, 1)
-        : id === null
-          ? []
-          : [{ ...conditionAt(id, true, null, s.roster.catalogue), span }];
-    return {
-      ...plain(s, scored.finding, []),
-      force: 'result',
-      about: { kind: 'unplaced', part: partOf(words, first ?? null), span },
-      candidates: likeliest(s, 3),
-      verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
-      conditions: kept,
-      squawk: s.squawk,
-      severity: severitiesIn(words.tokens)[0] ?? null,
-    };
-  }
-  if (scored.ask < DECIDE.unclear) return null;
-  return {
-    v: 1,
-    id: s.nextId(),
-    heard: s.heard.id,
-    kind: 'not-understood',
-    chatter: false,
-    span,
-    why: ['it sounds like a result, and what of is open (R5)'],
-  };
-}
-
-/** The likeliest force of talk. */
-function forceOf(scored: Scored): Force {
-  let best = 0;
-  scored.forces.forEach((p, i) => {
-    if (p > (scored.forces[best] ?? 0)) best = i;
-  });
-  return FORCES[best] ?? 'teaching';
-}
-
 /** A mention in talk: kept with its words, and counts for nothing (R2). */
 function mentionOf(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
   const force = forceOf(scored);
@@ -447,84 +322,4 @@ function mentionOf(s: Scoring, d: Decision, member: Member, scored: Scored): Obs
     force,
     about: aboutOf(s, member, scored, false, []),
   };
-}
-
-function base(s: Scoring, d: Decision, member: Member, scored: Scored): Observation {
-  const rivals = likeliest(s, RIVALS + 1).filter((c) => c.check !== member.check?.id);
-  const own: Candidate[] =
-    member.check === null
-      ? []
-      : [
-          {
-            check: member.check.id,
-            instances: [],
-            score: round(Math.max(scored.result, scored.talk)),
-            how: howNamed(s, member),
-          },
-        ];
-  return {
-    ...plain(s, d.sure, [howNamed(s, member)]),
-    candidates: [...own, ...rivals.slice(0, RIVALS)],
-  };
-}
-
-function plain(s: Scoring, sure: number, why: string[]): Observation {
-  const span = spanIn(s.words, 0, s.words.tokens.length);
-  return {
-    v: 1,
-    id: s.nextId(),
-    heard: s.heard.id,
-    kind: 'observation',
-    span,
-    why,
-    force: 'result',
-    about: { kind: 'unplaced', part: '', span: null },
-    candidates: [],
-    verdict: null,
-    conditions: [],
-    values: [],
-    acts: [],
-    severity: null,
-    amends: null,
-    answers: null,
-    compared: null,
-    squawk: false,
-    doubtful: null,
-    sure: round(sure),
-  };
-}
-
-const round = (x: number): number => Math.round(Math.min(1, Math.max(0, x)) * 1000) / 1000;
-
-/** The checks that were likeliest meant, best first. */
-function likeliest(s: Scoring, most: number): Candidate[] {
-  return s.scores.candidates
-    .flatMap((c, i): Candidate[] => {
-      const member = s.inputs.candidates[i]?.member;
-      const score = Math.max(c.result, c.talk, c.ask);
-      return member === undefined || member === null || member.check === null || score < LEAST_RIVAL
-        ? []
-        : [
-            {
-              check: member.check.id,
-              instances: [],
-              score: round(score),
-              how: howNamed(s, member),
-            },
-          ];
-    })
-    .sort((a, b) => b.score - a.score)
-    .slice(0, most);
-}
-
-/** How a check was known: by which words, or by what was said before. */
-function howNamed(s: Scoring, member: Member): string {
-  const input = s.inputs.candidates.find((c) => c.member === member);
-  const own = input === undefined ? [] : ownWords(input);
-  if (own.length > 0) {
-    const words = spanIn(s.words, Math.min(...own), Math.max(...own) + 1).words;
-    return `"${words.replace(/[.,;:!?]+$/, '')}" names it`;
-  }
-  if (input?.marks.some((m) => m.lag > 0) === true) return 'named before, and meant still';
-  return 'the walk is there, and the words fit it';
 }

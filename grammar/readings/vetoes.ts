@@ -3,7 +3,7 @@ import type { Decision } from '../decide.ts';
 import { senses } from '../matches/senses.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { ownWords } from './said.ts';
-import type { Scoring } from './statements.ts';
+import type { Scoring } from './scoring.ts';
 
 /**
  * What no score may overrule, because a sheet that says "good" there can kill: a question is
