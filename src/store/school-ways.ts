@@ -98,6 +98,12 @@ async function looseTexts(shelf: Shelf): Promise<readonly string[]> {
   return Array.isArray(kept) ? kept.filter((t): t is string => typeof t === 'string') : [];
 }
 
+/** Changes when a step was given without its walk. */
+export async function looseMark(shelf: Shelf): Promise<string> {
+  const texts = await looseTexts(shelf);
+  return `${texts.length} ${sha256Hex(texts.at(-1) ?? '')}`;
+}
+
 /** Steps of squawks that were given without their walks, but for those that are in the log by now. */
 export async function looseSquawks(
   shelf: Shelf,

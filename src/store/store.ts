@@ -24,7 +24,7 @@ import { judgeHere } from './trust/judging.ts';
 import type { Known } from './trust/keys.ts';
 import { namedWalk, readHeld, versionOf } from './trust/opened.ts';
 import { sealOver, sealsItself } from './trust/sealing.ts';
-import { looseSquawks, schoolWays } from './school-ways.ts';
+import { looseMark, looseSquawks, schoolWays } from './school-ways.ts';
 import { ASIDE, type Row, type Shelf, type Work } from './shelf.ts';
 import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
 import { summaries } from './summary.ts';
@@ -265,7 +265,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
         ]);
         return `${count} ${latest?.hash ?? ''}`;
       });
-      return (await Promise.all(states)).join(' ');
+      return [...(await Promise.all(states)), await looseMark(shelf)].join(' ');
     },
     async learnedEvents() {
       const rows = await Promise.all(

@@ -178,6 +178,7 @@ test('14.7: without it the browser warns, and the app says that nothing is kept 
     expect(await told.innerText()).toContain('does not trust the certificate of this server');
     expect(await page.evaluate(() => isSecureContext)).toBe(true);
     expect(await page.evaluate(() => navigator.serviceWorker.getRegistration())).toBe(undefined);
+    await told.locator('summary').click();
     await told.getByRole('link', { name: 'What to do about it' }).click();
     await page.getByRole('heading', { name: 'Talkround on this phone' }).waitFor();
     expect(page.url()).toBe(`${app}phone/`);

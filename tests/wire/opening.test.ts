@@ -135,3 +135,18 @@ test('14.8: of the walk that was left the first screen says how much is open', a
   house.close();
   await expect.poll(() => house.choices.get().unfinished?.open ?? 0).toBeGreaterThan(10);
 });
+
+test('14.8, 19: a step of a squawk that is given without its walk is on the first screen, kept or not', async () => {
+  const { house, store: other } = await houseFor(testWorld('2026-01-05T08:00:00Z'));
+  await house.fileSquawk('N-7', 'left main tyre has a flat spot', null);
+  await expect.poll(async () => (await other.squawkEvents()).length).toBeGreaterThan(0);
+  const given = await other.ownLog(null);
+  const store = await memoryStore(countingWorld(5));
+  const shelf = await openShelf(store);
+  // Looked at before it came: what is kept of nothing must not stay.
+  expect(await aircraftIn(store, shelf)).toEqual([]);
+  await store.takeLoose(given.filter((text) => text.includes('"kind":"squawk"')));
+  expect((await aircraftIn(store, shelf)).map((a) => [a.aircraft, a.openSquawks.length])).toEqual([
+    ['N-7', 1],
+  ]);
+});
