@@ -76,7 +76,10 @@ function plainOf(inputs: Inputs): readonly Made[] | null {
   const sure = made.filter((m) => m !== null);
   const checks = sure.filter(({ index }) => isOfCheck(inputs, index));
   const apart = new Set(sure.map(({ index }) => index)).size === ranges.length;
-  return apart && checks.length === ranges.length ? sure : null;
+  // "The guard has a groove where the belt has sawn into it": two names, and one of them at fault.
+  const parted = ranges.every(({ from }) => from === 0 || isParted(inputs, from));
+  const well = parted || sure.every(({ finding }) => finding === 0 || finding === undefined);
+  return apart && well && checks.length === ranges.length ? sure : null;
 }
 
 /** Where a comma, a stop, an "and" or a new name parts what has a name of its own on either side. */
@@ -95,13 +98,17 @@ function clausesOf(inputs: Inputs): Range[] {
   const out: Range[] = [];
   let from = 0;
   for (let i = 1; i < tokens.length; i += 1) {
-    const parts = (tokens[i]?.gap ?? 0) > 0 || tokens[i]?.word === 'and' || begins(i);
+    const parts = isParted(inputs, i) || begins(i);
     if (!parts || !names({ from, to: i }) || !names({ from: i, to: tokens.length })) continue;
     out.push({ from, to: i });
     from = i;
   }
   return [...out, { from, to: tokens.length }];
 }
+
+/** By a comma, a stop or an "and", and not by a new name alone. */
+const isParted = ({ tokens }: Inputs, i: number): boolean =>
+  (tokens[i]?.gap ?? 0) > 0 || tokens[i]?.word === 'and';
 
 function plainIn(inputs: Inputs, range: Range): Made | null {
   const index = namedAlone(inputs, range);
