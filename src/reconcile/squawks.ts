@@ -23,30 +23,23 @@ export function squawksOf(events: readonly Event[]): readonly Squawk[] {
 
 type StepName = SquawkStep['step'];
 
+/** What may come while a fault is not rectified, deferred or not. */
+const UNSETTLED: readonly StepName[] = [
+  'amended',
+  'corrected',
+  'noted',
+  'withdrawn',
+  'jasc-confirmed',
+  'deferred',
+  'rectified',
+  'rechecked',
+  'joined',
+];
+
 /** Steps that come in turn, by state. Whatever else happens is irregular and named. */
 export const NEXT_STEPS: Readonly<Record<SquawkState, readonly StepName[]>> = {
-  open: [
-    'amended',
-    'corrected',
-    'noted',
-    'withdrawn',
-    'jasc-confirmed',
-    'deferred',
-    'rectified',
-    'rechecked',
-    'joined',
-  ],
-  deferred: [
-    'amended',
-    'corrected',
-    'noted',
-    'withdrawn',
-    'jasc-confirmed',
-    'deferred',
-    'rectified',
-    'rechecked',
-    'joined',
-  ],
+  open: UNSETTLED,
+  deferred: UNSETTLED,
   rectified: ['amended', 'corrected', 'noted', 'withdrawn', 'jasc-confirmed', 'rechecked'],
   rechecked: ['jasc-confirmed', 'closed', 'amended', 'corrected', 'noted', 'rechecked'],
   // A fault that comes back after it was closed is open again, and never lost.
