@@ -99,7 +99,7 @@ class Data:
         self.force, self.which = t(f[:, 0] - 1), t(f[:, 1] - 1)
         self.station = t(z["station"], np.int64)
         m = z["mark"].reshape(-1, 5)
-        self.mark = t(m, np.int16)
+        self.mark = m.astype(np.int64)
         self.named = z["named"].astype(np.int64)
         self.crow = t(z["conditionRow"].reshape(len(z["conditionIs"]), -1))
         self.cis = t(z["conditionIs"], np.int64)
@@ -150,86 +150,104 @@ def ranges(start, end):
     return at, of
 
 
-class Batch:
+class Plan:
+    """What a batch needs, worked out in numpy: made beside the accelerator's work, by another thread."""
+
     def __init__(self, d, us):
-        dev = d.dev
-        t = lambda a: torch.as_tensor(a).to(dev)
         B = len(us)
         seqs = np.concatenate([us[:, None], d.back[us]], 1)  # [B,4]
         lens = np.where(seqs >= 0, d.tok_end[seqs + 1] - d.tok_end[seqs], 0)
-        lens = np.where(seqs >= 0, lens, 0)
         T = [max(1, int(lens[:, s].max())) for s in range(4)]
-        off = np.concatenate([[0], np.cumsum(T)])
-        L = int(off[-1])
-        self.L, self.B, self.off = L, B, off
-        # encode sequences by segment
-        self.seg = []
-        for s in range(4):
-            live = np.nonzero(lens[:, s] > 0)[0]
-            if len(live) == 0:
-                continue
-            q = seqs[live, s]
-            idx = d.tok_end[q][:, None] + np.arange(T[s])[None]
-            idx = np.minimum(idx, len(d.word) - 1)
-            self.seg.append((s, t(live), t(idx), t(lens[live, s])))
-        mask = np.zeros((B, L), bool)
-        asks = None
-        for s in range(4):
-            mask[:, off[s] : off[s] + T[s]] = np.arange(T[s])[None] < lens[:, s : s + 1]
-        self.mask = t(mask)
+        off = np.concatenate([[0], np.cumsum(T)]).astype(np.int64)
+        self.B, self.L, self.off, self.T = B, int(off[-1]), off, T
+        out = self.arrays = {"us": us}
+        # every utterance and every one before it is read in one go
+        alive = [np.nonzero(lens[:, s] > 0)[0] for s in range(4)]
+        first = np.concatenate([d.tok_end[seqs[live, s]] for s, live in enumerate(alive)])
+        self.length = np.concatenate([lens[live, s] for s, live in enumerate(alive)])
+        out["idx"] = np.minimum(first[:, None] + np.arange(max(T))[None], len(d.word) - 1)
+        upto = np.cumsum([0] + [len(x) for x in alive])
+        self.parts = [(s, int(upto[s]), int(upto[s + 1])) for s in range(4) if len(alive[s])]
+        for s, live in enumerate(alive):
+            out[f"live{s}"] = live
+        out["lens"] = lens
         # candidates
         at, of = ranges(d.cand_end[us], d.cand_end[us + 1])
-        self.c, self.of = t(at), t(of)
-        C = len(at)
+        C = self.C = len(at)
         counts = d.cand_end[us + 1] - d.cand_end[us]
         self.size = int(counts.max())
-        self.slot = t(of * self.size + (np.arange(C) - np.repeat(np.cumsum(counts) - counts, counts)))
-        self.null = t(np.cumsum(counts) - 1)
-        self.us = t(us)
+        out["c"], out["of"] = at, of
+        out["slot"] = of * self.size + (np.arange(C) - np.repeat(np.cumsum(counts) - counts, counts))
+        out["null"] = np.cumsum(counts) - 1
         # marks
         ma, mo = ranges(d.mark_end[at], d.mark_end[at + 1])
-        m = d.mark[t(ma)].long()
-        offt = t(off[:4].astype(np.int64))
-        pos = offt[m[:, 0]] + m[:, 1]
-        lag = m[:, 0]
-        lim = t(lens)[self.of[t(mo)], lag]
-        ok = m[:, 1] < lim
-        cand = t(mo)[ok]
-        pos, m = pos[ok], m[ok]
-        name = torch.zeros(C, L, device=dev)
-        mean = torch.zeros(C, L, device=dev)
-        fl = torch.zeros(C, L, dtype=torch.long, device=dev)
-        name[cand, pos] = m[:, 2].float() / 200
-        mean[cand, pos] = m[:, 3].float() / 200
-        fl[cand, pos] = m[:, 4]
+        m = d.mark[ma]
+        ok = m[:, 1] < lens[of[mo], m[:, 0]]
+        m = m[ok]
+        out["mark"] = np.stack([mo[ok], off[m[:, 0]] + m[:, 1], m[:, 2], m[:, 3], m[:, 4]]).astype(np.int64)
+        # conditions, aspects, places
+        ca, co = ranges(d.crow_end[at], d.crow_end[at + 1])
+        out["crow"], out["cof"] = ca, co
+        k = ca - d.crow_end[at][co]
+        first = d.span_end[us]
+        out["cspan"] = d.span[np.minimum(first[of[co]] + k, max(0, len(d.span) - 1))] if len(d.span) else np.zeros((0, 2), np.int64)
+        out["arow"], out["aof"] = ranges(d.asp_end[at], d.asp_end[at + 1])
+        out["prow"], out["pof"] = ranges(d.place_end[at], d.place_end[at + 1])
+        x, y = ranges(d.aat_end[out["arow"]], d.aat_end[out["arow"] + 1])
+        out["aat"] = np.stack([y, d.aat[x]])
+        x, y = ranges(d.pat_end[out["prow"]], d.pat_end[out["prow"] + 1])
+        out["pat"] = np.stack([y, d.pat[x]])
+        na, nof = ranges(d.named_end[at], d.named_end[at + 1])
+        out["named"] = np.stack([nof, d.named[na]])
+
+    def ship(self, dev):
+        """All arrays on the device, in one copy."""
+        flat = torch.as_tensor(np.concatenate([a.astype(np.int64, copy=False).ravel() for a in self.arrays.values()]))
+        flat = flat.pin_memory().to(dev, non_blocking=True) if dev == "cuda" else flat
+        got, at = {}, 0
+        for name, a in self.arrays.items():
+            got[name] = flat[at : at + a.size].view(a.shape)
+            at += a.size
+        return got
+
+
+class Batch:
+    """`us`: numbers of utterances, or the plan of them."""
+
+    def __init__(self, d, us):
+        p = us if isinstance(us, Plan) else Plan(d, us)
+        dev = d.dev
+        g = p.ship(dev)
+        B, L, T, off = p.B, p.L, p.T, p.off
+        self.B, self.L, self.off, self.size = B, L, off, p.size
+        self.us, self.c, self.of, self.slot, self.null = g["us"], g["c"], g["of"], g["slot"], g["null"]
+        idx = g["idx"]
+        self.said = (idx, torch.as_tensor(p.length), [(g[f"live{s}"], slice(a, b), int(off[s]), T[s]) for s, a, b in p.parts])
+        lens = g["lens"]
+        self.mask = torch.cat([torch.arange(T[s], device=dev)[None] < lens[:, s : s + 1] for s in range(4)], 1)
+        # marks
+        cand, pos, mn, mm, mf = g["mark"]
+        name = torch.zeros(p.C, L, device=dev)
+        mean = torch.zeros(p.C, L, device=dev)
+        fl = torch.zeros(p.C, L, dtype=torch.long, device=dev)
+        name[cand, pos] = mn.float() / 200
+        mean[cand, pos] = mm.float() / 200
+        fl[cand, pos] = mf
         # per token best, second, station over the layout
         bst = torch.zeros(B, L, 3, device=dev)
         ask = torch.zeros(B, L, device=dev)
-        for s, live, idx, ln in self.seg:
-            sl = slice(int(off[s]), int(off[s]) + idx.shape[1])
-            tm = (torch.arange(idx.shape[1], device=dev)[None] < ln[:, None]).float()
-            bst[live, sl] = d.best[idx] * tm[..., None]
-            ask[live, sl] = d.num[idx][..., 0] * tm
-        cur = torch.zeros(L, device=dev)
-        cur[: int(off[1])] = 1
+        for live, rows, at_, wide in self.said[2]:
+            bst[live, at_ : at_ + wide] = d.best[idx[rows, :wide]]
+            ask[live, at_ : at_ + wide] = d.num[idx[rows, :wide]][..., 0]
+        there = self.mask.float()
+        bst, ask = bst * there[..., None], ask * there
+        cur = (torch.arange(L, device=dev) < T[0]).float()
         self.marks, self.rel, self.wc, self.wx = marks_of(name, mean, fl, bst[self.of], ask[self.of], cur, off, dev)
-        # conditions
-        ca, co = ranges(d.crow_end[at], d.crow_end[at + 1])
-        self.crow, self.cof = t(ca), t(co)
-        per = d.span_end[us + 1] - d.span_end[us]
-        first = d.span_end[us]
-        k = ca - d.crow_end[at][co]
-        sp = d.span[np.minimum(first[of[co]] + k, max(0, len(d.span) - 1))] if len(d.span) else np.zeros((0, 2), int)
-        self.cspan = t(sp)
-        aa, ao = ranges(d.asp_end[at], d.asp_end[at + 1])
-        pa, po = ranges(d.place_end[at], d.place_end[at + 1])
-        self.arow, self.aof, self.prow, self.pof = t(aa), t(ao), t(pa), t(po)
-        x, y = ranges(d.aat_end[aa], d.aat_end[aa + 1])
-        self.aat = (t(y), t(d.aat[x]), len(aa))
-        x, y = ranges(d.pat_end[pa], d.pat_end[pa + 1])
-        self.pat = (t(y), t(d.pat[x]), len(pa))
-        na, nof = ranges(d.named_end[at], d.named_end[at + 1])
-        self.named = (t(nof), t(d.named[na]))
+        self.crow, self.cof, self.cspan = g["crow"], g["cof"], g["cspan"]
+        self.arow, self.aof, self.prow, self.pof = g["arow"], g["aof"], g["prow"], g["pof"]
+        self.aat = (g["aat"][0], g["aat"][1], len(self.arow))
+        self.pat = (g["pat"][0], g["pat"][1], len(self.prow))
+        self.named = g["named"]
 
 
 def marks_of(name, mean, fl, best, asks, cur, off, dev):

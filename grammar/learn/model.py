@@ -3,46 +3,46 @@
 import torch
 import torch.nn.functional as F
 
-from net import Net
+from net import D, Net
 
 RES, GOOD, FIND, VAL, ASK, TALK, DONE, AMEND, EXCEPT = range(9)
 
 
-def make(d, vocab, dev, drop=0.25):
+def make(d, vocab, dev, drop=0.25, wide=D):
     h = d.head
     return Net(
         len(vocab), len(h["senses"]), d.feature.shape[1], len(h["out"]), len(h["forces"]), len(h["orders"]),
-        len(h["labels"]), (d.crow.shape[1], d.arow.shape[1], d.prow.shape[1]), d.vec.shape[1], drop,
+        len(h["labels"]), (d.crow.shape[1], d.arow.shape[1], d.prow.shape[1]), d.vec.shape[1], drop, wide,
     ).to(dev)
 
 
 def forward(net, d, b, train=None):
     """`train`: dict of dropout shares for words, memory and place; None while judging."""
     dev = d.dev
-    h = torch.zeros(b.B, b.L, 128, device=dev)
-    for s, live, idx, ln in b.seg:
-        w = d.word[idx]
-        word = d.vocab[w]
-        vec = d.vec[w]
-        gram = d.gram[w]
-        if train is not None:
-            gone = torch.rand(word.shape, device=dev) < train["word"]
-            gone &= word > 2
-            own = torch.rand(word.shape, device=dev) < train["own"]
-            word = torch.where((gone | own) & (word > 2), torch.ones_like(word), word)
-            vec = vec * (~gone)[..., None]
-            gram = torch.where(gone[..., None], torch.full_like(gram, 1024), gram)
-        x = net.encode(word, vec, gram, kinds(d.sense[idx].long(), d.senses), d.gap[idx].clamp(max=3), d.num[idx], ln)
-        sl = slice(int(b.off[s]), int(b.off[s]) + idx.shape[1])
-        h[live, sl] = x
+    idx, ln, parts = b.said
+    w = d.word[idx]
+    word = d.vocab[w]
+    vec = d.vec[w]
+    gram = d.gram[w]
+    if train is not None:
+        gone = torch.rand(word.shape, device=dev) < train["word"]
+        gone &= word > 2
+        own = torch.rand(word.shape, device=dev) < train["own"]
+        word = torch.where((gone | own) & (word > 2), torch.ones_like(word), word)
+        vec = vec * (~gone)[..., None]
+        gram = torch.where(gone[..., None], torch.full_like(gram, 1024), gram)
+    x = net.encode(word, vec, gram, kinds(d.sense[idx].long(), d.senses), d.gap[idx].clamp(max=3), d.num[idx], ln)
+    h = torch.zeros(b.B, b.L, net.wide, device=dev)
+    for live, rows, at_, wide in parts:
+        h[live, at_ : at_ + wide] = x[rows, :wide]
     feat = b.feat if getattr(b, "feat", None) is not None else features(d, b, train, getattr(net, "given", False))
-    z = net.candidates(h, b.mask, b.of, b.marks, b.rel, b.wc, b.wx, feat)
+    z = net.candidates(h, b.mask, b.of, b.slot, b.size, b.marks, b.rel, b.wc, b.wx, feat)
     z = net.compete(z, b.slot, b.size, b.wc, d.station[b.c])
     o = {"out": net.out(z), "force": net.force(z), "which": net.which(z), "named": net.named(z)}
     o["order"] = net.order(z[b.null])
     if len(b.cof):
         span = b.cspan
-        cs = torch.cat([torch.zeros(b.B, 1, 128, device=dev), h.cumsum(1)], 1)
+        cs = torch.cat([torch.zeros(b.B, 1, net.wide, device=dev), h.cumsum(1)], 1)
         u = b.of[b.cof]
         hc = (cs[u, span[:, 1]] - cs[u, span[:, 0]]) / (span[:, 1] - span[:, 0])[:, None].clamp(min=1)
         o["condition"] = net.conditions(hc, z[b.cof], d.crow[b.crow].float() / 200)
@@ -123,32 +123,33 @@ def mean_of(teachers, d, b):
     return soft
 
 
+def meant(loss, which):
+    """The mean of the losses that are meant, nought where none is; no wait for the accelerator."""
+    return (loss * which).sum() / which.sum().clamp(min=1)
+
+
 def losses(o, d, b, weigh=3.0):
     y = d.out[b.c]
     w = torch.ones_like(y)
     w[:, FIND] += (weigh - 1) * y[:, FIND]
     w[:, ASK] += (weigh - 1) * y[:, ASK]
     main = (F.binary_cross_entropy_with_logits(o["out"], y * 0.98 + 0.01, reduction="none") * w).sum(1).mean()
-    res = y[:, RES] > 0
+    res = (y[:, RES] > 0).float()
     total = main
-    force = d.force[b.c]
-    if (force >= 0).any():
-        total = total + 0.08 * F.cross_entropy(o["force"][force >= 0], force[force >= 0])
-    which = d.which[b.c]
-    if (which >= 0).any():
-        total = total + 0.08 * F.cross_entropy(o["which"][which >= 0], which[which >= 0])
+    for name, truth, share in (("force", d.force[b.c], 0.08), ("which", d.which[b.c], 0.08)):
+        ce = F.cross_entropy(o[name], truth.clamp(min=0), reduction="none")
+        total = total + share * meant(ce, (truth >= 0).float())
     named = torch.zeros_like(o["named"])
     named[b.named[0], b.named[1]] = 1
-    if res.any():
-        total = total + 0.06 * F.binary_cross_entropy_with_logits(o["named"][res], named[res], reduction="none").sum(1).mean()
+    total = total + 0.06 * meant(F.binary_cross_entropy_with_logits(o["named"], named, reduction="none").sum(1), res)
     total = total + 0.6 * F.binary_cross_entropy_with_logits(o["order"], d.order[b.us], reduction="none").sum(1).mean()
     if "condition" in o:
-        cw = torch.where(res[b.cof], 1.0, 0.05)
+        cw = 0.05 + 0.95 * res[b.cof]
         total = total + 0.15 * (F.cross_entropy(o["condition"], d.cis[b.crow], reduction="none") * cw).sum() / cw.sum().clamp(min=1)
-    ra = res[b.aof]
-    if ra.any():
-        total = total + 0.15 * F.binary_cross_entropy_with_logits(o["aspect"][ra], d.ais[b.arow][ra])
-    rp = res[b.pof] & (which[b.pof] == 0)
-    if rp.any():
-        total = total + 0.3 * F.binary_cross_entropy_with_logits(o["place"][rp], d.pis[b.prow][rp])
+    if len(b.aof):
+        bce = F.binary_cross_entropy_with_logits(o["aspect"], d.ais[b.arow], reduction="none")
+        total = total + 0.15 * meant(bce, res[b.aof])
+    if len(b.pof):
+        bce = F.binary_cross_entropy_with_logits(o["place"], d.pis[b.prow], reduction="none").mean(1)
+        total = total + 0.3 * meant(bce, res[b.pof] * (d.which[b.c][b.pof] == 0).float())
     return total, main

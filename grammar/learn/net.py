@@ -19,8 +19,9 @@ PAIR = 64
 
 
 class Net(nn.Module):
-    def __init__(self, words, senses, features, out, forces, orders, labels, rows, dims=64, drop=0.25):
+    def __init__(self, words, senses, features, out, forces, orders, labels, rows, dims=64, drop=0.25, wide=D):
         super().__init__()
+        self.wide = D = wide
         self.word = nn.Embedding(words, 64, padding_idx=0)
         self.meaning = nn.Linear(dims, 64, bias=False)
         self.gram = nn.EmbeddingBag(GRAMS + 1, CHAR, mode="mean", padding_idx=GRAMS)
@@ -85,21 +86,35 @@ class Net(nn.Module):
         h, _ = self.enc(packed)
         return nn.utils.rnn.pad_packed_sequence(h, batch_first=True, total_length=t)[0]
 
-    def candidates(self, h, mask, of, marks, rel, wc, wx, feature):
-        """h [B,L,D]; of [C] utterance of each candidate; marks [C,L,MARKS]; rel [C,L]; wc, wx [C,L]."""
-        hh = h[of]
-        c, n, _ = hh.shape
+    def candidates(self, h, mask, of, slot, size, marks, rel, wc, wx, feature):
+        """h [B,L,D]; of [C] utterance of each candidate; marks [C,L,MARKS]; rel [C,L]; wc, wx [C,L].
+
+        Distances and marks are weighed before they are made as wide as a state: nothing here
+        has the shape [C,L,D], which is what took nine tenths of the time of a step.
+        """
+        b, n, d = h.shape
+        c = len(of)
+
+        def pad(x):
+            y = torch.zeros((b * size,) + x.shape[1:], device=h.device, dtype=x.dtype)
+            return y.index_copy(0, slot, x).view((b, size) + x.shape[1:])
+
+        def flat(y):
+            return y.reshape((b * size,) + y.shape[2:])[slot]
+
         gg = torch.relu(self.g(feature))
-        own = torch.cat([torch.bmm(wc[:, None], hh)[:, 0], torch.bmm(wx[:, None], hh)[:, 0], gg], -1)
-        q = self.q(own).view(c, HEADS, D // HEADS)
-        k = self.k(h)[of].view(c, n, HEADS, D // HEADS)
+        own = torch.cat([flat(torch.bmm(pad(wc), h)), flat(torch.bmm(pad(wx), h)), gg], -1)
+        q = pad(self.q(own)).view(b, size, HEADS, d // HEADS).transpose(1, 2)
+        k = self.k(h).view(b, n, HEADS, d // HEADS).permute(0, 2, 3, 1)
+        v = self.v(h).view(b, n, HEADS, d // HEADS).transpose(1, 2)
         far = nn.functional.one_hot(rel, RELS).to(h.dtype)
-        v = self.v(h)[of] + self.rel_value(far) + self.mark_value(marks)
-        a = torch.einsum("bhe,bthe->bth", q, k) / math.sqrt(D // HEADS)
-        a = a + self.rel_bias(far) + self.mark_bias(marks)
-        a = a.masked_fill(~mask[of][..., None], -1e4).softmax(1)
-        o = torch.einsum("bth,bthe->bhe", a, v.view(c, n, HEADS, D // HEADS)).reshape(c, D)
-        return torch.relu(self.o(self.drop(torch.cat([own, o], -1))))
+        a = flat((q @ k / math.sqrt(d // HEADS)).transpose(1, 2))
+        a = a + (self.rel_bias(far) + self.mark_bias(marks)).transpose(1, 2)
+        a = a.masked_fill(~mask[of][:, None], -1e4).softmax(2)
+        o = flat((pad(a).transpose(1, 2) @ v).transpose(1, 2))
+        o = o + torch.einsum("chr,her->che", torch.bmm(a, far), self.rel_value.weight.view(HEADS, d // HEADS, RELS))
+        o = o + torch.einsum("chm,hem->che", torch.bmm(a, marks), self.mark_value.weight.view(HEADS, d // HEADS, MARKS))
+        return torch.relu(self.o(self.drop(torch.cat([own, o.reshape(c, d)], -1))))
 
     def compete(self, z, slot, size, wc, station):
         """Candidates of one utterance look at each other; slot [C] place in the padded [B*size]."""
@@ -122,13 +137,13 @@ class Net(nn.Module):
         q = self.sq(y).view(b, size, HEADS, -1)
         k = self.sk(y).view(b, size, HEADS, -1)
         v = self.sv(y).view(b, size, HEADS, -1)
-        a = torch.einsum("bihe,bjhe->bijh", q, k) / math.sqrt(D // HEADS)
+        a = torch.einsum("bihe,bjhe->bijh", q, k) / math.sqrt(self.wide // HEADS)
         a = a + self.pair(torch.stack([same, stat], -1))
         a = a.masked_fill(~there[:, None, :, None], -1e4).softmax(2)
-        o = torch.einsum("bijh,bjhe->bihe", a, v).reshape(b, size, D)
+        o = torch.einsum("bijh,bjhe->bihe", a, v).reshape(b, size, self.wide)
         y = y + self.so(o)
         y = y + self.f2(torch.relu(self.f1(self.drop(y))))
-        return y.view(b * size, D)[slot]
+        return y.view(b * size, self.wide)[slot]
 
     def conditions(self, hc, z, row):
         return self.co(torch.relu(self.ch(hc) + self.cz(z) + self.cf(row)))

@@ -8,16 +8,22 @@
 import argparse
 import math
 import os
-import random
+import queue
 import sys
+import threading
 import time
 
 import numpy as np
 import torch
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from data import Batch, Data
+from data import Batch, Data, Plan
+from net import D
 from model import ASK, FIND, GOOD, RES, TALK, distilled, features, forward, losses, make, mean_of
+
+
+# Steps between two lines of the log.
+EVERY = 250
 
 
 def judge(net, d, us, given=False):
@@ -65,21 +71,41 @@ def judge(net, d, us, given=False):
     )
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True):
+def planned(d, learn, size, ln, rnd):
+    """Plans of batches of about one length each, for ever, made ahead by another thread."""
+    out = queue.Queue(4)
+
+    def work():
+        while True:
+            perm = rnd.permutation(learn)
+            order = []
+            for a in range(0, len(perm), size * 16):
+                chunk = perm[a : a + size * 16]
+                chunk = chunk[np.argsort(ln[chunk] + rnd.rand(len(chunk)), kind="stable")]
+                order += [chunk[i : i + size] for i in range(0, len(chunk), size)]
+            rnd.shuffle(order)
+            for us in order:
+                out.put(Plan(d, us))
+
+    threading.Thread(target=work, daemon=True).start()
+    return out
+
+
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
     begun = torch.load(start, map_location=dev) if start else None
     vocab = begun["vocab"] if begun else d.vocabulary(learn)
     d.use(vocab)
-    net = make(d, vocab, dev)
+    net = make(d, vocab, dev, drop=drop, wide=begun.get("wide", D) if begun else wide)
     if begun:
         net.load_state_dict(begun["state"])
-    opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=0.02)
+    opt = torch.optim.AdamW(net.parameters(), lr=rate, weight_decay=0.02, **({"fused": True} if dev == "cuda" else {}))
     ln = d.tok_end[1:] - d.tok_end[:-1]
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
     t0 = time.time()
-    order, p = [], 0
+    ahead = planned(d, learn, size, ln, rnd)
     shares = {"word": 0.1, "own": 0.15, "memory": 0.3}
     done = 0
     for step in range(steps):
@@ -88,17 +114,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
             break
         for g in opt.param_groups:
             g["lr"] = rate * min(1, (step + 1) / warm) * (0.5 + 0.5 * math.cos(math.pi * part)) + 1e-6
-        if p >= len(order):
-            perm = rnd.permutation(learn)
-            order = []
-            for a in range(0, len(perm), size * 16):
-                chunk = perm[a : a + size * 16]
-                chunk = chunk[np.argsort(ln[chunk] + rnd.rand(len(chunk)), kind="stable")]
-                order += [chunk[i : i + size] for i in range(0, len(chunk), size)]
-            rnd.shuffle(order)
-            p = 0
-        b = Batch(d, order[p])
-        p += 1
+        b = Batch(d, ahead.get())
         b.feat = features(d, b, shares, False)
         if clock and step == 20:
             torch.cuda.synchronize() if dev == "cuda" else None
@@ -115,15 +131,18 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
         if clock and step == 20 and dev == "cuda":
             torch.cuda.synchronize()
             t2 = time.time()
-            Batch(d, order[0])
+            Batch(d, ahead.get())
             torch.cuda.synchronize()
             print(f"seed {seed} one step {t2 - t1:.3f} s, one batch {time.time() - t2:.3f} s", flush=True)
-        if verbose and step % 25 == 0:
+        if verbose and step % EVERY == 0:
             print(f"seed {seed} step {step} loss {float(loss):.3f} main {float(main):.3f} {time.time() - t0:.0f} s", flush=True)
     net.eval()
     name = os.path.join(out, f"net-{seed}.pt")
-    torch.save({"state": net.state_dict(), "vocab": vocab, "steps": done}, name)
+    torch.save({"state": net.state_dict(), "vocab": vocab, "steps": done, "wide": net.wide}, name)
     if len(tune):
+        some = [u for u in learn if d.meta[u]["level"] == "0" and d.meta[u]["writer"] not in ("old", "prose")]
+        some = np.array(sorted(np.random.RandomState(1).permutation(some)[:1200]))
+        print(f"seed {seed} learn 0 hidden: {judge(net, d, some)}", flush=True)
         for level in ("0", "20"):
             us = np.array([u for u in tune if d.meta[u]["level"] == level])
             if len(us):
@@ -148,6 +167,8 @@ def main():
     a.add_argument("--quiet", action="store_true", help="no judging at the end")
     a.add_argument("--warm", type=int, default=100, help="steps until the full rate")
     a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
+    a.add_argument("--wide", type=int, default=D, help="width of the states; only D can be packed, a teacher may be wider")
+    a.add_argument("--drop", type=float, default=0.25, help="share of states dropped while learning")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
@@ -165,7 +186,7 @@ def main():
     teachers = []
     for file in filter(None, x.teachers.split(",")):
         saved = torch.load(file, map_location=dev)
-        net = make(d, saved["vocab"], dev)
+        net = make(d, saved["vocab"], dev, wide=saved.get("wide", D))
         net.load_state_dict(saved["state"])
         net.eval()
         teachers.append(net)
@@ -182,7 +203,7 @@ def main():
         learn = learn + [u for u in learn if d.meta[u]["writer"] == "old"] * (x.old - 1)
     tune = [] if x.quiet else tune
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop)
 
 
 if __name__ == "__main__":

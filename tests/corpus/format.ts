@@ -1,3 +1,4 @@
+import { ucum } from '@atomic-ehr/ucum';
 import { parse } from 'yaml';
 import { z } from 'zod';
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
@@ -341,8 +342,24 @@ function amountOf(text: string): Amount {
   return {
     low: Number(match[1]),
     high: Number(match[2] ?? match[1]),
-    unit: unit === '' ? null : unit,
+    unit: unit === '' ? null : ucumOf(unit, text),
     step: null,
     trouble: trouble || unit === '',
   };
+}
+
+/**
+ * The UCUM code of a unit as a label writes it. Writers put every unit between brackets
+ * ("=18[L]"), where in UCUM the brackets belong to some codes only ("[qt_us]", "[psi]").
+ */
+function ucumOf(unit: string, text: string): string {
+  const known = [unit, unit.replace(/^\[(.*)\]$/, '$1')].find((u) => {
+    try {
+      return ucum.isConvertible(u, u);
+    } catch {
+      return false;
+    }
+  });
+  if (known === undefined) throw new Error(`"=${text}" has no unit of UCUM, such as [qt_us] or L.`);
+  return known;
 }
