@@ -1,19 +1,21 @@
 #!/usr/bin/env bash
-# Four teachers on four accelerators, then four pupils that go on from a teacher and learn from all and the labels.
-#   DATA=… VECTORS=… OUT=… TEACH=seconds PUPIL=seconds grammar/learn/distil.sh [options of train.py]
+# Three teachers side by side on one accelerator, one of them twice as wide; then two pupils that go on
+# from a teacher of their own width and learn from all three and the labels.
+#   DATA=… VECTORS=… OUT=… TEACH=seconds grammar/learn/distil.sh           the teachers
+#   DATA=… VECTORS=… OUT=… TEACHERS=folder PUPIL=seconds grammar/learn/distil.sh   the pupils
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
-bash "$here/many.sh" <<T
-t1 0 --steps 9000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 $*
-t2 1 --steps 9000 --limit $TEACH --seeds 12 --size 256 --rate 3e-3 $*
-t3 2 --steps 9000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --weigh 2 $*
-t4 3 --steps 9000 --limit $TEACH --seeds 14 --size 384 --rate 4e-3 $*
+if [ "${TEACH:-0}" -gt 0 ]; then
+  bash "$here/many.sh" <<T
+t1 0 --steps 900000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 --drop 0.2 $*
+t2 0 --steps 900000 --limit $TEACH --seeds 12 --size 256 --rate 2.5e-3 --drop 0.3 --wide 256 $*
+t3 0 --steps 900000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --drop 0.1 --weigh 2 $*
 T
-[ "$PUPIL" -gt 0 ] || exit 0
-nets=$(ls "$OUT"/t?/net-*.pt | paste -sd,)
-bash "$here/many.sh" <<T
-s1 0 --steps 9000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --start $OUT/t1/net-11.pt --teachers $nets $*
-s2 1 --steps 9000 --limit $PUPIL --seeds 22 --size 256 --rate 1.5e-3 --start $OUT/t2/net-12.pt --teachers $nets $*
-s3 2 --steps 9000 --limit $PUPIL --seeds 23 --size 256 --rate 1.5e-3 --start $OUT/t3/net-13.pt --teachers $nets --weigh 2 $*
-s4 3 --steps 9000 --limit $PUPIL --seeds 24 --size 256 --rate 1.0e-3 --start $OUT/t4/net-14.pt --teachers $nets $*
+fi
+if [ "${PUPIL:-0}" -gt 0 ]; then
+  nets=$(ls "$TEACHERS"/t?/net-*.pt | paste -sd,)
+  bash "$here/many.sh" <<T
+s1 0 --steps 900000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --drop 0.1 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
+s3 0 --steps 900000 --limit $PUPIL --seeds 23 --size 256 --rate 1.5e-3 --drop 0.1 --weigh 2 --start $TEACHERS/t3/net-13.pt --teachers $nets $*
 T
+fi

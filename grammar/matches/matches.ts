@@ -43,6 +43,80 @@ const NAME_GAP = 3;
 /** Least likeness in meaning that is kept. */
 const MEANS_LIKE = 0.42;
 
+/** A word of the utterance that may be a word of a name, and what it is then worth. */
+interface Hit {
+  readonly token: number;
+  readonly worth: number;
+}
+
+/** One name of one member: its words by number, each once, with what it is worth. */
+interface Phrase {
+  readonly member: number;
+  readonly words: readonly number[];
+  readonly worth: readonly number[];
+  readonly side: readonly boolean[];
+  readonly total: number;
+  /** Tokens that it may be spread over. */
+  readonly span: number;
+}
+
+function phraseOf(
+  member: number,
+  words: readonly string[],
+  worth: ReadonlyMap<string, number>,
+  numbers: ReadonlyMap<string, number>,
+): Phrase {
+  const own = [...new Set(words)].filter((w) => numbers.has(w));
+  return {
+    member,
+    words: own.map((w) => numbers.get(w) ?? -1),
+    worth: own.map((w) => worth.get(w) ?? 0),
+    side: own.map((w) => SIDE_WORDS.has(w)),
+    total: words.reduce((sum, w) => sum + (worth.get(w) ?? 0), 0),
+    span: words.length + 2,
+  };
+}
+
+/** The shares that one name has at the tokens where its words stand near each other. */
+function cover(
+  phrase: Phrase,
+  at: ReadonlyMap<number, readonly Hit[]>,
+  n: number,
+  out: Map<number, Map<number, number>>,
+): void {
+  if (phrase.total === 0) return;
+  const hits: { token: number; word: number; worth: number }[] = [];
+  phrase.words.forEach((number, word) => {
+    for (const { token, worth } of at.get(number) ?? []) hits.push({ token, word, worth });
+  });
+  if (hits.length > 1) hits.sort((a, b) => a.token - b.token || b.worth - a.worth);
+  // By word of the name: the hit that is taken for it, from this start on.
+  const got: (Hit | undefined)[] = [];
+  hits.forEach((start, s) => {
+    if (s > 0 && hits[s - 1]?.token === start.token) return;
+    got.length = 0;
+    let last = start.token;
+    let covered = 0;
+    let named = false;
+    for (let k = s; k < hits.length; k += 1) {
+      const hit = hits[k];
+      if (hit === undefined || hit.token >= start.token + phrase.span || hit.token >= n) break;
+      if (hit.token - last > NAME_GAP) break;
+      if (got[hit.word] !== undefined) continue;
+      got[hit.word] = hit;
+      last = hit.token;
+      covered += (phrase.worth[hit.word] ?? 0) * hit.worth;
+      if (phrase.side[hit.word] !== true) named = true;
+    }
+    if (!named) return;
+    const share = covered / phrase.total;
+    let list = out.get(phrase.member);
+    if (list === undefined) out.set(phrase.member, (list = new Map()));
+    for (const hit of got)
+      if (hit !== undefined && share > (list.get(hit.token) ?? 0)) list.set(hit.token, share);
+  });
+}
+
 const NO_MATCH: MemberMatch = { name: new Map(), meaning: new Map(), best: 0, bestMeaning: 0 };
 
 /** A matcher over one roster; words once looked up are remembered. */
@@ -56,6 +130,13 @@ export class Matcher {
   private readonly joined = new Map<string, ReadonlyMap<string, number>>();
   private readonly meant = new Map<string, readonly { member: number; like: number }[]>();
   private readonly rows: readonly { member: number; row: number; share: number }[];
+  /** Words of names by number, and for each the names that it is in. */
+  private readonly numbers: ReadonlyMap<string, number>;
+  private readonly phrases: readonly Phrase[];
+  private readonly holders: readonly (readonly number[])[];
+  /** The utterance in which a phrase was last laid over the words. */
+  private readonly laid: Uint32Array;
+  private turn = 0;
 
   constructor(roster: Roster, ear: Ear, vectors: Vectors) {
     this.roster = roster;
@@ -69,6 +150,16 @@ export class Matcher {
         return row < 0 ? [] : [{ member: m.index, row, share }];
       }),
     );
+    this.numbers = new Map(this.vocabulary.map((word, i) => [word, i]));
+    this.phrases = roster.members.flatMap((m) =>
+      m.names.map((words) => phraseOf(m.index, words, roster.worth, this.numbers)),
+    );
+    const holders: number[][] = this.vocabulary.map(() => []);
+    this.phrases.forEach(({ words }, i) => {
+      for (const word of words) holders[word]?.push(i);
+    });
+    this.holders = holders;
+    this.laid = new Uint32Array(this.phrases.length);
   }
 
   /** Words of the catalogue's names that a word may be, with what each is worth. */
@@ -153,11 +244,13 @@ export class Matcher {
   match(tokens: readonly Token[]): Matches {
     const n = tokens.length;
     /** By word of a name: the tokens that may be it. */
-    const at = new Map<string, { token: number; worth: number }[]>();
+    const at = new Map<number, Hit[]>();
     const put = (word: string, token: number, worth: number): void => {
-      let list = at.get(word);
-      if (list === undefined) at.set(word, (list = []));
-      list.push({ token, worth });
+      const number = this.numbers.get(word);
+      if (number === undefined) return;
+      const list = at.get(number);
+      if (list === undefined) at.set(number, [{ token, worth }]);
+      else list.push({ token, worth });
     };
     tokens.forEach(({ word }, i) => {
       for (const [other, x] of this.wordIs(word)) put(other, i, x);
@@ -170,13 +263,13 @@ export class Matcher {
       }
     });
     const names = new Map<number, Map<number, number>>();
-    const tried = new Set<string>();
+    this.turn += 1;
     for (const word of at.keys())
-      for (const { member, name } of this.roster.holders.get(word) ?? []) {
-        const key = `${String(member)}/${String(name)}`;
-        if (tried.has(key)) continue;
-        tried.add(key);
-        this.cover(member, name, at, n, names);
+      for (const number of this.holders[word] ?? []) {
+        const phrase = this.phrases[number];
+        if (phrase === undefined || this.laid[number] === this.turn) continue;
+        this.laid[number] = this.turn;
+        cover(phrase, at, n, names);
       }
     const meanings = new Map<number, Map<number, number>>();
     tokens.forEach(({ word }, i) => {
@@ -187,46 +280,6 @@ export class Matcher {
       }
     });
     return this.gather(n, names, meanings);
-  }
-
-  /** The shares that one name has at the tokens where its words stand near each other. */
-  private cover(
-    member: number,
-    name: number,
-    at: ReadonlyMap<string, readonly { token: number; worth: number }[]>,
-    n: number,
-    out: Map<number, Map<number, number>>,
-  ): void {
-    const words = this.roster.members[member]?.names[name] ?? [];
-    const total = words.reduce((sum, w) => sum + (this.roster.worth.get(w) ?? 0), 0);
-    if (total === 0) return;
-    const hits: { token: number; word: string; worth: number }[] = [];
-    for (const word of new Set(words))
-      for (const hit of at.get(word) ?? []) hits.push({ ...hit, word });
-    hits.sort((a, b) => a.token - b.token || b.worth - a.worth);
-    const span = words.length + 2;
-    for (let s = 0; s < hits.length; s += 1) {
-      const start = hits[s];
-      if (start === undefined || (s > 0 && hits[s - 1]?.token === start.token)) continue;
-      const got = new Map<string, { token: number; worth: number }>();
-      let last = start.token;
-      for (let k = s; k < hits.length; k += 1) {
-        const hit = hits[k];
-        if (hit === undefined || hit.token >= start.token + span || hit.token >= n) break;
-        if (hit.token - last > NAME_GAP) break;
-        if (got.has(hit.word)) continue;
-        got.set(hit.word, hit);
-        last = hit.token;
-      }
-      if (![...got.keys()].some((w) => !SIDE_WORDS.has(w))) continue;
-      let covered = 0;
-      for (const [word, hit] of got) covered += (this.roster.worth.get(word) ?? 0) * hit.worth;
-      const share = covered / total;
-      let list = out.get(member);
-      if (list === undefined) out.set(member, (list = new Map()));
-      for (const { token } of got.values())
-        if (share > (list.get(token) ?? 0)) list.set(token, share);
-    }
   }
 
   private gather(

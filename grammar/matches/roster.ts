@@ -42,8 +42,6 @@ export interface Roster {
   readonly stations: readonly Station[];
   /** How much a word of the names tells, 0 to 1: rare words more. */
   readonly worth: ReadonlyMap<string, number>;
-  /** Which names have a word in them. */
-  readonly holders: ReadonlyMap<string, readonly { member: number; name: number }[]>;
 }
 
 /** Side words tell which of two, and words of the lexicon mean other things as well. */
@@ -114,15 +112,6 @@ export function rosterOf(catalogue: Catalogue): Roster {
     const plain = SIDE_WORDS.has(word) ? SIDE_WORTH : vague.has(word) ? COMMON_WORTH : 1;
     worth.set(word, rare * plain);
   }
-  const holders = new Map<string, { member: number; name: number }[]>();
-  for (const member of members)
-    member.names.forEach((words, name) => {
-      for (const word of new Set(words)) {
-        let list = holders.get(word);
-        if (list === undefined) holders.set(word, (list = []));
-        list.push({ member: member.index, name });
-      }
-    });
   const whole = members.map((m) => ({ ...m, meaning: meaningOf(m, worth) }));
   return {
     catalogue,
@@ -130,7 +119,6 @@ export function rosterOf(catalogue: Catalogue): Roster {
     byKey: new Map(whole.map((m) => [m.key, m])),
     stations: catalogue.stations,
     worth,
-    holders,
   };
 }
 
