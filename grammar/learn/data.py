@@ -1,6 +1,7 @@
 """What tests/learn/export.ts wrote, on the device, and batches of it."""
 
 import gzip
+import lzma
 import json
 import struct
 
@@ -57,7 +58,7 @@ def stem(w):
 
 class Data:
     def __init__(self, file, vec_file, dev):
-        raw = gzip.open(file).read()
+        raw = (lzma if file.endswith(".xz") else gzip).open(file).read()
         (n,) = struct.unpack("<I", raw[:4])
         self.head = head = json.loads(raw[4 : 4 + n])
         at = 4 + n

@@ -22,10 +22,11 @@ import {
   verdictOf,
 } from './said.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
+import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
 import { tiedOf } from './ties.ts';
 import { unplacedOf } from './unplaced.ts';
-import { groupsOf, whichOf, type Group } from './which.ts';
+import { groupAt, groupsOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -64,6 +65,15 @@ export function statementsOf(s: Scoring): Statement[] {
     const scored = scores.candidates[d.index];
     if (input === undefined || input.member === null || scored === undefined) continue;
     const at = measured.findIndex((m) => m.index === d.index);
+    const pairs = d.value ? pairedOf(s.words, input.member, input, s.roster.catalogue) : [];
+    if (pairs.length > 0) {
+      for (const { places, values } of pairs) {
+        const group = groupAt(input.member, scored, d, places);
+        const own = { values, severity: group.finding === 'no' ? null : (severities[0] ?? null) };
+        out.push(resultOf(s, d, group, input, scored, decisions, own));
+      }
+      continue;
+    }
     const groups = groupsOf(input.member, input, scored, d, s.scene);
     groups.forEach((group, g) => {
       const found = group.finding !== 'no';

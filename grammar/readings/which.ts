@@ -39,6 +39,23 @@ export function groupsOf(
     : [ill, { good, finding: 'no', which: named(member, well) }];
 }
 
+/** What is said of these places alone: the fault, if there is one, where the scores see it most. */
+export function groupAt(
+  member: Member,
+  scored: Scored,
+  d: Decision,
+  places: readonly string[],
+): Group {
+  const share = (p: string): number => scored.places[member.instances.indexOf(p)]?.finding ?? 0;
+  const most = Math.max(0, ...member.instances.map(share));
+  const ill = d.finding !== 'no' && places.some((p) => share(p) === most);
+  return {
+    good: ill ? 'no' : d.good,
+    finding: ill ? d.finding : 'no',
+    which: named(member, places),
+  };
+}
+
 function named(member: Member, places: readonly string[]): Which {
   return places.length === member.instances.length
     ? { how: 'all', instances: [...places] }
