@@ -1,8 +1,8 @@
 """What tests/learn/export.ts wrote, on the device, and batches of it."""
 
 import gzip
-import lzma
 import json
+import lzma
 import struct
 
 import numpy as np
@@ -11,6 +11,8 @@ import torch
 from net import GRAMS, MARKS
 
 SENSES = 28
+# A check is named outright where this share of a name is said, in two-hundredths.
+NAMED = 120
 
 
 def fnv(text):
@@ -116,6 +118,16 @@ class Data:
         # What was said before a single utterance is there to be remembered and has no labels.
         key = lambda u: (self.meta[u]["walk"], self.meta[u]["level"])
         self.before = [self.meta[u]["writer"] == "old" and u + 1 < U and key(u) == key(u + 1) for u in range(U)]
+        # Where everything that is meant is named in the utterance itself, it means the same out of the blue.
+        own = np.zeros(C, np.int64)
+        mine = np.repeat(np.arange(C), self.mark_end[1:] - self.mark_end[:-1])
+        now = self.mark[:, 0] == 0
+        np.maximum.at(own, mine[now], self.mark[now, 2])
+        said = z["out"].reshape(C, no)
+        meant = (said[:, head["out"].index("RES")] > 0) | (said[:, head["out"].index("TALK")] > 0)
+        meant[self.cand_end[1:] - 1] = False
+        unnamed = np.concatenate([[0], np.cumsum(meant & (own < NAMED))])
+        self.whole = unnamed[self.cand_end[1:]] == unnamed[self.cand_end[:-1]]
         words, table = vectors(vec_file)
         row = {w: i for i, w in enumerate(words)}
         rows = [row.get(s, row.get(stem(s), -1)) if not s.startswith("<") else -1 for s in self.strings]
@@ -154,9 +166,12 @@ def ranges(start, end):
 class Plan:
     """What a batch needs, worked out in numpy: made beside the accelerator's work, by another thread."""
 
-    def __init__(self, d, us):
+    def __init__(self, d, us, alone=None):
+        """`alone` [B]: which of them are read as if nothing had been said before."""
         B = len(us)
         seqs = np.concatenate([us[:, None], d.back[us]], 1)  # [B,4]
+        if alone is not None:
+            seqs[alone, 1:] = -1
         lens = np.where(seqs >= 0, d.tok_end[seqs + 1] - d.tok_end[seqs], 0)
         T = [max(1, int(lens[:, s].max())) for s in range(4)]
         off = np.concatenate([[0], np.cumsum(T)]).astype(np.int64)
@@ -172,6 +187,7 @@ class Plan:
         for s, live in enumerate(alive):
             out[f"live{s}"] = live
         out["lens"] = lens
+        out["alone"] = np.zeros(B, np.int64) if alone is None else alone.astype(np.int64)
         # candidates
         at, of = ranges(d.cand_end[us], d.cand_end[us + 1])
         C = self.C = len(at)
@@ -221,6 +237,7 @@ class Batch:
         g = p.ship(dev)
         B, L, T, off = p.B, p.L, p.T, p.off
         self.B, self.L, self.off, self.size = B, L, off, p.size
+        self.alone = g["alone"]
         self.us, self.c, self.of, self.slot, self.null = g["us"], g["c"], g["of"], g["slot"], g["null"]
         idx = g["idx"]
         self.said = (idx, torch.as_tensor(p.length), [(g[f"live{s}"], slice(a, b), int(off[s]), T[s]) for s, a, b in p.parts])

@@ -79,7 +79,7 @@ def features(d, b, train, given):
         place = feat[:, n - 3 :] * told
         # One's own decisions are wrong now and then, and often unknown.
         mem = feat[:, n - 21 : n - 3]
-        known = (torch.rand(b.B, 1, device=dev) > train["memory"]).float()[b.of]
+        known = ((torch.rand(b.B, 1, device=dev) > train["memory"]) & (b.alone[:, None] == 0)).float()[b.of]
         keep = (torch.rand(mem.shape, device=dev) > 0.15).float()
         noise = (torch.rand(mem.shape, device=dev) < 0.01).float()
         mem = torch.maximum(mem * keep, noise) * known

@@ -71,7 +71,7 @@ def judge(net, d, us, given=False):
     )
 
 
-def planned(d, learn, size, ln, rnd):
+def planned(d, learn, size, ln, rnd, alone):
     """Plans of batches of about one length each, for ever, made ahead by another thread."""
     out = queue.Queue(4)
 
@@ -85,13 +85,13 @@ def planned(d, learn, size, ln, rnd):
                 order += [chunk[i : i + size] for i in range(0, len(chunk), size)]
             rnd.shuffle(order)
             for us in order:
-                out.put(Plan(d, us))
+                out.put(Plan(d, us, d.whole[us] & (rnd.rand(len(us)) < alone)))
 
     threading.Thread(target=work, daemon=True).start()
     return out
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25, alone=0.2):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
@@ -105,7 +105,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
     ln = d.tok_end[1:] - d.tok_end[:-1]
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
     t0 = time.time()
-    ahead = planned(d, learn, size, ln, rnd)
+    ahead = planned(d, learn, size, ln, rnd, alone)
     shares = {"word": 0.1, "own": 0.15, "memory": 0.3}
     done = 0
     for step in range(steps):
@@ -169,6 +169,7 @@ def main():
     a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
     a.add_argument("--wide", type=int, default=D, help="width of the states; only D can be packed, a teacher may be wider")
     a.add_argument("--drop", type=float, default=0.25, help="share of states dropped while learning")
+    a.add_argument("--alone", type=float, default=0.2, help="share of what can be read out of the blue that is")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
@@ -203,7 +204,7 @@ def main():
         learn = learn + [u for u in learn if d.meta[u]["writer"] == "old"] * (x.old - 1)
     tune = [] if x.quiet else tune
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop, alone=x.alone)
 
 
 if __name__ == "__main__":

@@ -80,6 +80,10 @@ export function whichOf(
     (p, i) => (input.placeAt[i]?.length ?? 0) > 0 && meant.includes(p),
   );
   if (spoken && meant.length < all.length) return named(member, meant);
+  // "Legs, no cracks": how many is not said, and where the catalogue does not take that for all, nor do we.
+  const bare = says(input, [PLURAL]) && !says(input, ALL_SAID) && !says(input, SPOKEN_PLACE);
+  if (bare && !check.repeat.plural && !finding && meant.length === all.length)
+    return { how: 'plural', instances: all };
   if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
   // "The damper's got oil on it": one fault, and nobody said where; asked about, never guessed (R5).
@@ -108,6 +112,8 @@ function says(input: CandidateInput, which: readonly number[]): boolean {
 /** "All" or "both" said, or the number of all; and a plural beside the name. */
 const ALL_SAID = [6, 15] as const;
 const PLURAL = 8;
+/** A word of this place, its order, or a word of any place of the check. */
+const SPOKEN_PLACE = [2, 4, 21] as const;
 
 /** Feature of a place: said in the utterance before. */
 const SAID_BEFORE = 13;
