@@ -1,4 +1,4 @@
-import { readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
+import { readCounts, readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
 import type { Judged } from './judge.ts';
 import { besideLines, sentencesOf } from './sentences.ts';
 
@@ -11,7 +11,7 @@ export function openedTrust(judged: Judged, mark: string | null): WalkTrust {
   );
   const holding = judged.beside.said.filter((s) => s.holds).map((s) => s.event);
   return {
-    counts: readHeld(version?.counts ?? []),
+    counts: readCounts(version),
     after: readHeld(version?.after ?? []),
     beside: readHeld(holding),
     besideLines: besideLines(judged),

@@ -110,11 +110,37 @@ function asides(judged: Judged, which: Version | null = null): string[] {
     const [first] = events;
     const kinds = [...new Set(events.map((e) => e.kind))].slice(0, WRITTEN_OUT).join(', ');
     const at = first === undefined ? '' : when(first);
-    return `Added and not counted: ${count(events.length, 'event')} (${kinds}), the first ${at}, of device ${first?.device ?? ''}. ${why}`;
+    return `Added and not counted: ${count(events.length, 'event')} (${kinds}), the first ${at}, of device ${first?.device ?? ''}. ${why}${saidIn(judged, events)}`;
   });
   return lines.length <= WRITTEN_OUT
     ? lines
     : [...lines.slice(0, WRITTEN_OUT), `And ${lines.length - WRITTEN_OUT} more of other kinds.`];
+}
+
+/** Letters of an utterance that are written out on the sheet. */
+const LONGEST_WORDS = 200;
+
+/** R4: what somebody said who was let in is told in its words, also where it does not count. */
+function saidIn(judged: Judged, events: readonly Held[]): string {
+  const words = events.flatMap((e) => {
+    const heard = judged.version?.guests.has(e.device) === true ? heardIn(e) : null;
+    return heard === null ? [] : [`“${heard.slice(0, LONGEST_WORDS)}”`];
+  });
+  if (words.length === 0) return '';
+  const more = words.length - WRITTEN_OUT;
+  const rest = more > 0 ? `, and ${more} more` : '';
+  return ` It was said: ${words.slice(0, WRITTEN_OUT).join(', ')}${rest}.`;
+}
+
+function heardIn(event: Held): string | null {
+  const what = event.raw['what'];
+  const heard: unknown =
+    event.kind === 'heard' && typeof what === 'object' && what !== null
+      ? Reflect.get(what, 'heard')
+      : null;
+  const text: unknown =
+    typeof heard === 'object' && heard !== null ? Reflect.get(heard, 'text') : null;
+  return typeof text === 'string' ? text : null;
 }
 
 /** What was said beside the walk, one line each: "Reviewed by …". */
