@@ -366,6 +366,17 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
         met.map((m) => (m.publicKey === publicKey ? { ...m, compared } : m)),
       );
     },
+    async meetDevice({ device: id, publicKey, name }) {
+      const met = await metDevices(shelf, device);
+      const fresh = { device: id, publicKey, name, since: world.now(), compared: true };
+      const there = met.some((m) => m.device === id && m.publicKey === publicKey);
+      await keepMet(
+        shelf,
+        there
+          ? met.map((m) => (m.publicKey === publicKey ? { ...m, compared: true } : m))
+          : [...met, fresh],
+      );
+    },
     signHash: async (hash) => (await sealKey()).sign(hash),
     publicKey: async () => (await sealKey()).publicKey,
     async verify() {

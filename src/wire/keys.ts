@@ -1,5 +1,6 @@
 import type { KeyView, Services } from '#screens';
 import type { Store } from '#store';
+import { codeText } from './let-in.ts';
 import { attempt, good } from './outcome.ts';
 
 /** Devices and their keys, for two people to compare. */
@@ -23,9 +24,9 @@ export function keysOf(
 }
 
 /** Loaded when somebody looks at a key. */
-async function codeOf({ name, words }: KeyView): Promise<{ size: number; path: string }> {
+async function codeOf(key: KeyView): Promise<{ size: number; path: string }> {
   const { default: qr } = await import('qrcode');
-  const { modules } = qr.create(`Talkround key of ${name ?? 'this device'}: ${words}`, {
+  const { modules } = qr.create(codeText(key), {
     errorCorrectionLevel: 'M',
   });
   const { size } = modules;

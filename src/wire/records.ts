@@ -10,6 +10,7 @@ import type { Store, WalkTrust } from '#store';
 import type { Event, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Observation, Statement } from '#shared/statement';
+import { devicesOf, guestTrouble } from './let-in.ts';
 import { bad, good } from './outcome.ts';
 
 /** Reads kept walks, and adds what a reviewer says of them. */
@@ -31,14 +32,17 @@ export function recordsOf(store: Store, world: World): Records {
         `The catalogue that this walk was made with (${begun.catalogue}) is not on this device; bring in a backup that holds it.`,
       );
     }
+    const coverage = fold(catalogue, trust.counts, begun.edition);
+    const isOpen = coverage.signed === null && coverage.discarded === undefined;
     return good({
       id: walk,
       aircraft: begun.aircraft,
       catalogue,
       events: [...trust.counts, ...trust.after],
-      coverage: fold(catalogue, trust.counts, begun.edition),
+      coverage,
       reviewed: fold(catalogue, [...trust.counts, ...trust.beside], begun.edition),
       seal: await sealIn(trust),
+      devices: await devicesOf(store, trust, { walk, open: isOpen }),
     });
   }
 
@@ -98,11 +102,19 @@ export function recordsOf(store: Store, world: World): Records {
     amend: (walk, by, note) =>
       review(walk, () =>
         by.trim() === '' || note.trim() === ''
-          ? 'An amendment needs a name and words.'
-          : { kind: 'amendment', by: by.trim(), note: note.trim() },
+          ? 'A note after the signature needs a name and words.'
+          : note.trim().length > LONGEST_NOTE
+            ? `A note after the signature has at most ${LONGEST_NOTE} characters, and this one has ${note.trim().length}. Shorten it, or add several.`
+            : by.trim().length > LONGEST_NAME
+              ? `A name has at most ${LONGEST_NAME} characters.`
+              : { kind: 'amendment', by: by.trim(), note: note.trim() },
       ),
   };
 }
+
+/** Characters of a note after the signature: a page of a form. More makes the sheet a letter. */
+const LONGEST_NOTE = 2000;
+const LONGEST_NAME = 80;
 
 export function begunIn(events: readonly Event[]) {
   for (const { what } of events) if (what.kind === 'walk-begun') return what;
@@ -110,15 +122,18 @@ export function begunIn(events: readonly Event[]) {
 }
 
 /** One sentence when this device cannot go on with a walk. */
-export function takesUp({ events, coverage, id }: WalkRecord, device: string): string | null {
+export async function takesUp(
+  { events, coverage, id }: WalkRecord,
+  store: Pick<Store, 'device' | 'publicKey'>,
+): Promise<string | null> {
   if (coverage.signed !== null)
     return 'This walk is signed: nothing changes it any more. Begin a new walk.';
   if (coverage.discarded !== undefined)
     return 'This walk was discarded: nothing is added to it any more. Begin a new walk.';
   const [first] = events;
-  return first?.device === device && first.walk === id
-    ? null
-    : 'This walk was begun on another device, and only that one can go on with it. Begin a walk of your own here.';
+  if (first?.walk !== id)
+    return 'This is another version of the walk. Open the walk itself to go on with it.';
+  return first.device === store.device ? null : guestTrouble(store, events);
 }
 
 function statementIn(events: readonly Event[], id: string): Statement | null {

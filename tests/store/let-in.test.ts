@@ -57,9 +57,9 @@ test('R6 a device that was let in seals again what it adds later, and all of it 
   const { first, second, walk, theirs, sign } = await two();
   await second.append([theirs.said('skids good')]);
   await second.seal(walk);
-  await first.merge(await second.all());
+  expect(await first.merge(await second.all())).toMatchObject({ aside: [], refused: [] });
   await second.append([theirs.said('nose good')]);
-  await first.merge(await second.all());
+  expect((await first.merge(await second.all())).aside).toHaveLength(1);
   expect(await counted(first, walk)).toEqual(['belts good', 'skids good']);
   expect((await first.judged(walk)).verdict.remarks.join('\n')).toContain('has not sealed it yet');
   await second.seal(walk);

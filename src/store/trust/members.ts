@@ -33,7 +33,8 @@ export function guestsOf(main: readonly Held[]): Guests {
   const keys = new Map<string, string>();
   for (const e of main) {
     const device = e.kind === 'let-in' ? textIn(e, 'device') : null;
-    if (device !== null && device !== e.device && keys.size < MOST_LET_IN)
+    // Let in again under another key: a device that lost its record. The last one stands.
+    if (device !== null && device !== e.device && (keys.has(device) || keys.size < MOST_LET_IN))
       keys.set(device, textIn(e, 'publicKey') ?? '');
   }
   return keys;

@@ -14,6 +14,8 @@ export interface WalkTrust {
   /** Reviews and amendments that hold: beside the walk, never in its coverage. */
   readonly beside: readonly Event[];
   readonly besideLines: readonly string[];
+  /** Devices that wrote something with this walk's id and do not belong to it, and how many events. */
+  readonly strangers: readonly { readonly device: string; readonly events: number }[];
   readonly verdict: Sentences;
   /** Other versions of this walk, by their names. */
   readonly versions: readonly { readonly name: string; readonly text: string }[];

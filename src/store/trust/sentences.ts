@@ -155,7 +155,8 @@ export function besideLines(judged: Judged): string[] {
     const doubt = holds
       ? ''
       : ' It does not hold: it was changed, or its device wrote two things in one place.';
-    return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${doubt}`;
+    const words = event.kind === 'amendment' ? ` “${textIn(event, 'note') ?? ''}”` : '';
+    return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${words}${doubt}`;
   });
   return [...said, ...erased];
 }
