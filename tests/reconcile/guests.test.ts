@@ -6,13 +6,13 @@ import * as n from './notation.ts';
 const { said, good, has } = n;
 
 /** A walk of device "d" in which lines marked with "b" are of a second one that was let in. */
-function two(...lines: readonly (readonly ['a' | 'b', n.Line])[]): readonly Event[] {
+type Row = readonly ['a' | 'b', n.Line];
+function two(...lines: readonly Row[]): readonly Event[] {
   const events = n.walk(n.begun(), ...lines.map(([, line]) => line));
   return events.map((e, i) => (lines[i - 1]?.[0] === 'b' ? { ...e, device: 'b' } : e));
 }
-const folded = (...lines: Parameters<typeof two>) => fold(n.AIRCRAFT, two(...lines));
-const sees = (check: string, ...lines: Parameters<typeof two>) =>
-  n.standing(folded(...lines), check);
+const folded = (...lines: readonly Row[]) => fold(n.AIRCRAFT, two(...lines));
+const sees = (check: string, ...lines: readonly Row[]) => n.standing(folded(...lines), check);
 
 test('R1 what a device says that was let in counts like any other word', () => {
   expect(sees('fan', ['b', said('fan', good())])).toBe('spoken for');

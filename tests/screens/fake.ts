@@ -15,6 +15,7 @@ import type {
   SquawkBook,
   Told,
   Update,
+  WalkDevices,
   WalkLine,
   WalkRecord,
   WalkView,
@@ -47,6 +48,9 @@ export interface FakeParts {
   readonly also?: Partial<WalkView>;
   /** Anything else that the first screen shows. */
   readonly offers?: Partial<Choices>;
+  /** Who adds to the kept walks, and what was said beside them. */
+  readonly devices?: WalkDevices;
+  readonly beside?: readonly string[];
   /** A new version that waits. */
   readonly update?: string;
 }
@@ -80,7 +84,10 @@ const SETTINGS: Settings = {
 
 const fine: Outcome = { ok: true, value: null };
 
-function record(id: string, catalogue: Catalogue, events: readonly Event[]): WalkRecord {
+function record(
+  { id, catalogue, events }: FakeParts['kept'][number],
+  { devices, beside }: Pick<FakeParts, 'devices' | 'beside'>,
+): WalkRecord {
   const coverage = fold(catalogue, events);
   return {
     id,
@@ -89,7 +96,17 @@ function record(id: string, catalogue: Catalogue, events: readonly Event[]): Wal
     events,
     coverage,
     reviewed: coverage,
-    seal: null,
+    seal:
+      beside === undefined
+        ? null
+        : {
+            whole: true,
+            text: 'This walk is sealed and whole: 214 events, up to the signature, under the key of this device, “amber field lift narrow ocean pilot river stone”.',
+            remarks: [],
+            beside,
+            versions: [],
+          },
+    ...(devices === undefined ? {} : { devices }),
   };
 }
 
@@ -127,7 +144,7 @@ function line(r: WalkRecord): WalkLine {
 /** Services over made-up walks and real folds; every intent is written down. */
 export function fakeServices(parts: FakeParts): Fake {
   const calls: Call[] = [];
-  const records = new Map(parts.kept.map((k) => [k.id, record(k.id, k.catalogue, k.events)]));
+  const records = new Map(parts.kept.map((k) => [k.id, record(k, parts)]));
   const walking = parts.walking === null ? undefined : records.get(parts.walking);
   const settings = live<Settings>({ ...SETTINGS, ...parts.settings });
   const walk = live<WalkView | null>(walking === undefined ? null : viewOf(walking, parts));
@@ -266,6 +283,20 @@ export function fakeServices(parts: FakeParts): Fake {
     }),
     nameDevice: async () => fine,
     compareKey: async () => fine,
+    readKey: async (text) =>
+      text.includes('Talkround key')
+        ? {
+            ok: true,
+            value: key('School tablet', 'cabin dial even fresh goose hollow island jacket', false),
+          }
+        : { ok: false, error: 'These are not the words of a device’s code.' },
+    letIn: async (id) => opened(id),
+    handOver: async () => {
+      walk.set(null);
+      return fine;
+    },
+    walkFile: async () => blob('talkround.zip'),
+    amend: async (id) => opened(id),
     keyCode: async () => ({ ok: true, value: { size: 21, path: 'M0 0h7v7h-7zM14 0h7v7h-7z' } }),
     bringIn: async (file) => ({
       ok: false,
