@@ -72,6 +72,8 @@ export function recordsOf(store: Store, world: World): Records {
       return bad('This is another version of the walk. Open the walk itself to review it.');
     const words = add(opened.value);
     if (typeof words === 'string') return bad(words);
+    const long = tooLong(words);
+    if (long !== null) return bad(long);
     // Outside the walk's own time: a walk ends at its finish, whenever it is reviewed.
     const { aircraft } = opened.value;
     const at = world.now();
@@ -103,18 +105,24 @@ export function recordsOf(store: Store, world: World): Records {
       review(walk, () =>
         by.trim() === '' || note.trim() === ''
           ? 'A note after the signature needs a name and words.'
-          : note.trim().length > LONGEST_NOTE
-            ? `A note after the signature has at most ${LONGEST_NOTE} characters, and this one has ${note.trim().length}. Shorten it, or add several.`
-            : by.trim().length > LONGEST_NAME
-              ? `A name has at most ${LONGEST_NAME} characters.`
-              : { kind: 'amendment', by: by.trim(), note: note.trim() },
+          : { kind: 'amendment', by: by.trim(), note: note.trim() },
       ),
   };
 }
 
-/** Characters of a note after the signature: a page of a form. More makes the sheet a letter. */
+/** Characters of a note beside a walk: a page of a form. More makes the sheet a letter. */
 const LONGEST_NOTE = 2000;
 const LONGEST_NAME = 80;
+
+/** One sentence when what is to stand beside a walk is too long for its sheet. */
+function tooLong(what: Happening): string | null {
+  if (what.kind !== 'reviewed' && what.kind !== 'amendment') return null;
+  if (what.by.length > LONGEST_NAME) return `A name has at most ${LONGEST_NAME} characters.`;
+  const { length } = what.note;
+  return length <= LONGEST_NOTE
+    ? null
+    : `A note beside a walk has at most ${LONGEST_NOTE} characters, and this one has ${length}. Shorten it, or add several.`;
+}
 
 export function begunIn(events: readonly Event[]) {
   for (const { what } of events) if (what.kind === 'walk-begun') return what;

@@ -180,7 +180,7 @@ test('R6 14 a note after signing stands beside the walk with its words, who and 
   expect(after.seal).toMatchObject({ whole: true, remarks: [] });
   expect(after.seal?.beside).toEqual([
     expect.stringMatching(
-      /^Amended by M\. Alder, 2026-03-01 .*“The left door was looked at twice\.”$/,
+      /^Amended by M\. Alder, 2026-03-01 \S+ UTC: “The left door was looked at twice\.” It stands under the key/,
     ),
   ]);
 });

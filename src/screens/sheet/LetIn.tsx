@@ -140,7 +140,11 @@ function Compare({
   return (
     <div className="choices">
       <p>{t('let-in-compare', { name })}</p>
-      {of.changed && <p className="notice caution">{t('key-changed')}</p>}
+      {of.changed && (
+        <p>
+          <strong>{t('key-changed')}</strong>
+        </p>
+      )}
       <KeyShown of={of} />
       <label className="field">
         <span>{t('let-in-by')}</span>
@@ -153,12 +157,12 @@ function Compare({
       </label>
       {refused !== null && <p role="alert">{refused}</p>}
       <div className="tools">
-        <button type="button" className="press glove" onClick={back}>
+        <button type="button" className="press" onClick={back}>
           {t('let-in-other')}
         </button>
         <button
           type="button"
-          className="press main glove"
+          className="press main"
           disabled={busy || by.trim() === ''}
           onClick={() => void same()}
         >

@@ -155,8 +155,10 @@ export function besideLines(judged: Judged): string[] {
     const doubt = holds
       ? ''
       : ' It does not hold: it was changed, or its device wrote two things in one place.';
-    const words = event.kind === 'amendment' ? ` “${textIn(event, 'note') ?? ''}”` : '';
-    return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${words}${doubt}`;
+    const by = `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}`;
+    return event.kind === 'amendment'
+      ? `${by}: “${textIn(event, 'note') ?? ''}” It stands ${under}.${doubt}`
+      : `${by}, ${under}.${doubt}`;
   });
   return [...said, ...erased];
 }

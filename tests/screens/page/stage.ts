@@ -187,7 +187,7 @@ export function stage(name: string, theme: string): Fake {
       walking: null,
       devices: { role: 'own', open: false, letIn: [tablet], waiting: [] },
       beside: [
-        'Amended by M. Alder, 2026-09-14 08:31 UTC, under the key of this device, “amber field lift narrow ocean pilot river stone”. “The dent on the left side was measured afterwards: 2 mm deep.”',
+        'Amended by M. Alder, 2026-09-14 08:31 UTC: “The dent on the left side was measured afterwards: 2 mm deep.” It stands under the key of this device, “amber field lift narrow ocean pilot river stone”.',
       ],
     });
   }
