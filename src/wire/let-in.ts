@@ -3,15 +3,7 @@ import { wordsOfKey, type DeviceKey, type Store, type WalkTrust } from '#store';
 import type { Event, Happening } from '#shared/event';
 import { bad, good } from './outcome.ts';
 
-/**
- * What the code of a key says to any camera: its words first, for people, then
- * what a device needs to be let in by it.
- */
-export function codeText({ name, words, device, publicKey }: Omit<KeyView, 'since'>): string {
-  return `Talkround key of ${name ?? 'a device'}: ${words}. Device ${device}, key ${publicKey}.`;
-}
-
-/** Letters of a code that are looked at: a name is at most 80, the rest about 150. */
+/** Letters of a code (key-code.ts) that are looked at: a name is at most 80, the rest about 150. */
 const LONGEST_CODE = 400;
 const CODE = /key of ([^\n]{1,80}?): ([a-z ]+)\. Device ([\w-]{1,80}), key ([\w-]{43})\./;
 

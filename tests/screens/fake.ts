@@ -21,6 +21,7 @@ import type {
   WalkView,
 } from '#screens';
 import { fold } from '#reconcile';
+import { codeOf } from '../../src/wire/key-code.ts';
 import { live, type Settable } from './live.ts';
 
 /** One call that a screen made, for the tests to read. */
@@ -112,8 +113,9 @@ function record(
 
 function key(name: string, words: string, own: boolean): KeyView {
   return {
-    device: name,
-    publicKey: name,
+    // As long as the real ones.
+    device: '0192f0aa-77c1-7b52-9a3d-5f0e1c2d3b4a',
+    publicKey: `${name.replace(/\W/g, '')}${'k'.repeat(43)}`.slice(0, 43),
     name,
     words,
     own,
@@ -297,7 +299,8 @@ export function fakeServices(parts: FakeParts): Fake {
     },
     walkFile: async () => blob('talkround.zip'),
     amend: async (id) => opened(id),
-    keyCode: async () => ({ ok: true, value: { size: 21, path: 'M0 0h7v7h-7zM14 0h7v7h-7z' } }),
+    // The real one: how fine it is decides whether a camera reads it.
+    keyCode: async (of) => ({ ok: true, value: await codeOf(of) }),
     bringIn: async (file) => ({
       ok: false,
       error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,

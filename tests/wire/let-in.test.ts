@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { countOf } from '#shared/counts';
-import { codeText } from '../../src/wire/let-in.ts';
+import { codeText } from '../../src/wire/key-code.ts';
 import { houseFor, testWorld } from './house.ts';
 
 const settle = () => new Promise((resolve) => setTimeout(resolve, 20));

@@ -38,6 +38,7 @@ function Finishing({ walk }: { walk: WalkView }) {
   return (
     <div className="finish">
       <Head walk={walk} />
+      {walk.guest === true && <p>{t('finish-guest')}</p>}
       <Found walk={walk} />
       {finished && walk.guest !== true && (
         <Decide
@@ -81,15 +82,12 @@ function Guest({ walk }: { walk: WalkView }) {
   const t = useText();
   const [, go] = useLocation();
   return (
-    <>
-      <p>{t('finish-guest')}</p>
-      <div className="finish-go">
-        <Link className="press glove" href="/walk">
-          {t('finish-back')}
-        </Link>
-        <HandOverPress walk={walk.id} done={() => go(`/sheet/${walk.id}`)} />
-      </div>
-    </>
+    <div className="finish-go">
+      <Link className="press glove" href="/walk">
+        {t('finish-back')}
+      </Link>
+      <HandOverPress walk={walk.id} done={() => go(`/sheet/${walk.id}`)} />
+    </div>
   );
 }
 
