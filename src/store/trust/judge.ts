@@ -13,6 +13,7 @@ import {
   type Guests,
 } from './members.ts';
 import { rootOf } from './merkle.ts';
+import { idWords } from './plain-words.ts';
 import { sealTrouble } from './seal-form.ts';
 
 /**
@@ -312,7 +313,7 @@ function whyAside(
   if (begun.size === 0) return 'The beginning of its walk is missing.';
   if (begun.has(event.device)) return 'It is in another version of this walk.';
   if (version?.guests.has(event.device) !== true)
-    return `It is of device ${event.device}, which does not belong to this walk.`;
+    return `It is of device ${idWords(event.device)}, which does not belong to this walk.`;
   if (NEVER_BY_GUESTS.has(event.kind))
     return 'Its device was let in to add what it saw; only the one that began the walk says this.';
   return version.end === null
