@@ -125,3 +125,27 @@ test.each(SIZES)('14 the keys under Settings, at %i by %i', async (...size) => {
   expect(complaints).toEqual([]);
   await page.context().close();
 });
+
+test('14 in German nothing of it sticks out or is covered', async () => {
+  for (const [name, press] of [
+    ['Sheet, a second device', 'Ein anderes Gerät zulassen'],
+    ['Sheet, a note after signing', 'Notiz nach der Unterschrift'],
+    ['Sheet, let in', null],
+    ['Finish, let in', null],
+    ['Settings', null],
+  ] as const) {
+    const { page, complaints } = await stage.opened(screenOf(name), 'light');
+    await page.evaluate(() => window.fake.change({ language: 'de' }));
+    if (press !== null) await page.getByRole('button', { name: press }).click();
+    await page.locator('dialog, .shared, .finish-go, .key-words').first().waitFor();
+    await look(page, `de-${name.replace(/\W+/g, '-')}`);
+    const known = page.getByRole('button', { name: 'School tablet' });
+    if ((await known.count()) > 0) {
+      await known.click();
+      await page.locator('.key-code').waitFor();
+      await look(page, 'de-compare');
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  }
+});
