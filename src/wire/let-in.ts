@@ -93,8 +93,8 @@ export interface LetInParts {
   open(walk: string): Promise<Outcome<WalkRecord>>;
   /** Writes into a walk of this device, through its session where it is in progress. */
   write(record: WalkRecord, what: Happening): Promise<Outcome>;
-  /** Ends the session of a walk that is in progress. */
-  leave(walk: string): Promise<void>;
+  /** Ends the session of a walk that is in progress; one sentence when words of it still wait to be written (R10). */
+  leave(walk: string): Promise<string | null>;
 }
 
 /** Longest name that a person gives themselves, letters. */
@@ -136,7 +136,8 @@ export function lettingIn({
       if (!opened.value.devices.open)
         return bad('This walk is over: what was said here is kept, and not counted any more.');
       // Before the seal: what an ear still has is written by then, and sealed.
-      await leave(walk);
+      const waits = await leave(walk);
+      if (waits !== null) return bad(waits);
       await store.seal(walk);
       return good(null);
     },

@@ -42,6 +42,7 @@ import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
 import { workshopHearing } from './workshop/hearing.ts';
 import { workshopDesk } from './workshop/workshop.ts';
+import { unkeptSentence } from './unkept.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
@@ -305,16 +306,20 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       return good(null);
     },
     async leave(id) {
-      if (walking?.session.walk !== id) return;
+      if (walking?.session.walk !== id) return null;
+      const waits = unkeptSentence(walking.session.unkept().length);
+      if (waits !== null) return waits;
       await walking.stop();
       leave();
+      return null;
     },
   });
 
   /** What another device added to the walk in progress is taken into it. */
   async function takeOver(): Promise<void> {
     const now = walking;
-    if (now === null) return;
+    // R10: words that wait to be written wait in this session.
+    if (now === null || now.session.unkept().length > 0) return;
     const opened = await records.open(now.session.walk);
     if (!opened.ok || opened.value.coverage.signed !== null) return;
     const foreign = opened.value.events.filter((e) => e.device !== store.device).length;

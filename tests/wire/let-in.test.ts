@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { countOf } from '#shared/counts';
 import { codeText } from '../../src/wire/key-code.ts';
+import { lettingIn } from '../../src/wire/let-in.ts';
 import { houseFor, testWorld } from './house.ts';
 
 const settle = () => new Promise((resolve) => setTimeout(resolve, 20));
@@ -183,4 +184,26 @@ test('R6 14 a note after signing stands beside the walk with its words, who and 
       /^Amended by M\. Alder, 2026-03-01 \S+ UTC: “The left door was looked at twice\.” It stands under the key/,
     ),
   ]);
+});
+
+test('R10 14 nothing is handed over while words wait to be written', async () => {
+  const sealed: string[] = [];
+  const { a, walk } = await two();
+  const record = await opened(a, walk);
+  const store = { ...a.store, seal: (id: string) => (sealed.push(id), a.store.seal(id)) };
+  const waiting = lettingIn({
+    store,
+    open: () =>
+      Promise.resolve({
+        ok: true as const,
+        value: { ...record, devices: { role: 'guest', open: true, letIn: [], waiting: [] } },
+      }),
+    write: () => Promise.reject(new Error('nothing is written')),
+    leave: () => Promise.resolve('One utterance waits to be written.'),
+  });
+  expect(await waiting.handOver(walk)).toEqual({
+    ok: false,
+    error: 'One utterance waits to be written.',
+  });
+  expect(sealed).toEqual([]);
 });
