@@ -1,7 +1,11 @@
+import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Draft, Happening } from '#shared/event';
 import { memoryStore, verifyFile, type Store } from '#store';
-import { chain } from '../../src/store/chain.ts';
+import { chain, linkOf, type Raw } from '../../src/store/chain.ts';
+import { held as heldEvent } from '../../src/store/trust/held.ts';
+import { judgeWalk } from '../../src/store/trust/judge.ts';
+import { poolOf } from '../../src/store/trust/pool.ts';
 import { forger, kinds, words } from './attack.ts';
 import { countingWorld, drafting } from './help.ts';
 
@@ -200,3 +204,40 @@ async function copyOf(store: Store) {
   await copy.merge(await store.all());
   return copy;
 }
+
+const SEED = 20260301;
+
+test(`14.1 in whatever order what was said, sealed and forged arrives, the same counts (seed ${SEED})`, async () => {
+  const { first, second, walk, theirs } = await two();
+  await second.append([theirs.said('skids good')]);
+  await second.seal(walk);
+  await second.append([theirs.said(LATE)]);
+  await second.seal(walk);
+  const all = await second.all();
+  const stranger = await forger();
+  const forged = all
+    .filter((e) => e.device === second.device)
+    .flatMap(({ hash }) =>
+      stranger.chain([{ walk, kind: 'station-set', station: 'nose' }], {
+        device: second.device,
+        prev: hash,
+      }),
+    );
+  const events = [...all, ...forged];
+  const held = events.flatMap((raw) => {
+    const link = linkOf(raw);
+    return link === null ? [] : [heldEvent(link, () => raw as unknown as Raw, 'new')];
+  });
+  const counts = (of: typeof held) =>
+    judgeWalk(walk, poolOf(of)).version?.counts.map((e) => e.hash);
+  const honest = counts(held.slice(0, all.length));
+  expect(honest).toHaveLength(5);
+  fc.assert(
+    fc.property(fc.shuffledSubarray(held, { minLength: held.length }), (shuffled) => {
+      expect(counts(shuffled)).toEqual(honest);
+    }),
+    { seed: SEED, numRuns: 60 },
+  );
+  await first.merge(events);
+  expect(await counted(first, walk)).toEqual(['belts good', 'skids good', LATE]);
+});
