@@ -241,3 +241,34 @@ test(`14.1 in whatever order what was said, sealed and forged arrives, the same 
   await first.merge(events);
   expect(await counted(first, walk)).toEqual(['belts good', 'skids good', LATE]);
 });
+
+test('14.1 R4 where a file lacks what a device wrote elsewhere in between, a forgery spoils nothing, first or second', async () => {
+  const { first, second, walk, theirs, sign } = await two();
+  const other = drafting(countingWorld(7), 'another-walk');
+  await second.append([theirs.said('skids good')]);
+  await second.append([other.begun()]);
+  await second.append([theirs.said(LATE)]);
+  await second.seal(walk);
+  const alone = async (store: Store) => (await store.all()).filter((e) => e.walk === walk);
+  await first.merge(await alone(second));
+  expect(await counted(first, walk)).toEqual(['belts good', 'skids good', LATE]);
+  await sign();
+  const honest = await alone(first);
+  const stranger = await forger();
+  const [said] = honest.filter((e) => e.device === second.device);
+  const forged = stranger.chain([{ walk, kind: 'station-set', station: 'nose' }], {
+    device: second.device,
+    prev: said?.hash ?? null,
+  });
+  for (const order of [
+    [honest, forged],
+    [forged, honest],
+  ]) {
+    const target = await memoryStore(countingWorld(8));
+    for (const part of order) await target.merge(part);
+    const { verdict, counts } = await target.judged(walk);
+    expect(words(counts)).toEqual(['belts good', 'skids good', LATE]);
+    expect(verdict.whole).toBe(true);
+    expect(verdict.remarks.join('\n')).toContain('Added and not counted: 1 event (station-set)');
+  }
+});

@@ -43,10 +43,12 @@ export function guestsOf(main: readonly Held[]): Guests {
 /**
  * How what came before an event is found. linked: along the links of its chain,
  * into which nobody can put anything. listed: whatever its device has before it,
- * for a file that lacks what the device wrote elsewhere in between.
+ * for a file that lacks what the device wrote elsewhere in between. unforged: the
+ * same without what was set aside. kept: only what is on the record already, so
+ * that a forgery that comes later spoils nothing.
  */
-export type Way = 'linked' | 'listed';
-export const WAYS: readonly Way[] = ['linked', 'listed'];
+export type Way = 'linked' | 'listed' | 'unforged' | 'kept';
+export const WAYS: readonly Way[] = ['linked', 'listed', 'unforged', 'kept'];
 
 interface Asked {
   readonly walk: string;
@@ -101,9 +103,9 @@ function chainOf(device: string, all: readonly Held[]): readonly Held[] {
 
 /** Events of the same walk and device before one, in order. */
 function before(event: Held, pool: Pool, way: Way): readonly Held[] {
-  if (way === 'listed') {
+  if (way !== 'linked') {
     const chain = chainOf(event.device, pool.ofWalk(event.walk ?? ''));
-    return chain.slice(0, chain.indexOf(event));
+    return chain.slice(0, chain.indexOf(event)).filter((e) => goesBy(way, e));
   }
   const found: Held[] = [];
   const seen = new Set([event.hash]);
@@ -134,6 +136,10 @@ function sealedBy(key: string, device: string, { walk, begun, pool }: Asked): re
       best = counts;
   }
   return best;
+}
+
+function goesBy(way: Exclude<Way, 'linked'>, { place }: Held): boolean {
+  return way === 'listed' || place === 'here' || (way === 'unforged' && place === 'new');
 }
 
 const rank = (e: Held) => ['here', 'new', 'aside'].indexOf(e.place);
