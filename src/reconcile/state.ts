@@ -5,6 +5,7 @@ import type { Event } from '#shared/event';
 import type { Question } from '#shared/question';
 import { atlasOf, type Atlas } from './atlas.ts';
 import { FIRST_COURSE, type Course } from './course.ts';
+import type { Guest } from './guests.ts';
 import { NOTHING_FOUND, type Demand, type Found } from './findings.ts';
 import type { Entry, Mark } from './ledger.ts';
 import { EMPTY, type PMap } from './map.ts';
@@ -62,6 +63,9 @@ export interface State {
   /** Somebody said or touched "finish", rather than the file having ended. */
   readonly called: boolean;
   readonly lastFinding: string | null;
+  /** Device that began the walk, and where the others are that it let in. */
+  readonly device: string | null;
+  readonly guests: ReadonlyMap<string, Guest>;
   readonly circumstances: ReadonlySet<Circumstance>;
   /** Texts of the open squawks that were carried into the walk, by check. */
   readonly squawks: ReadonlyMap<string, readonly string[]>;
@@ -91,6 +95,7 @@ export interface State {
 }
 
 const NONE: readonly never[] = [];
+const NO_GUESTS: ReadonlyMap<string, Guest> = new Map();
 
 /** A state before the first event, with nothing made of any check yet. */
 export function bareState(catalogue: Catalogue, using: string | null): State {
@@ -107,6 +112,8 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     discarded: null,
     called: false,
     lastFinding: null,
+    device: null,
+    guests: NO_GUESTS,
     circumstances: new Set(),
     squawks: new Map(),
     decision: null,

@@ -4,6 +4,7 @@ import { isFinding } from '#shared/abnormal';
 import type { Observation, Statement } from '#shared/statement';
 import type { Spot } from './atlas.ts';
 import { giveResult, goTo } from './course.ts';
+import { guestIn, withGuest } from './guests.ts';
 import type { Entry } from './ledger.ts';
 import { get } from './map.ts';
 import { quoted } from './words.ts';
@@ -76,8 +77,10 @@ export function entryOf(
 }
 
 /** The earlier statement that this one amends, takes back or rates; null when there is none. */
-function targetOf(work: Work, said: Statement): string | null {
+function targetOf(work: Work, event: Event, said: Statement): string | null {
   const { state } = work;
+  const guest = guestIn(state, event);
+  const lastFinding = guest === null ? state.lastFinding : guest.lastFinding;
   const earlier = (id: string | null | undefined) =>
     id !== null && id !== undefined && get(state.entries, id) !== undefined ? id : null;
   switch (said.kind) {
@@ -90,7 +93,7 @@ function targetOf(work: Work, said: Statement): string | null {
     case 'clearance':
       return earlier(said.of);
     case 'rating':
-      return earlier(said.of ?? state.lastFinding);
+      return earlier(said.of ?? lastFinding);
     default:
       return null;
   }
@@ -119,9 +122,11 @@ const TALK_ASIDE: ReadonlySet<string> = new Set(['said', 'touched', 'interrupted
  * While the walk is held the speaker talks to somebody else: nothing of it is a
  * result. A fault is kept all the same (R4).
  */
-function isTalkAside(work: Work, said: Statement): boolean {
-  const hold = work.state.course.holds.at(-1);
-  if (!work.state.course.held || !TALK_ASIDE.has(hold?.why ?? '')) return false;
+function isTalkAside(work: Work, event: Event, said: Statement): boolean {
+  const { course } = work.state;
+  const guest = guestIn(work.state, event);
+  const why = guest !== null ? guest.held : course.held ? (course.holds.at(-1)?.why ?? null) : null;
+  if (why === null || !TALK_ASIDE.has(why)) return false;
   if (said.kind === 'set-aside') return true;
   const observation = said.kind === 'two-candidates' ? said.said : said;
   if (observation.kind !== 'observation' || observation.force !== 'result') return false;
@@ -142,7 +147,7 @@ export function takeStatement(work: Work, event: Event, said: Statement): void {
     );
     return;
   }
-  if (isTalkAside(work, said)) {
+  if (isTalkAside(work, event, said)) {
     work.odd(
       'R2',
       `${quoted(said.span.words)} was said while the walk was held; it counts for no check.`,
@@ -152,7 +157,7 @@ export function takeStatement(work: Work, event: Event, said: Statement): void {
     return;
   }
   const spots = spotsOf(work, said);
-  const target = targetOf(work, said);
+  const target = targetOf(work, event, said);
   const entry = entryOf(work, event, said, spots, target);
   const firstHere = spots.filter((s) => (state.ledgers[s] ?? []).length === 0);
   work.enter(entry);
@@ -165,7 +170,10 @@ export function takeStatement(work: Work, event: Event, said: Statement): void {
   ) {
     work.mark(target, { kind: MARK_OF[said.kind], by: said.id, order: entry.order });
   }
-  if (entry.finding) state.lastFinding = said.id;
+  if (entry.finding) {
+    if (guestIn(state, event) === null) state.lastFinding = said.id;
+    else state.guests = withGuest(state, event, { lastFinding: said.id });
+  }
   state.order += 1;
   follow(work, event, said, firstHere);
   noteTrouble(work, event, said);
@@ -176,6 +184,7 @@ function follow(work: Work, event: Event, said: Statement, firstHere: readonly n
   const { state } = work;
   const { atlas } = state;
   if (said.kind === 'circumstance') setCircumstance(work, said.circumstance, said.holds);
+  if (guestIn(state, event) !== null) return;
   if (said.kind === 'arrival' && atlas.stations.has(said.station)) {
     state.course = goTo(state.course, said.station);
   }

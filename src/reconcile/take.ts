@@ -6,6 +6,7 @@ import { get, put } from './map.ts';
 import { CLOCK_BACK, CLOCK_JUMP } from './thresholds.ts';
 import type { Work } from './work.ts';
 import { minutes } from './course.ts';
+import { guestIn, withGuest } from './guests.ts';
 import { reviewIn } from './reviews.ts';
 import { entryOf, setCircumstance, spotsOf, takeStatement } from './statements.ts';
 import { quoted } from './words.ts';
@@ -29,6 +30,7 @@ const TAKERS: Takers = {
       return;
     }
     state.walk = event.walk;
+    state.device = event.device;
     state.aircraft = what.aircraft;
     state.edition = what.edition;
     if (state.using !== null && state.using !== what.edition) {
@@ -64,6 +66,7 @@ const TAKERS: Takers = {
     if (what.squawks.length > 0) setCircumstance(work, 'after-squawk', true);
   },
   heard: (work, event, what) => {
+    if (guestIn(work.state, event) !== null) return;
     work.state.course = hearWords(work.state.course, event, what.heard);
   },
   stated: (work, event, what) => takeStatement(work, event, what.statement),
@@ -91,6 +94,7 @@ const TAKERS: Takers = {
   spoken: nothing,
   'circumstance-set': (work, _event, what) => setCircumstance(work, what.circumstance, what.holds),
   'station-set': (work, event, what) => {
+    if (guestIn(work.state, event) !== null) return;
     if (work.state.atlas.stations.has(what.station)) {
       work.state.course = goTo(work.state.course, what.station);
     } else {
@@ -98,10 +102,14 @@ const TAKERS: Takers = {
     }
   },
   held: (work, event, what) => {
-    work.state.course = hold(work.state.course, event, what.why, work.state.order);
+    if (guestIn(work.state, event) !== null)
+      work.state.guests = withGuest(work.state, event, { held: what.why });
+    else work.state.course = hold(work.state.course, event, what.why, work.state.order);
   },
   resumed: (work, event) => {
-    work.state.course = resume(work.state.course, event, work.state.order);
+    if (guestIn(work.state, event) !== null)
+      work.state.guests = withGuest(work.state, event, { held: null });
+    else work.state.course = resume(work.state.course, event, work.state.order);
   },
   'listening-changed': nothing,
   'reader-changed': nothing,
@@ -205,7 +213,8 @@ export function take(work: Work, event: Event): void {
     return;
   }
   // A walk ends at its finish: what is said, touched or reviewed later takes no time of it.
-  if (!state.finished) state.course = passTime(state.course, event);
+  if (!state.finished && guestIn(state, event) === null)
+    state.course = passTime(state.course, event);
   try {
     (taker as (w: Work, e: Event, what: Happening) => void)(work, event, event.what);
   } catch (error) {
@@ -220,6 +229,8 @@ export function take(work: Work, event: Event): void {
 function noteClock(work: Work, event: Event): void {
   const before = work.state.past?.event;
   if (before === undefined || before.t === null || event.t === null) return;
+  // The clocks of two devices differ, and neither jumped.
+  if (before.device !== event.device) return;
   const wall = (event.at - before.at) / 1000;
   const drift = wall - (event.t - before.t);
   if (wall >= -CLOCK_BACK && drift < CLOCK_JUMP) return;

@@ -16,6 +16,8 @@ import type { Window } from './gate.ts';
  */
 export interface Book {
   begun: boolean;
+  /** Device that began it; what another one that was let in does is not done here. */
+  device: string | null;
   /** Who walks; what is learned is learned of them. */
   pilot: string | null;
   held: boolean;
@@ -64,6 +66,7 @@ export interface Book {
 export function emptyBook(): Book {
   return {
     begun: false,
+    device: null,
     pilot: null,
     held: false,
     aside: false,
@@ -97,6 +100,9 @@ export function emptyBook(): Book {
   };
 }
 
+/** What concerns only the device that wrote it. */
+const ITS_OWN: ReadonlySet<string> = new Set(['held', 'resumed', 'station-set', 'spoken']);
+
 /** What the book needs beside the event: the catalogue, and how the scene follows a statement. */
 export interface Means {
   readonly catalogue: Catalogue;
@@ -105,14 +111,27 @@ export interface Means {
   hear?(scene: Scene, heard: Heard): Scene;
 }
 
-/** Enters one event. The same events in the same order always make the same book. */
-export function enter(book: Book, event: Event, means: Means): void {
+/**
+ * Enters one event. The same events in the same order always make the same book.
+ *
+ * @param own this device: of another one's events what it said is entered, and
+ *   neither its hold, its station, its voice nor its orders
+ */
+export function enter(book: Book, event: Event, means: Means, own: string | null = null): void {
   book.t = Math.max(book.t, event.t ?? 0);
   book.at = event.at;
   const what = event.what;
+  if (own !== null && event.device !== own && ITS_OWN.has(what.kind)) return;
+  if (own !== null && event.device !== own && what.kind === 'stated') {
+    const { finishing, discardAsked, discarding } = book;
+    enterStatement(book, what.statement, means);
+    Object.assign(book, { finishing, discardAsked, discarding });
+    return;
+  }
   switch (what.kind) {
     case 'walk-begun':
       book.begun = true;
+      book.device = event.device;
       book.reader = what.reader ?? null;
       book.pilot = what.pilot;
       for (const c of what.circumstances) book.circumstances.set(c, true);

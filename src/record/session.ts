@@ -26,6 +26,8 @@ export interface Parts {
   readonly onEvents?: (events: readonly Event[]) => void;
   /** Checks that are open now, for `finished`; called after onEvents. */
   readonly open?: () => readonly string[];
+  /** This device. Where another one began the walk and let this one in, it adds, and does not end the walk. Left out: all of it is of one device. */
+  readonly device?: string;
   /** Further events that a statement demands, such as a squawk that was dictated. */
   readonly also?: (statement: Statement, heard: Heard) => readonly Happening[];
 }
@@ -102,6 +104,8 @@ const SIGNED =
   'This walk is signed: nothing changes it any more. Say what has to be added in its debrief, or begin a new walk.';
 const DISCARDED = 'This walk was discarded: nothing is added to it any more. Begin a new walk.';
 const FINISHED = 'This walk is finished: it is decided and signed, and not discarded any more.';
+const GUEST =
+  'This walk was begun on another device, which finishes, decides and signs it. Hand over what was said here, and it is counted there.';
 const UNWRITTEN =
   'Words that were heard wait to be written; free some space on this device, then sign.';
 
@@ -114,6 +118,10 @@ export function createSession(parts: Parts): Session {
   const walk = parts.walk ?? world.id();
   const book = emptyBook();
   const unkept: Heard[] = [];
+  const own = parts.device ?? null;
+  const isGuest = () => own !== null && book.device !== null && book.device !== own;
+  /** In the utterance that is being read something was asked that is not for a guest. */
+  let asked = false;
   let aircraft: string | null = null;
   /** What to add to the steady clock to get seconds since the walk began. */
   let offset: number | null = null;
@@ -142,7 +150,7 @@ export function createSession(parts: Parts): Session {
   async function append(happenings: readonly Happening[], t = clock()): Promise<readonly Event[]> {
     if (happenings.length === 0) return [];
     const events = await log.append(happenings.map((what) => draft(what, t)));
-    for (const event of events) enter(book, event, means);
+    for (const event of events) enter(book, event, means, own);
     parts.onEvents?.(events);
     return events;
   }
@@ -170,6 +178,19 @@ export function createSession(parts: Parts): Session {
     return inTurn(async () =>
       book.signed ? refuse(SIGNED) : book.discarded ? refuse(DISCARDED) : work(),
     );
+  }
+
+  /** What ends the walk is for the device that began it. */
+  function ifOwn(work: () => Promise<Happened>): Promise<Happened> {
+    return ifOpen(async () => (isGuest() ? refuse(GUEST) : work()));
+  }
+
+  /** "Finish" or "discard" said on a device that was let in: told, and not done. */
+  function notByGuest(): boolean {
+    if (!isGuest() || !(book.finishing || book.discarding)) return false;
+    book.finishing = false;
+    book.discarding = false;
+    return true;
   }
 
   function simply(happenings: readonly Happening[]): Promise<Happened> {
@@ -210,6 +231,7 @@ export function createSession(parts: Parts): Session {
     const events = [...(await append([...happenings, ...also, ...taughtBy(reading)], t))];
     book.unread.delete(heard.id);
     book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
+    asked ||= notByGuest();
     if (book.finishing) events.push(...(await append([finished('said')], t)));
     if (book.discarding) {
       // A finished walk is not thrown away by a sentence; the order is forgotten.
@@ -262,6 +284,7 @@ export function createSession(parts: Parts): Session {
   function hear(heard: Heard): Promise<Happened> {
     return ifOpen(async () => {
       const before = book.current;
+      asked = false;
       if (book.heard.has(heard.id)) return happened([], before, { dropped: 'repeated' });
       if (!unkept.some((h) => h.id === heard.id)) unkept.push(heard);
       const events: Event[] = [];
@@ -275,7 +298,10 @@ export function createSession(parts: Parts): Session {
         own = isOwnVoice(next, book.windows);
         events.push(...(await read(next, t)));
       }
-      return happened(events, before, { dropped: own ? 'own-voice' : null });
+      return happened(events, before, {
+        dropped: own ? 'own-voice' : null,
+        refused: asked ? GUEST : null,
+      });
     });
   }
 
@@ -283,7 +309,7 @@ export function createSession(parts: Parts): Session {
     return inTurn(async () => {
       for (const event of events) {
         aircraft = event.aircraft ?? aircraft;
-        enter(book, event, means);
+        enter(book, event, means, own);
       }
       // The steady clock starts anew with the page; the device's clock says how
       // long the walk lay, unless it was set back.
@@ -296,6 +322,7 @@ export function createSession(parts: Parts): Session {
         const t = timeOf(heard);
         added.push(...(await read(heard, t)));
       }
+      notByGuest();
       if (book.finishing && !book.signed) added.push(...(await append([finished('said')], book.t)));
       return happened(added, before);
     });
@@ -346,15 +373,15 @@ export function createSession(parts: Parts): Session {
         return happened(await append([{ kind: 'resumed' }]), book.current);
       }),
     finish: ({ how } = { how: 'touched' }) =>
-      ifOpen(async () => happened(await append([finished(how)]), book.current)),
+      ifOwn(async () => happened(await append([finished(how)]), book.current)),
     discard: (how, why) =>
-      ifOpen(async () =>
+      ifOwn(async () =>
         book.finished
           ? refuse(FINISHED)
           : happened(await append([{ kind: 'discarded', how, why }]), book.current),
       ),
     decide: (decision, by, authority = null, note = null) =>
-      ifOpen(async () => {
+      ifOwn(async () => {
         if (decision === 'defer' && (authority === null || authority.trim() === '')) {
           return refuse('A deferral needs the name of the authorised person who set its limits.');
         }
@@ -364,7 +391,7 @@ export function createSession(parts: Parts): Session {
         );
       }),
     sign: (name, certificate = null) =>
-      ifOpen(async () => {
+      ifOwn(async () => {
         const unplaced = unplacedIn(book, catalogue);
         if (name.trim() === '') return refuse('A signature needs a name.');
         if (unkept.length > 0) return refuse(UNWRITTEN);

@@ -10,6 +10,7 @@ import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
+import type { KeyView, WalkDevices } from './device-views.ts';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
 import type {
@@ -104,6 +105,8 @@ export interface WalkView {
    * be read instead; null when there are none. Not trouble: nothing is wrong.
    */
   readonly shown?: string | null;
+  /** Begun on another device, which let this one in: it is handed over, and ended there. */
+  readonly guest?: boolean;
   /** Words that were heard and could not be written yet (R10), oldest first. Left out or empty: none wait. */
   readonly unkept?: readonly string[];
 }
@@ -227,6 +230,8 @@ export interface WalkRecord {
   readonly reviewed: Coverage;
   /** What the chain of hashes and the seal say; null when it has not been asked. */
   readonly seal: WalkSeal | null;
+  /** Left out: nobody else is let in from here. */
+  readonly devices?: WalkDevices;
 }
 
 /** How a walk would stand if its words were read today: an offer, never put in the place of what was recorded. */
@@ -248,21 +253,6 @@ export interface SecondReading {
 export interface Stood {
   readonly standing: Standing;
   readonly told: readonly ('explained' | 'done' | 'reported')[];
-}
-
-/** A device by one of its keys, to be compared by two people. */
-export interface KeyView {
-  readonly device: string;
-  readonly publicKey: string;
-  readonly name: string | null;
-  /** The fingerprint in words, to be read out. */
-  readonly words: string;
-  readonly own: boolean;
-  readonly compared: boolean;
-  /** Milliseconds since 1970 when it was first met; 0: before this was kept. */
-  readonly since: number;
-  /** Its device was met under another key before. */
-  readonly changed: boolean;
 }
 
 /** Agreement between the sheet and the reviewer (Cohen's kappa). */
@@ -294,6 +284,7 @@ export interface StandingCorrection {
   readonly note: string;
 }
 
+export type { KeyView, LetIn, WalkDevices } from './device-views.ts';
 export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
@@ -506,6 +497,21 @@ export interface Services {
   compareKey?(publicKey: string, compared: boolean): Promise<Outcome>;
   /** The QR code of a fingerprint, as one SVG path in a square of `size` units. */
   keyCode?(key: KeyView): Promise<Outcome<{ readonly size: number; readonly path: string }>>;
+  /** A key from the words that a camera read from another device's code. Left out: not offered. */
+  readKey?(text: string): Promise<Outcome<KeyView>>;
+  /**
+   * Lets a device add to an open walk that was begun here, once two people have
+   * compared its words; `by` is who says so. Left out: not offered.
+   */
+  letIn?(
+    walk: string,
+    key: Pick<KeyView, 'device' | 'publicKey' | 'name'>,
+    by: string,
+  ): Promise<Outcome<WalkRecord>>;
+  /** Seals what was said here in a walk that let this device in, and leaves it. */
+  handOver?(walk: string): Promise<Outcome>;
+  /** One walk as a file for another device, with its sound. */
+  walkFile?(walk: string): Promise<Outcome<{ name: string; blob: Blob }>>;
   /** Something that has to be said after the signature: beside the walk, never in it. */
   amend?(walk: string, by: string, note: string): Promise<Outcome<WalkRecord>>;
   /** The document of a walk, to save or share. */

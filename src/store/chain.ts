@@ -1,5 +1,6 @@
 import { Event, type Draft } from '#shared/event';
 import { canonical, sha256Hex, wellFormed } from './canonical.ts';
+import { MAX_EVENT_BYTES } from './limits.ts';
 
 /** An event as it was written, before it is read through its format: what the hash is of. */
 export type Raw = Readonly<Record<string, unknown>>;
@@ -94,8 +95,19 @@ export function chain(
     }
     const event = hashed(parsed.data);
     prev = event.hash;
-    return { event, text: canonical(event) };
+    const text = canonical(event);
+    if (isTooLarge(text))
+      throw new BadDraft(
+        `An event of kind "${draft.what.kind}" has more than ${MAX_EVENT_BYTES / 1024 / 1024} MB of text, which no backup takes back. Shorten what was written.`,
+      );
+    return { event, text };
   });
+}
+
+/** What is written has to come back from a backup. Looked at in full only where it may be. */
+function isTooLarge(text: string): boolean {
+  if (text.length <= MAX_EVENT_BYTES / 3) return false;
+  return new TextEncoder().encode(text).length > MAX_EVENT_BYTES;
 }
 
 /** With its hash. Broken text in what was heard is mended rather than refused: words are not lost for it. */

@@ -179,7 +179,8 @@ export interface Store extends Log, SchoolWays {
   /**
    * Signs the walk up to here with the device's key, which ends it. A signature
    * that is appended is sealed in the same write; this is for a walk that nobody
-   * signs.
+   * signs. On a device that the walk has let in: signs what it added so far, and
+   * ends nothing.
    */
   seal(walk: string): Promise<Event>;
   /** This device and those that were met, with the fingerprints of their keys. */
@@ -188,6 +189,8 @@ export interface Store extends Log, SchoolWays {
   nameDevice(name: string): Promise<void>;
   /** Two people have compared the fingerprint of this key, or take that back. */
   compareKey(publicKey: string, compared: boolean): Promise<void>;
+  /** A device whose key two people compared before anything of it was brought in. */
+  meetDevice(met: Pick<DeviceKey, 'device' | 'publicKey' | 'name'>): Promise<void>;
   /** Signature of the device's key over the 32 bytes of a hash in hex, base64url: for what is given away outside the log. */
   signHash(hash: string): Promise<string>;
   /** Public key of the device, base64url. */

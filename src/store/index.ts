@@ -20,7 +20,7 @@ export type { Backup, BackupOptions } from './backup.ts';
 export type { Restored, RestoreOptions } from './restore.ts';
 export type { FileVerdict };
 export type { SchoolWays } from './school-ways.ts';
-export type { DeviceKey } from './trust/fingerprint.ts';
+export { wordsOfKey, type DeviceKey } from './trust/fingerprint.ts';
 export type { WalkTrust } from './trust/opened.ts';
 
 /**

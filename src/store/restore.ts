@@ -11,6 +11,7 @@ import { held, sealFields, type Held } from './trust/held.ts';
 import { sealTrouble } from './trust/seal-form.ts';
 import { linkOf, type Raw } from './chain.ts';
 import { hashOnce } from './chain.ts';
+import { idWords, oneLine } from './trust/plain-words.ts';
 import type { Known } from './trust/keys.ts';
 import type { Merged } from './merge.ts';
 
@@ -88,7 +89,7 @@ export async function restoreBackup(
       announced: [],
     };
     const notes = pace.stopped ? [stoppedText(left), ...judged.notes] : judged.notes;
-    return { restored: { ...restored, text: inText(restored, notes) }, news, seals };
+    return { restored: { ...restored, text: inText(restored, notes).map(oneLine) }, news, seals };
   } finally {
     await backup.close();
   }
@@ -120,7 +121,7 @@ function nothingOf(why: string) {
       refused: [{ entry: 'file', why }],
       aside: [],
       announced: [],
-      text: [why, 'Nothing was restored.'],
+      text: [oneLine(why), 'Nothing was restored.'],
     },
     news: [],
     seals: [],
@@ -219,7 +220,7 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
 function asideText(aside: Restored['aside']): readonly string[] {
   const groups = new Map<string, number>();
   for (const { walk, why } of aside) {
-    const key = `${walk === null ? 'outside walks' : `of walk ${walk}`}. ${why}`;
+    const key = `${walk === null ? 'outside walks' : `of walk ${idWords(walk)}`}. ${why}`;
     groups.set(key, (groups.get(key) ?? 0) + 1);
   }
   return [...groups].map(

@@ -22,7 +22,7 @@ import { keepMet, knownFrom, metDevices, withSeals } from './trust/devices.ts';
 import { finalityOf } from './trust/finality.ts';
 import { judgeHere } from './trust/judging.ts';
 import type { Known } from './trust/keys.ts';
-import { namedWalk, readHeld, versionOf } from './trust/opened.ts';
+import { namedWalk, readCounts, versionOf } from './trust/opened.ts';
 import { sealOver, sealsItself } from './trust/sealing.ts';
 import { looseMark, looseSquawks, schoolWays } from './school-ways.ts';
 import { ASIDE, type Row, type Shelf, type Work } from './shelf.ts';
@@ -291,7 +291,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     async counted(name) {
       const { walk, mark } = namedWalk(name);
       const judged = await judgeHere(shelf, walk, await known(), { hashes: false });
-      return readHeld(versionOf(judged, mark)?.counts ?? []);
+      return readCounts(versionOf(judged, mark));
     },
     unreadable: async () => readRows(await shelf.rows()).unreadable,
 
@@ -364,6 +364,17 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       await keepMet(
         shelf,
         met.map((m) => (m.publicKey === publicKey ? { ...m, compared } : m)),
+      );
+    },
+    async meetDevice({ device: id, publicKey, name }) {
+      const met = await metDevices(shelf, device);
+      const fresh = { device: id, publicKey, name, since: world.now(), compared: true };
+      const there = met.some((m) => m.device === id && m.publicKey === publicKey);
+      await keepMet(
+        shelf,
+        there
+          ? met.map((m) => (m.publicKey === publicKey ? { ...m, compared: true } : m))
+          : [...met, fresh],
       );
     },
     signHash: async (hash) => (await sealKey()).sign(hash),

@@ -217,7 +217,8 @@ const ANOTHER_VERSION = 'It is another version of a walk that is here.';
 
 /**
  * Whether a version is the walk, or goes on from what is here of it. Of a walk
- * of this very device only what its own key has sealed comes back.
+ * of this very device only what its own key has sealed comes back; what a device
+ * added that it let in, the judge has found to be under the key of that one.
  */
 function mayGoOn(
   version: Version,
@@ -225,7 +226,7 @@ function mayGoOn(
   versions: readonly Version[],
   device: string,
 ): boolean {
-  if (version.device === device && all.some((e) => e.place !== 'here'))
+  if (version.device === device && all.some((e) => e.place !== 'here' && e.device === device))
     if (version.seal?.key.standing !== 'own' || version.standing !== 'sealed') return false;
   const mine = new Set(all.map((e) => e.hash));
   return versions.every((v) => v.counts.every((e) => e.place !== 'here' || mine.has(e.hash)));

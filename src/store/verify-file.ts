@@ -7,6 +7,7 @@ import { heldOfFile, judgeFile, knownInFile } from './trust/file.ts';
 import { wordsOfKey } from './trust/fingerprint.ts';
 import { judgeWalk } from './trust/judge.ts';
 import { poolOf } from './trust/pool.ts';
+import { idWords, oneLine } from './trust/plain-words.ts';
 import { besideLines, sentencesOf } from './trust/sentences.ts';
 import { verifyEvents, type Verdict } from './verify.ts';
 
@@ -30,7 +31,8 @@ export async function verifyFile(
   expected: readonly string[] = [],
 ): Promise<FileVerdict> {
   const zip = bytes[0] === 0x50 && bytes[1] === 0x4b;
-  return zip ? verifyZip(bytes, expected) : verifyText(bytes, expected);
+  const verdict = zip ? await verifyZip(bytes, expected) : verifyText(bytes, expected);
+  return { ...verdict, lines: verdict.lines.map(oneLine) };
 }
 
 const NO_LIST =
@@ -64,7 +66,7 @@ async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promis
     expected,
     refused: [...refused, ...judged.refused],
     more: [
-      `Backup of format ${manifest.v}, made ${new Date(manifest.made).toISOString()} by device ${manifest.device}.`,
+      `Backup of format ${manifest.v}, made ${new Date(manifest.made).toISOString()} by device ${idWords(manifest.device)}.`,
       `${count(backup.catalogues.length, 'catalogue')}, ${count(chunks, 'chunk')} of sound.`,
       ...judged.notes,
     ],
@@ -143,18 +145,18 @@ function verdictInWords(of: {
       ...of.more,
       ...verdict.chains.map(
         (c) =>
-          `Device ${c.device}: ${count(c.events, 'event')}${c.whole ? ', from its first one on' : ''}.`,
+          `Device ${idWords(c.device)}: ${count(c.events, 'event')}${c.whole ? ', from its first one on' : ''}.`,
       ),
       ...walks.flatMap((w) => w.lines),
       ...verdict.gaps.map(
         (g) =>
-          `Before event ${g.before} a part of the log of device ${g.device} is not in this file.`,
+          `Before event ${idWords(g.before)} a part of the log of device ${idWords(g.device)} is not in this file.`,
       ),
       ...refused.slice(0, MAX_REFUSALS_SHOWN).map((r) => `Does not hold: ${r.entry}. ${r.why}`),
       ...(refused.length > MAX_REFUSALS_SHOWN
         ? [`Does not hold: ${refused.length - MAX_REFUSALS_SHOWN} more.`]
         : []),
-      ...(broken === null ? [] : [`First broken event: ${broken}. ${whyOf(broken)}`]),
+      ...(broken === null ? [] : [`First broken event: ${idWords(broken)}. ${whyOf(broken)}`]),
       `${count(sealed, 'walk')} of ${walks.length} sealed and whole.`,
       ok
         ? 'Nothing that is here was changed. Whose key it is, the person who holds the device has to say: compare the words.'
@@ -187,9 +189,11 @@ function judgeWalks(events: readonly unknown[], expected: readonly string[]): re
       ok: plain && beside && remarks.length === 0 && !strange,
       sealed: whole && !strange,
       lines: [
-        `Walk ${walk}: ${text}`,
-        ...(strange ? [`Walk ${walk}: it is not sealed by the key that was asked for.`] : []),
-        ...[...remarks, ...besideLines(judged)].map((line) => `Walk ${walk}: ${line}`),
+        `Walk ${idWords(walk)}: ${text}`,
+        ...(strange
+          ? [`Walk ${idWords(walk)}: it is not sealed by the key that was asked for.`]
+          : []),
+        ...[...remarks, ...besideLines(judged)].map((line) => `Walk ${idWords(walk)}: ${line}`),
       ],
     };
   });

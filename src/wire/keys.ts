@@ -1,5 +1,6 @@
-import type { KeyView, Services } from '#screens';
+import type { Services } from '#screens';
 import type { Store } from '#store';
+import { codeOf } from './key-code.ts';
 import { attempt, good } from './outcome.ts';
 
 /** Devices and their keys, for two people to compare. */
@@ -20,17 +21,4 @@ export function keysOf(
       }),
     keyCode: (key) => attempt(async () => good(await codeOf(key))),
   };
-}
-
-/** Loaded when somebody looks at a key. */
-async function codeOf({ name, words }: KeyView): Promise<{ size: number; path: string }> {
-  const { default: qr } = await import('qrcode');
-  const { modules } = qr.create(`Talkround key of ${name ?? 'this device'}: ${words}`, {
-    errorCorrectionLevel: 'M',
-  });
-  const { size } = modules;
-  const dark = Array.from({ length: size * size }, (_, i) => i).filter(
-    (i) => modules.get(Math.floor(i / size), i % size) !== 0,
-  );
-  return { size, path: dark.map((i) => `M${i % size} ${Math.floor(i / size)}h1v1h-1z`).join('') };
 }

@@ -10,6 +10,7 @@ import type { Store, WalkTrust } from '#store';
 import type { Event, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Observation, Statement } from '#shared/statement';
+import { devicesOf, guestTrouble } from './let-in.ts';
 import { bad, good } from './outcome.ts';
 
 /** Reads kept walks, and adds what a reviewer says of them. */
@@ -31,14 +32,17 @@ export function recordsOf(store: Store, world: World): Records {
         `The catalogue that this walk was made with (${begun.catalogue}) is not on this device; bring in a backup that holds it.`,
       );
     }
+    const coverage = fold(catalogue, trust.counts, begun.edition);
+    const isOpen = coverage.signed === null && coverage.discarded === undefined;
     return good({
       id: walk,
       aircraft: begun.aircraft,
       catalogue,
       events: [...trust.counts, ...trust.after],
-      coverage: fold(catalogue, trust.counts, begun.edition),
+      coverage,
       reviewed: fold(catalogue, [...trust.counts, ...trust.beside], begun.edition),
       seal: await sealIn(trust),
+      devices: await devicesOf(store, trust, { walk, open: isOpen }),
     });
   }
 
@@ -68,6 +72,8 @@ export function recordsOf(store: Store, world: World): Records {
       return bad('This is another version of the walk. Open the walk itself to review it.');
     const words = add(opened.value);
     if (typeof words === 'string') return bad(words);
+    const long = tooLong(words);
+    if (long !== null) return bad(long);
     // Outside the walk's own time: a walk ends at its finish, whenever it is reviewed.
     const { aircraft } = opened.value;
     const at = world.now();
@@ -98,10 +104,24 @@ export function recordsOf(store: Store, world: World): Records {
     amend: (walk, by, note) =>
       review(walk, () =>
         by.trim() === '' || note.trim() === ''
-          ? 'An amendment needs a name and words.'
+          ? 'A note after the signature needs a name and words.'
           : { kind: 'amendment', by: by.trim(), note: note.trim() },
       ),
   };
+}
+
+/** Characters of a note beside a walk: a page of a form. More makes the sheet a letter. */
+const LONGEST_NOTE = 2000;
+const LONGEST_NAME = 80;
+
+/** One sentence when what is to stand beside a walk is too long for its sheet. */
+function tooLong(what: Happening): string | null {
+  if (what.kind !== 'reviewed' && what.kind !== 'amendment') return null;
+  if (what.by.length > LONGEST_NAME) return `A name has at most ${LONGEST_NAME} characters.`;
+  const { length } = what.note;
+  return length <= LONGEST_NOTE
+    ? null
+    : `A note beside a walk has at most ${LONGEST_NOTE} characters, and this one has ${length}. Shorten it, or add several.`;
 }
 
 export function begunIn(events: readonly Event[]) {
@@ -110,15 +130,18 @@ export function begunIn(events: readonly Event[]) {
 }
 
 /** One sentence when this device cannot go on with a walk. */
-export function takesUp({ events, coverage, id }: WalkRecord, device: string): string | null {
+export async function takesUp(
+  { events, coverage, id }: WalkRecord,
+  store: Pick<Store, 'device' | 'publicKey'>,
+): Promise<string | null> {
   if (coverage.signed !== null)
     return 'This walk is signed: nothing changes it any more. Begin a new walk.';
   if (coverage.discarded !== undefined)
     return 'This walk was discarded: nothing is added to it any more. Begin a new walk.';
   const [first] = events;
-  return first?.device === device && first.walk === id
-    ? null
-    : 'This walk was begun on another device, and only that one can go on with it. Begin a walk of your own here.';
+  if (first?.walk !== id)
+    return 'This is another version of the walk. Open the walk itself to go on with it.';
+  return first.device === store.device ? null : guestTrouble(store, events);
 }
 
 function statementIn(events: readonly Event[], id: string): Statement | null {

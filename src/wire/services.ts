@@ -25,6 +25,7 @@ import { earOutside, type EarNeeds } from './ear-needs.ts';
 import { aircraftIn } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
 import { keysOf } from './keys.ts';
+import { lettingIn } from './let-in.ts';
 import { linesOf } from './lines.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
@@ -41,6 +42,7 @@ import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
 import { workshopHearing } from './workshop/hearing.ts';
 import { workshopDesk } from './workshop/workshop.ts';
+import { unkeptSentence } from './unkept.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
@@ -262,7 +264,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       await voiceBegins?.stop();
       const opened = await records.open(id);
       if (!opened.ok) return opened;
-      const no = takesUp(opened.value, store.device);
+      const no = await takesUp(opened.value, store);
       if (no !== null) return bad(no);
       const { events, catalogue, aircraft } = opened.value;
       const begun = begunIn(events);
@@ -291,6 +293,40 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   });
   parts.trouble.subscribe(() => choices.patch({ trouble: parts.trouble.get() }));
   await refresh();
+  const letting = lettingIn({
+    store,
+    open: (id) => records.open(id),
+    async write({ id, aircraft }, what) {
+      if (walking?.session.walk === id) {
+        const { session, act } = walking;
+        return act(() => session.note(what));
+      }
+      const { now } = world;
+      await store.append([{ v: 1, id: world.id(), walk: id, aircraft, at: now(), t: null, what }]);
+      return good(null);
+    },
+    async leave(id) {
+      if (walking?.session.walk !== id) return null;
+      const waits = unkeptSentence(walking.session.unkept().length);
+      if (waits !== null) return waits;
+      await walking.stop();
+      leave();
+      return null;
+    },
+  });
+
+  /** What another device added to the walk in progress is taken into it. */
+  async function takeOver(): Promise<void> {
+    const now = walking;
+    // R10: words that wait to be written wait in this session.
+    if (now === null || now.session.unkept().length > 0) return;
+    const opened = await records.open(now.session.walk);
+    if (!opened.ok || opened.value.coverage.signed !== null) return;
+    const foreign = opened.value.events.filter((e) => e.device !== store.device).length;
+    if (foreign === now.foreign(store.device)) return;
+    await takeUp(now.session.walk, walk.get()?.coverage.finished === true ? 'quietly' : undefined);
+  }
+
   const school = await parts.school?.({
     store,
     world,
@@ -299,7 +335,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       await refresh();
     },
     catalogue: (id) => shelf.get(id).catalogue,
-    came: refresh,
+    async came() {
+      await takeOver();
+      await refresh();
+    },
     finished: () => walk.get()?.coverage.finished === true,
     holder(name) {
       if (settings.get().pilot === '') changeSettings(settings, store, { pilot: name });
@@ -404,6 +443,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     reviewStanding: (id, correction) => attempt(() => records.reviewStanding(id, correction)),
     amend: (id, by, note) => attempt(() => records.amend(id, by, note)),
     ...keysOf(store),
+    ...letting,
     agreement({ reviewed: coverage }) {
       const marked = coverage.checks.filter((c) => c.reviewed !== null);
       const { kappa, interval } = kappaOf(coverage);
@@ -470,6 +510,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const ways = signal === undefined ? {} : { signal };
         const restored = await store.restore(file, { onProgress: progress, ...ways });
         await shelf.restored();
+        await takeOver();
         await workshop.refresh();
         await refresh();
         const text = restored.text.join('\n');

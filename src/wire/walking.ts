@@ -71,6 +71,8 @@ export interface VoiceNeeds {
 /** One walk in progress, joined to an ear, a voice, the record and the screen. */
 export interface Walking {
   readonly session: Session;
+  /** How many of its events are of another device than this. */
+  foreign(device: string): number;
   begin(request: BeginRequest, edition: string, squawks: Squawks): Promise<Outcome<string>>;
   takeUp(events: readonly Event[], ear: EarKind): Promise<Outcome<string>>;
   /** Words from the keyboard. */
@@ -141,6 +143,7 @@ export function createWalking(parts: WalkingParts): Walking {
     reader: hand.reader,
     log: store,
     world,
+    device: store.device,
     ...(parts.walk === undefined ? {} : { walk: parts.walk }),
     onEvents(events) {
       for (const event of events) state = step(state, event).state;
@@ -220,6 +223,7 @@ export function createWalking(parts: WalkingParts): Walking {
       trouble,
       shown: shown === '' ? null : shown,
       unkept: session.unkept().map((h) => h.text),
+      ...(isElsewhere(seen, store.device) ? { guest: true } : {}),
     });
   }
 
@@ -312,6 +316,7 @@ export function createWalking(parts: WalkingParts): Walking {
 
   return {
     session,
+    foreign: (device) => seen.filter((e) => e.device !== device).length,
     begin: (request, edition, carried) =>
       attempt(async () => {
         await store.keepCatalogue(edition, catalogue);
@@ -402,6 +407,11 @@ export function createWalking(parts: WalkingParts): Walking {
     const now = session.time();
     return heardOf({ id: world.id(), by: 'typed', text, from: now, to: now, confidence: 1 });
   }
+}
+
+function isElsewhere(events: readonly Event[], device: string): boolean {
+  const begun = events.find((e) => e.what.kind === 'walk-begun');
+  return begun !== undefined && begun.device !== device;
 }
 
 const isStanding = (u: Uttered): boolean => u.statements.length > 0 && u.last.taken !== true;

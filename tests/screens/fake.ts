@@ -15,11 +15,13 @@ import type {
   SquawkBook,
   Told,
   Update,
+  WalkDevices,
   WalkLine,
   WalkRecord,
   WalkView,
 } from '#screens';
 import { fold } from '#reconcile';
+import { codeOf } from '../../src/wire/key-code.ts';
 import { live, type Settable } from './live.ts';
 
 /** One call that a screen made, for the tests to read. */
@@ -47,6 +49,9 @@ export interface FakeParts {
   readonly also?: Partial<WalkView>;
   /** Anything else that the first screen shows. */
   readonly offers?: Partial<Choices>;
+  /** Who adds to the kept walks, and what was said beside them. */
+  readonly devices?: WalkDevices;
+  readonly beside?: readonly string[];
   /** A new version that waits. */
   readonly update?: string;
 }
@@ -80,7 +85,10 @@ const SETTINGS: Settings = {
 
 const fine: Outcome = { ok: true, value: null };
 
-function record(id: string, catalogue: Catalogue, events: readonly Event[]): WalkRecord {
+function record(
+  { id, catalogue, events }: FakeParts['kept'][number],
+  { devices, beside }: Pick<FakeParts, 'devices' | 'beside'>,
+): WalkRecord {
   const coverage = fold(catalogue, events);
   return {
     id,
@@ -89,14 +97,25 @@ function record(id: string, catalogue: Catalogue, events: readonly Event[]): Wal
     events,
     coverage,
     reviewed: coverage,
-    seal: null,
+    seal:
+      beside === undefined
+        ? null
+        : {
+            whole: true,
+            text: 'This walk is sealed and whole: 214 events, up to the signature, under the key of this device, “amber field lift narrow ocean pilot river stone”.',
+            remarks: [],
+            beside,
+            versions: [],
+          },
+    ...(devices === undefined ? {} : { devices }),
   };
 }
 
 function key(name: string, words: string, own: boolean): KeyView {
   return {
-    device: name,
-    publicKey: name,
+    // As long as the real ones.
+    device: '0192f0aa-77c1-7b52-9a3d-5f0e1c2d3b4a',
+    publicKey: `${name.replace(/\W/g, '')}${'k'.repeat(43)}`.slice(0, 43),
     name,
     words,
     own,
@@ -127,7 +146,7 @@ function line(r: WalkRecord): WalkLine {
 /** Services over made-up walks and real folds; every intent is written down. */
 export function fakeServices(parts: FakeParts): Fake {
   const calls: Call[] = [];
-  const records = new Map(parts.kept.map((k) => [k.id, record(k.id, k.catalogue, k.events)]));
+  const records = new Map(parts.kept.map((k) => [k.id, record(k, parts)]));
   const walking = parts.walking === null ? undefined : records.get(parts.walking);
   const settings = live<Settings>({ ...SETTINGS, ...parts.settings });
   const walk = live<WalkView | null>(walking === undefined ? null : viewOf(walking, parts));
@@ -266,7 +285,22 @@ export function fakeServices(parts: FakeParts): Fake {
     }),
     nameDevice: async () => fine,
     compareKey: async () => fine,
-    keyCode: async () => ({ ok: true, value: { size: 21, path: 'M0 0h7v7h-7zM14 0h7v7h-7z' } }),
+    readKey: async (text) =>
+      text.includes('Talkround key')
+        ? {
+            ok: true,
+            value: key('School tablet', 'cabin dial even fresh goose hollow island jacket', false),
+          }
+        : { ok: false, error: 'These are not the words of a device’s code.' },
+    letIn: async (id) => opened(id),
+    handOver: async () => {
+      walk.set(null);
+      return fine;
+    },
+    walkFile: async () => blob('talkround.zip'),
+    amend: async (id) => opened(id),
+    // The real one: how fine it is decides whether a camera reads it.
+    keyCode: async (of) => ({ ok: true, value: await codeOf(of) }),
     bringIn: async (file) => ({
       ok: false,
       error: `${file.name}: there is no speech in it. Choose a transcript or a sound file of a walk.`,

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { memoryStore, verifyFile } from '#store';
 import { MANIFEST } from '../../src/store/manifest.ts';
-import { countingWorld } from './help.ts';
+import { countingWorld, drafting } from './help.ts';
 import { rawZip, type RawEntry } from './raw-zip.ts';
 import { utf8 } from './zips.ts';
 
@@ -104,4 +104,21 @@ describe(`14.9: a zip with ${MANY} entries`, () => {
     expect(restored.text[0]).toContain('lie over each other');
     expect(seconds).toBeLessThan(SECONDS);
   });
+});
+
+test('14.9: what no backup would take back is not written, and one sentence says so', async () => {
+  const world = countingWorld(61);
+  const store = await memoryStore(world);
+  const { begun, draft } = drafting(world, world.id());
+  await store.append([begun()]);
+  const note = 'é'.repeat(600_000);
+  const decided = { kind: 'decided', decision: 'fly', by: 'A', authority: null, note } as const;
+  await expect(store.append([draft(decided)])).rejects.toThrow(
+    /^An event of kind "decided" has more than 1 MB of text, which no backup takes back\. Shorten what was written\.$/,
+  );
+  expect(await store.all()).toHaveLength(1);
+  await store.append([draft({ ...decided, note: 'é'.repeat(200_000) })]);
+  const other = await memoryStore(countingWorld(62));
+  expect((await other.restore((await store.backup()).file)).ok).toBe(true);
+  expect(await other.all()).toHaveLength(2);
 });

@@ -6,6 +6,7 @@ import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
+import { HandOverPress } from '../sheet/Shared.tsx';
 import { Typed } from '../walk/Typed.tsx';
 import { Decide } from './Decide.tsx';
 import { DiscardWalk } from './Discard.tsx';
@@ -37,8 +38,9 @@ function Finishing({ walk }: { walk: WalkView }) {
   return (
     <div className="finish">
       <Head walk={walk} />
+      {walk.guest === true && <p>{t('finish-guest')}</p>}
       <Found walk={walk} />
-      {finished && (
+      {finished && walk.guest !== true && (
         <Decide
           coverage={coverage}
           done={() => {
@@ -52,7 +54,8 @@ function Finishing({ walk }: { walk: WalkView }) {
       {coverage.signed === null && coverage.open.length > 0 && (
         <Typed label={t('finish-own-words')} />
       )}
-      {!finished && (
+      {walk.guest === true && <Guest walk={walk} />}
+      {!finished && walk.guest !== true && (
         <>
           <DiscardWalk walk={walk.id} done={() => go('/')} />
           <div className="finish-go">
@@ -70,6 +73,20 @@ function Finishing({ walk }: { walk: WalkView }) {
           </div>
         </>
       )}
+    </div>
+  );
+}
+
+/** On a device that was let in: it hands over what it added, and ends nothing. */
+function Guest({ walk }: { walk: WalkView }) {
+  const t = useText();
+  const [, go] = useLocation();
+  return (
+    <div className="finish-go">
+      <Link className="press glove" href="/walk">
+        {t('finish-back')}
+      </Link>
+      <HandOverPress walk={walk.id} done={() => go(`/sheet/${walk.id}`)} />
     </div>
   );
 }

@@ -13,11 +13,13 @@ import { capital, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Foot } from '../workshop/Foot.tsx';
+import { Amend } from './Amend.tsx';
 import { ToldSum } from './Explained.tsx';
 import { Findings } from './Findings.tsx';
 import { Papers } from './Papers.tsx';
 import { Rows } from './Rows.tsx';
 import { SaidBeside, SealDoubts } from './Seal.tsx';
+import { Shared } from './Shared.tsx';
 import { Summary } from './Summary.tsx';
 import './sheet.css';
 import './print.css';
@@ -28,10 +30,10 @@ export default function Sheet({ id }: { id: string }) {
   const t = useText();
   if (opened.state === 'opening') return <Waiting what={t('sheet-opening')} />;
   if (opened.state === 'failed') return <p role="alert">{opened.error}</p>;
-  return <Opened record={opened.record} />;
+  return <Opened record={opened.record} put={opened.put} />;
 }
 
-function Opened({ record }: { record: WalkRecord }) {
+function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord) => void }) {
   const { catalogue, coverage } = record;
   const { paper } = useLive(useHouse().settings);
   const t = useText();
@@ -50,6 +52,7 @@ function Opened({ record }: { record: WalkRecord }) {
         <ToldSum coverage={coverage} />
       </header>
       <Unsigned record={record} />
+      <Shared record={record} put={put} />
       <SealDoubts seal={record.seal} coverage={coverage} catalogue={catalogue} />
       <div className="two lean">
         <section className="sheet-findings">
@@ -67,6 +70,7 @@ function Opened({ record }: { record: WalkRecord }) {
       </div>
       <Went coverage={coverage} />
       <SaidBeside seal={record.seal} />
+      <Amend record={record} put={put} />
       <footer className="sheet-foot">
         <Signed coverage={coverage} />
         <p className="small quiet">
@@ -81,7 +85,7 @@ function Opened({ record }: { record: WalkRecord }) {
 }
 
 /** A walk that was finished and not signed is decided and signed from here; one thrown away says so. */
-function Unsigned({ record: { id, coverage } }: { record: WalkRecord }) {
+function Unsigned({ record: { id, coverage, devices } }: { record: WalkRecord }) {
   const house = useHouse();
   const { tell } = useTell();
   const t = useText();
@@ -96,7 +100,8 @@ function Unsigned({ record: { id, coverage } }: { record: WalkRecord }) {
       </p>
     );
   }
-  if (!finished || signed !== null) return null;
+  // On a device that was let in: only the one that began the walk signs it.
+  if (!finished || signed !== null || devices?.role === 'guest') return null;
   const sign = async () => {
     if (tell(await house.takeUp(id, 'quietly'))) go('/finish');
   };

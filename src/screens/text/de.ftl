@@ -329,6 +329,57 @@ plan-label = Rundgang um { $kind ->
 plan-so-far = { $plan }; { $spoken } von { $required } Prüfpunkten angesprochen.
 plan-here = Jetzt bei { $station }.
 
+## Schlüssel und Geräte
+
+key-own = Schlüssel dieses Geräts
+key-own-note = Was hier unterschrieben wird, ist damit versiegelt. Die Wörter vorlesen, wem Ihre Rundgänge eingelesen werden oder wer dieses Gerät zu seinem zulässt, oder dessen Kamera den Code lesen lassen: dieselben Wörter auf beiden Geräten, und es ist Ihrer.
+key-called = Wie dieses Gerät heißt
+key-code = QR-Code der Wörter { $words }
+key-met = Bekannte Geräte
+key-nameless = Gerät { $device }
+key-since = seit { $when }
+key-changed = Ein neuer Schlüssel eines Geräts, das unter einem anderen bekannt war. Erst glauben, wenn sein Besitzer Ihnen die Wörter vorgelesen hat.
+key-compared = Wir haben die Wörter verglichen
+
+shared-head = Geräte dieses Rundgangs
+shared-only = Nur dieses Gerät trägt bei.
+shared-line = zugelassen von { $by }, { $when }; { $n ->
+    [one] 1 Äußerung zählt
+   *[other] { $n } Äußerungen zählen
+}
+shared-waiting = Gerät { $device } hat { $n ->
+    [one] 1 Ereignis
+   *[other] { $n } Ereignisse
+} geschickt, nirgends gezählt: Es wurde nicht zugelassen.
+shared-give = Ihm diesen Rundgang geben (Datei)
+shared-given = { $file } auf dem anderen Gerät einlesen, dort den Rundgang öffnen und fortführen.
+shared-guest = Dieser Rundgang wurde auf einem anderen Gerät begonnen, das dieses zugelassen hat. Beendet, entschieden und unterschrieben wird er dort.
+shared-guest-over = Dieser Rundgang wurde auf einem anderen Gerät begonnen und ist vorbei: Hier kommt nichts mehr dazu.
+shared-go-on = Hier fortführen
+shared-hand-over = Übergeben
+shared-hand-over-note = „Übergeben“ versiegelt, was hier gesagt wurde, und macht eine Datei. Erst wenn sie auf dem Gerät eingelesen ist, das den Rundgang begonnen hat, zählt es dort.
+shared-handed = Versiegelt. { $file } auf dem Gerät einlesen, das den Rundgang begonnen hat, bevor er unterschrieben wird.
+second-device = Zweites Gerät
+finish-guest = Dieser Rundgang wird auf dem Gerät beendet, das ihn begonnen hat. Übergeben, was hier gesagt wurde, und die Datei dort einlesen, bevor unterschrieben wird.
+
+let-in-offer = Ein anderes Gerät zulassen
+let-in-note = Was es beiträgt, zählt dann in diesem Rundgang, als wäre es hier gesagt. Welches Gerät?
+let-in-code = Oder einfügen, was eine Kamera aus seinem Code liest (auf dem anderen Gerät unter Einstellungen)
+let-in-read = Code lesen
+let-in-compare = Beide Geräte nebeneinander halten. Zeigt { $name } unter Einstellungen diese Wörter? Eine Kamera liest sie auch aus dem Code.
+let-in-by = Wer es zulässt
+let-in-same = Dieselben Wörter: zulassen
+let-in-other = Sie sind verschieden
+
+## Eine Notiz nach der Unterschrift
+
+amend-offer = Notiz nach der Unterschrift
+amend-note = Sie steht neben dem unterschriebenen Rundgang, mit Ihrem Namen und der Zeit. Am Unterschriebenen ändert sie nichts.
+amend-words = Notiz
+amend-by = Name
+amend-squawk = Ein Mangel, der seither gefunden wurde, ist eine Beanstandung: hier melden.
+amend-add = Notiz hinzufügen
+
 ## Einstellungen
 
 language = Sprache des Bildschirms

@@ -335,6 +335,57 @@ plan-label = Walk round the { $kind ->
 plan-so-far = { $plan }; { $spoken } of { $required } checks spoken for.
 plan-here = Now at { $station }.
 
+## Keys and devices
+
+key-own = This device’s key
+key-own-note = What is signed here is sealed with it. Read the words to whoever brings your walks in or lets this device into theirs, or let their camera read the code: the same words on both devices, and it is yours.
+key-called = What this device is called
+key-code = QR code of the words { $words }
+key-met = Devices met
+key-nameless = Device { $device }
+key-since = since { $when }
+key-changed = A new key of a device that was known by another. Do not believe it before its holder has read you the words.
+key-compared = We compared the words
+
+shared-head = Devices of this walk
+shared-only = Only this device adds to it.
+shared-line = let in by { $by }, { $when }; { $n ->
+    [one] 1 utterance counts
+   *[other] { $n } utterances count
+}
+shared-waiting = Device { $device } sent { $n ->
+    [one] 1 event
+   *[other] { $n } events
+}, counted nowhere: it was not let in.
+shared-give = Give it this walk (a file)
+shared-given = Bring { $file } in on the other device, open the walk there and go on with it.
+shared-guest = This walk was begun on another device, which let this one in. It is finished, decided and signed there.
+shared-guest-over = This walk was begun on another device and is over: nothing more is added here.
+shared-go-on = Go on with it here
+shared-hand-over = Hand over
+shared-hand-over-note = “Hand over” seals what was said here and makes a file. Bring it in on the device that began the walk; only then it counts there.
+shared-handed = Sealed. Bring { $file } in on the device that began the walk, before it is signed.
+second-device = Second device
+finish-guest = This walk is finished on the device that began it. Hand over what was said here, and bring the file in there before it is signed.
+
+let-in-offer = Let another device in
+let-in-note = What it adds then counts in this walk as if it had been said here. Which device?
+let-in-code = Or paste what a camera reads from its code, under Settings on the other device
+let-in-read = Read the code
+let-in-compare = Hold the two devices side by side. Does { $name } show these words under Settings? A camera reads them from the code as well.
+let-in-by = Who lets it in
+let-in-same = The same words: let it in
+let-in-other = They differ
+
+## A note after signing
+
+amend-offer = Add a note after signing
+amend-note = It stands beside the signed walk, with your name and the time. Nothing that was signed changes.
+amend-words = Note
+amend-by = Name
+amend-squawk = A fault that was found since then is a squawk: report it.
+amend-add = Add the note
+
 ## Settings
 
 language = Language of the screen

@@ -33,7 +33,8 @@ function Walking({ walk }: { walk: WalkView }) {
   const t = useText();
   const [overlay, setOverlay] = useState<'stations' | CheckCoverage | null>(null);
   const fresh = useFresh(walk.coverage);
-  const listening = useLive(useHouse().listening);
+  const house = useHouse();
+  const listening = useLive(house.listening);
   const why = listening.state === 'deaf' ? listening.why : null;
   const shown = shownBeside(walk, why);
   const close = () => setOverlay(null);
@@ -76,6 +77,11 @@ function Walking({ walk }: { walk: WalkView }) {
               <Link className="press" href={`/squawk/${encodeURIComponent(walk.aircraft)}`}>
                 {t('squawk')}
               </Link>
+              {house.letIn !== undefined && (
+                <Link className="press" href={`/sheet/${walk.id}`}>
+                  {t('second-device')}
+                </Link>
+              )}
             </nav>
           </div>
         </div>

@@ -1,4 +1,5 @@
 import type { Met } from './devices.ts';
+import { deviceWords, oneLine } from './plain-words.ts';
 import { wordsOfKey, type DeviceKey } from './fingerprint.ts';
 
 /** What has to be told of keys that were met now: a known device with a new key above all. */
@@ -11,7 +12,7 @@ export function announce(
   return after
     .filter((m) => m.device !== own && !had.has(`${m.device} ${m.publicKey}`))
     .map((m) => {
-      const name = m.name === null ? `Device ${m.device}` : `“${m.name}” (device ${m.device})`;
+      const name = deviceWords(m.name, m.device).replace(/^d/, 'D');
       const older = after.find((o) => o.device === m.device && o.publicKey !== m.publicKey);
       const words = `“${wordsOfKey(m.publicKey)}”`;
       return older === undefined
@@ -37,6 +38,7 @@ export function deviceKeys(
     .filter((m) => m.device !== own.device)
     .map((m) => ({
       ...m,
+      name: m.name === null ? null : oneLine(m.name),
       words: wordsOfKey(m.publicKey),
       own: false,
       changed: met.find((o) => o.device === m.device)?.publicKey !== m.publicKey,

@@ -1,3 +1,4 @@
+import { idWords } from './plain-words.ts';
 import { inOrder } from '../chain.ts';
 import { BESIDE, sealFields, type Held } from './held.ts';
 import { keyStanding, type KeyUse, type Known } from './keys.ts';
@@ -76,7 +77,7 @@ export function besideOf(
     }
     if (torn)
       missing.push(
-        `Of what device ${device} said beside this walk, a part is missing or was put in: its seal covers something else.`,
+        `Of what device ${idWords(device)} said beside this walk, a part is missing or was put in: its seal covers something else.`,
       );
     for (const event of words)
       said.push({

@@ -5,6 +5,7 @@ import { verifyEvents } from '../verify.ts';
 import { wordsOfKey } from './fingerprint.ts';
 import { held, sealFields, textIn, type Held } from './held.ts';
 import type { Known } from './keys.ts';
+import { deviceWords, idWords } from './plain-words.ts';
 
 /** What a backup's own list says against what is in it. Restore and `verify` go by the same. */
 export interface FileJudged {
@@ -46,12 +47,12 @@ function signIn(backup: OpenBackup, refused: Refused[], notes: string[]): string
       return 'the list of what is in this file was changed after it was signed, and no seal proves this walk.';
     case 'none':
       notes.push(
-        `No device has signed this file as a whole (older backups are not signed; this one says that it was made ${madeAt(backup)} by device ${backup.manifest.device}): whether something was left out after what is in it cannot be told.`,
+        `No device has signed this file as a whole (older backups are not signed; this one says that it was made ${madeAt(backup)} by device ${idWords(backup.manifest.device)}): whether something was left out after what is in it cannot be told.`,
       );
       return null;
     case 'holds':
       notes.push(
-        `Signed as a whole, ${madeAt(backup)}, by ${sign.name === null ? `device ${backup.manifest.device}` : `“${sign.name}” (device ${backup.manifest.device})`} with the key “${wordsOfKey(sign.publicKey)}”.`,
+        `Signed as a whole, ${madeAt(backup)}, by ${deviceWords(sign.name, backup.manifest.device)} with the key “${wordsOfKey(sign.publicKey)}”.`,
       );
       return null;
   }
@@ -78,9 +79,9 @@ function cutWalks(
     const has = hashes.get(`${walk} ${device}`)?.size ?? 0;
     // A line that cannot be read is named already.
     if (has === should || damaged.some((d) => d.walk === walk)) continue;
-    const why = `this file should have ${should} events of it by device ${device}, and has ${has}.`;
+    const why = `this file should have ${should} events of it by device ${idWords(device)}, and has ${has}.`;
     spoiled.set(walk, why);
-    refused.push({ entry: `walk ${walk}`, why: why.replace(/^t/, 'T') });
+    refused.push({ entry: `walk ${idWords(walk)}`, why: why.replace(/^t/, 'T') });
   }
 }
 
@@ -97,7 +98,7 @@ function cutChains(
     if (found?.head !== chain.head && !damaged.some((d) => d.id === chain.last)) {
       refused.push({
         entry: chain.last,
-        why: `The log of device ${chain.device} should end with this event, and does not.`,
+        why: `The log of device ${idWords(chain.device)} should end with this event, and does not.`,
       });
       // An older file does not say which walk was cut: it is the one that is last.
       const last = inOrder(all.filter((e) => e.device === chain.device)).at(-1);
@@ -112,7 +113,7 @@ function cutChains(
         chain.whole !== found.whole)
     )
       refused.push({
-        entry: `device ${chain.device}`,
+        entry: `device ${idWords(chain.device)}`,
         why: `Its log should have ${chain.events} events here, the first of them ${chain.first}, and has ${found.events}, from ${found.first} on.`,
       });
   }

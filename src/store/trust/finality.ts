@@ -1,16 +1,20 @@
 import type { Draft, Event } from '#shared/event';
 import type { Shelf } from '../shelf.ts';
-import { BESIDE, QUIET, sealFields } from './held.ts';
+import { BESIDE, QUIET, sealFields, type Held } from './held.ts';
 import { heldRow } from '../reading.ts';
+import { NEVER_BY_GUESTS } from './members.ts';
 import { isLetIn } from './sealing.ts';
 
 /** Whether this device may still write into a walk. */
-type Turn = 'open' | 'ended' | 'elsewhere';
+type Turn = 'open' | 'guest' | 'ended' | 'elsewhere';
 
 const ENDED =
   'This walk is signed and sealed: nothing more is written into it. Say what has to be added in its debrief, or begin a new walk.';
 const ELSEWHERE =
   'This walk was begun on another device, which has not let this one in. Begin a walk of your own here, or say it in the debrief.';
+
+const NOT_BY_GUESTS =
+  'Only the device that began this walk finishes, decides, signs or discards it, and lets others in. Hand over what was said here, and it is counted there.';
 
 /** Keeps what is signed final: asked before anything is appended. */
 export interface Finality {
@@ -33,15 +37,7 @@ export function finalityOf(shelf: Shelf, device: string): Finality {
       .filter((r) => TELLING.has(r.kind))
       .map(heldRow)
       .filter((e) => e.kind !== 'sealed' || e.device === device);
-    const begun = telling.find((e) => e.kind === 'walk-begun' && e.device === device);
-    const ended = telling.some(
-      (e) => e.device === device && (e.kind === 'signed' || (e.kind === 'sealed' && endsIt(e))),
-    );
-    const foreign =
-      begun === undefined &&
-      telling.some((e) => e.kind === 'walk-begun') &&
-      !isLetIn(telling, device);
-    const turn = ended ? 'ended' : foreign ? 'elsewhere' : 'open';
+    const turn = turnIn(telling, device);
     turns.set(walk, turn);
     return turn;
   }
@@ -51,18 +47,35 @@ export function finalityOf(shelf: Shelf, device: string): Finality {
       for (const { walk, what } of drafts) {
         if (walk === null || BESIDE.has(what.kind) || QUIET.has(what.kind)) continue;
         const turn = await turnOf(walk);
-        if (turn !== 'open') return turn === 'ended' ? ENDED : ELSEWHERE;
+        if (turn === 'ended') return ENDED;
+        if (turn === 'elsewhere') return ELSEWHERE;
+        if (turn === 'guest' && NEVER_BY_GUESTS.has(what.kind)) return NOT_BY_GUESTS;
       }
       return null;
     },
     note(events) {
       for (const { walk, what, device: by } of events)
         if (walk !== null && by === device)
-          if (what.kind === 'signed' || (what.kind === 'sealed' && what.covers?.part !== 'beside'))
-            turns.set(walk, 'ended');
+          if (what.kind === 'signed') turns.set(walk, 'ended');
+          // Whoever was let in seals what it added so far, and may go on.
+          else if (what.kind === 'sealed' && what.covers?.part !== 'beside') turns.delete(walk);
     },
     forget: () => turns.clear(),
   };
+}
+
+function turnIn(telling: readonly Held[], device: string): Turn {
+  const own = (e: Held) => e.device === device;
+  const begun = telling.filter((e) => e.kind === 'walk-begun');
+  if (begun.length === 0 || begun.some(own)) {
+    const ended = telling.some(
+      (e) => own(e) && (e.kind === 'signed' || (e.kind === 'sealed' && endsIt(e))),
+    );
+    return ended ? 'ended' : 'open';
+  }
+  if (!isLetIn(telling, device)) return 'elsewhere';
+  const beginners = new Set(begun.map((e) => e.device));
+  return telling.some((e) => e.kind === 'signed' && beginners.has(e.device)) ? 'ended' : 'guest';
 }
 
 const TELLING: ReadonlySet<string> = new Set(['walk-begun', 'let-in', 'signed', 'sealed']);

@@ -4,8 +4,16 @@ import { keyStanding, KNOWS_NOBODY, type KeyStanding, type Known, type KeyUse } 
 import { linesOf, type WalkLine } from './lines.ts';
 import type { Pool } from './pool.ts';
 import { besideOf, type Beside } from './beside.ts';
-import { letIn } from './members.ts';
+import {
+  guestsOf,
+  namedMembers,
+  NEVER_BY_GUESTS,
+  vouchedMembers,
+  WAYS,
+  type Guests,
+} from './members.ts';
 import { rootOf } from './merkle.ts';
+import { idWords } from './plain-words.ts';
 import { sealTrouble } from './seal-form.ts';
 
 /**
@@ -41,6 +49,8 @@ export interface Version {
   readonly late: readonly Aside[];
   /** Everything of it that counts was on this device's record. */
   readonly here: boolean;
+  /** Devices that it let in. */
+  readonly guests: Guests;
 }
 
 /** What there is under the id of one walk. */
@@ -80,7 +90,7 @@ export function judgeWalk(
   const all = pool.ofWalk(walk);
   const { lines, loose } = linesOf(walk, pool);
   const versions = lines
-    .map((line) => versionOf(walk, line, all, known, options))
+    .map((line) => versionOf(walk, line, pool, known, options))
     .sort((a, b) => better(a, b, known));
   const [version = null, ...others] = versions;
   const counted = new Set(versions.flatMap((v) => [...v.counts, ...v.after].map((e) => e.hash)));
@@ -93,7 +103,10 @@ export function judgeWalk(
   const isLoose = new Set(loose.map((e) => e.hash));
   const aside = rest
     .filter((e) => !said.has(e.hash))
-    .map((event) => ({ event, why: whyAside(event, isLoose.has(event.hash), begun, known) }));
+    .map((event) => ({
+      event,
+      why: whyAside(event, isLoose.has(event.hash), begun, version, known),
+    }));
   return {
     walk,
     version,
@@ -108,11 +121,12 @@ export function judgeWalk(
 function versionOf(
   walk: string,
   line: WalkLine,
-  all: readonly Held[],
+  pool: Pool,
   known: Known,
   options: JudgeOptions,
 ): Version {
   const { beginning } = line;
+  const all = pool.ofWalk(walk);
   const fault = (event: Held, kind: Broken['kind'], why: string): Broken => ({
     event: event.id,
     device: event.device,
@@ -146,13 +160,21 @@ function versionOf(
   const declared = textIn(beginning, 'key');
   const wrong: Broken[] = [];
   let seal: Version['seal'] = null;
-  let counts = letIn(walk, main, all, null, options);
+  const guests = guestsOf(main);
+  const asked = { walk, begun: beginning.hash, pool };
+  let counts = guests.size === 0 ? main : [...main, ...vouchedMembers(asked, guests, known)];
   for (const event of seals) {
     if (line.events.indexOf(event) < lastAt || seal !== null) continue;
     const fields = sealFields(event);
     const covers = fields.covers === 'bad' ? null : fields.covers;
-    const members = letIn(walk, main, all, covers, options);
-    const trouble = sealsThat(event) ?? coverTrouble(fields, walk, beginning, members, declared);
+    const tries =
+      covers === null || guests.size === 0
+        ? [counts]
+        : WAYS.map((way) => [...main, ...namedMembers(asked, guests, covers, way)]);
+    const uncovered = (members: readonly Held[]) =>
+      coverTrouble(fields, walk, beginning, members, declared);
+    const members = tries.find((m) => uncovered(m) === null) ?? tries[0] ?? counts;
+    const trouble = sealsThat(event) ?? uncovered(members);
     if (trouble !== null) {
       wrong.push(fault(event, 'seal', trouble));
       continue;
@@ -166,6 +188,8 @@ function versionOf(
     seal = { event, key: { ...key, standing: keyStanding(key.device, key.publicKey, known) } };
   }
   if (seal === null) faults.push(...wrong);
+  const added = counts.slice(main.length);
+  if (options.hashes) for (const e of added) if (!e.fits) faults.push(fault(e, 'changed', CHANGED));
   // What hangs on behind the end makes it nobody else's.
   const here = main.every((e) => e.place === 'here');
   const isOwn = here && known.own !== null && known.own.device === beginning.device;
@@ -186,6 +210,7 @@ function versionOf(
     faults,
     late,
     here,
+    guests,
   };
 }
 
@@ -274,12 +299,24 @@ function isContested(first: Version | null, others: readonly Version[], known: K
   return rivals.some((o) => declared === null || o.beginning.hash !== first.beginning.hash);
 }
 
-function whyAside(event: Held, loose: boolean, begun: ReadonlySet<string>, known: Known): string {
+function whyAside(
+  event: Held,
+  loose: boolean,
+  begun: ReadonlySet<string>,
+  version: Version | null,
+  known: Known,
+): string {
   if (known.own?.device === event.device && event.place !== 'here')
     return 'It claims to come from this device, which has not written it.';
   if (event.kind === 'walk-begun') return 'Another beginning of this walk came before it.';
   if (loose) return 'It hangs on nothing: the event before it is not here.';
   if (begun.size === 0) return 'The beginning of its walk is missing.';
   if (begun.has(event.device)) return 'It is in another version of this walk.';
-  return `It is of device ${event.device}, which does not belong to this walk.`;
+  if (version?.guests.has(event.device) !== true)
+    return `It is of device ${idWords(event.device)}, which does not belong to this walk.`;
+  if (NEVER_BY_GUESTS.has(event.kind))
+    return 'Its device was let in to add what it saw; only the one that began the walk says this.';
+  return version.end === null
+    ? 'Its device was let in and has not sealed it yet.'
+    : 'Its device was let in, and it was brought here after the signature, which does not cover it.';
 }

@@ -2,6 +2,7 @@ import { heldRow } from '../reading.ts';
 import { ASIDE, type Row, type Shelf } from '../shelf.ts';
 import { BESIDE, type Held } from './held.ts';
 import { judgeWalk, type JudgeOptions, type Judged } from './judge.ts';
+import { guestsOf } from './members.ts';
 import type { Known } from './keys.ts';
 import { poolOf } from './pool.ts';
 
@@ -26,7 +27,8 @@ export async function rowsAround(shelf: Shelf, walk: string): Promise<readonly R
   ]);
   const rows = [...here, ...aside];
   const hashes = new Set(rows.map((row) => row.hash));
-  const devices = new Set(rows.filter((row) => isBeginning(row)).map((row) => plain(row.device)));
+  const begun = rows.filter((row) => isBeginning(row)).map((row) => plain(row.device));
+  const devices = new Set([...begun, ...guestsOf(rows.filter(isLetIn).map(heldRow)).keys()]);
   const gaps = rows.filter(
     (row) =>
       row.prev !== null &&
@@ -45,6 +47,7 @@ export async function rowsAround(shelf: Shelf, walk: string): Promise<readonly R
 }
 
 const plain = (value: string) => (value.startsWith(ASIDE) ? value.slice(ASIDE.length) : value);
+const isLetIn = (row: Row) => row.kind === 'let-in';
 const isBeginning = (row: Row) => plain(row.kind) === 'walk-begun';
 /** Written long after the walk as a rule: what lies between does not matter to it. */
 const farOff = (kind: string) => BESIDE.has(kind) || kind === 'sealed' || kind === 'sound-erased';

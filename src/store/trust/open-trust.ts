@@ -1,4 +1,4 @@
-import { readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
+import { readCounts, readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
 import type { Judged } from './judge.ts';
 import { besideLines, sentencesOf } from './sentences.ts';
 
@@ -11,14 +11,27 @@ export function openedTrust(judged: Judged, mark: string | null): WalkTrust {
   );
   const holding = judged.beside.said.filter((s) => s.holds).map((s) => s.event);
   return {
-    counts: readHeld(version?.counts ?? []),
+    counts: readCounts(version),
     after: readHeld(version?.after ?? []),
     beside: readHeld(holding),
     besideLines: besideLines(judged),
+    strangers: strangersIn(judged),
     verdict,
     versions: others.map((v) => ({
       name: v === judged.version ? judged.walk : versionName(judged.walk, v),
       text: sentencesOf(judged, v).text,
     })),
   };
+}
+
+/** Not told one by one: somebody who makes thousands must not make the sheet slow. */
+const MOST_STRANGERS = 16;
+
+function strangersIn(judged: Judged): WalkTrust['strangers'] {
+  const counts = new Map<string, number>();
+  const { version } = judged;
+  for (const { event } of judged.aside)
+    if (event.device !== version?.device && version?.guests.has(event.device) !== true)
+      counts.set(event.device, (counts.get(event.device) ?? 0) + 1);
+  return [...counts].slice(0, MOST_STRANGERS).map(([device, events]) => ({ device, events }));
 }

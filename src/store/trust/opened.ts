@@ -1,7 +1,7 @@
 import { EventFormat, type Event } from '#shared/event';
 import { readAs } from '#shared/format';
 import { inOrder } from '../chain.ts';
-import type { Held } from './held.ts';
+import { textIn, type Held } from './held.ts';
 import type { Judged, Version } from './judge.ts';
 import type { Sentences } from './sentences.ts';
 
@@ -14,6 +14,8 @@ export interface WalkTrust {
   /** Reviews and amendments that hold: beside the walk, never in its coverage. */
   readonly beside: readonly Event[];
   readonly besideLines: readonly string[];
+  /** Devices that wrote something with this walk's id and do not belong to it, and how many events. */
+  readonly strangers: readonly { readonly device: string; readonly events: number }[];
   readonly verdict: Sentences;
   /** Other versions of this walk, by their names. */
   readonly versions: readonly { readonly name: string; readonly text: string }[];
@@ -42,7 +44,50 @@ export function versionOf(judged: Judged, mark: string | null): Version | null {
 
 /** Events that this version can read, in the order of the log. */
 export function readHeld(events: readonly Held[]): readonly Event[] {
-  return inOrder(events).flatMap((e) => {
+  return readable(inOrder(events));
+}
+
+/** What counts of a version, in the order of the walk. */
+export function readCounts(version: Version | null): readonly Event[] {
+  if (version === null) return [];
+  const { counts, guests } = version;
+  return readable(guests.size === 0 ? inOrder(counts) : withGuests(counts, version));
+}
+
+/**
+ * Devices do not agree about the time, and what comes later amends (R6): what a
+ * device says that was let in comes after the event that let it in, whatever
+ * its clock says. From there on the ids tell, so the clocks.
+ */
+function withGuests(counts: readonly Held[], { device, guests }: Version): readonly Held[] {
+  const waiting = new Map([...guests.keys()].map((g) => [g, counts.filter((e) => e.device === g)]));
+  const open: Held[][] = [];
+  const out: Held[] = [];
+  /** Emits what was said before an event, the earliest first. */
+  const until = (id: string | null) => {
+    for (;;) {
+      const [first] = open
+        .filter(([e]) => e !== undefined && (id === null || e.id < id))
+        .sort(([a], [b]) => ((a?.id ?? '') < (b?.id ?? '') ? -1 : 1));
+      const next = first?.shift();
+      if (next === undefined) return;
+      out.push(next);
+    }
+  };
+  for (const e of inOrder(counts.filter((c) => c.device === device))) {
+    until(e.id);
+    out.push(e);
+    const guest = e.kind === 'let-in' ? (textIn(e, 'device') ?? '') : '';
+    const theirs = waiting.get(guest);
+    if (theirs !== undefined) open.push(theirs);
+    waiting.delete(guest);
+  }
+  until(null);
+  return out;
+}
+
+function readable(events: readonly Held[]): readonly Event[] {
+  return events.flatMap((e) => {
     const read = readAs(EventFormat, e.raw);
     return read.ok ? [read.value] : [];
   });

@@ -9,6 +9,7 @@ export interface Pool {
   /** Others that claim the same place in the chain of its device. */
   rivals(event: Held): readonly Held[];
   has(hash: string): boolean;
+  get(hash: string): Held | undefined;
   readonly walks: readonly string[];
 }
 
@@ -40,6 +41,7 @@ export function poolOf(events: readonly Held[]): Pool {
     rivals: (e) =>
       (followers.get(`${e.device} ${e.prev ?? ''}`) ?? []).filter((o) => o.hash !== e.hash),
     has: (hash) => best.has(hash),
+    get: (hash) => best.get(hash),
     walks: [...byWalk.keys()],
   };
 }

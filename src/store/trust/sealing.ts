@@ -5,6 +5,7 @@ import type { SealKey } from '../seal.ts';
 import type { Row, Shelf } from '../shelf.ts';
 import { BESIDE, type Held } from './held.ts';
 import { judgeWalk } from './judge.ts';
+import { countable } from './members.ts';
 import { rowsAround } from './judging.ts';
 import type { Known } from './keys.ts';
 import { poolOf } from './pool.ts';
@@ -58,12 +59,7 @@ export async function sealOver(
       mine.filter((e) => BESIDE.has(e.kind)),
       [],
     );
-  const added = () =>
-    covers(
-      'walk',
-      mine.filter((e) => !BESIDE.has(e.kind) && e.kind !== 'sealed'),
-      [],
-    );
+  const added = () => covers('walk', countable(mine), []);
   const whole = () => covers('walk', version?.counts ?? [], headsOf(version?.counts ?? [], device));
   const over = isBeside
     ? said()

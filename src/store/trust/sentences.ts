@@ -2,6 +2,7 @@ import { wordsOfKey } from './fingerprint.ts';
 import { timeOf, textIn, type Held } from './held.ts';
 import type { Judged, Version } from './judge.ts';
 import type { KeyUse } from './keys.ts';
+import { deviceWords, idWords, nameWords, quoted } from './plain-words.ts';
 
 /** What may be said of a walk, in words. */
 export interface Sentences {
@@ -28,7 +29,7 @@ export function when(event: Held): string {
 
 /** Whose a key is, in words. */
 export function keyWords(key: KeyUse): string {
-  const name = key.name === null ? `device ${key.device}` : `“${key.name}” (device ${key.device})`;
+  const name = deviceWords(key.name, key.device);
   const words = `“${wordsOfKey(key.publicKey)}”`;
   switch (key.standing) {
     case 'own':
@@ -58,7 +59,7 @@ export function sentencesOf(judged: Judged, which: Version | null = judged.versi
     v === null || v === which ? [] : [v],
   );
   const remarks = [
-    ...which.faults.map((f) => `Event ${f.event}: ${f.why}`),
+    ...which.faults.map((f) => `Event ${idWords(f.event)}: ${f.why}`),
     ...rivals.map(rival),
     ...asides(judged, which),
     ...judged.beside.missing,
@@ -91,13 +92,13 @@ function textOf(judged: Judged, v: Version): string {
     case 'open':
       return `This walk is not signed and not sealed: ${n} so far; what may have come after them cannot be told.`;
     case 'broken':
-      return `The record of this walk does not hold at event ${v.faults[0]?.event ?? ''}: ${v.faults[0]?.why ?? ''}`;
+      return `The record of this walk does not hold at event ${idWords(v.faults[0]?.event ?? '')}: ${v.faults[0]?.why ?? ''}`;
   }
 }
 
 function rival(v: Version): string {
   const key = v.seal === null ? 'not sealed' : `under ${keyWords(v.seal.key)}`;
-  return `There is another version of this walk: begun ${when(v.beginning)} on device ${v.device}, ${count(v.counts.length, 'event')}, ${key}. It is kept and counts nowhere.`;
+  return `There is another version of this walk: begun ${when(v.beginning)} on device ${idWords(v.device)}, ${count(v.counts.length, 'event')}, ${key}. It is kept and counts nowhere.`;
 }
 
 /** What was added and does not count: the same reason once. */
@@ -108,28 +109,58 @@ function asides(judged: Judged, which: Version | null = null): string[] {
   for (const { event, why } of all) byWhy.set(why, [...(byWhy.get(why) ?? []), event]);
   const lines = [...byWhy].map(([why, events]) => {
     const [first] = events;
-    const kinds = [...new Set(events.map((e) => e.kind))].slice(0, WRITTEN_OUT).join(', ');
+    const kinds = [...new Set(events.map((e) => idWords(e.kind)))].slice(0, WRITTEN_OUT).join(', ');
     const at = first === undefined ? '' : when(first);
-    return `Added and not counted: ${count(events.length, 'event')} (${kinds}), the first ${at}, of device ${first?.device ?? ''}. ${why}`;
+    return `Added and not counted: ${count(events.length, 'event')} (${kinds}), the first ${at}, of device ${idWords(first?.device ?? '')}. ${why}${saidIn(judged, events)}`;
   });
   return lines.length <= WRITTEN_OUT
     ? lines
     : [...lines.slice(0, WRITTEN_OUT), `And ${lines.length - WRITTEN_OUT} more of other kinds.`];
 }
 
+/** Letters of an utterance that are written out on the sheet. */
+const LONGEST_WORDS = 200;
+
+/** R4: what somebody said who was let in is told in its words, also where it does not count. */
+function saidIn(judged: Judged, events: readonly Held[]): string {
+  const words = events.flatMap((e) => {
+    const heard = judged.version?.guests.has(e.device) === true ? heardIn(e) : null;
+    return heard === null ? [] : [quoted(heard.slice(0, LONGEST_WORDS))];
+  });
+  if (words.length === 0) return '';
+  const more = words.length - WRITTEN_OUT;
+  const rest = more > 0 ? `, and ${more} more` : '';
+  return ` It was said: ${words.slice(0, WRITTEN_OUT).join(', ')}${rest}.`;
+}
+
+function heardIn(event: Held): string | null {
+  const what = event.raw['what'];
+  const heard: unknown =
+    event.kind === 'heard' && typeof what === 'object' && what !== null
+      ? Reflect.get(what, 'heard')
+      : null;
+  const text: unknown =
+    typeof heard === 'object' && heard !== null ? Reflect.get(heard, 'text') : null;
+  return typeof text === 'string' ? text : null;
+}
+
 /** What was said beside the walk, one line each: "Reviewed by …". */
 export function besideLines(judged: Judged): string[] {
   const erased = judged.beside.erased.map(
     (e) =>
-      `The sound ${textIn(e, 'recording') ?? ''} was erased on request, ${when(e)}, on device ${e.device}; the words stay.`,
+      `The sound ${idWords(textIn(e, 'recording') ?? '')} was erased on request, ${when(e)}, on device ${idWords(e.device)}; the words stay.`,
   );
   const said = judged.beside.said.map(({ event, key, holds }) => {
     const what = event.kind === 'reviewed' ? 'Reviewed' : 'Amended';
-    const under = key === null ? `on device ${event.device}, not sealed` : `under ${keyWords(key)}`;
+    const under =
+      key === null ? `on device ${idWords(event.device)}, not sealed` : `under ${keyWords(key)}`;
     const doubt = holds
       ? ''
       : ' It does not hold: it was changed, or its device wrote two things in one place.';
-    return `${what} by ${textIn(event, 'by') ?? 'nobody named'}, ${when(event)}, ${under}.${doubt}`;
+    const by = `${what} by ${nameWords(textIn(event, 'by') ?? 'nobody named')}, ${when(event)}`;
+    return event.kind === 'amendment'
+      ? `${by}: ${quoted(textIn(event, 'note') ?? '')} It stands ${under}.${doubt}`
+      : `${by}, ${under}.${doubt}`;
   });
   return [...said, ...erased];
 }

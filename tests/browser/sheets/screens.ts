@@ -62,6 +62,15 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Finish, the decision', of: 'finished', at: '/finish', waits: '.decide' },
   { name: 'Sheet', of: 'walk', at: '/sheet/w-full', waits: '.sheet-foot' },
   { name: 'Sheet, not signed', of: 'finished', at: '/sheet/w-left', waits: '.unsigned' },
+  { name: 'Sheet, a second device', of: 'shared', at: '/sheet/w-half', waits: '.shared' },
+  { name: 'Sheet, let in', of: 'guest', at: '/sheet/w-half', waits: '.shared' },
+  {
+    name: 'Sheet, a note after signing',
+    of: 'amended',
+    at: '/sheet/w-full',
+    waits: '.said-beside',
+  },
+  { name: 'Finish, let in', of: 'guest', at: '/finish', waits: '.finish-go' },
   { name: 'Debrief', of: 'walk', at: '/debrief/w-full', waits: '.timeline' },
   {
     name: 'Side by side',

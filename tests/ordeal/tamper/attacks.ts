@@ -151,6 +151,7 @@ function foreign(specimen: Specimen, mallory: Forger, add: Add): void {
       'hung on nothing, in the name of the maker',
       { device: specimen.device, prev: 'f'.repeat(64) },
     ],
+    ...byGuest(specimen),
   ];
   for (const what of said)
     for (const [place, as] of places)
@@ -164,6 +165,21 @@ function foreign(specimen: Specimen, mallory: Forger, add: Add): void {
         );
         add('foreign', `"${what.kind}" ${place}, alone`, () => ({ events: forged() }), where);
       }
+}
+
+/** Places in the chain of a device that the walk has let in: behind, between and beside what it wrote. */
+function byGuest({
+  guest,
+  parts,
+}: Specimen): readonly [string, { device?: string; prev?: string | null }][] {
+  if (guest === undefined) return [];
+  const theirs = (parts.events as readonly Event[]).filter((e) => e.device === guest);
+  const name = 'in the name of the device that was let in';
+  return [
+    [`behind the last, ${name}`, { device: guest, prev: theirs.at(-1)?.hash ?? null }],
+    [`beside the second, ${name}`, { device: guest, prev: theirs[0]?.hash ?? null }],
+    [`hung on nothing, ${name}`, { device: guest, prev: 'f'.repeat(64) }],
+  ];
 }
 
 /** Two versions of one walk, brought in one after the other, in both orders. */

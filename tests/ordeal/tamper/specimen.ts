@@ -14,8 +14,10 @@ import { AIRCRAFT, countingWorld, drafting } from '../../store/help.ts';
 export interface Specimen {
   readonly name: string;
   readonly walk: string;
-  /** Device that made the walk, and the fingerprint of its key. */
+  /** Device that made the walk. */
   readonly device: string;
+  /** Device that it let in; left out: none. */
+  readonly guest?: string;
   readonly file: Uint8Array<ArrayBuffer>;
   readonly parts: Parts;
   /** The record on the device that made the walk. */
@@ -50,7 +52,17 @@ const CATALOGUE = Catalogue.parse({
 });
 const EDITION = editionOf(JSON.parse(JSON.stringify(CATALOGUE)));
 
-async function maker(seed: number): Promise<{ store: Store; walk: string }> {
+interface Made {
+  readonly store: Store;
+  readonly walk: string;
+  readonly guest?: string;
+}
+
+/** @param inBetween what happens between the last word and the signature */
+async function maker(
+  seed: number,
+  inBetween?: (store: Store, walk: string) => Promise<void>,
+): Promise<Made> {
   const world = countingWorld(seed);
   const store = await memoryStore(world);
   await store.keepCatalogue(EDITION, CATALOGUE);
@@ -73,7 +85,9 @@ async function maker(seed: number): Promise<{ store: Store; walk: string }> {
     mime: 'audio/wav',
     data: Uint8Array.from({ length: 48 }, (_, i) => (i * 7) % 256).buffer,
   });
-  await store.append([said('a crack at the upper bearing'), finished()]);
+  await store.append([said('a crack at the upper bearing')]);
+  await inBetween?.(store, walk);
+  await store.append([finished()]);
   await store.append([
     draft({ kind: 'decided', decision: 'ground', by: 'P. Heron', authority: null, note: null }),
   ]);
@@ -82,7 +96,7 @@ async function maker(seed: number): Promise<{ store: Store; walk: string }> {
 }
 
 /** Reviews by the device itself and by another one. */
-async function reviewed(seed: number): Promise<{ store: Store; walk: string }> {
+async function reviewed(seed: number): Promise<Made> {
   const { store, walk } = await maker(seed);
   const school = await memoryStore(countingWorld(seed + 40));
   await school.merge(await store.all());
@@ -98,6 +112,31 @@ async function reviewed(seed: number): Promise<{ store: Store; walk: string }> {
   await store.merge(await school.all());
   await store.append([review(seed + 43, 'P. Heron', 'unspoken')]);
   return { store, walk };
+}
+
+/** A second device was let in and added to the walk; a note came after the signature. */
+async function shared(seed: number): Promise<Made> {
+  const other = countingWorld(seed + 50);
+  const second = await memoryStore(other);
+  const made = await maker(seed, async (store, walk) => {
+    const { draft } = drafting(countingWorld(seed + 51), walk);
+    await store.append([
+      draft({
+        kind: 'let-in',
+        device: second.device,
+        publicKey: await second.publicKey(),
+        by: 'P. Heron',
+      }),
+    ]);
+    await second.merge(await store.all());
+    const { said } = drafting(other, walk);
+    await second.append([said('brake line left good'), said('a crack at the left brake line')]);
+    await second.seal(walk);
+    await store.merge(await second.all());
+  });
+  const { draft } = drafting(countingWorld(seed + 52), made.walk);
+  await made.store.append([draft({ kind: 'amendment', by: 'P. Heron', note: 'The left one.' })]);
+  return { ...made, guest: second.device };
 }
 
 async function partsOf(store: Store): Promise<Parts> {
@@ -117,23 +156,21 @@ async function partsOf(store: Store): Promise<Parts> {
   };
 }
 
-async function specimen(
-  name: string,
-  make: () => Promise<{ store: Store; walk: string }>,
-): Promise<Specimen> {
-  const { store, walk } = await make();
+async function specimen(name: string, make: () => Promise<Made>): Promise<Specimen> {
+  const { store, walk, guest } = await make();
   const { file } = await store.backup();
   return {
     name,
     walk,
     device: store.device,
+    ...(guest === undefined ? {} : { guest }),
     file: new Uint8Array(await file.arrayBuffer()),
     parts: await partsOf(store),
     owner: store,
   };
 }
 
-/** Walks alone, walks with reviews, and a walk as older versions wrote it. */
+/** Walks alone, with reviews, with a second device that was let in, and as older versions wrote them. */
 export async function specimens(): Promise<readonly Specimen[]> {
   const alone = await specimen('alone', () => maker(1));
   const old = await oldWalk(alone.parts.events as readonly Event[], (await forger(3)).key);
@@ -141,6 +178,7 @@ export async function specimens(): Promise<readonly Specimen[]> {
   return [
     alone,
     await specimen('reviewed', () => reviewed(2)),
+    await specimen('shared', () => shared(4)),
     { ...alone, name: 'older', parts: oldParts, file: await pack(oldParts, { kind: 'old' }) },
   ];
 }

@@ -150,6 +150,47 @@ export function stage(name: string, theme: string): Fake {
             },
     });
   }
+  const tablet = {
+    device: 'tablet-1',
+    name: 'School tablet',
+    words: 'cabin dial even fresh goose hollow island jacket',
+    by: 'M. Alder',
+    at: Date.UTC(2026, 8, 14, 6, 49),
+    said: 12,
+  };
+  if (name === 'shared') {
+    return fakeServices({
+      ...common,
+      kept: [half],
+      walking: 'w-half',
+      devices: {
+        role: 'own',
+        open: true,
+        letIn: [{ ...tablet, device: 'tablet-2', words: 'a b c d e f g h', name: 'Desk 2' }],
+        waiting: [{ device: '0192f0aa-77', events: 4 }],
+      },
+    });
+  }
+  if (name === 'guest') {
+    return fakeServices({
+      ...common,
+      kept: [half],
+      walking: 'w-half',
+      also: { guest: true },
+      devices: { role: 'guest', open: true, letIn: [tablet], waiting: [] },
+    });
+  }
+  if (name === 'amended') {
+    return fakeServices({
+      ...common,
+      kept: [full],
+      walking: null,
+      devices: { role: 'own', open: false, letIn: [tablet], waiting: [] },
+      beside: [
+        'Amended by M. Alder, 2026-09-14 08:31 UTC: “The dent on the left side was measured afterwards: 2 mm deep.” It stands under the key of this device, “amber field lift narrow ocean pilot river stone”.',
+      ],
+    });
+  }
   if (name === 'told') {
     return fakeServices({
       ...common,
