@@ -18,6 +18,8 @@ export const DECIDE = {
   /** Behind words of teaching, planning or supposing good counts from here, a fault from the second (R2). */
   goodInTalk: 0.97,
   findingInTalk: 0.9,
+  /** Behind "last week" and the like a fault counts from here only; below it is asked about (R2). */
+  findingInPast: 0.97,
   /** Beside a word that nobody knows good counts from here only (R5). */
   strange: 0.99,
   /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */

@@ -6,7 +6,7 @@ import type { Member } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import type { Scored } from '../scores/scored.ts';
 import type { CandidateInput } from '../scores/around.ts';
-import { isGeneral, spokenOf, withoutFalseGood } from './vetoes.ts';
+import { asksByOrder, isGeneral, spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
@@ -190,7 +190,11 @@ function resultOf(
       : strange && group.good === 'counts'
         ? 'waits'
         : group.good;
-  const supposed = talk && found && scored.finding < DECIDE.findingInTalk;
+  const supposed =
+    found &&
+    ((talk && scored.finding < DECIDE.findingInTalk) ||
+      (isBehind(s, input, PAST_CUES) && scored.finding < DECIDE.findingInPast) ||
+      asksByOrder(inputs, input));
   // A value or a fault that counts is not held back by a good that is unsure.
   const sure = more.values.some((v) => v.trouble === null) || group.finding === 'counts';
   const good = sure && goodIs === 'waits' ? 'no' : goodIs;
@@ -278,19 +282,26 @@ function onlyFault(conditions: readonly ConditionMatch[]): ConditionMatch | null
 }
 
 /** Whether the sentence in which a candidate is named begins as talk: "you want to see no cracks on …" (R2). */
-function isBehindTalk({ inputs, words }: Scoring, input: CandidateInput): boolean {
+const isBehindTalk = (s: Scoring, input: CandidateInput): boolean => isBehind(s, input, TALK_CUES);
+
+/** Whether one of these cues stands in the sentence before the name. */
+function isBehind(
+  { inputs, words }: Scoring,
+  input: CandidateInput,
+  cues: ReadonlySet<string>,
+): boolean {
   const { names } = senses();
   const own = ownWords(input);
   const at = own.length === 0 ? words.tokens.length - 1 : Math.min(...own);
   let from = at;
   while (from > 0 && (words.tokens[from]?.gap ?? 0) < 2) from -= 1;
-  return inputs.tokens
-    .slice(from, at)
-    .some((t) => t.senses.some((k) => TALK_CUES.has(names[k] ?? '')));
+  return inputs.tokens.slice(from, at).some((t) => t.senses.some((k) => cues.has(names[k] ?? '')));
 }
 const TALK_CUES: ReadonlySet<string> = new Set(
   ['teaching', 'hypothesis', 'intention', 'hearsay', 'question'].map((c) => `force-${c}`),
 );
+
+const PAST_CUES: ReadonlySet<string> = new Set(['force-past']);
 
 function aboutOf(
   s: Scoring,

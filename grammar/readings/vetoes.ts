@@ -24,11 +24,35 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
 
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
 function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {
-  if (tokens.at(-1)?.asks !== true) return false;
-  let from = tokens.length - 1;
-  while (from > 0 && (tokens[from]?.gap ?? 0) < SENTENCE) from -= 1;
+  const from = lastSentence(tokens);
+  if (tokens.at(-1)?.asks !== true && !beginsToAsk(tokens, from)) return false;
   return ownWords(input).every((t) => t >= from) && (from === 0 || ownWords(input).length > 0);
 }
+/** Whether the order of the words asks, whatever the marks: "does the left door refuse to latch" (R2). */
+export function asksByOrder({ tokens }: Inputs, input: CandidateInput): boolean {
+  const from = lastSentence(tokens);
+  return beginsToAsk(tokens, from) && ownWords(input).every((t) => t >= from);
+}
+
+function lastSentence(tokens: Inputs['tokens']): number {
+  let from = tokens.length - 1;
+  while (from > 0 && (tokens[from]?.gap ?? 0) < SENTENCE) from -= 1;
+  return Math.max(0, from);
+}
+
+/** A verb before its subject, and no answer behind it in the same breath. */
+function beginsToAsk(tokens: Inputs['tokens'], from: number): boolean {
+  return (
+    ASKS.test(tokens[from]?.word ?? '') &&
+    SUBJECT.test(tokens[from + 1]?.word ?? '') &&
+    !tokens.slice(from).some((t) => ANSWERS.test(t.word))
+  );
+}
+/** "Have a crack here" and "was the left one" are no questions: those verbs are left out. */
+const ASKS = /^(is|are|does|will|would|could|should|can)$/;
+const SUBJECT =
+  /^(the|that|this|these|those|it|they|there|any|anything|my|your|our|his|her|left|right|both)$/;
+const ANSWERS = /^(yes|yep|yeah|yup|aye|no|nope|nah)$/;
 /** The gap before a word that begins a sentence (tokens.ts). */
 const SENTENCE = 2;
 
