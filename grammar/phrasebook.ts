@@ -1,4 +1,4 @@
-import { SURELY, type Line, type Means } from '#shared/phrasebook';
+import { sizeOf, SURELY, type Line, type Means } from '#shared/phrasebook';
 import { SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
 import type { Observation } from '#shared/statement';
@@ -46,7 +46,7 @@ export function phrasesOf(
   let size = 0;
   for (const line of lines) {
     const { means } = line;
-    const sentence = phraseWords(line.phrase).join(' ');
+    const sentence = sentenceIn(tokensOf({ text: line.phrase, words: [] }).tokens);
     if (means.is === 'severity')
       rated.set(`${means.check} ${means.condition || `"${sentence}"`}`, { line, means });
     if (means.is === 'meant') meant.set(`${means.check} ${sentence}`, { line, good: means.good });
@@ -122,10 +122,6 @@ function names(tokens: readonly Token[], check: string, maker: InputMaker): bool
     .candidates.some((c) => c.member?.check?.id === check && (c.features[0] ?? 0) >= NAMES);
 }
 
-/** A place that tells how large something is, and was not told apart from it. */
-const MEASURED =
-  /\d|\b(inch|inches|mm|millimet\w+|cm|centimet\w+|foot|feet|half|thumb|finger|hand)\b/i;
-
 /** Slight is less than what nobody qualified, which may be anything up to severe. */
 const DEGREES = ['slight', null, 'moderate', 'severe'] as const;
 
@@ -161,8 +157,7 @@ function withUsual(
     const more =
       DEGREES.indexOf(c.degree) > DEGREES.indexOf(degree) ||
       (c.extent?.count ?? 0) > (count ?? 0) ||
-      (c.size ?? null) !== size ||
-      MEASURED.test(c.place ?? '');
+      sizeOf(c) !== size;
     return more ? [] : [found];
   });
   const severity = known.map((k) => k.means.severity as Severity | null).reduce(worse, null);
@@ -210,6 +205,8 @@ function withMeaning(
   };
 }
 
+const sentenceIn = (tokens: readonly Token[]): string => tokens.map((t) => t.word).join(' ');
+
 /** An observation with what was learned of its sentence and of its fault. */
 export function asLearned(
   said: Observation,
@@ -217,14 +214,14 @@ export function asLearned(
   book: Phrasebook,
   roster: Roster,
 ): Observation {
-  const sentence = tokens.map((t) => t.word).join(' ');
+  const sentence = sentenceIn(tokens);
   return withUsual(withMeaning(said, sentence, book, roster), sentence, book, roster);
 }
 
 /** The line by which these words say nothing; null where they may say something. */
 export function harmlessBy(tokens: readonly Token[], book: Phrasebook): Line | null {
   if (book.harmless.size === 0) return null;
-  return book.harmless.get(tokens.map((t) => t.word).join(' ')) ?? null;
+  return book.harmless.get(sentenceIn(tokens)) ?? null;
 }
 
 /** "Learned from you, on 2026-03-01", for a person. */

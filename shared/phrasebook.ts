@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Event } from './event.ts';
 import { Severity } from './severity.ts';
+import type { ConditionSaid } from './statement.ts';
 
 /** What words were told to mean. */
 export const Means = z.discriminatedUnion('is', [
@@ -150,6 +151,15 @@ const isBad = (means: Means | undefined): boolean =>
   means?.is === 'bad' || (means?.is === 'meant' && !means.good);
 const isGood = (means: Means): boolean =>
   means.is === 'good' || (means.is === 'meant' && means.good);
+
+/** A place that tells how large something is, and was not told apart from it. */
+const MEASURED =
+  /\d|\b(inch|inches|mm|millimet\w+|cm|centimet\w+|foot|feet|half|thumb|finger|hand)\b/i;
+
+/** How large something is, as said; null where it was not. */
+export function sizeOf({ size, place }: Pick<ConditionSaid, 'size' | 'place'>): string | null {
+  return size ?? (place !== null && MEASURED.test(place) ? place : null);
+}
 
 /** Lines of one key contradict or repeat each other; all others stand side by side. */
 export function keyOf({ speaker, phrase, means }: Pick<Learned, 'speaker' | 'phrase' | 'means'>) {

@@ -1,7 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Learned } from '#shared/phrasebook';
 import { proposedSeverity } from '#shared/sign';
-import { LONGEST_PHRASE, LONGEST_SENTENCE } from '#shared/phrasebook';
+import { LONGEST_PHRASE, LONGEST_SENTENCE, sizeOf } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
 import type { Observation, Statement } from '#shared/statement';
@@ -79,9 +79,15 @@ export function ratedAs(
             means: { ...means, condition: '', degree: null, count: null, size: null },
           },
         ];
-  return present.map(({ span, condition, degree, extent, size }) => ({
+  return present.map(({ span, condition, degree, extent, size, place }) => ({
     phrase: bare(span.words).toLowerCase(),
-    means: { ...means, condition, degree, count: extent?.count ?? null, size: size ?? null },
+    means: {
+      ...means,
+      condition,
+      degree,
+      count: extent?.count ?? null,
+      size: sizeOf({ size, place }),
+    },
   }));
 }
 

@@ -81,9 +81,13 @@ function harmlessIn(
 
 const isChatter = (s: Statement): boolean => s.kind === 'not-understood' && s.chatter;
 
-/** The whole utterance that a statement came of. */
+/** The whole utterance that a statement came of; of an answer, the one that was asked about. */
 function wordsOf(said: Statement | undefined, book: Book): string {
-  return book.words.get(said?.heard ?? '') ?? '';
+  const before =
+    said?.kind === 'observation' && said.answers !== null
+      ? book.statements.get(said.amends ?? '')
+      : undefined;
+  return before === undefined ? (book.words.get(said?.heard ?? '') ?? '') : wordsOf(before, book);
 }
 
 function all(taught: readonly Taught[], from: Statement, book: Book): Happening[] {

@@ -96,7 +96,11 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     },
     inWalk(aircraft) {
       const now = walking;
-      return now === null || walk.get()?.aircraft !== aircraft
+      const view = walk.get();
+      const over =
+        (view?.coverage.signed ?? null) !== null || view?.coverage.discarded !== undefined;
+      // What is signed is final: it is written beside the walk.
+      return now === null || over || view?.aircraft !== aircraft
         ? null
         : (what) => now.act(() => now.session.note(what));
     },
