@@ -205,8 +205,6 @@ function raisedBy(
     .filter((q) => !book.questions.has(q.id) && !isAskedAlready(q, statements, book));
 }
 
-const AS_BEFORE: ReadonlySet<Question['kind']> = new Set(['which-instance', 'unit', 'value']);
-
 /**
  * Whether the same is open already: a doubt about a check that was asked about and not
  * answered is on the list, and asking again at every mention would only interrupt.
@@ -216,11 +214,6 @@ function isAskedAlready(
   statements: readonly Statement[],
   book: Book,
 ): boolean {
-  // Which side, unit or value was asked of what this only answers or details.
-  const said = statements.find((s) => s.id === about);
-  const amends = said?.kind === 'observation' ? said.amends : null;
-  if (AS_BEFORE.has(kind) && amends !== null && book.questions.has(`${amends}/${kind}`))
-    return true;
   if (kind !== 'polarity') return false;
   const checkOf = (s: Statement | undefined): string | null =>
     s?.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
