@@ -1,4 +1,4 @@
-import { sizeOf, SURELY, type Line, type Means } from '#shared/phrasebook';
+import { isMore, SURELY, type Line, type Means } from '#shared/phrasebook';
 import { SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
 import type { Observation } from '#shared/statement';
@@ -122,9 +122,6 @@ function names(tokens: readonly Token[], check: string, maker: InputMaker): bool
     .candidates.some((c) => c.member?.check?.id === check && (c.features[0] ?? 0) >= NAMES);
 }
 
-/** Slight is less than what nobody qualified, which may be anything up to severe. */
-const DEGREES = ['slight', null, 'moderate', 'severe'] as const;
-
 /**
  * The observation with how this speaker rated the same fault before. Never where the
  * catalogue grounds it, and only where every fault in it was rated and none is more, larger
@@ -154,11 +151,8 @@ function withUsual(
     const found = book.rated.get(`${id} ${c.condition}`);
     if (found === undefined) return [];
     const { degree, count, size } = found.means;
-    const more =
-      DEGREES.indexOf(c.degree) > DEGREES.indexOf(degree) ||
-      (c.extent?.count ?? 0) > (count ?? 0) ||
-      sizeOf(c) !== size;
-    return more ? [] : [found];
+    const extent = count === null ? null : { count, of: null };
+    return isMore(c, { degree, extent, size, place: null }) ? [] : [found];
   });
   const severity = known.map((k) => k.means.severity as Severity | null).reduce(worse, null);
   const line = known.find((k) => k.means.severity === severity)?.line;

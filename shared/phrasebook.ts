@@ -161,6 +161,20 @@ export function sizeOf({ size, place }: Pick<ConditionSaid, 'size' | 'place'>): 
   return size ?? (place !== null && MEASURED.test(place) ? place : null);
 }
 
+/** Slight is less than what nobody qualified, which may be anything up to severe. */
+const DEGREES = ['slight', null, 'moderate', 'severe'] as const;
+
+type Extent = Pick<ConditionSaid, 'degree' | 'extent' | 'size' | 'place'>;
+
+/** Whether a fault is more, larger or of another size than when it was rated. */
+export function isMore(now: Extent, rated: Extent): boolean {
+  return (
+    DEGREES.indexOf(now.degree) > DEGREES.indexOf(rated.degree) ||
+    (now.extent?.count ?? 0) > (rated.extent?.count ?? 0) ||
+    sizeOf(now) !== sizeOf(rated)
+  );
+}
+
 /** Lines of one key contradict or repeat each other; all others stand side by side. */
 export function keyOf({ speaker, phrase, means }: Pick<Learned, 'speaker' | 'phrase' | 'means'>) {
   return JSON.stringify(

@@ -1,6 +1,6 @@
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { canWait, soundsIll } from '#shared/doubt';
+import { canWait } from '#shared/doubt';
 import { FIRST_SCENE } from '#shared/scene';
 import { SAID, TAKEN_BACK, TOLD, TURNS, type Done, type Talk } from '#shared/talk';
 import type { Roster } from '../matches/roster.ts';
@@ -252,10 +252,7 @@ function waitingWith(
   { catalogue }: Roster,
 ): Observation[] {
   const clear = o.doubtful === null && counts(o);
-  const ill = o.conditions.some((c) => c.present) || o.verdict?.good === false;
-  // What sounded like a fault is settled by a fault, and never by a good said later (R6).
-  const settles = (w: Observation): boolean => clear && covers(o, w) && (ill || !soundsIll(w));
-  const rest = waiting.filter((w) => w.id !== o.amends && !settles(w));
+  const rest = waiting.filter((w) => w.id !== o.amends && !(clear && covers(o, w)));
   return canWait(catalogue, o) ? [...rest, o] : rest;
 }
 

@@ -5,9 +5,8 @@ import { whole, type Answering, type AnswerReader } from './open.ts';
 import { isYes, optionIn } from './options.ts';
 
 /**
- * "Left wing, two things: …. Right?": what waited, in one go. A yes makes each what it was
- * read as, a no leaves them unspoken, and "all but the cap", "the first one" or a name picks
- * among them. What was read as bad becomes good only by the word itself.
+ * "Left wing, two things: …. All good?": what waited, in one go. A yes makes them good, a no
+ * leaves them unspoken, and "all but the cap", "the first one" or a name picks among them.
  */
 
 const ALL = /^(all|both|everything|every|they|each)$/;
@@ -29,13 +28,7 @@ export const recapAnswer: AnswerReader = (a) => {
     (words.every((w) => GOOD.test(w)) &&
       words.some((w) => ALL.test(w) || /^(good|fine|yes)$/.test(w)))
   )
-    return items.map(({ said }) =>
-      good(
-        a,
-        said,
-        words.some((w) => /^(good|fine)$/.test(w)),
-      ),
-    );
+    return items.map(({ said }) => good(a, said));
   if (words.every((w) => NO.test(w)) && /^(no|nope|neither|none|negative)$/.test(words[0] ?? ''))
     return items.map(({ said }) => open(a, said));
   const but = words.findIndex((w) => BUT.test(w));
@@ -67,10 +60,7 @@ export const recapAnswer: AnswerReader = (a) => {
   return one.map(({ said }) => good(a, said));
 };
 
-/** As it was read; `well`: called good, whatever it was read as. */
-function good(a: Answering, said: Observation, well = false): Statement {
-  const { verdict } = said;
-  const ill = verdict?.good === false;
+function good(a: Answering, said: Observation): Statement {
   const about = said.about;
   const check = about.kind === 'check' ? a.roster.byKey.get(about.check)?.check : null;
   const all = check === null || check === undefined ? [] : [...instancesOf(check)];
@@ -79,8 +69,7 @@ function good(a: Answering, said: Observation, well = false): Statement {
     id: a.nextId(),
     heard: a.heard.id,
     span: whole(a.words),
-    why: [`answers "${a.question.text}": ${ill && !well ? 'bad' : 'good'}`],
-    verdict: verdict === null || !ill ? verdict : { ...verdict, good: well },
+    why: [`answers "${a.question.text}": good`],
     about:
       about.kind === 'check' && about.which.how === 'plural'
         ? { ...about, which: { how: 'all', instances: all } }

@@ -137,8 +137,7 @@ export function enter(book: Book, event: Event, means: Means): void {
       book.questions.set(what.question.id, what.question);
       if (what.question.kind === 'recheck') book.rechecked.add(what.question.about);
       for (const item of what.question.items ?? []) book.recapped.add(item.statement);
-      if (what.question.kind === 'which-check' || what.question.kind === 'polarity')
-        book.recapped.add(what.question.about);
+      if (what.question.kind === 'which-check') book.recapped.add(what.question.about);
       seat(book);
       return;
     case 'question-closed':

@@ -1,6 +1,6 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
-import { canWait, isOpenPlural, soundsIll } from '#shared/doubt';
+import { canWait, isOpenPlural } from '#shared/doubt';
 import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
@@ -289,8 +289,6 @@ export function recaps(
   return rows.flatMap((row): Question[] => {
     const [first] = row;
     if (first === undefined) return [];
-    // Of one thing that sounded like a fault a yes or a no would say too little.
-    if (row.length === 1 && soundsIll(first)) return [polarity(first, catalogue)];
     return [
       {
         id: `${first.id}/recap`,
@@ -305,9 +303,7 @@ export function recaps(
 }
 
 function recapText(catalogue: Catalogue, station: string, row: readonly Observation[]): string {
-  const labels = row.map(
-    (said) => `${recapLabel(catalogue, said)} ${soundsIll(said) ? 'bad' : 'good'}`,
-  );
+  const labels = row.map((said) => `${recapLabel(catalogue, said)} good`);
   return row.length === 1
     ? `${station}, one thing: ${labels.join('')}. Right?`
     : `${station}, ${COUNTS[row.length] ?? row.length} things: ${labels.join(', ')}. Right?`;

@@ -78,8 +78,7 @@ export function answerTo(question: Question, known: Known): string | null {
         const about = saidOf(known, item.statement)?.about;
         const id = about?.kind === 'check' ? about.check : '';
         const truth = results(known.labelsOf(item.statement)).find((c) => c.checks.includes(id));
-        const bad = saidOf(known, item.statement)?.verdict?.good === false;
-        return { label: item.label, well: truth !== undefined && (bad ? isIll : isWell)(truth) };
+        return { label: item.label, well: truth !== undefined && isWell(truth) };
       });
       const well = items.filter((i) => i.well);
       if (well.length === items.length) return 'yes';
