@@ -67,8 +67,11 @@ export interface Line extends Learned {
 
 /** Words of a phrase at most: a longer one is a sentence, and means nothing by itself. */
 export const LONGEST_PHRASE = 4;
-/** Words of a sentence that is learned whole; a longer one is not said twice alike. */
-export const LONGEST_SENTENCE = 16;
+/**
+ * Words of a sentence that is learned whole. A longer one is a speech, which nobody gives twice
+ * alike; since only the very same words count, a large limit costs nothing but room.
+ */
+export const LONGEST_SENTENCE = 40;
 /**
  * Times that a sentence has to be answered with "nothing", or one that sounded like a fault
  * with "good", before it is not asked about any more. Once is a slip of the tongue and would
