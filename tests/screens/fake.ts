@@ -280,19 +280,22 @@ export function fakeServices(parts: FakeParts): Fake {
       };
     },
     forget: async () => fine,
-    learned: {
-      book: async () => ({ ok: true, value: LEARNED }),
-      remember: async () => fine,
-      give: async () => blob('phrasebook.json'),
-      take: async () => ({
-        ok: true,
-        value: {
-          aircraft: 'Rowan 2',
-          text: 'Rowan 2: 2 phrases brought in, 1 to be asked about first.',
-          asks: LEARNED.lines.slice(1, 2),
-        },
-      }),
-    },
+    learned: writtenDown(
+      {
+        book: async () => ({ ok: true, value: LEARNED }),
+        remember: async () => fine,
+        give: async () => blob('phrasebook.json'),
+        take: async () => ({
+          ok: true,
+          value: {
+            aircraft: 'Rowan 2',
+            text: 'Rowan 2: 2 phrases brought in, 1 to be asked about first.',
+            asks: LEARNED.lines.slice(1, 2),
+          },
+        }),
+      },
+      calls,
+    ),
     player: writtenDown(
       {
         at: live<{ recording: string; seconds: number } | null>(null),
