@@ -21,7 +21,7 @@ export default function Learned({ aircraft }: { aircraft: string | null }) {
   return (
     <div className="learned">
       <header className="head">
-        <h1>What was learned</h1>
+        <h1>{chosen === null ? 'What was learned' : `What was learned on ${chosen}`}</h1>
         {all.length > 1 && (
           <label className="field noprint">
             <span>Aircraft</span>
