@@ -91,6 +91,7 @@ test('what was said again without a doubt is not asked about', async () => {
 
 test('what sounds like a fault is asked about at once, and a good said later does not settle it', async () => {
   const pilot = await pilotOn();
+  await pilot.say('both drive belts good');
   const came = await pilot.say('fan does not look right to me');
   expect(came.question).toBe('Cooling fan: good, or something wrong?');
   await pilot.say('cooling fan is good');
