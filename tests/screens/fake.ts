@@ -8,6 +8,7 @@ import type {
   KeyView,
   LastHeard,
   LearnedBook,
+  LearnedServices,
   Listening,
   Outcome,
   Pulse,
@@ -280,7 +281,7 @@ export function fakeServices(parts: FakeParts): Fake {
       };
     },
     forget: async () => fine,
-    learned: writtenDown(
+    learned: writtenDown<LearnedServices>(
       {
         book: async () => ({ ok: true, value: LEARNED }),
         remember: async () => fine,
