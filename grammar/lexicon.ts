@@ -167,6 +167,7 @@ const FILES = {
     mending: Say,
     unknown: Say,
   }),
+  answers: z.strictObject({ nothing: Say }),
   units: z.array(UnitEntry),
   numbers: z.strictObject({
     digits: z.record(z.string(), Say),

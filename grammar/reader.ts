@@ -9,7 +9,7 @@ import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn } from './readings/orders.ts';
-import { inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
+import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
@@ -113,13 +113,15 @@ interface Piece {
 
 function readPiece(piece: Piece, parts: Parts): Reading {
   const { heard, words, squawk, nextId } = piece;
-  const { roster } = parts;
+  const { roster, phrases } = parts;
   const spoken = wordsText(words);
   const { inputs, scores, scene } = look(heard.id, spoken, words.tokens, piece.scene, parts);
   let now: Scene = scene;
   const out: Statement[] = [];
   const tell = (made: readonly Statement[]): void => {
-    for (const statement of made) {
+    for (const told of made) {
+      const statement =
+        told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
       out.push(statement);
       now = followed(now, statement, roster);
     }
@@ -158,6 +160,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
       return { statements: [...out, ...said], scene: head.scene };
     }
+  }
+  const harmless = harmlessBy(words.tokens, phrases);
+  if (harmless !== null) {
+    tell([chatter(piece, learnedWhy(harmless, roster))]);
+    return { statements: out, scene: now };
   }
   // "Neither.": meant for the question, and it picks nothing (R5).
   const text = words.tokens.map((t) => t.word).join(' ');

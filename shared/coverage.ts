@@ -137,7 +137,9 @@ export const Finding = z.object({
     .nullable(),
   severity: Severity.nullable(),
   /** Where the severity comes from. */
-  severityBy: z.enum(['said', 'sign', 'measure', 'none']),
+  severityBy: z.enum(['said', 'sign', 'measure', 'before', 'none']),
+  /** For `before`: the day on which this speaker rated the same fault so, as "2026-01-05". */
+  ratedOn: z.string().optional(),
   suggests: z.string().nullable(),
   words: z.string(),
   /** Taken back or contradicted later: shown, never erased (R6). */

@@ -184,8 +184,12 @@ export const Happening = z.discriminatedUnion('kind', [
   }),
   /** What words were told to mean, for this aircraft and this speaker. */
   z.object({ kind: z.literal('learned'), learned: Learned }),
-  /** It is forgotten again; `learned` is its id. */
-  z.object({ kind: z.literal('unlearned'), learned: z.string() }),
+  /** It is forgotten again; `learned` is its id. `undone`: it counts after all. */
+  z.object({
+    kind: z.literal('unlearned'),
+    learned: z.string(),
+    undone: z.boolean().optional(),
+  }),
   /** Something that has to be said after the signature: beside the walk, never in its coverage. */
   z.object({ kind: z.literal('amendment'), by: z.string(), note: z.string() }),
   /**

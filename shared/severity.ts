@@ -25,6 +25,7 @@ export function worse(a: Severity | null, b: Severity | null): Severity | null {
 export const SEVERITY_FROM = {
   said: 'reporter’s severity',
   catalogue: 'proposed by the catalogue',
+  before: 'as the reporter rated it before',
 } as const;
 
 /** "ground it, proposed by the catalogue". */
@@ -34,6 +35,13 @@ export function severityWords(
 ): string {
   const from = by === null || by === undefined ? '' : `, ${SEVERITY_FROM[by]}`;
   return `${SEVERITY_WORDS[severity]}${from}`;
+}
+
+/** Where the severity of a finding comes from, in the words of a squawk. */
+export function severityFrom(
+  by: 'said' | 'sign' | 'measure' | 'before' | 'none',
+): keyof typeof SEVERITY_FROM {
+  return by === 'said' || by === 'before' ? by : 'catalogue';
 }
 
 /** As spoken and printed. */

@@ -32,8 +32,11 @@ export const Fault = z.object({
     })
     .nullable(),
   severity: Severity.nullable(),
-  /** Whether the reporter said the severity or the catalogue proposes it; older squawks do not say. */
-  severityBy: z.enum(['said', 'catalogue']).optional(),
+  /**
+   * Whether the reporter said the severity, the catalogue proposes it, or it is how the
+   * reporter rated the same fault before; older squawks do not say.
+   */
+  severityBy: z.enum(['said', 'catalogue', 'before']).optional(),
 });
 export type Fault = z.infer<typeof Fault>;
 

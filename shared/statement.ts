@@ -148,6 +148,14 @@ export const Observation = z.object({
   own: z.string().optional(),
   /** The doubt may wait until the station is left: it is not worth a breath before. */
   waits: z.boolean().optional(),
+  /** How bad this speaker called the same fault before: proposed, and not asked. */
+  usual: z
+    .object({
+      severity: Severity,
+      /** The day of it, as "2026-01-05". */
+      on: z.string(),
+    })
+    .optional(),
   /** How sure the reader was, 0 to 1; left out where it is not a learned score. */
   sure: z.number().min(0).max(1).optional(),
 });
@@ -195,6 +203,8 @@ export const Retraction = z.object({
   of: z.string(),
   /** The words that were taken back, to be said again; older ones do not have them. */
   words: z.string().optional(),
+  /** Id of the question that was answered with "nothing"; left out: it was taken back unasked. */
+  nothing: z.string().optional(),
 });
 export type Retraction = z.infer<typeof Retraction>;
 

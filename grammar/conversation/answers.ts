@@ -1,6 +1,7 @@
 import type { Question } from '#shared/question';
 import type { Statement } from '#shared/statement';
 import type { Answering, AnswerReader } from './open.ts';
+import { nothingIn } from './nothing.ts';
 import { polarityAnswer } from './polarity.ts';
 import { recapAnswer } from './recap.ts';
 import { recheckAnswer } from './recheck.ts';
@@ -23,6 +24,8 @@ const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
 
 /** What the words answer to the open question; null where they are no answer. */
 export function answerOf(a: Answering): readonly Statement[] | null {
+  const nothing = nothingIn(a);
+  if (nothing !== null) return [nothing];
   const answer = READERS[a.question.kind](a);
   if (answer === null) return null;
   return 'kind' in answer ? [answer] : answer;

@@ -1,7 +1,7 @@
 import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import type { Finding, Reason } from '#shared/coverage';
 import { limitText, outsideOf } from '#shared/abnormal';
-import { SEVERITIES, SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
+import { SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
 import { isHappening, proposedSeverity, signOf } from '#shared/sign';
 import type { Observation } from '#shared/statement';
 import type { Spot } from './atlas.ts';
@@ -214,6 +214,7 @@ function findingOf(
           },
     severity: rated.severity,
     severityBy: rated.by,
+    ...(rated.on === undefined ? {} : { ratedOn: rated.on }),
     suggests:
       signs.find(({ sign }) => sign.suggests !== undefined)?.sign.suggests ??
       outside?.measure.suggests ??
@@ -296,6 +297,8 @@ function conditionsOf(
 interface Rated {
   readonly severity: Severity | null;
   readonly by: Finding['severityBy'];
+  /** For `before`: the day of it. */
+  readonly on?: string;
   readonly reasons: readonly Reason[];
 }
 
@@ -344,23 +347,51 @@ function severityOf(
   const byMeasure = group
     .flatMap((a) => outsideOf(catalogue, check, a.said).map((o) => o.measure.severity))
     .reduce(worse, null as Severity | null);
-  const proposed = worse(bySign, byMeasure);
-  if (proposed === null) {
+  const catalogued = worse(bySign, byMeasure);
+  const own = usualOf(group, catalogued);
+  if (own !== null) return own;
+  if (catalogued === null) {
     return {
       severity: null,
       by: 'none',
       reasons: [{ rule: 'R4', text: 'Nobody has said how bad it is.', events: [], words: null }],
     };
   }
-  const by = SEVERITIES.indexOf(proposed) >= 0 && proposed === byMeasure ? 'measure' : 'sign';
+  const by = catalogued === byMeasure ? 'measure' : 'sign';
   return {
-    severity: proposed,
+    severity: catalogued,
     by,
     reasons: [
       {
         rule: by === 'measure' ? 'R8' : 'R4',
-        text: `The catalogue proposes: ${SEVERITY_WORDS[proposed]}.`,
+        text: `The catalogue proposes: ${SEVERITY_WORDS[catalogued]}.`,
         events: [],
+        words: null,
+      },
+    ],
+  };
+}
+
+/**
+ * How this speaker rated the same fault before, where that is worse than what the catalogue
+ * proposes: never lower, and never in the place of "ground it". null: the catalogue's counts.
+ */
+function usualOf(group: Group, catalogued: Severity | null): Rated | null {
+  const usual = group.map((a) => a.said.usual ?? null);
+  // Of a fault said several times each saying has to be known from before.
+  if (usual.some((u) => u === null) && catalogued === null) return null;
+  const worst = usual.map((u) => u?.severity ?? null).reduce(worse, null);
+  const on = usual.find((u) => u !== null && u.severity === worst)?.on;
+  if (worst === null || on === undefined || worse(catalogued, worst) === catalogued) return null;
+  return {
+    severity: worst,
+    by: 'before',
+    on,
+    reasons: [
+      {
+        rule: 'R6',
+        text: `Proposed: ${SEVERITY_WORDS[worst]}, as you rated it on ${on}.`,
+        events: group.map((a) => a.entry.event),
         words: null,
       },
     ],

@@ -173,7 +173,9 @@ function amended(before: Fault, after: Fault): Fault {
 
 /** What a reporter said stands before what the catalogue proposes of the same fault later. */
 function severer(before: Fault, after: Fault): Pick<Fault, 'severity' | 'severityBy'> {
-  const proposed = after.severityBy === 'catalogue' && before.severityBy === 'said';
+  const proposed =
+    (after.severityBy === 'catalogue' || after.severityBy === 'before') &&
+    before.severityBy === 'said';
   const { severity, severityBy } = after.severity === null || proposed ? before : after;
   return { severity, ...(severityBy === undefined ? {} : { severityBy }) };
 }

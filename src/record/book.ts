@@ -38,6 +38,8 @@ export interface Book {
   /** Utterances that are in the log, and those of them that have not been read. */
   readonly heard: Set<string>;
   readonly unread: Map<string, Heard>;
+  /** What was said, by utterance. */
+  readonly words: Map<string, string>;
   readonly statements: Map<string, Statement>;
   /** Statements that a later one amends or takes back (R6). */
   readonly amended: Set<string>;
@@ -81,6 +83,7 @@ export function emptyBook(): Book {
     at: 0,
     heard: new Set(),
     unread: new Map(),
+    words: new Map(),
     statements: new Map(),
     amended: new Set(),
     retracted: new Set(),
@@ -143,6 +146,7 @@ export function enter(book: Book, event: Event, means: Means, own: string | null
     case 'heard':
       book.heard.add(what.heard.id);
       book.unread.set(what.heard.id, what.heard);
+      book.words.set(what.heard.id, what.heard.text);
       book.scene = means.hear?.(book.scene, what.heard) ?? book.scene;
       return;
     case 'stated':

@@ -30,7 +30,7 @@ export function contradicted(
   return fault === undefined ? [] : [settle(catalogue, fault)];
 }
 
-function samePlace(a: Observation, b: Observation): boolean {
+export function samePlace(a: Observation, b: Observation): boolean {
   const [left, right] = [placesOf(a), placesOf(b)];
   return left === null || right === null || left.some((p) => right.includes(p));
 }

@@ -1,4 +1,5 @@
 import { isFinding } from '#shared/abnormal';
+import { isMore } from '#shared/phrasebook';
 import type { Happening } from '#shared/event';
 import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
@@ -7,7 +8,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
-import { contradicted } from './contradictions.ts';
+import { contradicted, samePlace } from './contradictions.ts';
 import { questionsOf, recaps, recheck, tieWaits, whichCheck } from './questions.ts';
 import { stationOf } from './wording.ts';
 
@@ -214,6 +215,7 @@ function isAskedAlready(
   statements: readonly Statement[],
   book: Book,
 ): boolean {
+  if (kind === 'severity') return isRatedAlready(about, statements, book);
   if (kind !== 'polarity') return false;
   const checkOf = (s: Statement | undefined): string | null =>
     s?.kind === 'observation' && s.doubtful !== null && s.about.kind === 'check'
@@ -226,6 +228,36 @@ function isAskedAlready(
       (q) => q.kind === 'polarity' && checkOf(book.statements.get(q.about)) === own,
     )
   );
+}
+
+/**
+ * Whether the same fault at the same place has its severity, or is being asked for it: said
+ * twice it is one finding, and a second answer would change nothing. More of it is asked anew.
+ */
+function isRatedAlready(about: string, statements: readonly Statement[], book: Book): boolean {
+  const said = statements.find((s) => s.id === about);
+  if (said?.kind !== 'observation') return false;
+  return [...book.statements.values()].some(
+    (s) =>
+      s.kind === 'observation' &&
+      s.force === 'result' &&
+      s.doubtful === null &&
+      !book.retracted.has(s.id) &&
+      !book.amended.has(s.id) &&
+      (book.rated.has(s.id) || book.questions.has(`${s.id}/severity`)) &&
+      isSameFault(said, s),
+  );
+}
+
+function isSameFault(now: Observation, before: Observation): boolean {
+  if (now.about.kind !== 'check' || before.about.kind !== 'check') return false;
+  if (now.about.check !== before.about.check || !samePlace(now, before)) return false;
+  if (now.values.length + before.values.length > 0 || now.compared !== null) return false;
+  const known = before.conditions.filter((c) => c.present);
+  const present = now.conditions.filter((c) => c.present);
+  if (present.length === 0 && known.length > 0) return false;
+  if (present.length === 0) return before.verdict?.good === false;
+  return present.every((c) => known.some((k) => k.condition === c.condition && !isMore(c, k)));
 }
 
 /** Orders at which what waits is asked about, wherever it stands. */

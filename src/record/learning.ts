@@ -1,17 +1,21 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Learned } from '#shared/phrasebook';
-import { LONGEST_PHRASE } from '#shared/phrasebook';
+import { proposedSeverity } from '#shared/sign';
+import { LONGEST_PHRASE, LONGEST_SENTENCE, sizeOf } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
-import type { Statement } from '#shared/statement';
-import { bare } from './wording.ts';
+import type { Severity } from '#shared/severity';
+import type { Observation, Statement } from '#shared/statement';
+import { bare, checkOf } from './wording.ts';
 
-type Taught = Pick<Learned, 'phrase' | 'means'>;
+export type Taught = Pick<Learned, 'phrase' | 'means'>;
 
 /** What an answer tells of the words that it is about; null where it tells nothing. */
 export function learnedFrom(
   answer: Statement,
   question: Question | undefined,
   before: Statement | undefined,
+  /** The whole utterance that was asked about. */
+  utterance = '',
 ): Taught | null {
   if (answer.kind !== 'observation' || answer.force !== 'result' || answer.doubtful !== null)
     return null;
@@ -22,14 +26,84 @@ export function learnedFrom(
     return placed(asked.about.part, answer.about.check);
   }
   if (question.kind !== 'polarity' && question.kind !== 'recap') return null;
-  const phrase = phraseOf(asked.own ?? '');
-  if (phrase === null) return null;
   const ill = answer.verdict?.good === false || answer.conditions.some((c) => c.present);
+  const phrase = phraseOf(asked.own ?? '');
+  if (phrase === null) return meant(answer, asked, sentenceOf(utterance), ill);
   // Nothing is ever learned to be good without a yes: the answer itself has to say so.
   if (ill) return { phrase, means: { is: 'bad' } };
   return answer.verdict?.good === true && answer.about.kind === 'check'
     ? { phrase, means: { is: 'good', check: answer.about.check } }
     : null;
+}
+
+/** What a whole sentence meant, where none of its words can be learned by themselves. */
+function meant(
+  { about, verdict }: Observation,
+  asked: Observation,
+  sentence: string | null,
+  ill: boolean,
+): Taught | null {
+  // A plural is asked about each time (R5), and so is a fault that a word names.
+  if (sentence === null || asked.doubtful === null) return null;
+  if (about.kind !== 'check' || asked.about.kind !== 'check') return null;
+  if (about.check !== asked.about.check || (!ill && verdict?.good !== true)) return null;
+  if (!ill && asked.conditions.some((c) => c.present)) return null;
+  return { phrase: sentence, means: { is: 'meant', check: about.check, good: !ill } };
+}
+
+/**
+ * How bad a fault was called: the next time the same condition at the same check is proposed
+ * so. Of several conditions none is worse than all of them. Never where the catalogue grounds it.
+ */
+export function ratedAs(
+  severity: Severity,
+  fault: Statement | undefined,
+  utterance: string,
+  catalogue: Catalogue,
+): readonly Taught[] {
+  if (fault?.kind !== 'observation' || fault.force !== 'result' || fault.values.length > 0)
+    return [];
+  const check = fault.about.kind === 'check' ? checkOf(catalogue, fault.about.check) : null;
+  if (check === null || proposedSeverity(catalogue, check, fault) === 'ground') return [];
+  // Proposed so already, by the same speaker.
+  if (fault.usual?.severity === severity) return [];
+  const means = { is: 'severity' as const, check: check.id, severity };
+  const present = fault.conditions.filter((c) => c.present);
+  const sentence = sentenceOf(utterance);
+  if (present.length === 0)
+    return sentence === null || fault.verdict?.good !== false
+      ? []
+      : [
+          {
+            phrase: sentence,
+            means: { ...means, condition: '', degree: null, count: null, size: null },
+          },
+        ];
+  return present.map(({ span, condition, degree, extent, size, place }) => ({
+    phrase: bare(span.words).toLowerCase(),
+    means: {
+      ...means,
+      condition,
+      degree,
+      count: extent?.count ?? null,
+      size: sizeOf({ size, place }),
+    },
+  }));
+}
+
+/**
+ * A whole sentence that was answered with "nothing". Never one that holds what the catalogue
+ * grounds: that is asked about each time.
+ */
+export function harmless(
+  said: Observation,
+  utterance: string,
+  catalogue: Catalogue,
+): Taught | null {
+  const check = said.about.kind === 'check' ? checkOf(catalogue, said.about.check) : null;
+  if (proposedSeverity(catalogue, check, said) === 'ground') return null;
+  const sentence = sentenceOf(utterance);
+  return sentence === null ? null : { phrase: sentence, means: { is: 'nothing' } };
 }
 
 /** A correction that puts what was said on another check tells what its words meant. */
@@ -67,6 +141,12 @@ function isCalledSo(phrase: string, { stations }: Catalogue): boolean {
 export function placed(part: string, check: string): Taught | null {
   const phrase = phraseOf(part);
   return phrase === null ? null : { phrase, means: { is: 'check', check } };
+}
+
+/** A whole sentence, to be known again; null where it is too long for that. */
+function sentenceOf(utterance: string): string | null {
+  const words = bare(utterance).toLowerCase().split(/\s+/);
+  return words.length > LONGEST_SENTENCE || words[0] === '' ? null : words.join(' ');
 }
 
 /** The words without articles; null where they are none, or a sentence. */

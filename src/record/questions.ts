@@ -216,7 +216,8 @@ function severity(said: Observation, check: Check | null, known: Known): Questio
   if (said.compared === 'same' || said.compared === 'better') return null;
   if (rated.has(said.id) || (said.amends !== null && rated.has(said.amends))) return null;
   if (outsideOf(catalogue, check, said).length > 0) return null;
-  if (proposedSeverity(catalogue, check, said) !== null) return null;
+  // Proposed by the catalogue, or rated before by the same speaker: shown as proposed.
+  if (said.usual !== undefined || proposedSeverity(catalogue, check, said) !== null) return null;
   const what = `${aboutText(catalogue, said).toLowerCase()}, ${faultText(said)}`;
   const options = SEVERITIES.map((s) => ({ label: SEVERITY_WORDS[s], candidate: null }));
   const list = joined(

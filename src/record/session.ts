@@ -3,7 +3,6 @@ import type { Circumstance } from '#shared/circumstance';
 import type { Decision, Draft, Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { Log, World } from '#shared/log';
-import type { Learned } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Reader, Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
@@ -11,7 +10,7 @@ import type { Statement } from '#shared/statement';
 import { emptyBook, enter, unplacedIn, type Means } from './book.ts';
 import { happeningsOf, recheckHere } from './drafts.ts';
 import { isOwnVoice } from './gate.ts';
-import { correctedTo, learnedFrom, placed } from './learning.ts';
+import { calledBy, taughtBy } from './taught.ts';
 import { unreadable } from './unreadable.ts';
 
 /** What a session is made of. */
@@ -228,7 +227,8 @@ export function createSession(parts: Parts): Session {
     }
     const happenings = happeningsOf(reading, book, catalogue);
     const also = reading.statements.flatMap((s) => parts.also?.(s, heard) ?? []);
-    const events = [...(await append([...happenings, ...also, ...taughtBy(reading)], t))];
+    const taught = taughtBy(reading, book, catalogue);
+    const events = [...(await append([...happenings, ...also, ...taught], t))];
     book.unread.delete(heard.id);
     book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
     asked ||= notByGuest();
@@ -248,33 +248,6 @@ export function createSession(parts: Parts): Session {
     if (by === undefined || book.signed || !book.begun) return [];
     if (was !== null && was.version === by.version && was.weights === by.weights) return [];
     return [{ kind: 'reader-changed', reader: by }];
-  }
-
-  /** What the answers of a reading tell of the words that they are about; each once. */
-  function taughtBy({ statements }: Reading): Happening[] {
-    const taught = statements.flatMap((s) => {
-      if (s.kind !== 'observation') return [];
-      const question = s.answers === null ? undefined : book.questions.get(s.answers);
-      const before = book.statements.get(s.amends ?? question?.about ?? '');
-      const made = learnedFrom(s, question, before) ?? correctedTo(s, before, catalogue);
-      return made === null ? [] : [learnedAs(made, s.id)];
-    });
-    return taught;
-  }
-
-  function learnedAs(taught: Pick<Learned, 'phrase' | 'means'>, from: string): Happening {
-    return {
-      kind: 'learned',
-      learned: { id: `${from}/learned`, ...taught, speaker: book.pilot, from },
-    };
-  }
-
-  /** What a part is called, told by placing its finding. */
-  function calledBy(statement: string, check: string): Happening[] {
-    const said = book.statements.get(statement);
-    if (said?.kind !== 'observation' || said.about.kind !== 'unplaced') return [];
-    const taught = placed(said.about.part, check);
-    return taught === null ? [] : [learnedAs(taught, statement)];
   }
 
   function finished(how: FinishedHow): Happening {
@@ -415,7 +388,7 @@ export function createSession(parts: Parts): Session {
         return happened(
           await append([
             { kind: 'finding-placed', statement, check, instances: [...instances], by },
-            ...calledBy(statement, check),
+            ...calledBy(statement, check, book),
             ...closed.map((q): Happening => ({
               kind: 'question-closed',
               question: q.id,

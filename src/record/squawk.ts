@@ -6,7 +6,7 @@ import type { Coverage, Finding } from '#shared/coverage';
 import type { Heard, SoundPlace } from '#shared/heard';
 import { carriedMeant, type CarriedSquawk } from './carried.ts';
 import { placeOf } from '#shared/names';
-import type { Severity } from '#shared/severity';
+import { severityFrom, worse, type Severity } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
 import type { Fault, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
@@ -155,9 +155,7 @@ function fromFinding(
     fault: {
       ...faultOf(said, finding.words, told.catalogue),
       severity: finding.severity,
-      ...severityBy(
-        finding.severity === null ? null : finding.severityBy === 'said' ? 'said' : 'catalogue',
-      ),
+      ...severityBy(finding.severity === null ? null : severityFrom(finding.severityBy)),
     },
     statement: finding.id,
     heard: said.heard,
@@ -216,14 +214,18 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
             unit: value.inUnit?.unit ?? value.unit,
             limit: measure === null ? null : limitText(measure),
           },
-    ...severityOf(said.severity, proposedSeverity(catalogue, check, said)),
+    ...severityOf(said, proposedSeverity(catalogue, check, said)),
   };
 }
 
-/** What the reporter said stands before what the catalogue proposes. */
-function severityOf(said: Severity | null, proposed: Severity | null) {
-  const by = said !== null ? 'said' : proposed !== null ? 'catalogue' : null;
-  return { severity: said ?? proposed, ...severityBy(by) };
+/** What the reporter said stands before what is proposed, and of that the worse. */
+function severityOf({ severity, usual }: Observation, catalogue: Severity | null) {
+  const proposed = worse(catalogue, usual?.severity ?? null);
+  const by = catalogue === proposed ? 'catalogue' : 'before';
+  return {
+    severity: severity ?? proposed,
+    ...severityBy(severity !== null ? 'said' : proposed !== null ? by : null),
+  };
 }
 
 function severityBy(by: NonNullable<Fault['severityBy']> | null): Pick<Fault, 'severityBy'> {

@@ -37,6 +37,7 @@ function severitySentence({ severity, severityBy }: Fault): string | null {
   if (severity === null) return null;
   const words = SEVERITY_WORDS[severity];
   if (severityBy === 'said') return `Reporter's severity: ${words}.`;
+  if (severityBy === 'before') return `Severity as the reporter rated it before: ${words}.`;
   return severityBy === 'catalogue'
     ? `Severity proposed by the catalogue: ${words}.`
     : `Severity: ${words}.`;

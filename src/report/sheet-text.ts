@@ -7,7 +7,7 @@ import {
   type Finding,
 } from '#shared/coverage';
 import { figuresOf, limitWritten } from '#shared/figures';
-import { severityWords } from '#shared/severity';
+import { severityFrom, severityWords } from '#shared/severity';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
@@ -153,7 +153,7 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
   const severity =
     finding.severity === null
       ? 'severity not said'
-      : severityWords(finding.severity, finding.severityBy === 'said' ? 'said' : 'catalogue');
+      : severityWords(finding.severity, severityFrom(finding.severityBy));
   const settled = `${
     finding.settled === 'stands' ? '' : ` [${finding.settled.replaceAll('-', ' ')}]`
   }${finding.cleared === undefined ? '' : ` [said to have been cleared by maintenance: “${finding.cleared}”]`}`;

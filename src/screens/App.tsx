@@ -22,6 +22,7 @@ const Debrief = lazy(() => import('./debrief/Debrief.tsx'));
 const Several = lazy(() => import('./debrief/Several.tsx'));
 const Student = lazy(() => import('./student/Student.tsx'));
 const Walks = lazy(() => import('./walks/Walks.tsx'));
+const Learned = lazy(() => import('./learned/Learned.tsx'));
 const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
 const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
 const Workshop = lazy(() => import('./workshop/Pages.tsx'));
@@ -67,6 +68,9 @@ export function App({ services }: { services: Services }) {
                       </Route>
                       <Route path="/squawks/:aircraft?">
                         {(p) => <Squawks aircraft={named(p.aircraft)} />}
+                      </Route>
+                      <Route path="/learned/:aircraft?">
+                        {(p) => <Learned aircraft={named(p.aircraft)} />}
                       </Route>
                       <Route path="/squawk/:aircraft?">
                         {(p) => <QuickSquawk aircraft={named(p.aircraft)} />}

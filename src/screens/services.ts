@@ -11,6 +11,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { KeyView, WalkDevices } from './device-views.ts';
+import type { LearnedServices } from './learned-services.ts';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
 import type {
@@ -289,6 +290,12 @@ export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type {
+  LearnedBook,
+  LearnedLine,
+  LearnedServices,
+  LearnedTaken,
+} from './learned-services.ts';
+export type {
   AnswersTaken,
   AnswersWay,
   AskedCatalogue,
@@ -425,6 +432,8 @@ export interface Services {
   phrasebook?(aircraft: string, speaker: string | null): Promise<Outcome<readonly Line[]>>;
   /** Forgets one line of it, given by its id. */
   forget?(line: string, aircraft: string): Promise<Outcome>;
+  /** All phrasebooks of an aircraft, to be looked at and given away. Left out: not offered. */
+  readonly learned?: LearnedServices;
   /** Takes back one of the last utterances, given by its event. Left out: not offered. */
   takeBack?(event: string): Promise<Outcome>;
   /** Puts what one of them said on another check. */

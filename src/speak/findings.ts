@@ -3,7 +3,7 @@ import type { Finding } from '#shared/coverage';
 import { nameAt, placeOf } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
-import { list } from './wording.ts';
+import { dayWords, list } from './wording.ts';
 
 /** "Left brake line: slight chafing, two inches aft of the second bracket." */
 export function readBack(finding: Finding, catalogue: Catalogue): string {
@@ -53,7 +53,12 @@ export function severitySentence(finding: Finding, asked: Question | null): stri
     return asked?.kind === 'severity' ? [] : ['No severity yet'];
   }
   const words = SEVERITY_WORDS[finding.severity];
-  const whose = finding.severityBy === 'said' ? words : `Usually: ${words}`;
+  const whose =
+    finding.severityBy === 'said'
+      ? words
+      : finding.severityBy === 'before'
+        ? `${words}, as you rated it on ${dayWords(finding.ratedOn ?? '')}`
+        : `Usually: ${words}`;
   return [
     finding.severity === 'defer' ? `${whose}, within limits that an authorised person sets` : whose,
   ];

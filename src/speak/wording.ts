@@ -16,6 +16,18 @@ export function list(head: string, items: readonly string[], most = LONGEST_PROM
   return head;
 }
 
+const MONTHS =
+  'January February March April May June July August September October November December'.split(
+    ' ',
+  );
+
+/** "2026-03-01" as it is spoken: "1 March". Anything else as it is. */
+export function dayWords(day: string): string {
+  const [, month, date] = /^\d{4}-(\d\d)-(\d\d)$/.exec(day) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  return name === undefined ? day : `${String(Number(date))} ${name}`;
+}
+
 /**
  * R9: nothing that Talkround says may sound like a verdict on the aircraft, not
  * even when the words come from a catalogue or from the pilot. Such a sentence

@@ -4,7 +4,9 @@ import type { BroughtWalk, Outcome, Progress } from '#screens';
 import type { Store } from '#store';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
+import { isPhrasebook } from '#shared/phrasebook-file';
 import type { Reader } from '#shared/reader';
+import type { PhrasebookDesk } from './phrasebook.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
 import type { SquawkDesk } from './squawk-desk.ts';
 import { bad, good } from './outcome.ts';
@@ -17,6 +19,8 @@ export interface BringInParts {
   readonly shelf: CatalogueShelf;
   /** Lets a catalogue wait for a yes: one that was given away, or that would take the place of another. */
   readonly offer: (text: string, file: string) => Promise<Outcome>;
+  /** Takes a phrasebook's file. Left out: it is not known what one is. */
+  readonly phrases?: Pick<PhrasebookDesk, 'take'>;
   readonly readerFor: (edition: Edition) => Promise<Reader>;
   /** Whether sound is kept beside the words. */
   readonly keepSound?: () => boolean;
@@ -60,6 +64,12 @@ export async function bringIn(
   }
   if (CATALOGUE.test(file.name)) {
     const text = await file.text();
+    if (parts.phrases !== undefined && isPhrasebook(text)) {
+      const taken = await parts.phrases.take(file);
+      if (!taken.ok) return taken;
+      const go = `/learned/${encodeURIComponent(taken.value.aircraft)}`;
+      return good({ walk: null, text: taken.value.text, go });
+    }
     const here = parts.shelf.books().some((b) => b.id === outlineOf(text)?.id);
     if (here || isParcel(text)) {
       const offered = await parts.offer(text, file.name);

@@ -99,8 +99,11 @@ export function putOn(heard: Heard, said: Observation, check: Check): Observatio
   const places =
     said.about.kind === 'check' ? said.about.which.instances.filter((i) => all.includes(i)) : [];
   const parts = common(heard);
+  // How bad it was called before was said of the other check.
+  const rest = { ...said };
+  delete rest.usual;
   return {
-    ...said,
+    ...rest,
     ...parts,
     about: {
       kind: 'check',

@@ -16,13 +16,12 @@ import type { Talk, Voice } from '#speak';
 import type { Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
-import { phrasebookOf } from '#shared/phrasebook';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
-import { aircraftIn } from './hangar.ts';
+import { aircraftIn, isSame } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
 import { keysOf } from './keys.ts';
 import { lettingIn } from './let-in.ts';
@@ -30,6 +29,7 @@ import { linesOf } from './lines.ts';
 import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
+import { phrasebookDesk } from './phrasebook.ts';
 import { playerOf } from './player.ts';
 import type { Readers } from './readers.ts';
 import { begunIn, recordsOf, takesUp } from './records.ts';
@@ -87,6 +87,25 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     shelf,
     reporter: () => settings.get().pilot || null,
     paper: () => settings.get().paper,
+  });
+  const phrases = phrasebookDesk({
+    store,
+    world,
+    catalogues(aircraft) {
+      const id = choices.get().aircraft.find((a) => isSame(a.aircraft, aircraft))?.catalogue;
+      const all = shelf.all().map((e) => e.catalogue);
+      return [...all.filter((c) => c.id === id), ...all.filter((c) => c.id !== id)];
+    },
+    inWalk(aircraft) {
+      const now = walking;
+      const view = walk.get();
+      const over =
+        (view?.coverage.signed ?? null) !== null || view?.coverage.discarded !== undefined;
+      // What is signed is final: it is written beside the walk.
+      return now === null || over || view?.aircraft !== aircraft
+        ? null
+        : (what) => now.act(() => now.session.note(what));
+    },
   });
   /** Events of the walk that was opened last: what was said in it belongs to its replay. */
   let replayed: readonly Event[] = [];
@@ -376,17 +395,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         return good(null);
       }),
     phrasebook: (aircraft, speaker) =>
-      attempt(async () => good(phrasebookOf(await store.learnedEvents(), aircraft, speaker))),
-    forget: (line, aircraft) =>
-      attempt(async () => {
-        const what = { kind: 'unlearned', learned: line } as const;
-        if (walking !== null && walk.get()?.aircraft === aircraft)
-          return walking.act(() => walking?.session.note(what) ?? Promise.reject(new Error('')));
-        await store.append([
-          { v: 1, id: world.id(), walk: null, aircraft, at: world.now(), t: null, what },
-        ]);
-        return good(null);
-      }),
+      attempt(async () => good(await phrases.of(aircraft, speaker))),
+    forget: (line, aircraft) => attempt(() => phrases.forget(line, aircraft)),
+    learned: {
+      book: (aircraft) => attempt(async () => good(await phrases.book(aircraft))),
+      remember: (line, aircraft) => attempt(() => phrases.remember(line, aircraft)),
+      give: (aircraft) => attempt(() => phrases.give(aircraft)),
+      take: (file, yes) => attempt(() => phrases.take(file, yes)),
+    },
     wrong: () => inWalk((w) => w.takeBack(null)),
     takeBack: (event) => inWalk((w) => w.takeBack(event)),
     putOn: (event, check) => inWalk((w) => w.putOn(event, check)),
@@ -487,6 +503,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
             world,
             shelf,
             offer: (text, name) => workshop.take(text, name),
+            phrases,
             readerFor: (edition) => readers.grammarFor(edition),
             hearSound: parts.hearSound,
             keepSound: () => settings.get().keepSound,

@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import type { Event } from '#shared/event';
+import { Question } from '#shared/question';
 import { CorpusError } from '../corpus/format.ts';
 import { conditionLabels } from '../corpus/load.ts';
 import { ownWalks, PARTS } from '../corpus/walks.ts';
@@ -49,10 +50,15 @@ const tableOf = (made: Readonly<Record<string, unknown>>): string =>
     .map(([name, value]) => `${name.padEnd(24)}${JSON.stringify(value)}`)
     .join('\n');
 
+type Kinds = Record<Question['kind'], number>;
+const NO_KINDS = Object.fromEntries(Question.shape.kind.options.map((kind) => [kind, 0])) as Kinds;
+
 interface Sums {
   walks: number;
   lines: number;
   questions: number;
+  /** Where the questions come from. */
+  kinds: Kinds;
   notHeard: number;
   answered: number;
   taken: number;
@@ -67,6 +73,7 @@ const nothing = (): Sums => ({
   walks: 0,
   lines: 0,
   questions: 0,
+  kinds: { ...NO_KINDS },
   notHeard: 0,
   answered: 0,
   taken: 0,
@@ -97,7 +104,8 @@ async function one(
   const counts = compare(sheetOf(due, truth), sheetOf(own.coverage, own.statements));
   sums.walks += 1;
   sums.lines += lines.length;
-  sums.questions += own.questions;
+  sums.questions += own.questions.length;
+  for (const kind of own.questions) sums.kinds[kind] += 1;
   sums.notHeard += own.notHeard;
   sums.answered += own.answered;
   sums.taken += own.taken;
@@ -125,9 +133,11 @@ async function conversations(walks: readonly Conversation[], wer: number) {
   }
   for (const [pilot, sums] of kinds) {
     byPilot[pilot] = figures(sums);
-    for (const key of Object.keys(all) as (keyof Sums)[]) all[key] += sums[key];
+    for (const key of Object.keys(all) as (keyof Sums)[])
+      if (key !== 'kinds') all[key] += sums[key];
+    for (const kind of Question.shape.kind.options) all.kinds[kind] += sums.kinds[kind];
   }
-  return { ...figures(all), byPilot };
+  return { ...figures(all), questionsPer70ByKind: perUtterances(all, 70), byPilot };
 }
 
 function figures(s: Sums) {
@@ -148,14 +158,17 @@ function figures(s: Sums) {
 
 /** Times that the same voice walks. */
 const TIMES = 5;
+/** Milliseconds: it walks again the next day. */
+const DAY = 24 * 60 * 60 * 1000;
 
 async function learning(walks: readonly Conversation[], wer: number) {
   const rounds = Array.from({ length: TIMES }, nothing);
   for (const walk of walks) {
     let learned: readonly Event[] = [];
-    for (const sums of rounds) {
+    for (const [day, sums] of rounds.entries()) {
       const events = await one(walk, wer, 'eager', learned, sums);
-      learned = [...learned, ...events.filter((e) => e.what.kind === 'learned')];
+      const told = events.filter((e) => e.what.kind === 'learned');
+      learned = [...learned, ...told.map((e) => ({ ...e, at: e.at + day * DAY }))];
     }
   }
   return {
@@ -163,5 +176,16 @@ async function learning(walks: readonly Conversation[], wer: number) {
     questionsPer100: rounds.map((s) => round((100 * (s.questions + s.notHeard)) / s.lines)),
     falseSpokenForPer1000: rounds.map((s) => round((1000 * s.falseSpokenFor) / s.checks)),
     sheetAgreement: rounds.map((s) => round(s.agreed / s.checks)),
+    questionsPer100ByKind: rounds.map((s) => perUtterances(s, 100)),
   };
+}
+
+/** Questions of each kind that was asked, most first, in so many utterances. */
+function perUtterances({ kinds, lines }: Sums, many: number): Readonly<Record<string, number>> {
+  return Object.fromEntries(
+    Object.entries(kinds)
+      .filter(([, n]) => n > 0)
+      .sort(([, a], [, b]) => b - a)
+      .map(([kind, n]) => [kind, round((many * n) / lines)]),
+  );
 }

@@ -34,6 +34,9 @@ const LINES: readonly Line[] = [
   { after: 4.5, say: 'ground it, defer it, watch it, or note it', own: true },
   // After the gate has opened again, and before the question is put a second time.
   { after: 6.5, say: 'watch it' },
+  // One of four places, told by its order in the question.
+  { after: 9, say: 'gear strut is cracked' },
+  { after: 14, say: 'the second one' },
   { after: 9, say: 'right skid tube is good' },
   { after: 6, say: 'take that back' },
   // Somebody comes; what is said meanwhile counts for nothing.
@@ -54,6 +57,8 @@ const STORY = new RegExp(
     '\\(question\\)',
     'corrosion: ground it, defer it, watch it or note it\\?',
     'Watch it',
+    'Left front, left rear, right front or right rear gear struts\\?',
+    'Left rear gear strut: crack',
     'Held',
     '\\(not-understood\\)',
     'The walk is held; say resume',
@@ -200,9 +205,12 @@ test(
     expect(findings).toEqual([
       ['skid-tubes', 'crack', 'ground'],
       ['cross-tubes', 'corrosion', 'watch'],
+      ['gear-struts', 'crack', 'ground'],
     ]);
-    expect(events.filter((e) => e.what.kind === 'asked')).toHaveLength(1);
+    expect(coverage.findings.at(-1)?.instances).toEqual(['left rear']);
+    expect(events.filter((e) => e.what.kind === 'asked')).toHaveLength(2);
     expect(events.flatMap((e) => (e.what.kind === 'question-closed' ? [e.what.how] : []))).toEqual([
+      'answered',
       'answered',
     ]);
 

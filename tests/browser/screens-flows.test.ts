@@ -163,3 +163,20 @@ test('a reviewer’s standing is recorded as said and shown beside the sheet’s
   expect(await page.locator('.check-words').innerText()).toContain('Part spoken');
   await page.context().close();
 });
+
+test('what was learned is forgotten and learned again by one press, and what makes words good waits for a yes', async () => {
+  const { page } = await stage.opened(screenOf('What was learned'), 'light');
+  await page.getByRole('button', { name: 'Forget: “gin clear”' }).click();
+  await page.getByRole('button', { name: 'Learn it again: “lumpy”' }).click();
+  const file = { name: 'book.json', mimeType: 'application/json', buffer: Buffer.from('{}') };
+  await page.setInputFiles('input[type=file]', file);
+  await page.getByRole('heading', { name: 'Taken only with your yes' }).waitFor();
+  await page.getByRole('button', { name: 'Take them too' }).click();
+  const calls = await page.evaluate(() =>
+    window.fake.calls.map((c) => [c.name, ...c.with.filter((w) => typeof w !== 'object')]),
+  );
+  expect(calls).toContainEqual(['forget', '2', 'Rowan 2']);
+  expect(calls).toContainEqual(['remember', '4', 'Rowan 2']);
+  expect(calls.filter(([name]) => name === 'take').map(([, yes]) => yes)).toEqual([false, true]);
+  await page.context().close();
+});

@@ -88,3 +88,22 @@ test('what was said again without a doubt is not asked about', async () => {
   await pilot.say('both drive belts good');
   expect((await pilot.say('left skid tube is good')).question).toBeNull();
 });
+
+test('what sounds like a fault is asked about at once, and a good said later does not settle it', async () => {
+  const pilot = await pilotOn();
+  await pilot.say('both drive belts good');
+  const came = await pilot.say('fan does not look right to me');
+  expect(came.question).toBe('Cooling fan: good, or something wrong?');
+  await pilot.say('cooling fan is good');
+  expect(pilot.standing('cooling-fan')).toBe('question');
+});
+
+test('a detail told before the side leaves the side to be asked, and stays with the fault', async () => {
+  const pilot = await pilotOn();
+  expect((await pilot.say('skid tube has a crack')).question).toBe('Left or right skid tubes?');
+  expect((await pilot.say('about an inch')).question).toBe('Left or right skid tubes?');
+  await pilot.say('left');
+  expect(pilot.findings()).toMatchObject([
+    { instances: ['left'], conditions: [{ condition: 'crack', size: 'about an inch' }] },
+  ]);
+});

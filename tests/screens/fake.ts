@@ -7,6 +7,8 @@ import type {
   Choices,
   KeyView,
   LastHeard,
+  LearnedBook,
+  LearnedServices,
   Listening,
   Outcome,
   Pulse,
@@ -81,6 +83,36 @@ const SETTINGS: Settings = {
   certificate: '',
   paper: 'a4',
   language: 'en',
+};
+
+const learned = (id: string, phrase: string, means: string, told: string, asked?: string) => ({
+  id,
+  speaker: 'M. Alder',
+  phrase,
+  means,
+  on: '2026-09-12',
+  told,
+  asked: asked ?? null,
+});
+const LEARNED: LearnedBook = {
+  lines: [
+    learned('1', 'pogo stick', 'is the tail skid', 'no, the tail skid'),
+    learned(
+      '2',
+      'gin clear',
+      'is good, of the main fuel sample',
+      'yes',
+      'Fuel, one thing: main fuel sample good. Right?',
+    ),
+    learned(
+      '3',
+      'scuffed',
+      'at the skid tubes: note it',
+      'note it',
+      'Left skid tube, scuffed: ground it, defer it, watch it or note it?',
+    ),
+  ],
+  forgotten: [learned('4', 'lumpy', 'is a fault', 'something wrong')],
 };
 
 const fine: Outcome = { ok: true, value: null };
@@ -267,6 +299,23 @@ export function fakeServices(parts: FakeParts): Fake {
         interval: null,
       };
     },
+    forget: async () => fine,
+    learned: writtenDown<LearnedServices>(
+      {
+        book: async () => ({ ok: true, value: LEARNED }),
+        remember: async () => fine,
+        give: async () => blob('phrasebook.json'),
+        take: async () => ({
+          ok: true,
+          value: {
+            aircraft: 'Rowan 2',
+            text: 'Rowan 2: 2 phrases brought in, 1 to be asked about first.',
+            asks: LEARNED.lines.slice(1, 2),
+          },
+        }),
+      },
+      calls,
+    ),
     player: writtenDown(
       {
         at: live<{ recording: string; seconds: number } | null>(null),

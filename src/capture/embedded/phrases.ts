@@ -72,15 +72,15 @@ const TALK =
 
 /** What answers each kind of question; no more, because every other short word is one to be taken for. */
 const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
-  'which-check': ['side', 'yes-no'],
+  'which-check': ['side', 'yes-no', 'nothing'],
   'which-instance': ['side', 'yes-no'],
   unit: ['number', 'just-unit', 'yes-no'],
   value: ['number', 'yes-no'],
-  severity: ['yes-no'],
-  polarity: ['yes-no'],
-  place: ['side', 'yes-no'],
+  severity: ['yes-no', 'nothing'],
+  polarity: ['yes-no', 'nothing'],
+  place: ['side', 'yes-no', 'nothing'],
   recheck: ['still', 'yes-no'],
-  recap: ['yes-no', 'side'],
+  recap: ['yes-no', 'side', 'nothing'],
 };
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */
@@ -291,6 +291,8 @@ export function walkPhrases(
   hub('just-unit', unitForms, 'answered');
   hub('side', [`[the] (${SIDES}) [one | side]`], 'answered');
   hub('yes-no', ['yes', 'no', ...answers], 'answered');
+  // In full only: a bare "nothing" is near enough to "note it" to take a finding back by ear.
+  hub('nothing', ["(that's | that was) (nothing | just talk)"], 'answered');
   // "Still there, worse, or gone?" of an open squawk.
   hub('still', ["[it's | it is] (still there | same as before | worse | gone)"], 'answered');
   hub('still', ["(it's | it has) grown"], 'answered');

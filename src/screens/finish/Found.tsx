@@ -33,6 +33,7 @@ export function Found({ walk }: { walk: WalkView }) {
                   <p className="open-text">
                     <strong>{findingTitle(f, names)}</strong>
                     {f.severity !== null && `, ${t(`severity-${f.severity}`)}`}
+                    {f.ratedOn !== undefined && `, ${t('sheet-from-before', { on: f.ratedOn })}`}
                   </p>
                   <p className="quiet">{findingWhat(f)}</p>
                 </div>

@@ -137,6 +137,15 @@ export default function Settings() {
           </select>
         </label>
       </section>
+      {house.learned !== undefined && (
+        <section className="who-am-i">
+          <h2>Your words</h2>
+          <p>What your answers told about your own words, to be looked at and forgotten.</p>
+          <Link className="press" href="/learned">
+            What was learned
+          </Link>
+        </section>
+      )}
       <Devices />
       {house.school !== undefined && (
         <section>

@@ -44,7 +44,15 @@ export const Findings = memo(function Findings({
                 {capital(t(`severity-${f.severity ?? 'none'}`))}
                 {f.severity !== null && (
                   <span className="quiet">
-                    {`, ${t(f.severityBy === 'said' ? 'sheet-from-reporter' : 'sheet-from-catalogue')}`}
+                    {`, ${
+                      f.severityBy === 'before'
+                        ? t('sheet-from-before', { on: f.ratedOn ?? '' })
+                        : t(
+                            f.severityBy === 'said'
+                              ? 'sheet-from-reporter'
+                              : 'sheet-from-catalogue',
+                          )
+                    }`}
                   </span>
                 )}
                 {f.severityBy === 'measure' && (

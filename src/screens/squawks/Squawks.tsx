@@ -116,6 +116,11 @@ function Book({ aircraft }: { aircraft: string }) {
         <button type="button" className="press" onClick={() => void give('json')}>
           JSON
         </button>
+        {house.learned !== undefined && (
+          <Link className="press" href={`/learned/${encodeURIComponent(aircraft)}`}>
+            What was learned
+          </Link>
+        )}
         <label className="press choose">
           Answers from CSV
           <input

@@ -308,6 +308,7 @@ sheet-contradicted = Später widersprochen: die schlechtere Lesart gilt, bis es 
 sheet-taken-back-line = Zurückgenommen.
 sheet-from-reporter = Schwere nach dem Melder
 sheet-from-catalogue = vom Katalog vorgeschlagen
+sheet-from-before = wie von Ihnen am { $on } eingestuft
 sheet-cleared = Nach eigenen Worten von der Wartung freigegeben: „{ $words }“
 sheet-from-measure = (außerhalb der Grenzen)
 sheet-unplaced = Nicht zugeordnet: vor der Unterschrift braucht er seinen Prüfpunkt.

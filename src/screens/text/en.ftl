@@ -314,6 +314,7 @@ sheet-contradicted = Contradicted later: the worse reading stands until it is se
 sheet-taken-back-line = Taken back.
 sheet-from-reporter = reporter’s severity
 sheet-from-catalogue = proposed by the catalogue
+sheet-from-before = as you rated it on { $on }
 sheet-cleared = Said to have been cleared by maintenance: “{ $words }”
 sheet-from-measure = (out of limits)
 sheet-unplaced = Not placed: it needs its check before the walk can be signed.

@@ -148,6 +148,8 @@ function Done({
                       <span className="because outcome">
                         {[placesOf(finding), findingWhat(finding)].filter(Boolean).join(': ')},{' '}
                         {t(`severity-${finding.severity ?? 'none'}`)}
+                        {finding.ratedOn !== undefined &&
+                          `, ${t('sheet-from-before', { on: finding.ratedOn })}`}
                       </span>
                     )}
                   </span>

@@ -31,6 +31,9 @@ export function answerTo(question: Question, known: Known): string | null {
   const check = said?.about.kind === 'check' ? said.about.check : null;
   const claims = results(known.labelsOf(question.about));
   const own = claims.find((c) => check !== null && c.checks.includes(check)) ?? null;
+  // Asked about words that claim nothing: talk that was taken for a result.
+  const ill = known.labelsOf(question.about).some((l) => l.kind === 'claim' && isIll(l));
+  const nothing = own === null && !ill && said !== null;
   switch (question.kind) {
     case 'which-instance': {
       const places = own?.instances.filter((i) => i !== 'one' && i !== 'plural') ?? [];
@@ -44,7 +47,7 @@ export function answerTo(question: Question, known: Known): string | null {
     case 'place': {
       const claim = claims.find((c) => c.checks.length === 1 && (isIll(c) || c.good !== null));
       const id = claim?.checks[0];
-      if (id === undefined) return null;
+      if (id === undefined) return nothing ? 'nothing' : null;
       const option = question.options.find((o) => o.candidate?.check === id);
       const place = placeOf(known.catalogue, id);
       return option?.label ?? (place === null ? null : nameAt(place.check, []));
@@ -58,12 +61,13 @@ export function answerTo(question: Question, known: Known): string | null {
     }
     case 'severity': {
       const severity = own?.severity ?? null;
+      if (nothing) return 'nothing';
       return severity === null
         ? 'note it'
         : (SEVERITY_WORDS[severity as keyof typeof SEVERITY_WORDS] ?? null);
     }
     case 'polarity':
-      if (own === null) return null;
+      if (own === null) return nothing ? 'nothing' : null;
       return isIll(own)
         ? (question.options.find((o) => o.label !== 'good')?.label ?? null)
         : isWell(own)
@@ -78,7 +82,7 @@ export function answerTo(question: Question, known: Known): string | null {
       });
       const well = items.filter((i) => i.well);
       if (well.length === items.length) return 'yes';
-      if (well.length === 0) return 'no';
+      if (well.length === 0) return nothing && items.length === 1 ? 'nothing' : 'no';
       return well.length === 1
         ? `only the ${well[0]?.label ?? ''}`
         : `all but the ${items.find((i) => !i.well)?.label ?? ''}`;

@@ -5,6 +5,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Draft, Event } from '#shared/event';
 import type { Line } from '#shared/phrasebook';
+import type { Question } from '#shared/question';
 import { secondsToSay } from '#shared/speech';
 import type { Reader } from '#shared/reader';
 import type { Statement } from '#shared/statement';
@@ -27,7 +28,8 @@ export interface Walked {
   readonly events: readonly Event[];
   /** Statements of each utterance of the walk; answers count to the utterance that they are about. */
   readonly statements: readonly (readonly Statement[])[];
-  readonly questions: number;
+  /** Questions that got the floor, in order. */
+  readonly questions: readonly Question['kind'][];
   readonly notHeard: number;
   readonly answered: number;
   readonly taken: number;
@@ -47,6 +49,8 @@ export async function walked(
   learned: readonly Event[],
 ): Promise<Walked> {
   const { catalogue, lines } = conversation;
+  /** No utterance of another walk has the same id. */
+  const walk = learned.length;
   const time = fakeTime();
   let state = start(catalogue);
   const events: Event[] = [];
@@ -86,7 +90,7 @@ export async function walked(
   const byId = new Map<string, Statement>();
   let count = 0;
   let notHeard = 0;
-  let questions = 0;
+  const questions: Question['kind'][] = [];
   let answered = 0;
   let taken = 0;
 
@@ -98,7 +102,7 @@ export async function walked(
     await quiet();
     count += 1;
     const from = session.time();
-    const heard = { ...heardOf(text, `u${count}`), by: 'embedded' as const, from, to: from };
+    const heard = { ...heardOf(text, `${walk}u${count}`), by: 'embedded' as const, from, to: from };
     const admitted = voice.admit(heard).take ?? heard;
     const before = coverageOf(state);
     const happened = await session.hear(admitted);
@@ -114,7 +118,7 @@ export async function walked(
       replyTo(happened, { before, after: coverageOf(state) }, { catalogue, talk: 'exceptions' }),
     );
     voice.attend(happened.question);
-    if (happened.asked !== null) questions += 1;
+    if (happened.asked !== null) questions.push(happened.asked.kind);
     await time.pass(THINKING);
     return happened.question?.id ?? null;
   }

@@ -81,6 +81,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Student', of: 'begin', at: '/student/M.%20Alder', waits: '.walks h2' },
   { name: 'Walks', of: 'begin', at: '/walks', waits: '.walk-list' },
   { name: 'Squawks', of: 'begin', at: '/squawks', waits: '.squawk-group' },
+  { name: 'What was learned', of: 'begin', at: '/learned/Rowan%202', waits: '.learned-line' },
   { name: 'Squawk', of: 'begin', at: '/squawk', waits: '.quick' },
   { name: 'Settings', of: 'begin', at: '/settings', waits: '.settings' },
 ];

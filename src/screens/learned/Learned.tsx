@@ -1,0 +1,221 @@
+import { useCallback, useEffect, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import { Waiting } from '../parts/Frame.tsx';
+import { handOut } from '../parts/handOut.ts';
+import { useHouse } from '../parts/house.ts';
+import { useLive } from '../parts/live.ts';
+import { useTell } from '../parts/Tell.tsx';
+import type { LearnedBook, LearnedLine, LearnedServices, LearnedTaken } from '../services.ts';
+import './learned.css';
+
+/** What the words of each speaker were told to mean on one aircraft: seen, forgotten, carried on. */
+export default function Learned({ aircraft }: { aircraft: string | null }) {
+  const house = useHouse();
+  const choices = useLive(house.choices);
+  const [, go] = useLocation();
+  const chosen = aircraft ?? choices.last?.aircraft ?? choices.aircraft[0]?.aircraft ?? null;
+  const { learned } = house;
+  if (learned === undefined) return <p>Nothing is learned here.</p>;
+  const names = choices.aircraft.map((a) => a.aircraft);
+  const all = chosen === null || names.includes(chosen) ? names : [chosen, ...names];
+  return (
+    <div className="learned">
+      <header className="head">
+        <h1>{chosen === null ? 'What was learned' : `What was learned on ${chosen}`}</h1>
+        {all.length > 1 && (
+          <label className="field noprint">
+            <span>Aircraft</span>
+            <select
+              value={chosen ?? ''}
+              onChange={(e) => go(`/learned/${encodeURIComponent(e.target.value)}`)}
+            >
+              {all.map((name) => (
+                <option key={name}>{name}</option>
+              ))}
+            </select>
+          </label>
+        )}
+      </header>
+      <Book key={chosen} aircraft={chosen} learned={learned} />
+    </div>
+  );
+}
+
+function Book({ aircraft, learned }: { aircraft: string | null; learned: LearnedServices }) {
+  const house = useHouse();
+  const { tell, say } = useTell();
+  const [, go] = useLocation();
+  const [book, setBook] = useState<LearnedBook | null>(null);
+  const [error, setError] = useState<string | null>(null);
+  /** A file of which something is taken only with a yes. */
+  const [asked, setAsked] = useState<{ file: File; taken: LearnedTaken } | null>(null);
+  const load = useCallback(
+    () =>
+      learned.book(aircraft ?? '').then((outcome) => {
+        if (outcome.ok) setBook(outcome.value);
+        else setError(outcome.error);
+      }),
+    [learned, aircraft],
+  );
+  useEffect(() => {
+    void load();
+  }, [load]);
+  const change = async (work: Promise<Parameters<typeof tell>[0]> | undefined) => {
+    if (work !== undefined) tell(await work);
+    await load();
+  };
+  const give = async () => {
+    if (aircraft === null) return;
+    const outcome = await learned.give(aircraft);
+    if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
+  };
+  const take = async (file: File | undefined, yes = false) => {
+    if (file === undefined) return;
+    setAsked(null);
+    const outcome = await learned.take(file, yes);
+    if (!tell(outcome) || !outcome.ok) return;
+    say(outcome.value.text);
+    if (outcome.value.asks.length > 0) setAsked({ file, taken: outcome.value });
+    if (aircraft !== outcome.value.aircraft && outcome.value.asks.length === 0)
+      go(`/learned/${encodeURIComponent(outcome.value.aircraft)}`);
+    await load();
+  };
+  if (error !== null) return <p role="alert">{error}</p>;
+  if (book === null) return <Waiting what="Opening what was learned …" />;
+  const speakers = [...new Set(book.lines.map((l) => l.speaker))];
+  return (
+    <>
+      <div className="tools noprint">
+        {book.lines.length > 0 && (
+          <button type="button" className="press" onClick={() => void give()}>
+            Give away
+          </button>
+        )}
+        <label className="press choose">
+          Bring in
+          <input
+            type="file"
+            accept=".json,application/json"
+            onChange={(e) => {
+              const file = e.target.files?.[0];
+              // The same file may be chosen again.
+              e.target.value = '';
+              void take(file);
+            }}
+          />
+        </label>
+        {aircraft !== null && (
+          <Link className="press" href={`/squawks/${encodeURIComponent(aircraft)}`}>
+            Squawks of {aircraft}
+          </Link>
+        )}
+      </div>
+      {asked !== null && (
+        <section className="learned-asked">
+          <h2>Taken only with your yes</h2>
+          <p>From now on these words would be good, harmless, or a fault called milder:</p>
+          <ul className="lines">
+            {asked.taken.asks.map((line) => (
+              <Line key={line.id} line={line} who />
+            ))}
+          </ul>
+          <div className="tools">
+            <button
+              type="button"
+              className="press strong"
+              onClick={() => void take(asked.file, true)}
+            >
+              Take them too
+            </button>
+            <button type="button" className="press" onClick={() => setAsked(null)}>
+              Leave them out
+            </button>
+          </div>
+        </section>
+      )}
+      {book.lines.length === 0 && (
+        <p>
+          {aircraft === null
+            ? 'No aircraft is known on this device yet.'
+            : `Nothing on ${aircraft}.`}{' '}
+          What an answer or a correction on a walk tells about your words is kept here.
+        </p>
+      )}
+      {speakers.map((speaker) => (
+        <section key={speaker ?? ''}>
+          <h2>{speaker ?? 'Walks without a name'}</h2>
+          <ul className="lines">
+            {book.lines
+              .filter((l) => l.speaker === speaker)
+              .map((line) => (
+                <Line
+                  key={line.id}
+                  line={line}
+                  press={{
+                    name: 'Forget',
+                    act: () => void change(house.forget?.(line.id, aircraft ?? '')),
+                  }}
+                />
+              ))}
+          </ul>
+        </section>
+      ))}
+      {book.forgotten.length > 0 && (
+        <section>
+          <h2>Forgotten</h2>
+          <ul className="lines">
+            {book.forgotten.map((line) => (
+              <Line
+                key={line.id}
+                line={line}
+                who
+                press={{
+                  name: 'Learn it again',
+                  act: () => void change(learned.remember(line.id, aircraft ?? '')),
+                }}
+              />
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  );
+}
+
+function Line({
+  line,
+  who = false,
+  press,
+}: {
+  line: LearnedLine;
+  who?: boolean;
+  press?: { readonly name: string; act(): void };
+}) {
+  return (
+    <li className="learned-line">
+      <div>
+        <p>
+          <strong>“{line.phrase}”</strong> {line.means}
+        </p>
+        <p className="small quiet">
+          {[
+            ...(who && line.speaker !== null ? [line.speaker] : []),
+            `learned on ${line.on}`,
+            ...(line.asked === null ? [] : [`asked “${line.asked}”`]),
+            ...(line.told === null ? [] : [`said “${line.told}”`]),
+          ].join(', ')}
+        </p>
+      </div>
+      {press !== undefined && (
+        <button
+          type="button"
+          className="press"
+          aria-label={`${press.name}: “${line.phrase}”`}
+          onClick={press.act}
+        >
+          {press.name}
+        </button>
+      )}
+    </li>
+  );
+}

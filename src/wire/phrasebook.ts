@@ -1,0 +1,160 @@
+import type { LearnedBook, LearnedLine, LearnedTaken, Outcome } from '#screens';
+import type { Store } from '#store';
+import type { Catalogue } from '#shared/catalogue';
+import type { Draft, Happening } from '#shared/event';
+import type { World } from '#shared/log';
+import { placeOf } from '#shared/names';
+import {
+  phrasebookOf,
+  phrasebooksOf,
+  SURELY,
+  tellingsOf,
+  type Learned,
+  type Line,
+} from '#shared/phrasebook';
+import { isPhrasebook, mergedWith, phrasebookFile, readPhrasebook } from '#shared/phrasebook-file';
+import { SEVERITY_WORDS } from '#shared/severity';
+import { bad, good } from './outcome.ts';
+import { notTooLarge } from './text-file.ts';
+
+export interface PhrasebookParts {
+  readonly store: Pick<Store, 'append' | 'learnedEvents'>;
+  readonly world: World;
+  /** Catalogues in which a check may be named, the aircraft's own first. */
+  catalogues(aircraft: string): readonly Catalogue[];
+  /** Writes into the walk in progress, where it is this aircraft's; null where it is not. */
+  inWalk(aircraft: string): ((what: Happening) => Promise<Outcome>) | null;
+}
+
+export type PhrasebookDesk = ReturnType<typeof phrasebookDesk>;
+
+/** What was learned, to be looked at, forgotten, given away and brought in. */
+export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookParts) {
+  /** One after the other: what a walk in progress learns or forgets counts from the next word on. */
+  async function write(aircraft: string, what: readonly Happening[]): Promise<Outcome> {
+    const walking = inWalk(aircraft);
+    if (walking === null) {
+      await store.append(
+        what.map((w): Draft => ({
+          v: 1,
+          id: world.id(),
+          walk: null,
+          aircraft,
+          at: world.now(),
+          t: null,
+          what: w,
+        })),
+      );
+      return good(null);
+    }
+    for (const w of what) {
+      const done = await walking(w);
+      if (!done.ok) return done;
+    }
+    return good(null);
+  }
+
+  async function change(line: string, aircraft: string, undone: boolean): Promise<Outcome> {
+    const events = await store.learnedEvents();
+    const ids = tellingsOf(events, aircraft, line);
+    return write(
+      aircraft,
+      ids.map((learned) => ({ kind: 'unlearned', learned, ...(undone ? { undone } : {}) })),
+    );
+  }
+
+  function shown(aircraft: string, line: Learned & Partial<Line>): LearnedLine {
+    const { id, speaker, phrase, told, asked } = line;
+    return {
+      id,
+      speaker,
+      phrase,
+      means: meaning(line, catalogues(aircraft)),
+      on: line.on ?? new Date(line.at ?? 0).toISOString().slice(0, 10),
+      told: told ?? null,
+      asked: asked ?? null,
+    };
+  }
+
+  return {
+    of: async (aircraft: string, speaker: string | null): Promise<readonly Line[]> =>
+      phrasebookOf(await store.learnedEvents(), aircraft, speaker),
+
+    async book(aircraft: string): Promise<LearnedBook> {
+      const { lines, forgotten } = phrasebooksOf(await store.learnedEvents(), aircraft);
+      const newestFirst = (list: readonly Line[]) =>
+        [...list].sort((a, b) => b.at - a.at).map((line) => shown(aircraft, line));
+      return { lines: newestFirst(lines), forgotten: newestFirst(forgotten) };
+    },
+
+    forget: (line: string, aircraft: string) => change(line, aircraft, false),
+    remember: (line: string, aircraft: string) => change(line, aircraft, true),
+
+    async give(aircraft: string): Promise<Outcome<{ name: string; blob: Blob }>> {
+      const file = phrasebookFile(await store.learnedEvents(), aircraft, world.now());
+      if (file.learned.length + file.forgotten.length === 0)
+        return bad(`Nothing was learned on ${aircraft} yet; there is nothing to give away.`);
+      const name = `${aircraft.replace(/[^\p{L}\p{N}]+/gu, '-')}-phrasebook.json`;
+      const text = `${JSON.stringify(file, null, 2)}\n`;
+      return good({ name, blob: new Blob([text], { type: 'application/json' }) });
+    },
+
+    /** @param yes takes also what makes words good, harmless or a fault milder */
+    async take(file: File, yes = false): Promise<Outcome<LearnedTaken>> {
+      const small = notTooLarge(file);
+      if (!small.ok) return small;
+      const text = await file.text();
+      if (!isPhrasebook(text))
+        return bad(`${file.name} is no phrasebook; one is given away under "What was learned".`);
+      const read = readPhrasebook(text);
+      if (!read.ok) return bad(`${file.name}: ${read.error}`);
+      const { aircraft } = read.value;
+      const merged = mergedWith(await store.learnedEvents(), read.value);
+      const fresh = yes ? [...merged.learned, ...merged.asks] : merged.learned;
+      const done = await write(aircraft, [
+        ...fresh.map((learned): Happening => ({ kind: 'learned', learned })),
+        ...merged.forgotten.map((learned): Happening => ({ kind: 'unlearned', learned })),
+      ]);
+      if (!done.ok) return done;
+      const asks = yes ? [] : merged.asks.map((line) => shown(aircraft, line));
+      return good({
+        aircraft,
+        asks,
+        text: [
+          `${aircraft}: ${counted(fresh.length, 'phrase')} brought in`,
+          ...(merged.known === 0 ? [] : [`${merged.known} known before`]),
+          ...(merged.forgotten.length === 0 ? [] : [`${merged.forgotten.length} forgotten there`]),
+          ...(asks.length === 0 ? [] : [`${asks.length} to be asked about first`]),
+        ]
+          .join(', ')
+          .concat('.'),
+      });
+    },
+  };
+}
+
+/** "means the tail stinger", for a person. */
+function meaning({ means, ...line }: Learned & Partial<Line>, list: readonly Catalogue[]): string {
+  const named = (id: string): string =>
+    list.flatMap((c) => placeOf(c, id)?.check.name ?? [])[0] ?? id.replaceAll('-', ' ');
+  switch (means.is) {
+    case 'check':
+      return `is the ${named(means.check).toLowerCase()}`;
+    case 'good':
+      return `is good, of the ${named(means.check).toLowerCase()}`;
+    case 'bad':
+      return 'is a fault';
+    case 'meant':
+      return means.good
+        ? `meant that the ${named(means.check).toLowerCase()} is good`
+        : `meant a fault of the ${named(means.check).toLowerCase()}`;
+    case 'severity':
+      return `at the ${named(means.check).toLowerCase()}: ${SEVERITY_WORDS[means.severity]}`;
+    case 'nothing':
+      return (line.times ?? 1) < SURELY
+        ? 'was about nothing; said so once more, it is not asked about'
+        : 'is about nothing; not asked about';
+  }
+}
+
+const counted = (n: number, what: string): string => `${n} ${what}${n === 1 ? '' : 's'}`;
