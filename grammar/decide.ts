@@ -22,8 +22,10 @@ export const DECIDE = {
   findingInPast: 0.97,
   /** Beside a word that nobody knows good counts from here only (R5). */
   strange: 0.99,
+  /** And a fault from here; below it is asked about: "the pogo stick is bent" is not the control stick. */
+  findingStrange: 0.8,
   /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */
-  goodWaits: 0.45,
+  goodWaits: 0.6,
   /** From here a finding counts. Higher loses findings, lower invents them. */
   finding: 0.45,
   /** From here to `finding` it is asked about (R4). */

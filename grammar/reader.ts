@@ -210,8 +210,9 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );
-  tell(othersIn(ordering, finding));
-  tell(said);
+  const others = othersIn(ordering, finding);
+  tell(others);
+  tell(said.filter((o) => !isOnlyAside(o, others)));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
   if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
     tell([
@@ -220,6 +221,17 @@ function readPiece(piece: Piece, parts: Parts): Reading {
         : chatter(piece, 'nothing of it is about a check'),
     ]);
   return { statements: out, scene: now };
+}
+
+/** "Skip the propeller control, it isn't fitted": what is not there is no fault, unless a fault is named (R4). */
+function isOnlyAside(said: Statement, others: readonly Statement[]): boolean {
+  if (said.kind !== 'observation' || said.about.kind !== 'check') return false;
+  const { check } = said.about;
+  const words = said.span.words.length;
+  return (
+    others.some((o) => o.kind === 'set-aside' && o.check === check) &&
+    said.conditions.every((c) => !c.present || c.span.words.length === words)
+  );
 }
 
 /** The words with what they may mean and the scores; the scene with the new turn in it. */

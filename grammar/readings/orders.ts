@@ -215,7 +215,10 @@ function setAside(o: Ordering, from: number, to: number): Statement | null {
   let best: { index: number; share: number } | null = null;
   o.scores.candidates.slice(0, -1).forEach((s, index) => {
     if (checkAt(o.inputs, index) === null) return;
-    const share = Math.max(s.result, s.talk);
+    // What is named outright is meant, whatever else the scores see in the sentence.
+    const marks = o.inputs.candidates[index]?.marks ?? [];
+    const name = Math.max(0, ...marks.filter((m) => m.lag === 0).map((m) => m.name));
+    const share = Math.max(s.result, s.talk) + 2 * name;
     if (best === null || share > best.share) best = { index, share };
   });
   const found = best as { index: number } | null;

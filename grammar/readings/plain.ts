@@ -1,6 +1,8 @@
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
+import { convert } from '../units.ts';
+import { quantitiesIn } from '../values.ts';
 
 /**
  * Sentences in which nothing is left to interpret: one whole name of the list, and words
@@ -14,7 +16,7 @@ const WHOLE = 0.97;
 /** The share that a plain sentence is worth; above every threshold of decide.ts. */
 const PLAIN = 0.995;
 /** From here the scores hold the words for talk, as amid a lesson, and they are left to them. */
-const TALK = 0.4;
+const TALK = 0.6;
 
 /** What a question begins with. */
 const ASKS =
@@ -70,6 +72,8 @@ export const isPlain = (inputs: Inputs): boolean => plainOf(inputs) !== null;
 function plainOf(inputs: Inputs): readonly Made[] | null {
   const whole = plainIn(inputs, { from: 0, to: inputs.tokens.length });
   if (whole !== null) return [whole];
+  const measured = measuredIn(inputs);
+  if (measured !== null) return [measured];
   const ranges = clausesOf(inputs);
   if (ranges.length < 2) return null;
   const made = ranges.map((range) => plainIn(inputs, range));
@@ -81,6 +85,29 @@ function plainOf(inputs: Inputs): readonly Made[] | null {
   const well = parted || sure.every(({ finding }) => finding === 0 || finding === undefined);
   return apart && well && checks.length === ranges.length ? sure : null;
 }
+
+/** One whole name and one number in a unit of its own, and nothing else: "test gauge five hundred psi". */
+function measuredIn(inputs: Inputs): Made | null {
+  const { tokens } = inputs;
+  const index = namedAlone(inputs, { from: 0, to: tokens.length });
+  const member = index === null ? null : (inputs.candidates[index]?.member ?? null);
+  if (index === null || member === null || member.check === null) return null;
+  const { measures } = member.check;
+  const words = tokens.map((t, at) => ({ ...t, at, raw: t.word, gap: 0 as const }));
+  const [number, ...more] = quantitiesIn(words, 0, words.length);
+  if (number === undefined || more.length > 0 || member.instances.length > 1) return null;
+  const fits = number.units.some((u) =>
+    measures.some((m) => m.unit !== undefined && (m.unit === u || convert(1, u, m.unit) !== null)),
+  );
+  const own = new Set(
+    inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
+  );
+  const plain = tokens.every(
+    (t, i) => !t.asks && (own.has(i) || (i >= number.from && i < number.to) || READS.test(t.word)),
+  );
+  return fits && plain ? { index, result: PLAIN, value: PLAIN, good: 0, finding: 0 } : null;
+}
+const READS = /^(the|is|at|reads?|reading|says?|shows?|showing)$/;
 
 /** Where a comma, a stop, an "and" or a new name parts what has a name of its own on either side. */
 function clausesOf(inputs: Inputs): Range[] {

@@ -68,8 +68,13 @@ export function settledReading(best: Heard, rivals: readonly Heard[]): readonly 
 const commandOf = (h: Heard): string | null =>
   h.statements.flatMap((s) => (s.kind === 'command' ? [s.command] : []))[0] ?? null;
 
-/** Whether a reading only talks of what another reports. */
+/**
+ * Whether a reading only talks of what another reports, or has the same words behind others
+ * that make nothing of them: "make sure" and then the whole of it (R2).
+ */
 function isTalkOf(h: Heard, of: Heard): boolean {
+  if (!isDecided(h) && h.text.length > of.text.length && h.text.endsWith(` ${of.text}`))
+    return true;
   const own = new Set(results(of).map(subject));
   return h.statements.some(
     (s) => s.kind === 'observation' && s.force !== 'result' && own.has(subject(s)),

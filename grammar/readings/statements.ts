@@ -184,6 +184,7 @@ function resultOf(
   const strangeWord = words.tokens.some((t) => !s.knows(t.word));
   const strange = strangeWord && scored.good < DECIDE.strange;
   const nameless = found && strong.length === 0 && strangeWord;
+  const unsure = found && strangeWord && scored.finding < DECIDE.findingStrange;
   const goodIs =
     talk && scored.good < DECIDE.goodInTalk
       ? 'no'
@@ -204,8 +205,9 @@ function resultOf(
     // At a check that is demanded the fault is the one that the words name, whatever the scores hold.
     const word = d.demanded === true ? onlyFault(inputs.conditions) : null;
     const id = word?.id ?? unnamedCondition(scored, s.labels);
+    const at = word ?? inputs.conditions.find((c) => c.id === id && c.denials === 0);
     const span =
-      word === null ? spanIn(words, 0, words.tokens.length) : spanIn(words, word.from, word.to);
+      at === undefined ? spanIn(words, 0, words.tokens.length) : spanIn(words, at.from, at.to);
     if (id === null) ill = true;
     else conditions = [...conditions, { ...conditionAt(id, true, check, roster.catalogue), span }];
   }
@@ -220,13 +222,18 @@ function resultOf(
   const { last } = scene;
   const amends =
     d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
-  const doubtful = d.doubt
-    ? 'it was said with a doubt'
-    : group.finding === 'asked' || denied || supposed || nameless
-      ? 'it may be a fault'
-      : good === 'waits'
-        ? 'it may have been said to be good'
-        : null;
+  // Which place or unit is missing is asked about anyway: no second doubt beside it.
+  const asked =
+    more.values.some((v) => v.trouble !== null) ||
+    (found && (group.which.how === 'one' || group.which.how === 'plural'));
+  const doubtful =
+    d.doubt && !asked
+      ? 'it was said with a doubt'
+      : group.finding === 'asked' || denied || supposed || nameless || unsure
+        ? 'it may be a fault'
+        : good === 'waits'
+          ? 'it may have been said to be good'
+          : null;
   const about = aboutOf(s, member, scored, found, decisions);
   const empty = verdict === null && conditions.length === 0 && more.values.length === 0;
   return {

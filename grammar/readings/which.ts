@@ -82,8 +82,10 @@ export function whichOf(
   if (spoken && meant.length < all.length) return named(member, meant);
   // "Legs, no cracks": how many is not said, and where the catalogue does not take that for all, nor do we.
   const bare = says(input, [PLURAL]) && !says(input, ALL_SAID) && !says(input, SPOKEN_PLACE);
-  if (bare && !check.repeat.plural && !finding && meant.length === all.length)
-    return { how: 'plural', instances: all };
+  if (bare && !finding) {
+    if (check.repeat.plural) return { how: 'all', instances: all };
+    if (meant.length === all.length) return { how: 'plural', instances: all };
+  }
   if (plural > one && plural > single)
     return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
   // "The damper's got oil on it": one fault, and nobody said where; asked about, never guessed (R5).

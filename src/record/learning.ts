@@ -4,7 +4,7 @@ import { proposedSeverity } from '#shared/sign';
 import { LONGEST_PHRASE, LONGEST_SENTENCE, sizeOf } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
-import type { Observation, Statement } from '#shared/statement';
+import type { Observation, Span, Statement } from '#shared/statement';
 import { bare, checkOf } from './wording.ts';
 
 export type Taught = Pick<Learned, 'phrase' | 'means'>;
@@ -119,7 +119,11 @@ export function correctedTo(
   const words = before.span.words.split(/\s+/);
   const said = before.conditions[0]?.span ?? before.verdict?.span;
   const fault = said === undefined ? -1 : said.from - before.span.from;
-  const name = words.slice(0, fault > 0 ? fault : 0).join(' ');
+  if (fault <= 0)
+    return before.about.span === null
+      ? null
+      : calledElse(before.about.span, before.span, now.about.check, catalogue);
+  const name = words.slice(0, fault).join(' ');
   const phrase = phraseOf(
     name.replace(/\s+(is|are|was|were|has|have|looks?|feels?|got|a|an)\b.*$/i, ''),
   );
@@ -142,6 +146,28 @@ export function placed(part: string, check: string): Taught | null {
   const phrase = phraseOf(part);
   return phrase === null ? null : { phrase, means: { is: 'check', check } };
 }
+
+/**
+ * A name that was taken for another check's, with the words before it that make it the
+ * speaker's own: "pogo stick" where only "stick" is on the list. Null where every word is:
+ * then it was a slip.
+ */
+export function calledElse(
+  name: Span,
+  whole: Span,
+  check: string,
+  catalogue: Catalogue,
+): Taught | null {
+  const words = bare(whole.words).toLowerCase().split(/\s+/);
+  let from = name.from - whole.from;
+  while (from > 0 && !JOINS.test(words[from - 1] ?? '')) from -= 1;
+  const phrase = phraseOf(words.slice(from, name.to - whole.from).join(' '));
+  return phrase === null || isCalledSo(phrase, catalogue)
+    ? null
+    : { phrase, means: { is: 'check', check } };
+}
+/** Words that no name goes back past. */
+const JOINS = /^(the|a|an|this|that|my|our|your|and|but|on|of|at|in|is|are|has|got|with)$/;
 
 /** A whole sentence, to be known again; null where it is too long for that. */
 function sentenceOf(utterance: string): string | null {

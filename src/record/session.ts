@@ -388,7 +388,7 @@ export function createSession(parts: Parts): Session {
         return happened(
           await append([
             { kind: 'finding-placed', statement, check, instances: [...instances], by },
-            ...calledBy(statement, check, book),
+            ...calledBy(statement, check, book, catalogue),
             ...closed.map((q): Happening => ({
               kind: 'question-closed',
               question: q.id,

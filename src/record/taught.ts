@@ -4,7 +4,15 @@ import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
 import type { Statement } from '#shared/statement';
 import type { Book } from './book.ts';
-import { correctedTo, harmless, learnedFrom, placed, ratedAs, type Taught } from './learning.ts';
+import {
+  calledElse,
+  correctedTo,
+  harmless,
+  learnedFrom,
+  placed,
+  ratedAs,
+  type Taught,
+} from './learning.ts';
 
 /** What a reading tells of the words that it is about, for the phrasebook; each once. */
 export function taughtBy(
@@ -45,11 +53,20 @@ export function taughtBy(
   });
 }
 
-/** What a part is called, told by placing its finding. */
-export function calledBy(statement: string, check: string, book: Book): readonly Happening[] {
+/** What a part is called, told by placing its finding, or by putting it on another check. */
+export function calledBy(
+  statement: string,
+  check: string,
+  book: Book,
+  catalogue: Catalogue,
+): readonly Happening[] {
   const said = book.statements.get(statement);
-  if (said?.kind !== 'observation' || said.about.kind !== 'unplaced') return [];
-  return learned(placed(said.about.part, check), said, 'learned', book);
+  if (said?.kind !== 'observation') return [];
+  if (said.about.kind === 'unplaced')
+    return learned(placed(said.about.part, check), said, 'learned', book);
+  if (said.about.kind !== 'check' || said.about.span === null) return [];
+  const made = calledElse(said.about.span, said.span, check, catalogue);
+  return learned(made, said, 'learned', book);
 }
 
 /** A finding after everything that amends it. */

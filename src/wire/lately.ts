@@ -1,5 +1,5 @@
 import type { LastHeard } from '#screens';
-import type { Statement } from '#shared/statement';
+import type { Observation, Statement } from '#shared/statement';
 
 /** An utterance with what became of it, and the statements that can be taken back. */
 export interface Uttered {
@@ -20,6 +20,10 @@ const CHANGING: ReadonlySet<Statement['kind']> = new Set([
   'clearance',
 ]);
 
+/** Of which a check was only named. */
+const isBare = (s: Observation): boolean =>
+  s.verdict === null && s.conditions.length === 0 && s.values.length === 0 && s.doubtful === null;
+
 /** The last utterances once another was heard; those that it takes back say so. */
 export function latelyOf(
   before: readonly Uttered[],
@@ -34,7 +38,8 @@ export function latelyOf(
   );
   if (last === null) return marked;
   const own = statements.filter(
-    (s) => CHANGING.has(s.kind) && !(s.kind === 'observation' && s.force !== 'result'),
+    (s) =>
+      CHANGING.has(s.kind) && !(s.kind === 'observation' && (s.force !== 'result' || isBare(s))),
   );
   return [...marked, { last: { ...last, changes: own.length > 0 }, statements: own }].slice(
     -WITHIN_REACH,

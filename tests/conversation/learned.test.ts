@@ -141,11 +141,11 @@ async function given(house: Services): Promise<File> {
 
 test('a phrasebook travels: given away, brought in on another device, and understood there', async () => {
   const pilot = await pilotOn();
+  await pilot.say('the pogo stick is bent');
+  await pilot.house.putOn?.(pilot.view().lately?.at(-1)?.event ?? '', 'tail-skid');
   await pilot.say('main fuel sample is gin clear');
   await pilot.say('left skid tube is good');
   await pilot.say('yes');
-  await pilot.say('the pogo stick is bent');
-  await pilot.house.putOn?.(pilot.view().lately?.at(-1)?.event ?? '', 'tail-skid');
   const file = await given(pilot.house);
   expect(file.name).toBe('Rowan-2-phrasebook.json');
 
