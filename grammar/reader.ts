@@ -126,6 +126,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       now = followed(now, statement, roster);
     }
   };
+  if (isBabble(words.tokens)) {
+    tell([{ ...chatter(piece, 'the same few words over and over'), chatter: false }]);
+    return { statements: out, scene: now };
+  }
   const common = { heard, words, scene, roster, nextId };
   if (scene.question !== null) {
     const { question } = scene;
@@ -222,6 +226,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     ]);
   return { statements: out, scene: now };
 }
+
+/** A stuck key or a stuck recogniser: nobody says sixty words and has fewer than six. Of it nothing may count (R1). */
+const isBabble = (tokens: readonly Token[]): boolean =>
+  tokens.length >= BABBLE && new Set(tokens.map((t) => t.word)).size * 10 < tokens.length;
+const BABBLE = 60;
 
 /** "Skip the propeller control, it isn't fitted": what is not there is no fault, unless a fault is named (R4). */
 function isOnlyAside(said: Statement, others: readonly Statement[]): boolean {
