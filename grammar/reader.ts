@@ -85,6 +85,11 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
     count += 1;
     return `${heard.id}.${String(count)}`;
   };
+  if (isBabble(tokens)) {
+    const whole = { heard, words: { tokens, raw }, scene, squawk: false, nextId };
+    const none = chatter(whole, 'the same few words over and over');
+    return { statements: [{ ...none, chatter: false }], scene };
+  }
   let now = scene;
   const statements: Statement[] = [];
   // "Squawk, left skid tube cracked": what is dictated begins behind the word that says so.
@@ -126,10 +131,6 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       now = followed(now, statement, roster);
     }
   };
-  if (isBabble(words.tokens)) {
-    tell([{ ...chatter(piece, 'the same few words over and over'), chatter: false }]);
-    return { statements: out, scene: now };
-  }
   const common = { heard, words, scene, roster, nextId };
   if (scene.question !== null) {
     const { question } = scene;
