@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Three teachers side by side on one accelerator, one of them twice as wide; then two pupils that go on
+# Three teachers side by side on two accelerators (for one write 0 for 1), one of them twice as wide;
+# then two pupils that go on
 # from a teacher of their own width and learn from all three and the labels.
 #   DATA=… VECTORS=… OUT=… TEACH=seconds grammar/learn/distil.sh           the teachers
 #   DATA=… VECTORS=… OUT=… TEACHERS=folder PUPIL=seconds grammar/learn/distil.sh   the pupils
@@ -7,15 +8,15 @@ set -u
 here=$(cd "$(dirname "$0")" && pwd)
 if [ "${TEACH:-0}" -gt 0 ]; then
   bash "$here/many.sh" <<T
-t1 0 --steps 900000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 --drop 0.2 $*
-t2 0 --steps 900000 --limit $TEACH --seeds 12 --size 256 --rate 2.5e-3 --drop 0.3 --wide 256 $*
-t3 0 --steps 900000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --drop 0.1 --weigh 2 $*
+t1 0 --steps 900000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 --drop 0.2 --alone 0 $*
+t2 1 --steps 900000 --limit $TEACH --seeds 12 --size 256 --rate 2.5e-3 --drop 0.3 --wide 256 --alone 0 $*
+t3 0 --steps 900000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --drop 0.1 --alone 0 --weigh 2 $*
 T
 fi
 if [ "${PUPIL:-0}" -gt 0 ]; then
   nets=$(ls "$TEACHERS"/t?/net-*.pt | paste -sd,)
   bash "$here/many.sh" <<T
-s1 0 --steps 900000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --drop 0.1 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
-s3 0 --steps 900000 --limit $PUPIL --seeds 23 --size 256 --rate 1.5e-3 --drop 0.1 --weigh 2 --start $TEACHERS/t3/net-13.pt --teachers $nets $*
+s1 0 --steps 900000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --drop 0.2 --alone 0 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
+s2 1 --steps 900000 --limit $PUPIL --seeds 22 --size 256 --rate 2e-3 --drop 0.25 --alone 0 --weigh 2 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
 T
 fi

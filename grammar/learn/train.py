@@ -91,7 +91,7 @@ def planned(d, learn, size, ln, rnd, alone):
     return out
 
 
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25, alone=0.2):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25, alone=0.0):
     dev = d.dev
     torch.manual_seed(seed)
     rnd = np.random.RandomState(seed)
@@ -169,7 +169,7 @@ def main():
     a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
     a.add_argument("--wide", type=int, default=D, help="width of the states; only D can be packed, a teacher may be wider")
     a.add_argument("--drop", type=float, default=0.25, help="share of states dropped while learning")
-    a.add_argument("--alone", type=float, default=0.2, help="share of what can be read out of the blue that is")
+    a.add_argument("--alone", type=float, default=0.0, help="share of what can be read out of the blue that is")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
