@@ -182,6 +182,11 @@ export default defineConfig(({ command, isSsrBuild }) => ({
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
+          // A school's day takes three minutes or more: a command of its own, `npm run day`.
+          exclude: [
+            ...configDefaults.exclude,
+            ...(process.env['SCHOOL_DAY'] === undefined ? ['tests/browser/school.test.ts'] : []),
+          ],
           globalSetup: ['tests/browser/setup.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,

@@ -323,7 +323,7 @@ async function rectify(page: Page): Promise<void> {
     .waitFor({ state: 'attached' });
 }
 
-/** `npm run day:postgres` has the same day on a real PostgreSQL: a day takes three minutes, and one is in `npm test`. */
+/** `npm run day`, and `npm run day:postgres` the same on a real PostgreSQL: three minutes or more, so neither is in `npm test`. */
 const STORE =
   process.env['SCHOOL_DAY'] === 'postgres' ? 'a real PostgreSQL' : 'the embedded database';
 
