@@ -22,7 +22,7 @@ export const DECIDE = {
   findingInPast: 0.97,
   /** Beside a word that nobody knows good counts from here only (R5). */
   strange: 0.99,
-  /** And a fault from here; below it is asked about: "the pogo stick is bent" is not the control stick. */
+  /** And a fault from here; below it is asked about: the strange word may be the part that is meant. */
   findingStrange: 0.8,
   /** From here to `good` a good waits until the station is left, and does not count. Below it is let go. */
   goodWaits: 0.6,

@@ -8,7 +8,7 @@ import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
-import { commandsIn, othersIn } from './readings/orders.ts';
+import { commandsIn, othersIn, saysNotFitted } from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isPlain, plainly } from './readings/plain.ts';
@@ -217,7 +217,8 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   );
   const others = othersIn(ordering, finding);
   tell(others);
-  tell(said.filter((o) => !isOnlyAside(o, others)));
+  const absent = saysNotFitted(words.tokens);
+  tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
   if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
     tell([

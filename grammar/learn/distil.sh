@@ -8,15 +8,15 @@ set -u
 here=$(cd "$(dirname "$0")" && pwd)
 if [ "${TEACH:-0}" -gt 0 ]; then
   bash "$here/many.sh" <<T
-t1 0 --steps 900000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 --drop 0.2 --alone 0 $*
-t2 1 --steps 900000 --limit $TEACH --seeds 12 --size 256 --rate 2.5e-3 --drop 0.3 --wide 256 --alone 0 $*
-t3 0 --steps 900000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --drop 0.1 --alone 0 --weigh 2 $*
+t1 0 --steps 900000 --limit $TEACH --seeds 11 --size 256 --rate 3e-3 --drop 0.2 $*
+t2 1 --steps 900000 --limit $TEACH --seeds 12 --size 256 --rate 2.5e-3 --drop 0.3 --wide 256 $*
+t3 0 --steps 900000 --limit $TEACH --seeds 13 --size 256 --rate 3e-3 --drop 0.1 --weigh 2 $*
 T
 fi
 if [ "${PUPIL:-0}" -gt 0 ]; then
   nets=$(ls "$TEACHERS"/t?/net-*.pt | paste -sd,)
   bash "$here/many.sh" <<T
-s1 0 --steps 900000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --drop 0.2 --alone 0 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
-s2 1 --steps 900000 --limit $PUPIL --seeds 22 --size 256 --rate 2e-3 --drop 0.25 --alone 0 --weigh 2 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
+s1 0 --steps 900000 --limit $PUPIL --seeds 21 --size 256 --rate 1.5e-3 --drop 0.2 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
+s2 1 --steps 900000 --limit $PUPIL --seeds 22 --size 256 --rate 2e-3 --drop 0.25 --weigh 2 --start $TEACHERS/t1/net-11.pt --teachers $nets $*
 T
 fi

@@ -11,7 +11,7 @@ import type { Roster } from '../matches/roster.ts';
 import { ORDERS, type Scores } from '../scores/scored.ts';
 import type { Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
-import { phraseWords } from '../tokens.ts';
+import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
 
@@ -30,6 +30,18 @@ function dialogueTrie(): Trie<Dialogue> {
   for (const [of, say] of Object.entries(dialogue.circumstance) as [Circumstance, string[]][])
     for (const phrase of say) phrases.add(phraseWords(phrase), { kind: 'circumstance', of });
   return phrases;
+}
+
+let absent: Trie<true> | null = null;
+/** "Isn't fitted": what is not on this aircraft is no fault of it. */
+export function saysNotFitted(tokens: readonly Token[]): boolean {
+  if (absent === null) {
+    absent = new Trie();
+    for (const phrase of lexicon().dialogue.notfitted) absent.add(phraseWords(phrase), true);
+  }
+  const trie = absent;
+  const words = tokens.map((t) => t.word);
+  return words.some((_, i) => trie.longest(words, i) !== null);
 }
 
 interface Ordering {

@@ -67,8 +67,9 @@ export function statementsOf(s: Scoring): Statement[] {
     const at = measured.findIndex((m) => m.index === d.index);
     const pairs = d.value ? pairedOf(s.words, input.member, input, s.roster.catalogue) : [];
     if (pairs.length > 0) {
+      const among = pairs.flatMap((p) => p.places);
       for (const { places, values } of pairs) {
-        const group = groupAt(input.member, scored, d, places);
+        const group = groupAt(input.member, scored, d, places, among);
         const own = { values, severity: group.finding === 'no' ? null : (severities[0] ?? null) };
         out.push(resultOf(s, d, group, input, scored, decisions, own));
       }

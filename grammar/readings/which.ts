@@ -39,15 +39,19 @@ export function groupsOf(
     : [ill, { good, finding: 'no', which: named(member, well) }];
 }
 
-/** What is said of these places alone: the fault, if there is one, where the scores see it most. */
+/**
+ * What is said of these places alone. A fault is where the scores see it most among all that
+ * were said in the same breath, so that it is never lost between them (R4).
+ */
 export function groupAt(
   member: Member,
   scored: Scored,
   d: Decision,
   places: readonly string[],
+  among: readonly string[],
 ): Group {
   const share = (p: string): number => scored.places[member.instances.indexOf(p)]?.finding ?? 0;
-  const most = Math.max(0, ...member.instances.map(share));
+  const most = Math.max(0, ...among.map(share));
   const ill = d.finding !== 'no' && places.some((p) => share(p) === most);
   return {
     good: ill ? 'no' : d.good,

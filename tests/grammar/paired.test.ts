@@ -3,7 +3,10 @@ import { parse } from 'yaml';
 import { Catalogue } from '#shared/catalogue';
 import { rosterOf } from '../../grammar/matches/roster.ts';
 import { pairedOf } from '../../grammar/readings/paired.ts';
+import { groupAt } from '../../grammar/readings/which.ts';
+import type { Decision } from '../../grammar/decide.ts';
 import type { CandidateInput } from '../../grammar/scores/around.ts';
+import type { Scored } from '../../grammar/scores/scored.ts';
 import { tokensOf } from '../../grammar/tokens.ts';
 
 const catalogue = Catalogue.parse(
@@ -77,4 +80,18 @@ describe('values of several places in one breath', () => {
   ])('are none where they are not told apart: %s, %s', (key, text) => {
     expect(said(key, text)).toEqual([]);
   });
+});
+
+test('R4: a fault is never lost between the places that have values, wherever the scores see it', () => {
+  const member = roster.byKey.get('bilges');
+  if (member === undefined) throw new Error('No bilges.');
+  // Seen most at the fourth, of which nothing was measured in this breath.
+  const places = [0.1, 0.6, 0.2, 0.9].map((finding) => ({ finding }));
+  const scored = { places } as unknown as Scored;
+  const decision = { good: 'no', finding: 'counts' } as Decision;
+  const among = ['1', '2', '3'];
+  const found = among.filter(
+    (p) => groupAt(member, scored, decision, [p], among).finding === 'counts',
+  );
+  expect(found).toEqual(['2']);
 });
