@@ -165,6 +165,8 @@ export default defineConfig(({ command, isSsrBuild }) => ({
       }
     : { outDir: 'dist/app', target: 'es2022', emptyOutDir: true },
   test: {
+    // Pages that wait for nothing but themselves are looked at two at a time, one a core.
+    maxConcurrency: 2,
     projects: [
       {
         extends: true,

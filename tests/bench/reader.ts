@@ -15,10 +15,11 @@ import { READERS, WEIGHTS } from './reader/readers.ts';
 import { keepRules, keptRules } from './reader/rules.ts';
 import { readerSpeed, weightsKb } from './reader/speed.ts';
 
-const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report] [--levels 0,10,20,30] [--here]
+const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report] [--writers A,B] [--levels 0,10,20,30] [--here]
   [--walks FOLDER] [--corpus FILE [--catalogue FILE]] [--prose FILE] [--quick] [--errors]
   [--all-peers] [--hold] [--keep-hold] [--keep-rules FILE]
   --part       which part of our own walks (default: report)
+  --writers    only these writers of the part, as folders parted by commas
   --levels     word error rates in per cent
   --here       the reader is told the station of each label, as a screen would tell it
   --walks      other walks, with their catalogues beside them; folders in the folder are read too
@@ -48,6 +49,7 @@ interface Options {
   readonly 'keep-hold': boolean;
   readonly 'all-peers': boolean;
   readonly part?: string | undefined;
+  readonly writers?: string | undefined;
   readonly levels?: string | undefined;
   readonly walks?: string | undefined;
   readonly corpus?: string | undefined;
@@ -73,6 +75,7 @@ export async function main(words: string[]): Promise<number> {
         'keep-hold': no,
         'all-peers': no,
         part: text,
+        writers: text,
         levels: text,
         walks: text,
         corpus: text,
@@ -121,7 +124,10 @@ function refuseContradictions(o: Options): void {
       '--errors lists our own learn and tune parts only: walks of others are for figures.',
     );
   }
-  const plain = ownReport && !o.here && !o.quick;
+  if (o.writers !== undefined && o.walks !== undefined) {
+    throw new CorpusError('--writers goes with --part: other walks are given by their folder.');
+  }
+  const plain = ownReport && !o.here && !o.quick && o.writers === undefined;
   if ((o.hold || o['keep-hold']) && !plain) {
     throw new CorpusError(
       'What is held is the report part with the station not given: leave out --here, --quick and other walks.',
@@ -144,7 +150,13 @@ function conversationsOf(o: Options): Conversation[] {
   if (o.corpus !== undefined) return voicesOf(readCorpus(o.corpus, o.catalogue ?? null));
   if (o.walks !== undefined) return othersIn(o.walks).map(conversationOf);
   const part = PARTS.find((p) => p === (o.part ?? 'report')) ?? 'report';
-  return ownWalks(part).map(conversationOf);
+  const walks = ownWalks(part);
+  if (o.writers === undefined) return walks.map(conversationOf);
+  const wanted = o.writers.split(',').map((w) => w.trim());
+  const missing = wanted.find((w) => !walks.some((walk) => walk.writer === w));
+  if (missing !== undefined)
+    throw new CorpusError(`--writers: the ${part} part has no writer "${missing}".`);
+  return walks.filter((walk) => wanted.includes(walk.writer)).map(conversationOf);
 }
 
 function othersIn(folder: string) {

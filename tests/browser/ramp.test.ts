@@ -34,13 +34,16 @@ async function isWhole(page: Page, selector: string): Promise<boolean> {
   return boxes.length > 0 && boxes.every(Boolean);
 }
 
-test.each(SCREENS)('$name: on the phone nothing lies over what is pressed', async (screen) => {
-  const { page } = await stage.opened(screen, 'light', PHONE);
-  expect(await covered(page)).toEqual([]);
-  await page.context().close();
-});
+test.concurrent.each(SCREENS)(
+  '$name: on the phone nothing lies over what is pressed',
+  async (screen) => {
+    const { page } = await stage.opened(screen, 'light', PHONE);
+    expect(await covered(page)).toEqual([]);
+    await page.context().close();
+  },
+);
 
-test.each(WALKS)('$name: targets of 60 px, and no bar over them', async (screen) => {
+test.concurrent.each(WALKS)('$name: targets of 60 px, and no bar over them', async (screen) => {
   const { page } = await stage.opened(screen, 'light', PHONE);
   const small = await page.$$eval(
     'a[href], button, input, summary',
@@ -130,7 +133,7 @@ test('first words fit the station: the example is of this aircraft, and open', a
   await page.context().close();
 });
 
-test.each(['light', 'dark', 'red'])(
+test.concurrent.each(['light', 'dark', 'red'])(
   'WCAG 1.4.6, %s: what is read at arm’s length stands at 7:1',
   async (theme) => {
     for (const name of ['Walk', 'Walk, a question', 'Walk, demanded']) {
@@ -364,7 +367,7 @@ test('the language under Settings is that of the four screens; the recogniser sa
   await page.context().close();
 });
 
-test.each(['Begin', 'Walk', 'Finish', 'Finish, the decision', 'Sheet'])(
+test.concurrent.each(['Begin', 'Walk', 'Finish', 'Finish, the decision', 'Sheet'])(
   'German, %s: no word of the English screen is left, nothing sticks out or is covered',
   async (name) => {
     const { page } = await stage.opened(screenOf(name), 'light', PHONE);

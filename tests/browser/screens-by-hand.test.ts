@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, test } from 'vitest';
 import { BY_HAND, type Find } from '../screens/by-hand.ts';
 import { screenOf, stageOf, type Stage } from './screens-stage.ts';
 
@@ -8,7 +8,7 @@ beforeAll(async () => {
 });
 afterAll(() => stage?.close());
 
-test.each(BY_HAND)('"$say" by touch and by key: $screen', async (row) => {
+test.concurrent.for(BY_HAND)('"$say" by touch and by key: $screen', async (row, { expect }) => {
   for (const by of ['touch', 'key'] as const) {
     const { page } = await stage.opened(screenOf(row.screen), 'light');
     const act = async (find: Find) => {

@@ -31,7 +31,7 @@ beforeAll(async () => {
 });
 afterAll(() => stage?.close());
 
-test.each(SCREENS)(
+test.concurrent.each(SCREENS)(
   '$name: no error, nothing sticks out, axe finds nothing, in every size and theme',
   async (screen) => {
     for (const theme of THEMES) {
@@ -64,7 +64,7 @@ test.each(SCREENS)(
   },
 );
 
-test.each(SCREENS)(
+test.concurrent.each(SCREENS)(
   '$name: at 360 px and 200 % text nothing sticks out or is cut',
   async (screen) => {
     const { page } = await stage.opened(screen, 'light', [360, 740]);
@@ -86,7 +86,7 @@ test.each(SCREENS)(
   },
 );
 
-test.each(SCREENS)(
+test.concurrent.each(SCREENS)(
   '$name: whatever is pressed is at least 44 px each way (WCAG 2.5.5)',
   async (screen) => {
     const { page } = await stage.opened(screen, 'light', [360, 740]);

@@ -81,6 +81,9 @@ export function byKeyboard(page: Page): Hands {
   };
 }
 
+/** The longest that a hand waits for a busy page, in ms. */
+const IDLE_MS = 5000;
+
 /** Fingers only; text comes as from the keyboard on the screen. */
 export async function byTouch(page: Page): Promise<Hands> {
   const wire = await page.context().newCDPSession(page);
@@ -88,6 +91,12 @@ export async function byTouch(page: Page): Promise<Hands> {
     page.getByRole(role, { name, exact: true }).first();
   return {
     press: async (role, name) => {
+      // A page that is still busy with the touch before gets the end of this one late, and takes
+      // it for a long press, which presses nothing: people look first, and so does this hand.
+      await page.evaluate(
+        (ms) => new Promise<void>((done) => requestIdleCallback(() => done(), { timeout: ms })),
+        IDLE_MS,
+      );
       // A choice is pressed by its whole line.
       if (role === 'radio')
         await page
