@@ -129,6 +129,25 @@ const offline = VitePWA({
   },
 });
 
+/** Tests that speak into a microphone and wait as long as the words take: they leave the machine idle. */
+const SPOKEN = ['listening-walk', 'listening-own', 'squawks', 'workshop'].map(
+  (name) => `tests/browser/${name}.test.ts`,
+);
+
+/** Tests in Chromium, one file at a time. */
+const inChromium = (name: string, include: string[], exclude: string[]) => ({
+  extends: true as const,
+  test: {
+    name,
+    include,
+    exclude: [...configDefaults.exclude, ...exclude],
+    globalSetup: ['tests/browser/setup.ts'],
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+    fileParallelism: false,
+  },
+});
+
 export default defineConfig(({ command, isSsrBuild }) => ({
   // Relative, so that the build can be hosted under any path.
   base: './',
@@ -179,22 +198,16 @@ export default defineConfig(({ command, isSsrBuild }) => ({
           testTimeout: 30_000,
         },
       },
-      {
-        extends: true,
-        test: {
-          name: 'browser',
-          include: ['tests/browser/**/*.test.ts'],
+      inChromium(
+        'browser',
+        ['tests/browser/**/*.test.ts'],
+        [
+          ...SPOKEN,
           // A school's day takes three minutes or more: a command of its own, `npm run day`.
-          exclude: [
-            ...configDefaults.exclude,
-            ...(process.env['SCHOOL_DAY'] === undefined ? ['tests/browser/school.test.ts'] : []),
-          ],
-          globalSetup: ['tests/browser/setup.ts'],
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          fileParallelism: false,
-        },
-      },
+          ...(process.env['SCHOOL_DAY'] === undefined ? ['tests/browser/school.test.ts'] : []),
+        ],
+      ),
+      inChromium('spoken', SPOKEN, []),
     ],
   },
 }));

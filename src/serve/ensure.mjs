@@ -4,6 +4,7 @@
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import { setPriority } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -26,14 +27,19 @@ export function requireNode() {
   process.exit(2);
 }
 
-/** Runs a command; its output goes to standard error, so that ours stays clean. */
-export function run(command, words, env = {}) {
+/**
+ * Runs a command; its output goes to standard error, so that ours stays clean.
+ *
+ * @param nice how readily it gives way to others (os.setPriority); 0 as everybody
+ */
+export function run(command, words, env = {}, nice = 0) {
   return new Promise((resolve) => {
     const child = spawn(command, words, {
       cwd: root,
       stdio: ['ignore', 2, 2],
       env: { ...process.env, ...env },
     });
+    if (nice > 0 && child.pid !== undefined) setPriority(child.pid, nice);
     child.on('error', () => resolve(127));
     child.on('close', (code) => resolve(code ?? 1));
   });
