@@ -11,6 +11,7 @@ import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn, saysNotFitted } from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
+import { isPartly } from './readings/partly.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
@@ -220,7 +221,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const absent = saysNotFitted(words.tokens);
   tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
-  if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
+  // "Two out of four are tight": of what is not said, and the others may be at fault (R4).
+  const partly = isPartly(inputs) && words.tokens.length <= LONGEST_PARTLY && !isTalk(inputs);
+  if (out.length === 0 && partly)
+    tell([{ ...chatter(piece, 'of a part only it is said to be well (R4)'), chatter: false }]);
+  else if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
     tell([
       isStrange(inputs, words.tokens, parts)
         ? { ...chatter(piece, 'a word that is not known is said of a check (R5)'), chatter: false }
@@ -289,18 +294,23 @@ function isStrange(inputs: Inputs, tokens: readonly Token[], { knows }: Parts): 
 }
 const WHOLE = 0.97;
 
+/** More words than this tell a story. */
+const LONGEST_PARTLY = 10;
+
 /** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
 function saysFault(inputs: Inputs): boolean {
+  return inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) && !isTalk(inputs);
+}
+
+/** Some word of it asks, teaches, plans, supposes, remembers or tells what others said. */
+function isTalk({ tokens }: Inputs): boolean {
   const { names } = senses();
-  return (
-    inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) &&
-    !inputs.tokens.some(
-      (t) =>
-        t.asks ||
-        t.senses.some((k) =>
-          /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
-        ),
-    )
+  return tokens.some(
+    (t) =>
+      t.asks ||
+      t.senses.some((k) =>
+        /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
+      ),
   );
 }
 

@@ -49,6 +49,7 @@ const MORE = [
 /** Without one of these a name alone is what is looked at next, and corrects nothing. */
 const PLAIN =
   /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
+const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
 const BESIDE =
   /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
 
@@ -89,6 +90,8 @@ function partedOf(tokens: readonly Token[]): Parted | null {
     // What is denied goes to the next pause, "but" or "it is".
     if (denied && (token.gap > 0 || /^(but|its|it)$/.test(token.word)) && not.length > 0)
       denied = false;
+    // "Not everything is okay" takes nothing back.
+    if (token.word === 'not' && PARTLY.test(words[i + 1] ?? '')) return null;
     if (token.word === 'not') {
       cue = true;
       denied = true;

@@ -2,20 +2,23 @@ import { aspectsOf } from '../aspects.ts';
 import type { Decision } from '../decide.ts';
 import { senses } from '../matches/senses.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
+import { isPartly } from './partly.ts';
 import { ownWords } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
 /**
  * What no score may overrule, because a sheet that says "good" there can kill: a question is
- * no answer (R2), what was not looked at is not good (R1), and words about one aspect speak
- * for no other (R1).
+ * no answer (R2), what was not looked at or is true of a part only is not good (R1), and words about one aspect
+ * speak for no other (R1).
  */
 export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const { inputs } = s;
   const undone = undoneIn(inputs);
+  const partly = isPartly(inputs);
   return decisions.flatMap((d): Decision[] => {
     const input = inputs.candidates[d.index];
     if (input === undefined || d.kind !== 'result' || d.good === 'no') return [d];
+    if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
     if (!isAsked(inputs, input) && !undone.has(d.index)) return [d];
     const rest = { ...d, good: 'no' as const };
     return d.finding !== 'no' || d.value || d.doubt ? [rest] : [{ ...rest, kind: 'talk' }];

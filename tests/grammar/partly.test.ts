@@ -1,0 +1,53 @@
+import { describe, expect, test } from 'vitest';
+import { createGrammar } from '#grammar';
+import { FIRST_SCENE } from '#shared/scene';
+import { FIXTURE, heard, pronunciations } from './fixtures/catalogue.ts';
+import { testWeights } from '../weights.ts';
+
+const grammar = createGrammar(FIXTURE, {
+  pronunciations: pronunciations(),
+  weights: testWeights(),
+});
+const said = (words: string) => grammar.read(heard(words), FIRST_SCENE).statements;
+/** Counts as good without a question. */
+const good = (words: string): boolean =>
+  said(words).some(
+    (s) =>
+      s.kind === 'observation' &&
+      s.force === 'result' &&
+      s.doubtful === null &&
+      s.verdict?.good === true,
+  );
+const asked = (words: string): boolean =>
+  said(words).some(
+    (s) =>
+      (s.kind === 'not-understood' && !s.chatter) ||
+      (s.kind === 'observation' && s.doubtful !== null),
+  );
+
+describe('13: what is well in part speaks for no whole (R1), and the rest is never lost (R4)', () => {
+  test.each([
+    'not all of the tyres are good',
+    'not every tyre is good',
+    'the tyres are not all good',
+    'only one tyre is good',
+    'the tyres, one of the two is good',
+    'the exhaust is not entirely good',
+    'the exhaust is not quite secure',
+  ])('"%s" is never good', (words) => expect(good(words)).toBe(false));
+
+  test.each([
+    'two out of four are tight',
+    'not everything on the left is okay',
+    'not all of the tyres are good',
+  ])('"%s" is asked about', (words) => expect(asked(words)).toBe(true));
+
+  // What only looks like it stays what it was.
+  test.each(['exhaust not bad', 'the exhaust is not only secure, it is clean, all good'])(
+    '"%s" loses nothing',
+    (words) => expect(said(words).length).toBeGreaterThan(0),
+  );
+  test('"no cracks on the exhaust, good" is good', () => {
+    expect(good('no cracks on the exhaust, good')).toBe(true);
+  });
+});
