@@ -194,8 +194,8 @@ export default defineConfig(({ command, isSsrBuild }) => ({
           include: ['tests/**/*.test.{ts,tsx}'],
           exclude: [...configDefaults.exclude, 'tests/browser/**'],
           setupFiles: ['tests/setup.ts'],
-          // Laws over hundreds of walks take 5 s on a busy machine; speed is measured in benches, not here.
-          testTimeout: 30_000,
+          // Laws over hundreds of walks take half a minute beside spoken tests; speed is measured in benches, not here.
+          testTimeout: 90_000,
         },
       },
       inChromium(

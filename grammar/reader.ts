@@ -11,12 +11,12 @@ import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn, saysNotFitted } from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
-import { isPartly } from './readings/partly.ts';
+import { isBabble, isPlaceAlone } from './readings/hollow.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
+import { isPartlyWell, isStrange } from './readings/strange.ts';
 import type { Roster } from './matches/roster.ts';
-import { senses } from './matches/senses.ts';
 import type { Asked, Inputs } from './scores/around.ts';
 import { MOST_WORDS, type InputMaker } from './scores/inputs.ts';
 import type { Net } from './scores/net.ts';
@@ -212,7 +212,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     }
     return { statements: [...out, ...made], scene: now };
   }
-  const said = statementsOf(scoring);
+  const said = isPlaceAlone(inputs) ? [] : statementsOf(scoring);
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );
@@ -221,23 +221,16 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const absent = saysNotFitted(words.tokens);
   tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
-  // "Two out of four are tight": of what is not said, and the others may be at fault (R4).
-  const partly = isPartly(inputs) && words.tokens.length <= LONGEST_PARTLY && !isTalk(inputs);
-  if (out.length === 0 && partly)
+  if (out.length === 0 && isPartlyWell(inputs))
     tell([{ ...chatter(piece, 'of a part only it is said to be well (R4)'), chatter: false }]);
-  else if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts)))
+  else if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts.knows)))
     tell([
-      isStrange(inputs, words.tokens, parts)
+      isStrange(inputs, words.tokens, parts.knows)
         ? { ...chatter(piece, 'a word that is not known is said of a check (R5)'), chatter: false }
         : chatter(piece, 'nothing of it is about a check'),
     ]);
   return { statements: out, scene: now };
 }
-
-/** A stuck key or a stuck recogniser: nobody says sixty words and has fewer than six. Of it nothing may count (R1). */
-const isBabble = (tokens: readonly Token[]): boolean =>
-  tokens.length >= BABBLE && new Set(tokens.map((t) => t.word)).size * 10 < tokens.length;
-const BABBLE = 60;
 
 /** "Skip the propeller control, it isn't fitted": what is not there is no fault, unless a fault is named (R4). */
 function isOnlyAside(said: Statement, others: readonly Statement[]): boolean {
@@ -285,34 +278,8 @@ export function look(
 /** What is scored without weights: nothing is held for anything. */
 const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
 
-/** A check is named whole, and what is said of it nobody knows. */
-function isStrange(inputs: Inputs, tokens: readonly Token[], { knows }: Parts): boolean {
-  return (
-    inputs.candidates.some((c) => c.member !== null && (c.features[0] ?? 0) >= WHOLE) &&
-    (tokens.some((t) => !knows(t.word)) || saysFault(inputs))
-  );
-}
+/** A name is said whole from here. */
 const WHOLE = 0.97;
-
-/** More words than this tell a story. */
-const LONGEST_PARTLY = 10;
-
-/** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
-function saysFault(inputs: Inputs): boolean {
-  return inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) && !isTalk(inputs);
-}
-
-/** Some word of it asks, teaches, plans, supposes, remembers or tells what others said. */
-function isTalk({ tokens }: Inputs): boolean {
-  const { names } = senses();
-  return tokens.some(
-    (t) =>
-      t.asks ||
-      t.senses.some((k) =>
-        /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
-      ),
-  );
-}
 
 /** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
 function answerEnds(tokens: readonly Token[], inputs: Inputs): number {

@@ -51,3 +51,19 @@ describe('13: what is well in part speaks for no whole (R1), and the rest is nev
     expect(good('no cracks on the exhaust, good')).toBe(true);
   });
 });
+
+test.each(['the second one', 'and the left', 'this one', 'left'])(
+  '15: "%s" with nothing asked finds nothing and calls nothing good',
+  (words) => {
+    const after = grammar.read(heard('exhaust good'), FIRST_SCENE).scene;
+    const { statements } = grammar.read({ ...heard(words), id: 'h2' }, after);
+    expect(
+      statements.filter(
+        (s) =>
+          s.kind === 'observation' &&
+          s.force === 'result' &&
+          (s.verdict !== null || s.conditions.length > 0),
+      ),
+    ).toEqual([]);
+  },
+);

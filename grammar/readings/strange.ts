@@ -1,0 +1,42 @@
+import { senses } from '../matches/senses.ts';
+import type { Inputs } from '../scores/around.ts';
+import type { Token } from '../tokens.ts';
+import { isPartly } from './partly.ts';
+
+/** Sentences that gave no result and may not be passed over in silence (R4, R5). */
+
+/** A check is named whole, and what is said of it nobody knows. */
+export function isStrange(
+  inputs: Inputs,
+  tokens: readonly Token[],
+  knows: (word: string) => boolean,
+): boolean {
+  return (
+    inputs.candidates.some((c) => c.member !== null && (c.features[0] ?? 0) >= WHOLE) &&
+    (tokens.some((t) => !knows(t.word)) || saysFault(inputs))
+  );
+}
+const WHOLE = 0.97;
+
+/** "Two out of four are tight": of what is not said, and the others may be at fault (R4). */
+export const isPartlyWell = (inputs: Inputs): boolean =>
+  isPartly(inputs) && inputs.tokens.length <= LONGEST_PARTLY && !isTalk(inputs);
+/** More words than this tell a story. */
+const LONGEST_PARTLY = 10;
+
+/** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
+function saysFault(inputs: Inputs): boolean {
+  return inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) && !isTalk(inputs);
+}
+
+/** Some word of it asks, teaches, plans, supposes, remembers or tells what others said. */
+function isTalk({ tokens }: Inputs): boolean {
+  const { names } = senses();
+  return tokens.some(
+    (t) =>
+      t.asks ||
+      t.senses.some((k) =>
+        /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
+      ),
+  );
+}
