@@ -1,6 +1,6 @@
 import { editionOf, parseCatalogue, type Problem } from '#catalogue';
 import type { CatalogueChoice } from '#screens';
-import { CATALOGUES } from '#seeds';
+import { starters as startersHere } from '#seeds';
 import { askedOn } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
@@ -59,11 +59,7 @@ export interface CatalogueShelf {
 const MISTAKES_TOLD = 5;
 
 export async function openShelf(store: Store): Promise<CatalogueShelf> {
-  const starters = CATALOGUES.map(({ text, file }) => {
-    const parsed = parseCatalogue(text, file);
-    if (!parsed.ok) throw new Error(parsed.problems[0]?.text ?? `${file} cannot be read.`);
-    return edited(parsed.catalogue);
-  });
+  const starters: readonly Edition[] = startersHere();
   const starting = new Set(starters.map((s) => s.edition));
   let books = new Map<string, Book>();
   let own: readonly string[] = [];
