@@ -1,10 +1,11 @@
 import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
-import { hashFits, linkOf, type Link, type Raw } from './chain.ts';
+import { hashFits, isPlain, linkOf, NOT_PLAIN, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { AT_ONCE, type Pace } from './pace.ts';
 import { asideRow, readRows } from './reading.ts';
-import { ASIDE, type Row, type Shelf } from './shelf.ts';
+import type { Row, Shelf } from './shelf.ts';
+import { namesOnShelf } from './sound.ts';
 import { held, type Held } from './trust/held.ts';
 import { judgeWalk, type Judged, type Version } from './trust/judge.ts';
 import { heldAround } from './trust/judging.ts';
@@ -276,7 +277,8 @@ async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Pro
   const erase = erased.flatMap(({ what }) =>
     what.kind === 'sound-erased' ? [what.recording] : [],
   );
-  if (erase.length > 0) await shelf.write(device, () => ({ rows: [], erase }));
+  const names = await namesOnShelf(shelf, erase);
+  if (names.length > 0) await shelf.write(device, () => ({ rows: [], erase: names }));
 }
 
 /** Looks at each event by itself. */
@@ -296,8 +298,8 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
       const walk = link?.walk ?? null;
       if (walk !== null && !faulty.has(walk)) faulty.set(walk, `its event ${event} does not hold.`);
     };
-    if (link === null || !isPlain(link))
-      return refuse('It is not an event: the fields of the chain are missing.');
+    if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
+    if (!isPlain(link)) return refuse(NOT_PLAIN);
     if (!hashFits(raw as Raw, link.hash))
       return refuse('It was changed after it was written: its hash does not match.');
     if (hashes.has(link.hash)) known += 1;
@@ -313,9 +315,4 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
       return { fresh: [], known: 0, refused: [], faulty: new Map<string, string>() };
   }
   return { fresh, known, refused, faulty };
-}
-
-/** Nobody names a thing as if it had been set aside here. */
-function isPlain({ id, device, walk, aircraft, kind }: Link): boolean {
-  return [id, device, walk ?? '', aircraft ?? '', kind].every((text) => !text.startsWith(ASIDE));
 }

@@ -49,8 +49,12 @@ export interface CatalogueShelf {
   putAway(id: string, away: boolean): Promise<void>;
   withdraw(edition: string, withdrawn: boolean): Promise<void>;
   remove(edition: string): Promise<void>;
-  /** Offers what a backup brought. */
-  restored(): Promise<void>;
+  /**
+   * Offers what a backup brought. An edition of a catalogue that is here takes its
+   * place for walks to come only from a file that is trusted; from any other it is
+   * kept for its walks, as withdrawn. Gives the names of those.
+   */
+  restored(trusted: boolean): Promise<readonly string[]>;
   /** An edition that is kept here takes the place of the earlier one for walks to come. */
   takeOn(edition: string): Promise<void>;
 }
@@ -114,6 +118,12 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
     );
   }
 
+  /** Whether walks would begin with it instead of with what is here. */
+  function replaces(edition: Edition): boolean {
+    const here = books.get(edition.catalogue.id)?.editions ?? [];
+    return here.length > 0 && here.every((e) => versionOf(e) < versionOf(edition));
+  }
+
   /** An edition that is kept here is this device's own from now on, whatever was done with it before. */
   async function takeUp(value: Edition): Promise<void> {
     const others = (await list(OWN_KEY)).filter((e) => e !== value.edition);
@@ -157,11 +167,19 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
       await store.setSetting(OWN_KEY, others);
       await toggle(REMOVED_KEY, edition, true);
     },
-    async restored() {
+    async restored(trusted) {
+      const before = await list(RESTORED_KEY);
       const known = new Set([...starting, ...(await list(OWN_KEY)), ...(await list(REMOVED_KEY))]);
-      const fresh = (await store.editions()).filter((e) => !known.has(e));
-      await store.setSetting(RESTORED_KEY, [...new Set([...(await list(RESTORED_KEY)), ...fresh])]);
+      const all = (await store.editions()).filter((e) => !known.has(e));
+      const came = await kept(all.filter((e) => !before.includes(e)));
+      // What replaces nothing may be offered by whoever brought it.
+      const held = trusted ? [] : came.filter(replaces);
+      const back = await list(WITHDRAWN_KEY);
+      const withheld = held.map((e) => e.edition).filter((e) => !back.includes(e));
+      if (withheld.length > 0) await store.setSetting(WITHDRAWN_KEY, [...back, ...withheld]);
+      await store.setSetting(RESTORED_KEY, [...new Set([...before, ...all])]);
       await read();
+      return held.map(({ catalogue }) => catalogue.name);
     },
   };
 }

@@ -185,7 +185,7 @@ async function bytesInApp(
           tried.push(change);
       const known = honest.get(specimen);
       if (known === undefined) continue;
-      await bytesThroughApp(app.browser, app.at, specimen, known, tried, (change, outcome) =>
+      left += await bytesThroughApp(app, specimen, known, tried, until, (change, outcome) =>
         note('byte app', name(change), outcome),
       );
     }

@@ -4,6 +4,7 @@ import { hashFits, inOrder, type Raw } from '../chain.ts';
 import { isAside, rawOf, readRows } from '../reading.ts';
 import { fromBase64Url, type KeptKey } from '../seal.ts';
 import type { Row, Shelf, SoundRow } from '../shelf.ts';
+import { namesOnShelf, recordingOf } from '../sound.ts';
 import { keepable } from './copied-shelf.ts';
 import { segmentsOf, soundName, type Copy } from './copy.ts';
 import { framesOf, linesFor, readLines, type Line } from './lines.ts';
@@ -235,10 +236,11 @@ async function sweep(shelf: Shelf, copy: Copy): Promise<void> {
   const gone = await erasedIn(shelf);
   if (gone.size === 0) return;
   const left = new Set((await shelf.soundSizes()).map((s) => s.recording));
-  const erase = [...gone].filter((recording) => left.has(recording));
+  const erase = [...left].filter((name) => gone.has(recordingOf(name)));
   if (erase.length > 0) await shelf.write('', () => ({ rows: [], erase }));
   const files = new Set(await copy.files.list());
-  for (const recording of gone) if (files.has(soundName(recording))) await copy.erase(recording);
+  for (const name of await namesOnShelf(shelf, [...gone]))
+    if (files.has(soundName(name))) await copy.erase(name);
 }
 
 async function keyLeft(shelf: Shelf): Promise<BroughtBack['key']> {

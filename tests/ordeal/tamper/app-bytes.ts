@@ -1,5 +1,5 @@
-import type { Browser, Page } from 'playwright-core';
-import { judgeRead, read, STEP_MS, type Read } from './app.ts';
+import type { Page } from 'playwright-core';
+import { judgeRead, read, STEP_MS, type AppOpened, type Read } from './app.ts';
 import type { Outcome } from './routes.ts';
 import type { Specimen } from './specimen.ts';
 
@@ -23,18 +23,20 @@ interface Asked {
  * would, and reads what the app says. A file of which nothing was taken leaves the
  * record as it was, so the next one is brought into the same page; after one of
  * which anything was taken the sheet is read, and the page is given up for a new one.
+ * Gives how many were not tried.
  */
 export async function bytesThroughApp(
-  browser: Browser,
-  at: string,
+  { browser, at }: AppOpened,
   specimen: Specimen,
   honest: Read,
   changes: readonly Change[],
+  /** Milliseconds since 1970 after which no more are begun. */
+  end: number,
   note: (change: Change, outcome: Outcome) => void,
-): Promise<void> {
+): Promise<number> {
   const file = Buffer.from(specimen.file).toString('base64');
   let left = changes;
-  while (left.length > 0) {
+  while (left.length > 0 && Date.now() < end) {
     const context = await browser.newContext();
     context.setDefaultTimeout(STEP_MS);
     try {
@@ -42,7 +44,7 @@ export async function bytesThroughApp(
       await page.goto(`${at}#/walks`);
       await page.locator('.drop input[type=file]').waitFor({ state: 'attached' });
       let fresh = true;
-      while (left.length > 0 && fresh) {
+      while (left.length > 0 && fresh && Date.now() < end) {
         const asked = left.slice(0, AT_ONCE);
         const told = await chosen(page, { file, changes: asked });
         const empty = (await page.locator('.walk-list li').count()) === 0;
@@ -58,6 +60,8 @@ export async function bytesThroughApp(
       await context.close();
     }
   }
+
+  return left.length;
 
   /** In a browser that knows nothing yet, with the sheet. */
   async function byItself({ at: place, bit }: Change): Promise<Outcome> {
