@@ -80,11 +80,17 @@ export async function takeIn(
   const ids = new Set(here.map((row) => row.id));
   const sorting: Sorting = { main: [], aside: [], refused, named: [], ids };
   let written = { main: 0, aside: 0 };
+  /** One write at a time. The next walks are judged while the disk is waited for. */
+  let writing: Promise<void> = Promise.resolve();
   /** What was sorted since the last time, in one transaction: a walk is on the disk whole or not at all. */
   async function write(): Promise<void> {
+    await writing;
     const rows = [...sorting.main.slice(written.main), ...sorting.aside.slice(written.aside)];
     written = { main: sorting.main.length, aside: sorting.aside.length };
-    if (rows.length > 0) await shelf.take(rows);
+    if (rows.length === 0) return;
+    writing = shelf.take(rows);
+    // Whoever writes next, or the end, is told; until then nobody has asked.
+    writing.catch(() => undefined);
   }
   let done = 0;
   for (const [walk, mine] of walks) {
@@ -104,6 +110,7 @@ export async function takeIn(
   }
   if (!pace.stopped) takeOutside(sorting, outside, pool, device);
   await write();
+  await writing;
   await eraseToo(shelf, device, sorting.main);
   return {
     merged: {
