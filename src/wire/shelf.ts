@@ -77,11 +77,12 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
   };
 
   async function read(): Promise<void> {
-    const away = new Set(await list(AWAY_KEY));
-    const gone = new Set(await list(REMOVED_KEY));
-    const back = new Set(await list(WITHDRAWN_KEY));
-    const ownNow = await list(OWN_KEY);
-    const restored = await kept((await list(RESTORED_KEY)).filter((e) => !ownNow.includes(e)));
+    const keys = [AWAY_KEY, REMOVED_KEY, WITHDRAWN_KEY, OWN_KEY, RESTORED_KEY];
+    const [putAway = [], removed = [], backNow = [], ownNow = [], brought = []] = await Promise.all(
+      keys.map(list),
+    );
+    const [away, gone, back] = [new Set(putAway), new Set(removed), new Set(backNow)];
+    const restored = await kept(brought.filter((e) => !ownNow.includes(e)));
     const byId = new Map<string, Edition[]>();
     const add = (edition: Edition) => {
       if (gone.has(edition.edition)) return;

@@ -74,8 +74,10 @@ async function agreeAtTheEnd(shelf: Shelf, copy: Copy, names: readonly string[])
   const { rows } = await readLog(copy, names, () => '');
   const newest = await shelf.newest();
   if (newest !== undefined && !rows.has(newest.hash)) return false;
-  for (const { id } of [...rows.values()].slice(-LAST_EVENTS))
-    if ((await shelf.row(id)) === undefined) return false;
+  // Asked for all at once: this stands before the first screen.
+  const last = [...rows.values()].slice(-LAST_EVENTS);
+  const there = await Promise.all(last.map(({ id }) => shelf.row(id)));
+  if (there.some((row) => row === undefined)) return false;
   // An empty log is soon compared, and its device may not be in the copy yet.
   return newest !== undefined;
 }
