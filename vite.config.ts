@@ -110,7 +110,13 @@ function stagesAtOnce(): Plugin {
           .filter((file) => !html.includes(file))
           .map((file) => ({
             tag: 'link',
-            attrs: { rel: 'modulepreload', crossorigin: true, href: `./${file}` },
+            // Behind what paints the frame, on a slow network.
+            attrs: {
+              rel: 'modulepreload',
+              fetchpriority: 'low',
+              crossorigin: true,
+              href: `./${file}`,
+            },
             injectTo: 'head' as const,
           }));
       },
