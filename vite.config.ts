@@ -85,6 +85,46 @@ function policyInPage(): Plugin {
 }
 
 /**
+ * Everything that the first screen needs is asked for at once. Without this the
+ * browser learns of the stages only when the frame round them has been run: half
+ * a second on a slow device.
+ */
+function stagesAtOnce(): Plugin {
+  return {
+    name: 'talkround-stages-at-once',
+    apply: 'build',
+    transformIndexHtml: {
+      order: 'post',
+      handler(html, { bundle = {} }) {
+        const chunks = Object.values(bundle).filter((c) => c.type === 'chunk');
+        const stages = chunks.find((c) => c.facadeModuleId?.endsWith('/src/wire/browser.ts'));
+        if (stages === undefined) return [];
+        const files = new Set<string>();
+        const add = (file: string) => {
+          if (files.has(file)) return;
+          files.add(file);
+          chunks.find((c) => c.fileName === file)?.imports.forEach(add);
+        };
+        add(stages.fileName);
+        return [...files]
+          .filter((file) => !html.includes(file))
+          .map((file) => ({
+            tag: 'link',
+            // Behind what paints the frame, on a slow network.
+            attrs: {
+              rel: 'modulepreload',
+              fetchpriority: 'low',
+              crossorigin: true,
+              href: `./${file}`,
+            },
+            injectTo: 'head' as const,
+          }));
+      },
+    },
+  };
+}
+
+/**
  * The app without a network: everything that was built is kept at the first
  * visit, the recogniser's model included. A new version waits until it is
  * asked in (`watchForUpdate` in #store), so that it never interrupts a walk.
@@ -152,7 +192,14 @@ export default defineConfig(({ command, isSsrBuild }) => ({
   // Relative, so that the build can be hosted under any path.
   base: './',
   define: { __FOLDED_BY__: JSON.stringify(foldedBy()) },
-  plugins: [react(), modelFiles(), changesFile(), policyInPage(), ...(isSsrBuild ? [] : [offline])],
+  plugins: [
+    react(),
+    modelFiles(),
+    changesFile(),
+    policyInPage(),
+    stagesAtOnce(),
+    ...(isSsrBuild ? [] : [offline]),
+  ],
   worker: { format: 'es' },
   resolve: {
     alias: [

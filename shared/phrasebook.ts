@@ -38,7 +38,7 @@ export type Means = z.infer<typeof Means>;
 /**
  * What words were told to mean, for one aircraft and one speaker: learned from an answer, a
  * correction or a finding that was placed. Events, so that the phrasebooks of two devices
- * merge as any other part of the log does.
+ * merge as any other part of the log does; what a device goes by of them, `believed` says.
  */
 export const Learned = z.object({
   id: z.string(),
@@ -112,6 +112,18 @@ export function phrasebooksOf(events: readonly Event[], aircraft: string): Phras
       (line) => !known.has(keyOf(line)),
     ),
   };
+}
+
+/**
+ * What was learned, as far as a device goes by it unasked. Anybody's backup may
+ * hold events that teach, and nothing seals those outside a walk: of other devices
+ * only what makes words a fault is believed, which can cost a question and nothing
+ * worse. All else of theirs comes with a phrasebook's file, and a yes.
+ */
+export function believed(events: readonly Event[], device: string): readonly Event[] {
+  return events.filter(
+    (e) => e.device === device || (e.what.kind === 'learned' && isBad(e.what.learned.means)),
+  );
 }
 
 /** Ids of what is forgotten, and when it was: the latest word on each counts. */

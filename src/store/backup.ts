@@ -12,7 +12,8 @@ import { MANIFEST, signManifest, type Manifest, type ManifestEntry } from './man
 import { heldRow, linkIn, rawOf, readRows } from './reading.ts';
 import type { SealKey } from './seal.ts';
 import { BESIDE, sealFields } from './trust/held.ts';
-import type { Row, Shelf } from './shelf.ts';
+import type { Row, Shelf, SoundRow } from './shelf.ts';
+import { namesOnShelf } from './sound.ts';
 
 export interface BackupOptions {
   /** Only these walks; left out: everything. */
@@ -102,8 +103,10 @@ export async function makeBackup(
   const packed = new Set<string>();
   if (options.sound !== false)
     for (const recording of recordingsIn(rows))
-      for (const sound of await shelf.sounds(recording)) {
-        const path = `sound/${segment(recording)}/${String(sound.chunk).padStart(6, '0')}.${ending(sound.mime)}`;
+      for (const sound of await soundsOf(shelf, recording)) {
+        // Of two that claim one place the second has its hash in its name.
+        const also = packed.has(`${recording} ${sound.chunk}`) ? `-${sound.hash.slice(0, 16)}` : '';
+        const path = `sound/${segment(recording)}/${String(sound.chunk).padStart(6, '0')}${also}.${ending(sound.mime)}`;
         const data = new Uint8Array(sound.data);
         entries.push({
           kind: 'sound',
@@ -241,6 +244,12 @@ function field(row: Row, name: string): string | null {
 function editionsOf(rows: readonly Row[]): readonly string[] {
   const begun = rows.filter((r) => r.kind === 'walk-begun');
   return [...new Set(begun.map((r) => field(r, 'edition')))].filter((e) => e !== null).sort();
+}
+
+/** The pieces of a recording, those as well that lie beside because two walks claim one place. */
+async function soundsOf(shelf: Shelf, recording: string): Promise<readonly SoundRow[]> {
+  const names = await namesOnShelf(shelf, [recording]);
+  return (await Promise.all(names.map((name) => shelf.sounds(name)))).flat();
 }
 
 function recordingsIn(rows: readonly Row[]): readonly string[] {

@@ -1,6 +1,7 @@
 import { Event, type Draft } from '#shared/event';
 import { canonical, sha256Hex, wellFormed } from './canonical.ts';
 import { MAX_EVENT_BYTES } from './limits.ts';
+import { ASIDE } from './shelf.ts';
 
 /** An event as it was written, before it is read through its format: what the hash is of. */
 export type Raw = Readonly<Record<string, unknown>>;
@@ -34,6 +35,18 @@ export function linkOf(raw: unknown): Link | null {
   if (typeof kind !== 'string' || typeof hash !== 'string') return null;
   if (!nullOrText(walk) || !nullOrText(aircraft) || !nullOrText(prev)) return null;
   return { id, device, walk, aircraft, kind, prev, hash };
+}
+
+/** Parts the name of a version from that of its walk: no walk is named so, or it would pass for a version of another. */
+export const VERSION_AT = '@';
+
+export const NOT_PLAIN =
+  'A name in it is none that a device gives: it could pass for something else.';
+
+/** Whether the names in an event are such as a device gives; others could pass for something else here. */
+export function isPlain({ id, device, walk, kind }: Link): boolean {
+  const names = [id, device, walk ?? '', kind];
+  return names.every((n) => !n.startsWith(ASIDE)) && walk?.includes(VERSION_AT) !== true;
 }
 
 /** SHA-256, hex, of the RFC 8785 form of an event without its field "hash". */

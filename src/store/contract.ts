@@ -145,7 +145,8 @@ export interface Store extends Log, SchoolWays {
 
   /** Chunk and event in one durable transaction. */
   keepSound(chunk: SoundChunk): Promise<SoundKept>;
-  sound(recording: string): Promise<KeptSound>;
+  /** @param of events of the walk that is listened to: nothing is its sound but what they name */
+  sound(recording: string, of?: readonly Event[]): Promise<KeptSound>;
   recordings(): Promise<readonly { recording: string; bytes: number; chunks: number }[]>;
   /** Recordings in which this person speaks: of walks with them in it, or with words under their name. */
   recordingsOf(person: string): Promise<readonly string[]>;

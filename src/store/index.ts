@@ -22,6 +22,7 @@ export type { FileVerdict };
 export type { SchoolWays } from './school-ways.ts';
 export { wordsOfKey, type DeviceKey } from './trust/fingerprint.ts';
 export type { WalkTrust } from './trust/opened.ts';
+export { quoted } from './trust/plain-words.ts';
 
 /**
  * Verifies a backup, or events as JSON lines or a JSON array. Loads the zip

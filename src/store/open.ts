@@ -44,6 +44,9 @@ export async function openStore(options: OpenOptions): Promise<Store> {
   const say = { lost: options.onLost ?? (() => undefined) };
   let made = false;
   let damaged = false;
+  // The writer of the second copy starts while the database opens.
+  const starting = (options.files ?? privateFiles)(`${name}-copy`);
+  starting.catch(() => undefined);
   const base = await idbShelf(
     name,
     (why) => say.lost(why),
@@ -51,8 +54,11 @@ export async function openStore(options: OpenOptions): Promise<Store> {
       made = true;
       damaged = thrown;
     },
-  );
-  const files = await (options.files ?? privateFiles)(`${name}-copy`);
+  ).catch(async (error: unknown) => {
+    (await starting.catch(() => null))?.close();
+    throw error;
+  });
+  const files = await starting;
   const second = files === null ? null : await secondCopy(base, files, name, made, platform.locks);
   if (second !== null)
     say.lost = (why) => {

@@ -9,10 +9,10 @@ import { takeIn, type TakeInOptions } from './take-in.ts';
 import { judgeFile } from './trust/file.ts';
 import { held, sealFields, type Held } from './trust/held.ts';
 import { sealTrouble } from './trust/seal-form.ts';
-import { linkOf, type Raw } from './chain.ts';
-import { hashOnce } from './chain.ts';
+import { hashOnce, linkOf, type Raw } from './chain.ts';
+import { besideName } from './sound.ts';
 import { idWords, oneLine } from './trust/plain-words.ts';
-import type { Known } from './trust/keys.ts';
+import { keyStanding, type Known } from './trust/keys.ts';
 import type { Merged } from './merge.ts';
 
 export interface RestoreOptions extends PaceOptions {
@@ -28,6 +28,8 @@ export interface Restored {
   readonly sound: { readonly added: number; readonly known: number };
   /** What was not taken, by name, with the reason. */
   readonly refused: readonly Refused[];
+  /** Whose key signed the file as a whole: own or compared with somebody, or not. */
+  readonly trusted: boolean;
   /** Kept aside: it counts nowhere, because it may not write what it claims to. */
   readonly aside: Merged['aside'];
   /** What whoever holds this device has to know, such as a known device with a new key. */
@@ -85,6 +87,7 @@ export async function restoreBackup(
       catalogues: { added: catalogues.added, known: catalogues.known },
       sound: { added: sound.added, known: sound.known },
       refused,
+      trusted: isTrusted(backup, known),
       aside: merged.aside,
       announced: [],
     };
@@ -119,6 +122,7 @@ function nothingOf(why: string) {
       catalogues: none,
       sound: none,
       refused: [{ entry: 'file', why }],
+      trusted: false,
       aside: [],
       announced: [],
       text: [oneLine(why), 'Nothing was restored.'],
@@ -126,6 +130,13 @@ function nothingOf(why: string) {
     news: [],
     seals: [],
   };
+}
+
+/** Signed by this device, under any key that it had, or by one whose words two people compared. */
+function isTrusted({ sign, manifest }: OpenBackup, known: Known): boolean {
+  if (sign.kind !== 'holds') return false;
+  const standing = keyStanding(manifest.device, sign.publicKey, known);
+  return standing === 'own' || standing === 'compared';
 }
 
 function stoppedText(left: number): string {
@@ -163,9 +174,13 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
   const gone = new Set<string>();
   for (const { what } of readRows(erased).events)
     if (what.kind === 'sound-erased') gone.add(what.recording);
-  const told = new Map<string, Extract<Event['what'], { kind: 'sound-kept' }>>();
+  /** Two walks may claim one piece: each is told by its own hash. */
+  const told = new Map<string, Extract<Event['what'], { kind: 'sound-kept' }>[]>();
   for (const { what } of readRows(kept).events)
-    if (what.kind === 'sound-kept') told.set(`${what.recording} ${what.chunk}`, what);
+    if (what.kind === 'sound-kept') {
+      const key = `${what.recording} ${what.chunk}`;
+      told.set(key, [...(told.get(key) ?? []), what]);
+    }
 
   const refused: Refused[] = [];
   let added = 0;
@@ -176,22 +191,36 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
     added += batch.length;
     batch = [];
   }
+  const namedBy = (entry: SoundEntry) =>
+    told.get(`${entry.recording} ${entry.chunk}`)?.find((what) => what.hash === entry.sha256);
   function refusal(entry: SoundEntry): string | null {
     if (gone.has(entry.recording)) return 'This sound was erased on request. It was not restored.';
-    const event = told.get(`${entry.recording} ${entry.chunk}`);
-    if (event === undefined) return 'No event that was taken names this sound.';
-    if (event.hash !== entry.sha256) return 'It is not the sound that the log names.';
+    if (!told.has(`${entry.recording} ${entry.chunk}`))
+      return 'No event that was taken names this sound.';
+    if (namedBy(entry) === undefined) return 'It is not the sound that the log names.';
     return null;
+  }
+  /** Another sound lies in its place, which another walk claims as well. */
+  async function isTaken({ recording, chunk, sha256 }: SoundEntry): Promise<boolean> {
+    const claims = told.get(`${recording} ${chunk}`) ?? [];
+    if (claims.every((what) => what.hash === sha256)) return false;
+    // What is to be written yet has a place as well.
+    await flush();
+    const [there] = (await shelf.sounds(recording)).filter((s) => s.chunk === chunk);
+    return there !== undefined && there.hash !== sha256;
   }
   for (const [i, entry] of backup.sounds.entries()) {
     if (!(await pace.turn('Restoring sound …', i / backup.sounds.length))) break;
-    const key = `${entry.recording} ${entry.chunk}`;
     const why = refusal(entry);
-    const event = told.get(key);
+    const event = namedBy(entry);
     if (why !== null || event === undefined) {
       refused.push({ entry: entry.path, why: why ?? '' });
       continue;
     }
+    const name = (await isTaken(entry))
+      ? besideName(entry.recording, entry.sha256)
+      : entry.recording;
+    const key = `${name} ${entry.chunk}`;
     if (here.has(key)) {
       known += 1;
       continue;
@@ -203,7 +232,7 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
     }
     here.add(key);
     batch.push({
-      recording: event.recording,
+      recording: name,
       chunk: event.chunk,
       place: event.place,
       mime: event.mime,

@@ -8,6 +8,7 @@ import { proofHash } from './proof.ts';
 import { readRows } from './reading.ts';
 import type { SealKey } from './seal.ts';
 import type { Row, Shelf, SoundRow } from './shelf.ts';
+import { besideName } from './sound.ts';
 
 /** What a device needs of its record to be in a school. */
 export interface SchoolWays {
@@ -76,11 +77,16 @@ export function schoolWays(
         .events.map(({ what }) => what)
         .find(
           (what) =>
-            what.kind === 'sound-kept' && what.recording === recording && what.chunk === chunk,
+            what.kind === 'sound-kept' &&
+            what.recording === recording &&
+            what.chunk === chunk &&
+            what.hash === hash,
         );
-      if (gone || named?.kind !== 'sound-kept' || named.hash !== hash) return false;
+      if (gone || named?.kind !== 'sound-kept') return false;
+      const there = (await shelf.sounds(recording)).find((s) => s.chunk === chunk);
+      const taken = there !== undefined && there.hash !== hash;
       const sound: SoundRow = {
-        recording,
+        recording: taken ? besideName(recording, hash) : recording,
         chunk,
         place: named.place,
         mime: named.mime,

@@ -189,6 +189,9 @@ export async function idbShelf(
       settled(async () => (await db.get('notes', key)) as Notes[K] | undefined),
     noteOnce: <K extends keyof Notes & string>(key: K, value: Notes[K]) =>
       settled(async () => {
+        // Nothing takes a note away: one that is there need not be written for.
+        const before = (await db.get('notes', key)) as Notes[K] | undefined;
+        if (before !== undefined) return before;
         const tx = writing(['notes']);
         tx.done.catch(() => undefined);
         const notes = tx.objectStore('notes');

@@ -1,7 +1,7 @@
 import type { Draft, Event } from '#shared/event';
 import { StoreTrouble, type KeptSound } from './contract.ts';
 import { readRows } from './reading.ts';
-import type { Shelf, Work } from './shelf.ts';
+import { ASIDE, type Shelf, type SoundRow, type Work } from './shelf.ts';
 
 type Place = { walk: string | null; aircraft: string | null; t: number | null };
 
@@ -9,20 +9,64 @@ async function ofKind(shelf: Shelf, kind: Event['what']['kind']): Promise<readon
   return readRows(await shelf.rows({ index: 'kind', value: kind })).events;
 }
 
-/** A recording as far as it is here: what the log names, and what lies on the disk. */
-export async function readSound(shelf: Shelf, recording: string): Promise<KeptSound> {
-  const [chunks, kept, erased] = await Promise.all([
+type Kept = Extract<Event['what'], { kind: 'sound-kept' }>;
+
+/**
+ * Where a piece of sound lies whose place another one has taken: two walks can
+ * claim one name, and nobody may push out the other's evidence by coming first.
+ */
+export function besideName(recording: string, hash: string): string {
+  return `${recording}${ASIDE}${hash.slice(0, 16)}`;
+}
+
+/** The recording that a name on the shelf means. */
+export function recordingOf(name: string): string {
+  return name.split(ASIDE, 1)[0] ?? name;
+}
+
+/** What events say of sound, the first word on each piece. */
+function namings(events: readonly Event[], recording: string): readonly Kept[] {
+  const first = new Map<number, Kept>();
+  for (const { what } of events)
+    if (what.kind === 'sound-kept' && what.recording === recording && !first.has(what.chunk))
+      first.set(what.chunk, what);
+  return [...first.values()];
+}
+
+/** The very piece that an event names, wherever it lies; undefined: it is not here. */
+export async function pieceOf(
+  shelf: Shelf,
+  { recording, chunk, hash }: Pick<Kept, 'recording' | 'chunk' | 'hash'>,
+  slots?: readonly SoundRow[],
+): Promise<SoundRow | undefined> {
+  const here = (slots ?? (await shelf.sounds(recording))).find((s) => s.chunk === chunk);
+  if (here === undefined || here.hash === hash) return here;
+  const beside = (await shelf.sounds(besideName(recording, hash))).find((s) => s.chunk === chunk);
+  return beside === undefined ? undefined : { ...beside, recording };
+}
+
+/**
+ * A recording as far as it is here: what the log names, and what lies on the disk.
+ *
+ * @param of events of the walk that is listened to: only what they name by its hash is its sound
+ */
+export async function readSound(
+  shelf: Shelf,
+  recording: string,
+  of?: readonly Event[],
+): Promise<KeptSound> {
+  const [slots, kept, erased] = await Promise.all([
     shelf.sounds(recording),
     ofKind(shelf, 'sound-kept'),
     ofKind(shelf, 'sound-erased'),
   ]);
+  const mine = namings(of ?? [], recording);
+  const found = await Promise.all(mine.map((naming) => pieceOf(shelf, naming, slots)));
+  const chunks = mine.length === 0 ? slots : found.filter((c) => c !== undefined);
   const here = new Set(chunks.map((c) => c.chunk));
-  const missing = kept
-    .flatMap(({ what }) =>
-      what.kind === 'sound-kept' && what.recording === recording && !here.has(what.chunk)
-        ? [what.chunk]
-        : [],
-    )
+  const missing = namings(mine.length === 0 ? kept : (of ?? []), recording)
+    .map(({ chunk }) => chunk)
+    .filter((chunk) => !here.has(chunk))
     .sort((a, b) => a - b);
   const gone = erased.find(
     ({ what }) => what.kind === 'sound-erased' && what.recording === recording,
@@ -31,9 +75,23 @@ export async function readSound(shelf: Shelf, recording: string): Promise<KeptSo
     recording,
     mime: chunks[0]?.mime ?? null,
     chunks,
-    missing: [...new Set(missing)],
+    missing,
     erased: gone?.what.kind === 'sound-erased' ? gone.what.why : null,
   };
+}
+
+/** Every name under which sound of these recordings may lie. */
+export async function namesOnShelf(
+  shelf: Shelf,
+  recordings: readonly string[],
+): Promise<readonly string[]> {
+  if (recordings.length === 0) return [];
+  const named = (await ofKind(shelf, 'sound-kept')).flatMap(({ what }) =>
+    what.kind === 'sound-kept' && recordings.includes(what.recording)
+      ? [besideName(what.recording, what.hash)]
+      : [],
+  );
+  return [...new Set([...recordings, ...named])];
 }
 
 /** How much each recording takes. */
@@ -41,7 +99,8 @@ export async function sumSound(
   shelf: Shelf,
 ): Promise<readonly { recording: string; bytes: number; chunks: number }[]> {
   const sums = new Map<string, { recording: string; bytes: number; chunks: number }>();
-  for (const { recording, bytes } of await shelf.soundSizes()) {
+  for (const { recording: name, bytes } of await shelf.soundSizes()) {
+    const recording = recordingOf(name);
     const sum = sums.get(recording) ?? { recording, bytes: 0, chunks: 0 };
     sums.set(recording, { recording, bytes: sum.bytes + bytes, chunks: sum.chunks + 1 });
   }
@@ -97,6 +156,6 @@ export async function eraseSound(
         { kind: 'sound-erased', recording, why },
         { walk: first.walk, aircraft: first.aircraft, t: null },
       ),
-    { erase: [recording] },
+    { erase: await namesOnShelf(shelf, [recording]) },
   );
 }

@@ -320,7 +320,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     editions: () => shelf.editions(),
 
     keepSound,
-    sound: (recording) => readSound(shelf, recording),
+    sound: (recording, of) => readSound(shelf, recording, of),
     recordings: () => sumSound(shelf),
     recordingsOf: (person) => recordingsOf(shelf, person),
     eraseSound: (recording, why) => eraseSound(shelf, recording, why, draft, writeOne),

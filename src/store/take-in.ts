@@ -1,10 +1,11 @@
 import type { Event } from '#shared/event';
 import { canonical } from './canonical.ts';
-import { hashFits, linkOf, type Link, type Raw } from './chain.ts';
+import { hashFits, isPlain, linkOf, NOT_PLAIN, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { AT_ONCE, type Pace } from './pace.ts';
 import { asideRow, readRows } from './reading.ts';
-import { ASIDE, type Row, type Shelf } from './shelf.ts';
+import type { Row, Shelf } from './shelf.ts';
+import { namesOnShelf } from './sound.ts';
 import { held, type Held } from './trust/held.ts';
 import { judgeWalk, type Judged, type Version } from './trust/judge.ts';
 import { heldAround } from './trust/judging.ts';
@@ -79,11 +80,17 @@ export async function takeIn(
   const ids = new Set(here.map((row) => row.id));
   const sorting: Sorting = { main: [], aside: [], refused, named: [], ids };
   let written = { main: 0, aside: 0 };
+  /** One write at a time. The next walks are judged while the disk is waited for. */
+  let writing: Promise<void> = Promise.resolve();
   /** What was sorted since the last time, in one transaction: a walk is on the disk whole or not at all. */
   async function write(): Promise<void> {
+    await writing;
     const rows = [...sorting.main.slice(written.main), ...sorting.aside.slice(written.aside)];
     written = { main: sorting.main.length, aside: sorting.aside.length };
-    if (rows.length > 0) await shelf.take(rows);
+    if (rows.length === 0) return;
+    writing = shelf.take(rows);
+    // Whoever writes next, or the end, is told; until then nobody has asked.
+    writing.catch(() => undefined);
   }
   let done = 0;
   for (const [walk, mine] of walks) {
@@ -103,6 +110,7 @@ export async function takeIn(
   }
   if (!pace.stopped) takeOutside(sorting, outside, pool, device);
   await write();
+  await writing;
   await eraseToo(shelf, device, sorting.main);
   return {
     merged: {
@@ -276,7 +284,8 @@ async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Pro
   const erase = erased.flatMap(({ what }) =>
     what.kind === 'sound-erased' ? [what.recording] : [],
   );
-  if (erase.length > 0) await shelf.write(device, () => ({ rows: [], erase }));
+  const names = await namesOnShelf(shelf, erase);
+  if (names.length > 0) await shelf.write(device, () => ({ rows: [], erase: names }));
 }
 
 /** Looks at each event by itself. */
@@ -296,8 +305,8 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
       const walk = link?.walk ?? null;
       if (walk !== null && !faulty.has(walk)) faulty.set(walk, `its event ${event} does not hold.`);
     };
-    if (link === null || !isPlain(link))
-      return refuse('It is not an event: the fields of the chain are missing.');
+    if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
+    if (!isPlain(link)) return refuse(NOT_PLAIN);
     if (!hashFits(raw as Raw, link.hash))
       return refuse('It was changed after it was written: its hash does not match.');
     if (hashes.has(link.hash)) known += 1;
@@ -313,9 +322,4 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
       return { fresh: [], known: 0, refused: [], faulty: new Map<string, string>() };
   }
   return { fresh, known, refused, faulty };
-}
-
-/** Nobody names a thing as if it had been set aside here. */
-function isPlain({ id, device, walk, aircraft, kind }: Link): boolean {
-  return [id, device, walk ?? '', aircraft ?? '', kind].every((text) => !text.startsWith(ASIDE));
 }

@@ -52,7 +52,7 @@ async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promis
   for (const entry of backup.sounds) {
     const data = await backup.sound(entry);
     if (!(data instanceof Uint8Array)) refused.push(data);
-    else if (told.get(`${entry.recording} ${entry.chunk}`) !== sha256Hex(data))
+    else if (!told.has(`${entry.recording} ${entry.chunk} ${sha256Hex(data)}`))
       refused.push({ entry: entry.path, why: 'No event names this sound by its hash.' });
     else chunks += 1;
   }
@@ -73,14 +73,14 @@ async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promis
   });
 }
 
-function soundHashes(events: readonly unknown[]): ReadonlyMap<string, string> {
-  const told = new Map<string, string>();
+function soundHashes(events: readonly unknown[]): ReadonlySet<string> {
+  const told = new Set<string>();
   for (const event of events) {
     const what: unknown = (event as { what?: unknown } | null)?.what;
     if (typeof what !== 'object' || what === null) continue;
     const { kind, recording, chunk, hash } = what as Record<string, unknown>;
     if (kind === 'sound-kept' && typeof hash === 'string')
-      told.set(`${String(recording)} ${String(chunk)}`, hash);
+      told.add(`${String(recording)} ${String(chunk)} ${hash}`);
   }
   return told;
 }

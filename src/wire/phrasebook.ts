@@ -5,6 +5,7 @@ import type { Draft, Happening } from '#shared/event';
 import type { World } from '#shared/log';
 import { placeOf } from '#shared/names';
 import {
+  believed,
   phrasebookOf,
   phrasebooksOf,
   SURELY,
@@ -18,7 +19,7 @@ import { bad, good } from './outcome.ts';
 import { notTooLarge } from './text-file.ts';
 
 export interface PhrasebookParts {
-  readonly store: Pick<Store, 'append' | 'learnedEvents'>;
+  readonly store: Pick<Store, 'append' | 'device' | 'learnedEvents'>;
   readonly world: World;
   /** Catalogues in which a check may be named, the aircraft's own first. */
   catalogues(aircraft: string): readonly Catalogue[];
@@ -30,6 +31,9 @@ export type PhrasebookDesk = ReturnType<typeof phrasebookDesk>;
 
 /** What was learned, to be looked at, forgotten, given away and brought in. */
 export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookParts) {
+  /** What this device goes by: what a stranger's backup teaches is not among it. */
+  const events = async () => believed(await store.learnedEvents(), store.device);
+
   /** One after the other: what a walk in progress learns or forgets counts from the next word on. */
   async function write(aircraft: string, what: readonly Happening[]): Promise<Outcome> {
     const walking = inWalk(aircraft);
@@ -55,8 +59,7 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
   }
 
   async function change(line: string, aircraft: string, undone: boolean): Promise<Outcome> {
-    const events = await store.learnedEvents();
-    const ids = tellingsOf(events, aircraft, line);
+    const ids = tellingsOf(await events(), aircraft, line);
     return write(
       aircraft,
       ids.map((learned) => ({ kind: 'unlearned', learned, ...(undone ? { undone } : {}) })),
@@ -78,10 +81,10 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
 
   return {
     of: async (aircraft: string, speaker: string | null): Promise<readonly Line[]> =>
-      phrasebookOf(await store.learnedEvents(), aircraft, speaker),
+      phrasebookOf(await events(), aircraft, speaker),
 
     async book(aircraft: string): Promise<LearnedBook> {
-      const { lines, forgotten } = phrasebooksOf(await store.learnedEvents(), aircraft);
+      const { lines, forgotten } = phrasebooksOf(await events(), aircraft);
       const newestFirst = (list: readonly Line[]) =>
         [...list].sort((a, b) => b.at - a.at).map((line) => shown(aircraft, line));
       return { lines: newestFirst(lines), forgotten: newestFirst(forgotten) };
@@ -91,7 +94,7 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
     remember: (line: string, aircraft: string) => change(line, aircraft, true),
 
     async give(aircraft: string): Promise<Outcome<{ name: string; blob: Blob }>> {
-      const file = phrasebookFile(await store.learnedEvents(), aircraft, world.now());
+      const file = phrasebookFile(await events(), aircraft, world.now());
       if (file.learned.length + file.forgotten.length === 0)
         return bad(`Nothing was learned on ${aircraft} yet; there is nothing to give away.`);
       const name = `${aircraft.replace(/[^\p{L}\p{N}]+/gu, '-')}-phrasebook.json`;
@@ -109,7 +112,7 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
       const read = readPhrasebook(text);
       if (!read.ok) return bad(`${file.name}: ${read.error}`);
       const { aircraft } = read.value;
-      const merged = mergedWith(await store.learnedEvents(), read.value);
+      const merged = mergedWith(await events(), read.value);
       const fresh = yes ? [...merged.learned, ...merged.asks] : merged.learned;
       const done = await write(aircraft, [
         ...fresh.map((learned): Happening => ({ kind: 'learned', learned })),

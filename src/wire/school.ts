@@ -275,10 +275,11 @@ export async function schoolOf(
   }
 
   async function fetchSound(events: readonly Event[]): Promise<void> {
-    for (const { what } of events) {
+    for (const event of events) {
+      const { what } = event;
       if (what.kind !== 'sound-kept') continue;
       const { recording, chunk, hash } = what;
-      const there = await store.sound(recording);
+      const there = await store.sound(recording, [event]);
       if (there.erased !== null || there.chunks.some((c) => c.chunk === chunk)) continue;
       await store.takeSound(recording, chunk, await here().sound(hash));
     }

@@ -13,9 +13,10 @@ import type {
   WalkView,
 } from '#screens';
 import type { Talk, Voice } from '#speak';
-import type { Store } from '#store';
+import { quoted, type Store } from '#store';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
+import { believed } from '#shared/phrasebook';
 import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled } from './by-hand.ts';
@@ -70,6 +71,11 @@ export interface ServiceParts {
   readonly trouble: Live<string | null>;
 }
 
+/** A stranger's file does not change by what the next walk is counted. */
+function heldBack(name: string): string {
+  return `Another edition of ${quoted(name)} came with this file. Nobody here has compared the key of whoever made it, so it is kept for its walks and none begins with it. Look at it under Catalogues, and bring it back there if it is right.`;
+}
+
 const LAST_KEY = 'last-walk';
 /** Invented, so that the first visitor can begin at once. */
 const DEMO_AIRCRAFT = 'Demo One';
@@ -110,7 +116,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   /** Events of the walk that was opened last: what was said in it belongs to its replay. */
   let replayed: readonly Event[] = [];
   const player = playerOf(
-    store,
+    { sound: (recording) => store.sound(recording, replayed) },
     parts.aloud && {
       in: (recording) => repliesIn(replayed, recording),
       next: (recording) => nextAfter(replayed, recording),
@@ -215,7 +221,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       catalogue,
       edition: edition.edition,
       reader: grammar,
-      learning: { taught: (lines) => grammar.taught(lines), known: await store.learnedEvents() },
+      learning: {
+        taught: (lines) => grammar.taught(lines),
+        known: believed(await store.learnedEvents(), store.device),
+      },
       walk: walkId,
       view: walk,
       listening,
@@ -526,11 +535,11 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       attempt(async () => {
         const ways = signal === undefined ? {} : { signal };
         const restored = await store.restore(file, { onProgress: progress, ...ways });
-        await shelf.restored();
+        const held = await shelf.restored(restored.trusted);
         await takeOver();
         await workshop.refresh();
         await refresh();
-        const text = restored.text.join('\n');
+        const text = [...restored.text, ...held.map(heldBack)].join('\n');
         return restored.ok || restored.events.added > 0 ? good({ text }) : bad(text);
       }),
     paper: (id, kind) =>

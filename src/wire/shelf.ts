@@ -1,6 +1,6 @@
 import { editionOf, parseCatalogue, type Problem } from '#catalogue';
 import type { CatalogueChoice } from '#screens';
-import { CATALOGUES } from '#seeds';
+import { starters as startersHere } from '#seeds';
 import { askedOn } from '#shared/asked';
 import type { Catalogue } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
@@ -49,8 +49,12 @@ export interface CatalogueShelf {
   putAway(id: string, away: boolean): Promise<void>;
   withdraw(edition: string, withdrawn: boolean): Promise<void>;
   remove(edition: string): Promise<void>;
-  /** Offers what a backup brought. */
-  restored(): Promise<void>;
+  /**
+   * Offers what a backup brought. An edition of a catalogue that is here takes its
+   * place for walks to come only from a file that is trusted; from any other it is
+   * kept for its walks, as withdrawn. Gives the names of those.
+   */
+  restored(trusted: boolean): Promise<readonly string[]>;
   /** An edition that is kept here takes the place of the earlier one for walks to come. */
   takeOn(edition: string): Promise<void>;
 }
@@ -59,11 +63,7 @@ export interface CatalogueShelf {
 const MISTAKES_TOLD = 5;
 
 export async function openShelf(store: Store): Promise<CatalogueShelf> {
-  const starters = CATALOGUES.map(({ text, file }) => {
-    const parsed = parseCatalogue(text, file);
-    if (!parsed.ok) throw new Error(parsed.problems[0]?.text ?? `${file} cannot be read.`);
-    return edited(parsed.catalogue);
-  });
+  const starters: readonly Edition[] = startersHere();
   const starting = new Set(starters.map((s) => s.edition));
   let books = new Map<string, Book>();
   let own: readonly string[] = [];
@@ -77,11 +77,12 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
   };
 
   async function read(): Promise<void> {
-    const away = new Set(await list(AWAY_KEY));
-    const gone = new Set(await list(REMOVED_KEY));
-    const back = new Set(await list(WITHDRAWN_KEY));
-    const ownNow = await list(OWN_KEY);
-    const restored = await kept((await list(RESTORED_KEY)).filter((e) => !ownNow.includes(e)));
+    const keys = [AWAY_KEY, REMOVED_KEY, WITHDRAWN_KEY, OWN_KEY, RESTORED_KEY];
+    const [putAway = [], removed = [], backNow = [], ownNow = [], brought = []] = await Promise.all(
+      keys.map(list),
+    );
+    const [away, gone, back] = [new Set(putAway), new Set(removed), new Set(backNow)];
+    const restored = await kept(brought.filter((e) => !ownNow.includes(e)));
     const byId = new Map<string, Edition[]>();
     const add = (edition: Edition) => {
       if (gone.has(edition.edition)) return;
@@ -116,6 +117,12 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
     return found.flatMap(({ edition, catalogue }) =>
       catalogue === null ? [] : [{ edition, catalogue }],
     );
+  }
+
+  /** Whether walks would begin with it instead of with what is here. */
+  function replaces(edition: Edition): boolean {
+    const here = books.get(edition.catalogue.id)?.editions ?? [];
+    return here.length > 0 && here.every((e) => versionOf(e) < versionOf(edition));
   }
 
   /** An edition that is kept here is this device's own from now on, whatever was done with it before. */
@@ -161,11 +168,19 @@ export async function openShelf(store: Store): Promise<CatalogueShelf> {
       await store.setSetting(OWN_KEY, others);
       await toggle(REMOVED_KEY, edition, true);
     },
-    async restored() {
+    async restored(trusted) {
+      const before = await list(RESTORED_KEY);
       const known = new Set([...starting, ...(await list(OWN_KEY)), ...(await list(REMOVED_KEY))]);
-      const fresh = (await store.editions()).filter((e) => !known.has(e));
-      await store.setSetting(RESTORED_KEY, [...new Set([...(await list(RESTORED_KEY)), ...fresh])]);
+      const all = (await store.editions()).filter((e) => !known.has(e));
+      const came = await kept(all.filter((e) => !before.includes(e)));
+      // What replaces nothing may be offered by whoever brought it.
+      const held = trusted ? [] : came.filter(replaces);
+      const back = await list(WITHDRAWN_KEY);
+      const withheld = held.map((e) => e.edition).filter((e) => !back.includes(e));
+      if (withheld.length > 0) await store.setSetting(WITHDRAWN_KEY, [...back, ...withheld]);
+      await store.setSetting(RESTORED_KEY, [...new Set([...before, ...all])]);
       await read();
+      return held.map(({ catalogue }) => catalogue.name);
     },
   };
 }

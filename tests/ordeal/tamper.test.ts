@@ -3,7 +3,7 @@ import { tamper } from './tamper.ts';
 import { judgeBrought, judgeVerify } from './tamper/routes.ts';
 
 /** A part of `npm run tamper`, so that a change that opens a hole is seen at once. */
-test.each(['fork', 'cut', 'sound'])(
+test.each(['fork', 'cut', 'sound', 'behind'])(
   '14 tampering (%s): nothing passes in silence',
   async (only) => {
     const result = await tamper({ seed: 7, stride: 1, app: 0, only });
@@ -35,8 +35,11 @@ test('the measure itself: what says nothing is silent, and so is a whole walk th
     whole: true,
     sheet: said(6, key).text,
     counts,
+    bears: ['sound'],
     findings: [],
   });
   expect(judgeBrought(shown(['a']), shown(['b']))).toBe('silent');
   expect(judgeBrought(shown(['a']), shown(['a']))).toBe('silent');
+  const other = { ...shown(['a']), text: 'Events: 2 restored', bears: ['other sound'] };
+  expect(judgeBrought(shown(['a']), other)).toBe('silent');
 });

@@ -1,5 +1,6 @@
 import { seeded } from './random.ts';
-import { appRoute } from './tamper/app.ts';
+import { bytesThroughApp, type Change } from './tamper/app-bytes.ts';
+import { appRoute, honestRead, openApp } from './tamper/app.ts';
 import { attacksOn, type Attack } from './tamper/attacks.ts';
 import {
   brought,
@@ -20,13 +21,20 @@ import { specimens, type Specimen } from './tamper/specimen.ts';
  * Somebody changes a file and hands it on: is it refused, or told, or does
  * nobody notice?
  *
- *   npm run tamper -- [--seed N] [--stride N] [--app N] [--only KIND] [--json]
+ *   npm run tamper -- [--seed N] [--stride N] [--app N] [--app-minutes N] [--only KIND] [--json]
  *
  * Every single byte of each file is changed (one bit of it, chosen by the seed;
  * with --stride only every Nth), and everything of `tamper/attacks.ts` is done.
  * Each file goes through `talkround verify` and through bringing in on a device
  * that has never seen the walk, or on the one that made it; a seeded sample of
  * --app files goes through the app itself in Chromium.
+ *
+ * With --app-minutes the changed bytes go through the app's screens too, each by
+ * the choice of a file in the list of walks, in an order that reaches every part
+ * of the files early; `bytesLeft` says how many were not reached.
+ *
+ * Not tried, because it is the same for every reader: a byte of which nothing is
+ * read by `openBackup`, through which everything goes that reads a backup.
  */
 export interface TamperResult {
   tried: number;
@@ -37,6 +45,8 @@ export interface TamperResult {
   same: number;
   /** Tried through the app in Chromium, counted above as well. */
   app: number;
+  /** Changed bytes that were to go through the app and did not get there in the time given. */
+  bytesLeft: number;
   seconds: number;
   seed: number;
   perKind: Record<string, Record<Outcome, number>>;
@@ -52,11 +62,13 @@ export interface TamperOptions {
   readonly stride: number;
   /** Files that go through the app. */
   readonly app: number;
+  /** Minutes for changed bytes through the app; 0: none go there. */
+  readonly appMinutes?: number;
   readonly only: string | null;
 }
 
 export async function tamper(
-  { seed, stride, app, only }: TamperOptions,
+  { seed, stride, app, appMinutes = 0, only }: TamperOptions,
   progress: (line: string) => void = () => undefined,
 ): Promise<TamperResult> {
   const started = Date.now();
@@ -68,6 +80,7 @@ export async function tamper(
     silent: 0,
     same: 0,
     app: 0,
+    bytesLeft: 0,
     seconds: 0,
     seed,
     perKind: {},
@@ -104,16 +117,87 @@ export async function tamper(
     progress(
       `before the app: tried ${result.tried}, refused ${result.refused}, shown ${result.shown}, silent ${result.silent}`,
     );
-    if (sample.length > 0)
-      await appRoute(sample, (name, outcome) => {
+    const bytes = only === null || only === 'byte' ? all : [];
+    if (sample.length > 0 || appMinutes > 0) {
+      const opened = await openApp();
+      const noteApp: Note = (kind, name, outcome) => {
         result.app += 1;
-        note('app', name, outcome);
-      });
+        note(kind, name, outcome);
+        if (result.app % TOLD_EVERY === 0) progress(`app: ${result.app}, silent ${result.silent}`);
+      };
+      try {
+        await appRoute(opened, sample, (name, outcome) => noteApp('app', name, outcome));
+        const until = Date.now() + appMinutes * 60_000;
+        if (appMinutes > 0)
+          result.bytesLeft = await bytesInApp(opened, bytes, random, until, noteApp);
+      } finally {
+        await opened.close();
+      }
+    }
   } finally {
     shell.close();
   }
   result.seconds = Math.round((Date.now() - started) / 100) / 10;
   return result;
+}
+
+/** Lines of progress would fill a screen otherwise. */
+const TOLD_EVERY = 500;
+/** Of each file one byte in so many is tried in a turn, so that each part of it is reached early. */
+const TURNS = 32;
+/** Pages at once: each waits for its disk half of the time. */
+const PAGES = 3;
+
+/** Every byte of each file through the app, until time is up; gives how many are left. */
+async function bytesInApp(
+  app: Awaited<ReturnType<typeof openApp>>,
+  all: readonly Specimen[],
+  random: () => number,
+  until: number,
+  note: Note,
+): Promise<number> {
+  const jobs: { specimen: Specimen; changes: Change[] }[] = [];
+  for (let turn = 0; turn < TURNS; turn += 1)
+    for (const specimen of all) {
+      const changes: Change[] = [];
+      for (let at = turn; at < specimen.file.length; at += TURNS)
+        changes.push({ at, bit: 1 << Math.floor(random() * 8) });
+      jobs.push({ specimen, changes });
+    }
+  const honest = new Map<Specimen, Awaited<ReturnType<typeof honestRead>>>();
+  const contents = new Map<Specimen, string>();
+  for (const specimen of all) {
+    honest.set(specimen, await honestRead(app, specimen, 1));
+    contents.set(specimen, await contentOf(specimen.file));
+  }
+  let left = 0;
+  const hand = async () => {
+    for (let job = jobs.shift(); job !== undefined; job = jobs.shift()) {
+      const { specimen, changes } = job;
+      if (Date.now() > until) {
+        left += changes.length;
+        continue;
+      }
+      const name = ({ at, bit }: Change) => `${specimen.name}: byte ${at} changed by ${bit}, app`;
+      const tried: Change[] = [];
+      for (const change of changes)
+        if ((await contentOf(changed(specimen, change))) !== contents.get(specimen))
+          tried.push(change);
+      const known = honest.get(specimen);
+      if (known === undefined) continue;
+      left += await bytesThroughApp(app, specimen, known, tried, until, (change, outcome) =>
+        note('byte app', name(change), outcome),
+      );
+    }
+  };
+  await Promise.all(Array.from({ length: PAGES }, hand));
+  return left;
+}
+
+function changed({ file }: Specimen, { at, bit }: Change): Uint8Array<ArrayBuffer> {
+  const other = file.slice();
+  other[at] = (other[at] ?? 0) ^ bit;
+  return other;
 }
 
 type Note = (kind: string, name: string, outcome: Outcome) => void;
@@ -131,8 +215,7 @@ async function everyByte(
   for (let at = 0; at < specimen.file.length; at += 1) {
     const bit = 1 << Math.floor(random() * 8);
     if (at % stride !== 0) continue;
-    const file = specimen.file.slice();
-    file[at] = (file[at] ?? 0) ^ bit;
+    const file = changed(specimen, { at, bit });
     const name = `${specimen.name}: byte ${at} changed by ${bit}`;
     if ((await contentOf(file)) === content) {
       note('byte', name, 'same');
@@ -188,7 +271,8 @@ async function once(
   note(attack.kind, `${name}, brought in`, outcome);
 }
 
-const USAGE = 'Usage: npm run tamper -- [--seed N] [--stride N] [--app N] [--only KIND] [--json]';
+const USAGE =
+  'Usage: npm run tamper -- [--seed N] [--stride N] [--app N] [--app-minutes N] [--only KIND] [--json]';
 
 export async function main(given: string[]): Promise<number> {
   const number = (name: string, otherwise: number) => {
@@ -200,9 +284,11 @@ export async function main(given: string[]): Promise<number> {
     seed: number('--seed', 20260105),
     stride: number('--stride', 1),
     app: number('--app', 40),
+    appMinutes: number('--app-minutes', 0),
     only: onlyAt < 0 ? null : (given[onlyAt + 1] ?? null),
   };
-  if (![options.seed, options.stride, options.app].every(Number.isInteger) || options.stride < 1) {
+  const { seed, stride, app, appMinutes } = options;
+  if (![seed, stride, app, appMinutes].every(Number.isInteger) || options.stride < 1) {
     console.error(USAGE);
     return 2;
   }

@@ -3,7 +3,8 @@ import { expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { z } from 'zod';
 import { parseCatalogue } from '#catalogue';
-import { CATALOGUES } from '#seeds';
+import { CATALOGUES, starters } from '#seeds';
+import { startersText } from '../../seeds/write-starters.ts';
 import { signsOf, type Catalogue, type Check, type Sign } from '#shared/catalogue';
 
 function load(name: string): Catalogue {
@@ -42,6 +43,11 @@ test('the starter catalogues are sound, and nothing in them is doubtful', () => 
   for (const { text, file } of CATALOGUES) {
     expect(parseCatalogue(text, file)).toMatchObject({ ok: true, warnings: [] });
   }
+});
+
+test('14.8 what the app reads of them is what they say (else: node tests/load.mjs seeds/write-starters.ts)', () => {
+  expect(readFileSync('seeds/starters.json', 'utf8')).toBe(startersText());
+  expect(starters().map((s) => s.catalogue)).toEqual(CATALOGUES.map((c) => load(c.name)));
 });
 
 test.each([

@@ -175,7 +175,6 @@ test('14.2 the kinds that may follow a signature unremarked never bear on the co
       mime: 'audio/wav',
       hash: '',
     },
-    { kind: 'squawk', squawk: 's', step: { step: 'closed', by: 'A', note: null } },
     { kind: 'reader-changed', reader: { version: '2', weights: null } },
     { kind: 'sealed', publicKey: '', signature: '', over: '' },
   ];
@@ -192,6 +191,63 @@ test('14.2 the kinds that may follow a signature unremarked never bear on the co
 
 test('R6 a review changes no standing, no finding and no question of the sheet', () => {
   expect([...BESIDE]).toEqual(['reviewed', 'amendment']);
+  const catalogue = Catalogue.parse({
+    v: 1,
+    id: 'two-seat-helicopter',
+    name: 'Small one',
+    kind: 'other',
+    stations: [
+      {
+        id: 'nose',
+        name: 'Nose',
+        place: { x: 5, y: 5 },
+        checks: [
+          { id: 'tyre', name: 'Tyre' },
+          { id: 'belts', name: 'Belts' },
+        ],
+      },
+    ],
+  });
+  const [first] = honest;
+  const said: Event['what'] = {
+    kind: 'stated',
+    statement: {
+      v: 1,
+      kind: 'retraction',
+      id: 's-1',
+      heard: 'h',
+      span: { from: 0, to: 1, words: 'no' },
+      why: [],
+      of: 'any',
+    },
+  };
+  const at = (n: number, what: Event['what']) =>
+    ({ ...(first as Event), id: `z-${n}`, t: n, what }) as Event;
+  const walk = [...honest.slice(0, 3), at(400, said), ...honest.slice(3)];
+  const before = fold(catalogue, walk);
+  const reviews = ['spoken', 'unspoken', 'in-question'].flatMap((standing, i) =>
+    ['tyre', 'belts'].map((check, j) =>
+      at(900 + i * 2 + j, {
+        kind: 'reviewed',
+        by: 'I. Structor',
+        note: '',
+        of: { kind: 'standing', check, standing: standing as 'spoken' },
+      }),
+    ),
+  );
+  const amended = at(990, { kind: 'amendment', by: 'P. Heron', note: 'All was good.' });
+  const after = fold(catalogue, [...walk, ...reviews, amended]);
+  const plain = (c: typeof before) => ({
+    checks: c.checks.map(({ check, standing, required }) => ({ check, standing, required })),
+    findings: c.findings.map(({ id, check, severity }) => ({ id, check, severity })),
+    questions: c.questions,
+    open: c.open,
+    decision: c.decision,
+    signed: c.signed,
+  });
+  expect(plain(after)).toEqual(plain(before));
+  // They do stand beside it.
+  expect(after.checks.some((c) => c.reviewed !== null)).toBe(true);
 });
 
 test('a device that was let in adds to the walk, once its key or the walk’s seal vouches for it', async () => {

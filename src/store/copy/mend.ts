@@ -4,6 +4,7 @@ import { hashFits, inOrder, type Raw } from '../chain.ts';
 import { isAside, rawOf, readRows } from '../reading.ts';
 import { fromBase64Url, type KeptKey } from '../seal.ts';
 import type { Row, Shelf, SoundRow } from '../shelf.ts';
+import { namesOnShelf, recordingOf } from '../sound.ts';
 import { keepable } from './copied-shelf.ts';
 import { segmentsOf, soundName, type Copy } from './copy.ts';
 import { framesOf, linesFor, readLines, type Line } from './lines.ts';
@@ -73,8 +74,10 @@ async function agreeAtTheEnd(shelf: Shelf, copy: Copy, names: readonly string[])
   const { rows } = await readLog(copy, names, () => '');
   const newest = await shelf.newest();
   if (newest !== undefined && !rows.has(newest.hash)) return false;
-  for (const { id } of [...rows.values()].slice(-LAST_EVENTS))
-    if ((await shelf.row(id)) === undefined) return false;
+  // Asked for all at once: this stands before the first screen.
+  const last = [...rows.values()].slice(-LAST_EVENTS);
+  const there = await Promise.all(last.map(({ id }) => shelf.row(id)));
+  if (there.some((row) => row === undefined)) return false;
   // An empty log is soon compared, and its device may not be in the copy yet.
   return newest !== undefined;
 }
@@ -235,10 +238,11 @@ async function sweep(shelf: Shelf, copy: Copy): Promise<void> {
   const gone = await erasedIn(shelf);
   if (gone.size === 0) return;
   const left = new Set((await shelf.soundSizes()).map((s) => s.recording));
-  const erase = [...gone].filter((recording) => left.has(recording));
+  const erase = [...left].filter((name) => gone.has(recordingOf(name)));
   if (erase.length > 0) await shelf.write('', () => ({ rows: [], erase }));
   const files = new Set(await copy.files.list());
-  for (const recording of gone) if (files.has(soundName(recording))) await copy.erase(recording);
+  for (const name of await namesOnShelf(shelf, [...gone]))
+    if (files.has(soundName(name))) await copy.erase(name);
 }
 
 async function keyLeft(shelf: Shelf): Promise<BroughtBack['key']> {

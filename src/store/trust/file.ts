@@ -1,4 +1,5 @@
 import { inOrder, linkOf, type Raw } from '../chain.ts';
+import { MAX_REFUSALS_SHOWN } from '../limits.ts';
 import { MANIFEST } from '../manifest.ts';
 import type { OpenBackup, Refused } from '../read-backup.ts';
 import { verifyEvents } from '../verify.ts';
@@ -33,6 +34,7 @@ export function judgeFile(backup: OpenBackup): FileJudged {
   cutWalks(backup, events, spoiled, refused);
   cutChains(backup, events, spoiled, refused);
   goneSound(backup, events, refused, notes);
+  goneCatalogues(backup, events, notes);
   return { spoiled, sealedOnly, refused, notes };
 }
 
@@ -137,13 +139,13 @@ function goneSound(
     events.filter((e) => e.kind === 'sound-erased').map((e) => textIn(e, 'recording')),
   );
   let left = 0;
-  const named = new Map(sounds.map((s) => [`${s.recording} ${s.chunk}`, s]));
+  const named = new Map(sounds.map((s) => [`${s.recording} ${s.chunk} ${s.sha256}`, s]));
   for (const e of events) {
     if (e.kind !== 'sound-kept') continue;
     const recording = textIn(e, 'recording') ?? '';
     const chunk: unknown = Reflect.get(e.raw['what'] as object, 'chunk');
     const key = `${recording} ${String(chunk)}`;
-    const entry = named.get(key);
+    const entry = named.get(`${key} ${textIn(e, 'hash') ?? ''}`);
     if (entry !== undefined && !isAt(e, entry))
       refused.push({
         entry: entry.path,
@@ -160,6 +162,24 @@ function goneSound(
   if (left > 0)
     notes.push(
       `${left} pieces of sound that the log names were left out by whoever made this file.`,
+    );
+}
+
+/** A walk is counted by the edition that it was begun with, and opens nowhere without it. */
+function goneCatalogues(
+  { catalogues }: OpenBackup,
+  events: readonly Held[],
+  notes: string[],
+): void {
+  const here = new Set(catalogues.map((c) => c.edition));
+  const gone = new Map<string, number>();
+  for (const e of events) {
+    const edition = e.kind === 'walk-begun' ? (textIn(e, 'edition') ?? '') : null;
+    if (edition !== null && !here.has(edition)) gone.set(edition, (gone.get(edition) ?? 0) + 1);
+  }
+  for (const [edition, n] of [...gone].slice(0, MAX_REFUSALS_SHOWN))
+    notes.push(
+      `The catalogue by which ${n === 1 ? 'a walk is' : `${n} walks are`} counted is not in this file (edition ${idWords(edition.slice(0, 12))}…): ${n === 1 ? 'it opens' : 'they open'} only where it is.`,
     );
 }
 

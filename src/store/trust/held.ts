@@ -17,8 +17,10 @@ export interface Held extends Link {
 export const BESIDE: ReadonlySet<string> = new Set(['reviewed', 'amendment']);
 
 /**
- * Kinds that may follow the signature without a remark, because the coverage
- * never depends on them. A test holds this list against the reconciler.
+ * Kinds that may follow the signature, because the coverage never depends on
+ * them; a test holds this list against the reconciler. No seal covers them, which
+ * is said where there are any. A step of a squawk is none of them: it decides
+ * what is open on the aircraft, and whoever has a file can write one behind its end.
  */
 export const QUIET: ReadonlySet<string> = new Set([
   'spoken',
@@ -29,7 +31,6 @@ export const QUIET: ReadonlySet<string> = new Set([
   'sound-missing',
   'sound-erased',
   'brought-back',
-  'squawk',
   'sealed',
 ]);
 

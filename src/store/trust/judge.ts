@@ -143,11 +143,12 @@ function versionOf(
   const main = line.events
     .slice(0, endAt)
     .filter((e) => e.kind !== 'sealed' && !BESIDE.has(e.kind));
-  const after = line.events.slice(endAt).filter((e) => QUIET.has(e.kind) && !isBeside(e));
-  const late = line.events
-    .slice(endAt)
-    .filter((e) => !QUIET.has(e.kind) && !BESIDE.has(e.kind))
-    .map((event) => ({ event, why: LATE }));
+  const named = namedSound(main);
+  const behind = line.events.slice(endAt).filter((e) => !isBeside(e));
+  const after = behind.filter((e) => QUIET.has(e.kind) && !isOtherSound(e, named));
+  const late = behind
+    .filter((e) => !after.includes(e) && !BESIDE.has(e.kind))
+    .map((event) => ({ event, why: QUIET.has(event.kind) ? OTHER_SOUND : LATE }));
 
   const faults: Broken[] = [];
   for (const hole of line.holes)
@@ -214,6 +215,25 @@ function versionOf(
   };
 }
 
+/** Which hash each piece of sound has, by these events. */
+function namedSound(events: readonly Held[]): ReadonlyMap<string, string | null> {
+  const named = new Map<string, string | null>();
+  for (const e of events) if (e.kind === 'sound-kept') named.set(pieceIn(e), textIn(e, 'hash'));
+  return named;
+}
+
+/** Nobody puts another sound in the place of one that counts by naming it again behind the end. */
+function isOtherSound(e: Held, named: ReadonlyMap<string, string | null>): boolean {
+  if (e.kind !== 'sound-kept') return false;
+  const hash = named.get(pieceIn(e));
+  return hash !== undefined && hash !== textIn(e, 'hash');
+}
+
+function pieceIn(e: Held): string {
+  const chunk: unknown = Reflect.get(Object(e.raw['what']), 'chunk');
+  return `${textIn(e, 'recording') ?? ''} ${String(chunk)}`;
+}
+
 /** Seals with which devices that were let in vouched for what they added. */
 function sealsOfMembers(counts: readonly Held[], all: readonly Held[]): readonly Held[] {
   const device = counts[0]?.device;
@@ -225,6 +245,7 @@ function sealsOfMembers(counts: readonly Held[], all: readonly Held[]): readonly
 /** Hex digits of each of the two hashes that name a version. */
 const MARK = 8;
 const LATE = 'It was written after the end of the walk.';
+const OTHER_SOUND = 'It names a piece of sound that the walk names otherwise.';
 const TAKEN_OUT = 'The event before it is missing: a part of this walk was taken out.';
 const CHANGED = 'It was changed after it was written: its hash does not match.';
 

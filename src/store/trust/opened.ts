@@ -1,6 +1,6 @@
 import { EventFormat, type Event } from '#shared/event';
 import { readAs } from '#shared/format';
-import { inOrder } from '../chain.ts';
+import { inOrder, VERSION_AT as AT } from '../chain.ts';
 import { textIn, type Held } from './held.ts';
 import type { Judged, Version } from './judge.ts';
 import type { Sentences } from './sentences.ts';
@@ -20,9 +20,6 @@ export interface WalkTrust {
   /** Other versions of this walk, by their names. */
   readonly versions: readonly { readonly name: string; readonly text: string }[];
 }
-
-/** Parts the name of a version from the name of its walk. */
-const AT = '@';
 
 export function versionName(walk: string, version: Version): string {
   return `${walk}${AT}${version.mark}`;

@@ -2,6 +2,7 @@ import { wordsOfKey } from './fingerprint.ts';
 import { timeOf, textIn, type Held } from './held.ts';
 import type { Judged, Version } from './judge.ts';
 import type { KeyUse } from './keys.ts';
+import { readHeld } from './opened.ts';
 import { deviceWords, idWords, nameWords, quoted } from './plain-words.ts';
 
 /** What may be said of a walk, in words. */
@@ -58,7 +59,9 @@ export function sentencesOf(judged: Judged, which: Version | null = judged.versi
   const rivals = [judged.version, ...judged.others].flatMap((v) =>
     v === null || v === which ? [] : [v],
   );
+  const unread = which.counts.length - readHeld(which.counts).length;
   const remarks = [
+    ...(unread === 0 ? [] : [unreadText(unread)]),
     ...which.faults.map((f) => `Event ${idWords(f.event)}: ${f.why}`),
     ...rivals.map(rival),
     ...asides(judged, which),
@@ -67,7 +70,19 @@ export function sentencesOf(judged: Judged, which: Version | null = judged.versi
   const changed = which.seal?.key.standing === 'changed';
   const whole =
     which.standing === 'sealed' && !changed && !judged.contested && which === judged.version;
-  return { whole, text: textOf(judged, which), remarks };
+  const text = textOf(judged, which);
+  // The sheet counts what it can read, and whole is said only of what it counts.
+  if (whole && unread > 0)
+    return {
+      whole: false,
+      text: text.replace('is sealed and whole', 'is sealed, and not all of it can be read here'),
+      remarks,
+    };
+  return { whole, text, remarks };
+}
+
+function unreadText(n: number): string {
+  return `${count(n, 'event')} of this walk cannot be read by this version of Talkround and ${n === 1 ? 'is' : 'are'} not counted here: a newer one may have written ${n === 1 ? 'it' : 'them'}. Update Talkround and look again.`;
 }
 
 function textOf(judged: Judged, v: Version): string {
@@ -83,7 +98,7 @@ function textOf(judged: Judged, v: Version): string {
         return `This version of the walk is whole (${n}${upTo}) under ${key}. There is another version, and nothing here says which of them is the walk: compare the keys.`;
       if (!first)
         return `This is another version of the walk; it is whole (${n}${upTo}) under ${key}.`;
-      return `This walk is sealed and whole: ${n}${upTo}, under ${key}.`;
+      return `This walk is sealed and whole: ${n}${upTo}, under ${key}.${afterText(v)}`;
     }
     case 'other-key':
       return `This walk is NOT sealed by the key that it was begun with: ${n}${upTo} are under ${v.seal === null ? 'another key' : keyWords(v.seal.key)}. Ask whoever holds the device.`;
@@ -94,6 +109,15 @@ function textOf(judged: Judged, v: Version): string {
     case 'broken':
       return `The record of this walk does not hold at event ${idWords(v.faults[0]?.event ?? '')}: ${v.faults[0]?.why ?? ''}`;
   }
+}
+
+/** What came behind the seal: it bears on nothing that is counted, and nothing proves whose it is. */
+function afterText(v: Version): string {
+  const seal = v.seal?.event;
+  const behind = v.after.filter((e) => e !== seal && e.kind !== 'sealed');
+  if (behind.length === 0) return '';
+  const kinds = [...new Set(behind.map((e) => idWords(e.kind)))].join(', ');
+  return ` Behind it came ${count(behind.length, 'event')} that it does not cover (${kinds}).`;
 }
 
 function rival(v: Version): string {

@@ -6,13 +6,13 @@ import type { Outcome } from './routes.ts';
 import type { Specimen } from './specimen.ts';
 
 /** What somebody reads in the app: what was told of bringing in, and the sheet. */
-interface Read {
+export interface Read {
   readonly told: string;
   readonly sheet: string;
 }
 
 /** Bringing in and opening take about a second; a machine with a load of 40 took half a minute. */
-const STEP_MS = 180_000;
+export const STEP_MS = 180_000;
 
 /** A module of the project that is plain JavaScript, run as it is. */
 async function plain<T>(path: string): Promise<T> {
@@ -20,11 +20,14 @@ async function plain<T>(path: string): Promise<T> {
   return (await import(/* @vite-ignore */ url)) as T;
 }
 
-/** Brings files into the app in Chromium, as somebody would who was handed them, and reads the sheet. */
-export async function appRoute(
-  sample: readonly { readonly specimen: Specimen; readonly attack: Attack }[],
-  note: (name: string, outcome: Outcome) => void,
-): Promise<void> {
+/** The built app in a browser. */
+export interface AppOpened {
+  readonly browser: Browser;
+  readonly at: string;
+  close(): Promise<void>;
+}
+
+export async function openApp(): Promise<AppOpened> {
   const { ensureBuilt } = await plain<{ ensureBuilt(of: 'app'): Promise<void> }>(
     'src/serve/ensure.mjs',
   );
@@ -42,33 +45,47 @@ export async function appRoute(
   await ensureBuilt('app');
   const server = await serve({ folder: join(process.cwd(), 'dist', 'app') });
   const browser = await chromium.launch({ executablePath });
-  const at = `http://localhost:${server.port}/`;
+  return {
+    browser,
+    at: `http://localhost:${server.port}/`,
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+/** The honest file, brought in this many times. */
+export async function honestRead(
+  { browser, at }: AppOpened,
+  specimen: Specimen,
+  times: number,
+): Promise<Read> {
+  const files = Array.from({ length: times }, () => specimen.file);
+  const known = await read(browser, at, specimen.walk, files);
+  if (!known.sheet.includes('sealed and whole'))
+    throw new Error(`The honest sheet of "${specimen.name}" does not call itself whole.`);
+  return known;
+}
+
+/** Brings files into the app in Chromium, as somebody would who was handed them, and reads the sheet. */
+export async function appRoute(
+  app: AppOpened,
+  sample: readonly { readonly specimen: Specimen; readonly attack: Attack }[],
+  note: (name: string, outcome: Outcome) => void,
+): Promise<void> {
   const honest = new Map<string, Read>();
-  try {
-    for (const { specimen, attack } of sample) {
-      const files = await attack.files();
-      const key = `${specimen.name} ${files.length}`;
-      const known =
-        honest.get(key) ??
-        (await read(
-          browser,
-          at,
-          specimen.walk,
-          files.map(() => specimen.file),
-        ));
-      honest.set(key, known);
-      if (!known.sheet.includes('sealed and whole'))
-        throw new Error(`The honest sheet of "${specimen.name}" does not call itself whole.`);
-      const got = await read(browser, at, specimen.walk, files);
-      note(`${specimen.name}: ${attack.name}, app`, judgeRead(known, got));
-    }
-  } finally {
-    await browser.close();
-    await server.close();
+  for (const { specimen, attack } of sample) {
+    const files = await attack.files();
+    const key = `${specimen.name} ${files.length}`;
+    const known = honest.get(key) ?? (await honestRead(app, specimen, files.length));
+    honest.set(key, known);
+    const got = await read(app.browser, app.at, specimen.walk, files);
+    note(`${specimen.name}: ${attack.name}, app`, judgeRead(known, got));
   }
 }
 
-async function read(
+export async function read(
   browser: Browser,
   at: string,
   walk: string,

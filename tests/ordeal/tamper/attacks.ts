@@ -1,4 +1,5 @@
 import type { Event, Happening } from '#shared/event';
+import { sha256Hex } from '../../../src/store/canonical.ts';
 import { chain, hashOf, type Raw } from '../../../src/store/chain.ts';
 import { forger, oldWalk, words, type Forger } from '../../store/attack.ts';
 import { pack, type Mending, type Parts, type Specimen } from './specimen.ts';
@@ -62,6 +63,7 @@ export async function attacksOn(specimen: Specimen): Promise<readonly Attack[]> 
   add('sound', 'another sound in its place', () => ({
     sounds: parts.sounds.map((s) => ({ ...s, data: s.data.map((b) => b ^ 255) })),
   }));
+  behind(specimen, mallory, add);
   attacks.push(...forks(specimen, mallory));
   return attacks;
 }
@@ -165,6 +167,42 @@ function foreign(specimen: Specimen, mallory: Forger, add: Add): void {
         );
         add('foreign', `"${what.kind}" ${place}, alone`, () => ({ events: forged() }), where);
       }
+}
+
+/** What may follow a signature, written by somebody else in the name of the maker, with all that goes with it. */
+function behind(specimen: Specimen, mallory: Forger, add: Add): void {
+  const { walk, parts } = specimen;
+  const events = parts.events as readonly Event[];
+  const prev = events.at(-1)?.hash ?? null;
+  const kept = events.find((e) => e.what.kind === 'sound-kept')?.what;
+  if (kept?.kind !== 'sound-kept') return;
+  const forged = (what: Happening) =>
+    mallory.chain([{ walk, ...what }], { device: specimen.device, prev });
+  const other = (chunk: number) =>
+    parts.sounds.map((s) => ({ ...s, chunk, data: s.data.map((b) => b ^ 255) }));
+  for (const [name, chunk] of [
+    ['the same piece of sound, otherwise', kept.chunk],
+    ['one more piece of sound', kept.chunk + 7],
+  ] as const) {
+    const sounds = other(chunk);
+    const hash = sha256Hex(sounds[0]?.data ?? new Uint8Array());
+    const said: Happening = { ...kept, chunk, hash };
+    const more = chunk === kept.chunk ? sounds : [...parts.sounds, ...sounds];
+    add('behind', `${name}, behind the end in the name of the maker`, () => ({
+      events: [...events, ...forged(said)],
+      sounds: more,
+    }));
+  }
+  const quiet: readonly Happening[] = [
+    { kind: 'spoken', text: 'All is good.', from: 600, to: 601 },
+    { kind: 'replied', tone: 'understood', text: '', how: 'none', from: 600, answers: null },
+    { kind: 'brought-back', events: 1, chunks: 0, damaged: 0, key: 'new' },
+    { kind: 'squawk', squawk: 's1', step: { step: 'closed', by: 'P. Heron', note: null } },
+  ];
+  for (const what of quiet)
+    add('behind', `"${what.kind}" behind the end in the name of the maker`, () => ({
+      events: [...events, ...forged(what)],
+    }));
 }
 
 /** Places in the chain of a device that the walk has let in: behind, between and beside what it wrote. */

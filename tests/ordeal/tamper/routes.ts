@@ -87,6 +87,8 @@ export interface Shown {
   /** Everything that the sheet says of the seal. */
   readonly sheet: string;
   readonly counts: readonly string[];
+  /** Steps of squawks that are gone by, and the sound that the walk plays, by their hashes. */
+  readonly bears: readonly string[];
   /** Words of findings that are to be seen, in this version or another. */
   readonly findings: readonly string[];
 }
@@ -116,8 +118,18 @@ export async function brought(
       ...trust.versions.map((v) => v.text),
     ].join('\n'),
     counts: trust.counts.map((e) => e.hash),
+    bears: [
+      ...(await store.squawkEvents()).map((e) => e.hash),
+      ...(await soundIn(store, [...trust.counts, ...trust.after])),
+    ],
     findings: [trust, ...others].flatMap((t) => cracksIn(t.counts)),
   };
+}
+
+async function soundIn(store: Store, events: readonly Event[]): Promise<string[]> {
+  const named = events.flatMap(({ what }) => (what.kind === 'sound-kept' ? [what.recording] : []));
+  const kept = await Promise.all([...new Set(named)].map((r) => store.sound(r, events)));
+  return kept.flatMap(({ chunks }) => chunks.map((c) => sha256Hex(new Uint8Array(c.data))));
 }
 
 function cracksIn(events: readonly Event[]): string[] {
@@ -132,6 +144,8 @@ export function judgeBrought(honest: Shown, got: Shown): Outcome {
   // Whole, by the honest key, and something else counts.
   if (got.whole && !same && keyIn(got.sheet) === keyIn(honest.sheet)) return 'silent';
   if (!got.ok) return 'refused';
+  // Another sound or another step of a squawk under a sheet that says no other word.
+  if (got.sheet === honest.sheet && got.bears.join() !== honest.bears.join()) return 'silent';
   return got.text === honest.text && got.sheet === honest.sheet ? 'silent' : 'shown';
 }
 
