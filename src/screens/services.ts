@@ -78,6 +78,13 @@ export interface LastHeard {
   readonly taken?: boolean;
 }
 
+/** Speech that was detected and gave no words: nothing of it is on the sheet. */
+export interface Unheard {
+  readonly inARow: number;
+  /** What is most likely wrong, once there were several; null before. */
+  readonly advice: 'faint' | 'noise' | 'voice' | null;
+}
+
 /** A walk in progress. */
 export interface WalkView {
   readonly id: string;
@@ -110,6 +117,8 @@ export interface WalkView {
   readonly guest?: boolean;
   /** Words that were heard and could not be written yet (R10), oldest first. Left out or empty: none wait. */
   readonly unkept?: readonly string[];
+  /** The last that was said gave no words. Left out: it did. */
+  readonly unheard?: Unheard;
 }
 
 /** What changes many times a second, apart from the rest so that the rest need not be drawn again. */

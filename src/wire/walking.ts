@@ -30,6 +30,7 @@ import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { begunIn } from './records.ts';
 import { taughtReader } from './taught.ts';
+import { unheardOn } from './unheard.ts';
 import { openChecks } from './whole-walk.ts';
 
 export interface WalkingParts {
@@ -223,6 +224,7 @@ export function createWalking(parts: WalkingParts): Walking {
       trouble,
       shown: shown === '' ? null : shown,
       unkept: session.unkept().map((h) => h.text),
+      ...unheard.view(),
       ...(isElsewhere(seen, store.device) ? { guest: true } : {}),
     });
   }
@@ -237,6 +239,7 @@ export function createWalking(parts: WalkingParts): Walking {
       trouble = unkeptSentence(session.unkept().length);
       const heard = lastHeard(happened, catalogue, before, coverage);
       last = heard ?? last;
+      if (heard !== null) unheard.over();
       uttered = latelyOf(uttered, heard, happened.statements);
       const reply = replyTo(
         happened,
@@ -259,6 +262,7 @@ export function createWalking(parts: WalkingParts): Walking {
 
   function take(heard: Heard): void {
     const { take: taken } = voice.admit(heard);
+    if (taken !== null) unheard.heard();
     // What is not taken is kept all the same, and dropped by the session (R11).
     void act(() => session.hear(taken ?? heard)).then((outcome) => {
       if (!outcome.ok) notKept(new Error(outcome.error));
@@ -279,6 +283,13 @@ export function createWalking(parts: WalkingParts): Walking {
     voice.announce(over ? 'question' : 'stopped', sentence);
   }
 
+  const unheard = unheardOn({
+    voice,
+    held: () => coverage.held,
+    browser: () => listening.get().ear === 'browser',
+    show,
+  });
+
   const hearing = hearingOf({
     seconds: () => session.time(),
     listening,
@@ -289,6 +300,9 @@ export function createWalking(parts: WalkingParts): Walking {
     onHeard: take,
     onNoted: noted,
     onInterruption: interrupted,
+    onLost: (notice) => {
+      if (!stopped) unheard.lost(notice);
+    },
     onTrouble(sentence) {
       trouble = sentence;
       show();

@@ -46,6 +46,7 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   decision: Decision.options.flatMap((d) => [d, `${d}-text`]),
   'sheet-decides': Decision.options,
   paper: ['a4', 'letter'],
+  unheard: ['faint', 'noise', 'voice'],
 };
 
 /** Every string of a file that may be an id. */

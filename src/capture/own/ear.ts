@@ -206,7 +206,14 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
               'embedded',
             ),
           );
-        }
+        } else if (wanted && !held)
+          out.notice({
+            kind: 'lost',
+            sentence: 'Something was said, and no words were made of it.',
+            from: Math.max(0, at + message.from + message.sound.begins),
+            to: Math.max(0, at + message.to),
+            sound: message.sound,
+          });
         listening();
         break;
       }

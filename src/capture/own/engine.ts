@@ -3,6 +3,7 @@ import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
 import { createSegmenter, type Segmenter } from '../signal/segment.ts';
+import { soundedOf } from '../signal/sounded.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /**
@@ -67,7 +68,13 @@ export function createEngine(
         const hearing = known === null ? made.hear(utterance.samples) : known.hearing;
         guess = null;
         made.cancel();
-        tell({ kind: 'ended', hearing, from: utterance.from, to: utterance.voiceEnd });
+        tell({
+          kind: 'ended',
+          hearing,
+          from: utterance.from,
+          to: utterance.voiceEnd,
+          sound: soundedOf(utterance.samples, DECODER_RATE),
+        });
       },
     });
   }

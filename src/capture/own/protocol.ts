@@ -2,6 +2,7 @@ import type { Question } from '#shared/question';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import type { Hearing } from '../embedded/recognise.ts';
+import type { Sounded } from '../signal/sounded.ts';
 
 /*
  * What passes between the page and the worker that recognises. Times are
@@ -40,6 +41,8 @@ export type FromWorker =
       readonly hearing: Hearing | null;
       readonly from: number;
       readonly to: number;
+      /** How it sounded, for saying what to change where it gave no words. */
+      readonly sound: Sounded;
     }
   /** Everything before this is dealt with: it need not be sent again if the worker dies. */
   | { readonly kind: 'done'; readonly upTo: number }

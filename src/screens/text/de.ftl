@@ -91,6 +91,13 @@ example = Sagen, wo Sie stehen und was Sie finden, auf Englisch: „{ $station }
 put-at = { $number } { $station }
 said-not-heard = Nicht verstanden, bitte noch einmal
 said-nothing = Gehört, nichts für das Blatt
+unheard-many = { $n } Mal wurde etwas gesagt und nichts davon verstanden. Es steht nicht auf dem Blatt.
+unheard-faint = Die Stimme ist leise: das Mikrofon näher holen oder ein anderes nehmen.
+unheard-noise = Der Lärm ist zu laut: das Mikrofon näher holen oder ein anderes nehmen.
+unheard-voice = Diese Stimme ist noch nicht bekannt: deutlich sprechen oder vor dem nächsten Gang den Hörtest machen.
+unheard-browser = Die Erkennung des Browsers nehmen
+unheard-own = Die Erkennung dieses Geräts nehmen
+unheard-type = Lieber tippen
 lately = { $n ->
     [one] Das zuletzt Gesagte
    *[other] Die letzten { $n } Sätze

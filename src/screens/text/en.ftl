@@ -94,6 +94,13 @@ example = Say where you are and what you find: “{ $station }, { $check } good�
 put-at = { $number } { $station }
 said-not-heard = Not heard, say again
 said-nothing = Heard, nothing for the sheet
+unheard-many = { $n } times something was said and nothing of it was understood. It is not on the sheet.
+unheard-faint = The voice is faint: bring the microphone closer, or use another one.
+unheard-noise = The noise is too loud: bring the microphone closer, or use another one.
+unheard-voice = This voice is not known yet: speak plainly, or do the ear check before the next walk.
+unheard-browser = Use the browser’s recogniser
+unheard-own = Use this device’s recogniser
+unheard-type = Type instead
 lately = { $n ->
     [one] The last thing said
    *[other] The last { $n } said
