@@ -1,6 +1,7 @@
 import type { EarNotice } from '#capture';
 import type { Unheard, WalkView } from '#screens';
 import type { Voice } from '#speak';
+import type { LastEar } from './last-ear.ts';
 
 /*
  * Speech that gave no words. Nothing of it is on the sheet, and only the pilot
@@ -62,6 +63,8 @@ export interface UnheardOn {
   /** Something else is shown as the last that was said. */
   over(): void;
   view(): Pick<WalkView, 'unheard'>;
+  /** Of the whole walk. */
+  counts(): LastEar;
 }
 
 export function unheardOn(parts: {
@@ -73,6 +76,8 @@ export function unheardOn(parts: {
 }): UnheardOn {
   let sounds: readonly (Sound | null)[] = [];
   let shown: Unheard | null = null;
+  let heard = 0;
+  let lost = 0;
   return {
     lost({ from, to, sound }) {
       if (sound !== undefined && sound.voiced < LEAST_VOICED) return;
@@ -82,6 +87,7 @@ export function unheardOn(parts: {
         if (parts.held() && to - from > AN_ORDER) return;
       }
       sounds = [...sounds, sound ?? null];
+      lost += 1;
       const over = sounds.length - MANY;
       const advice = over < 0 ? null : adviceOn(sounds.slice(-MANY));
       shown = { inARow: sounds.length, advice };
@@ -90,11 +96,13 @@ export function unheardOn(parts: {
       parts.show();
     },
     heard() {
+      heard += 1;
       sounds = [];
     },
     over() {
       shown = null;
     },
+    counts: () => ({ heard, lost }),
     view: () => (shown === null ? {} : { unheard: shown }),
   };
 }

@@ -25,6 +25,7 @@ import { byHand, putOn, takenBack, type Made } from './by-hand.ts';
 import { latelyOf, type Uttered } from './lately.ts';
 import { hearingOf, type EarHooks } from './hearing.ts';
 import { unkeptSentence } from './unkept.ts';
+import type { LastEar } from './last-ear.ts';
 import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
@@ -52,6 +53,8 @@ export interface WalkingParts {
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
   readonly wait?: Wait;
+  /** How much of what was said gave words, once the walk is left. */
+  earWas?(counts: LastEar): void;
   /** The walk was discarded by voice, and the sentence that says so has had its time. */
   over?(): void;
   /** Steps in the life of a squawk that a statement demands. */
@@ -414,6 +417,8 @@ export function createWalking(parts: WalkingParts): Walking {
       retry?.();
       voice.stop();
       await hearing.stop();
+      const counts = unheard.counts();
+      if (counts.heard + counts.lost > 0) parts.earWas?.(counts);
     },
   };
 

@@ -1,3 +1,4 @@
+import { Link } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
@@ -26,6 +27,11 @@ export function Unheard({ unheard }: { unheard: Lost | undefined }) {
           <button type="button" className="press" onClick={() => choose('typed')}>
             {t('unheard-type')}
           </button>
+          {house.earCheck !== undefined && ear === 'embedded' && (
+            <Link className="press" href="/ear">
+              {t('unheard-check')}
+            </Link>
+          )}
         </div>
       </div>
       {asked}
