@@ -26,6 +26,9 @@ import { generated, walkUtterances, type Aircraft, type Said } from './listening
 export const PLACES = ['clean', 'room', 'snr20', 'snr10'] as const;
 export type Place = (typeof PLACES)[number];
 
+/** The catalogue that all voices speak of. */
+export const SPOKEN_TO = 'training-helicopter';
+
 export interface VoiceRow {
   readonly speaker: Speaker;
   readonly place: Place;
@@ -50,8 +53,8 @@ export interface VoiceFigures {
   readonly missing: string[];
 }
 
-/** Phrases that are read to the ear check before `--adapted`. */
-const READ = 6;
+/** Phrases that are read to the ear check before `--adapted`: as many as the short one of the app has. */
+const READ = 3;
 /** Half the reverberation of a hangar's corner, after which nobody would speak to a phone. */
 const ROOM_SECONDS = 0.4;
 /** Seconds of silence, or noise alone, around each utterance. */
@@ -145,7 +148,7 @@ export async function byVoice(
   options: VoiceOptions,
   print: (line: string) => void,
 ): Promise<VoiceFigures> {
-  const plane = planes.find((p) => p.name === 'training-helicopter');
+  const plane = planes.find((p) => p.name === SPOKEN_TO);
   if (plane === undefined) throw new Error('There is no catalogue of the helicopter.');
   const wanted = SPEAKERS.filter(
     (s) =>
@@ -218,7 +221,7 @@ async function commandFigures(
   options: VoiceOptions,
   print: (line: string) => void,
 ): Promise<VoiceFigures['commands']> {
-  const plane = planes.find((p) => p.name === 'training-helicopter');
+  const plane = planes.find((p) => p.name === SPOKEN_TO);
   const natural = speakers.filter((s) => s.kind === 'natural');
   if (plane === undefined || natural.length === 0) return null;
   const rows = await commandsAlone(plane, AIDS, ['clean', 'snr20'], spokenBy(natural));

@@ -4,7 +4,7 @@ import { seeded } from '../speech/noise.ts';
 import { VOICES } from '../speech/voice.ts';
 import { commandsAlone } from './listening-commands.ts';
 import { human, nonWalk, recordings } from './listening-others.ts';
-import { byVoice, PLACES } from './listening-voices.ts';
+import { byVoice, PLACES, SPOKEN_TO } from './listening-voices.ts';
 import {
   closeDecoders,
   CONDITIONS,
@@ -77,8 +77,8 @@ export async function main(words: string[]): Promise<number> {
   const print = (line: string) => {
     if (!json) console.log(line);
   };
+  if (words.includes('--voices')) return voices(words, aircraft(SPOKEN_TO), json);
   const planes = aircraft();
-  if (words.includes('--voices')) return voices(words, planes, json);
   if (words.includes('--speech')) return others(option(words, '--speech'), planes, json);
   const only = option(words, '--only')?.split(',') ?? [...PARTS];
   const chosen = option(words, '--conditions')?.split(',') ?? [...CONDITIONS];

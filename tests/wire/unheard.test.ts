@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import type { EarNotice } from '#capture';
 import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
 import { adviceOn, adviceWords, AND_AGAIN, MANY } from '../../src/wire/unheard.ts';
+import { createSegmenter } from '../../src/capture/signal/segment.ts';
+import { noise, NOISES } from '../speech/noise.ts';
 import { walkingStage as stage } from './walking-stage.ts';
 
 /* Issue 20: never deaf in silence. */
@@ -132,6 +134,18 @@ test('a recogniser that tells neither times nor sound is heard as well: the brow
   }
   expect(tones(s)).toBe(MANY);
   expect(words(s)[0]).toContain('this device’s recogniser');
+});
+
+test('steady noise alone is no speech: it raises no tone', () => {
+  for (const kind of NOISES) {
+    const rate = 8000;
+    const sound = noise(kind, rate * 20, rate, 5).map((s) => s * 0.05);
+    const pieces: number[] = [];
+    const segmenter = createSegmenter(rate, { ended: (u) => pieces.push(u.from) });
+    for (let at = 0; at < sound.length; at += 320) segmenter.push(sound.subarray(at, at + 320));
+    segmenter.flush();
+    expect(pieces, kind).toEqual([]);
+  }
 });
 
 describe('what is said of it', () => {
