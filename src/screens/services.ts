@@ -380,7 +380,7 @@ export interface Dictation {
     readonly state: 'off' | 'starting' | 'listening' | 'deaf';
     /** Words so far, final ones included. */
     readonly words: string;
-    /** One sentence while it should hear and does not. */
+    /** One sentence while it should hear and does not, or did not understand the last that was said. */
     readonly why: string | null;
   }>;
   start(aircraft: string): void;
