@@ -234,6 +234,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         flushed?.();
         break;
       case 'pong':
+        break;
       // Only an ear check asks for these.
       case 'checked':
       case 'adapted':
