@@ -1,6 +1,7 @@
 import type { Heard, HeardBy } from '#shared/heard';
 import type { World } from '#shared/log';
 import type { Scene } from '#shared/scene';
+import type { Sounded } from './signal/sounded.ts';
 
 /**
  * What every source of words has in common: typed words, a recogniser on this
@@ -76,11 +77,15 @@ export type Trouble = 'permission' | 'microphone' | 'service' | 'files' | 'hidde
  *
  * - sound-missing: the sound is not kept from here on, only the words
  * - cut-off: an utterance was broken off by the platform; what there was went out
- * - lost: the platform reports that it heard something and delivered no words
+ * - lost: something was said, and no words came of it
  */
 export interface EarNotice {
   readonly kind: 'sound-missing' | 'cut-off' | 'lost';
   readonly sentence: string;
+  /** Of what was lost: seconds of the walk, and how it sounded, where that is known. */
+  readonly from?: number;
+  readonly to?: number;
+  readonly sound?: Sounded;
 }
 
 /** What every ear is given. */

@@ -2,6 +2,7 @@ import type { LiveParts } from './live.ts';
 import type { OwnNeeds } from './own/here.ts';
 
 import type { Heard } from '#shared/heard';
+import type { EarCheck, EarCheckParts } from './own/check.ts';
 import type { FileNeeds } from './own/file.ts';
 import type { Decoder } from './embedded/decoder.ts';
 import type { Decode } from './sound-file.ts';
@@ -71,6 +72,16 @@ export async function embeddedInBrowser(
   return embeddedHere(needs);
 }
 export type { OwnNeeds };
+
+/** The ear check in this browser, loaded when it is used. */
+export async function earCheckInBrowser(
+  needs: Omit<EarCheckParts<MediaStream>, 'microphone' | 'tap' | 'worker'>,
+): Promise<EarCheck> {
+  const { earCheckHere } = await import('./own/here.ts');
+  return earCheckHere(needs);
+}
+export { voiceFrom, type Adapted, type VoiceSettings, type WhyNot } from './embedded/voice.ts';
+export type { EarCheck, EarCheckParts };
 
 /** Hears a whole recording with our own recogniser, in a worker. Rejects with one sentence. */
 export async function hearInBrowser(

@@ -29,6 +29,7 @@ const Workshop = lazy(() => import('./workshop/Pages.tsx'));
 const School = lazy(() => import('./school/School.tsx'));
 const Join = lazy(() => import('./school/Join.tsx'));
 const Let = lazy(() => import('./school/Let.tsx'));
+const EarCheck = lazy(() => import('./ear/EarCheck.tsx'));
 const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
@@ -77,6 +78,9 @@ export function App({ services }: { services: Services }) {
                       </Route>
                       <Route path="/workshop/:page?/:id?">
                         {(p) => <Workshop page={p.page} id={p.id} />}
+                      </Route>
+                      <Route path="/ear/:catalogue?">
+                        {(p) => <EarCheck catalogue={named(p.catalogue)} />}
                       </Route>
                       <Route path="/settings">
                         <SettingsPage />

@@ -11,6 +11,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { KeyView, WalkDevices } from './device-views.ts';
+import type { EarChecking } from './ear-views.ts';
 import type { LearnedServices } from './learned-services.ts';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
@@ -78,6 +79,13 @@ export interface LastHeard {
   readonly taken?: boolean;
 }
 
+/** Speech that was detected and gave no words: nothing of it is on the sheet. */
+export interface Unheard {
+  readonly inARow: number;
+  /** What is most likely wrong, once there were several; null before. */
+  readonly advice: 'faint' | 'noise' | 'voice' | null;
+}
+
 /** A walk in progress. */
 export interface WalkView {
   readonly id: string;
@@ -110,6 +118,8 @@ export interface WalkView {
   readonly guest?: boolean;
   /** Words that were heard and could not be written yet (R10), oldest first. Left out or empty: none wait. */
   readonly unkept?: readonly string[];
+  /** The last that was said gave no words. Left out: it did. */
+  readonly unheard?: Unheard;
 }
 
 /** What changes many times a second, apart from the rest so that the rest need not be drawn again. */
@@ -161,6 +171,8 @@ export interface Choices {
    * about 12 minutes of sound."). Left out or empty: nothing to warn of.
    */
   readonly warnings?: readonly string[];
+  /** Much of what was said on the last walk gave no words: the ear check is worth its ten seconds. */
+  readonly heardBadly?: boolean;
 }
 
 /** A newer version of the app that waits. It takes over only when it is asked to. */
@@ -287,6 +299,7 @@ export interface StandingCorrection {
 
 export type { KeyView, LetIn, WalkDevices } from './device-views.ts';
 export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
+export type { EarChecking, EarCheckView } from './ear-views.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type {
@@ -367,7 +380,7 @@ export interface Dictation {
     readonly state: 'off' | 'starting' | 'listening' | 'deaf';
     /** Words so far, final ones included. */
     readonly words: string;
-    /** One sentence while it should hear and does not. */
+    /** One sentence while it should hear and does not, or did not understand the last that was said. */
     readonly why: string | null;
   }>;
   start(aircraft: string): void;
@@ -527,6 +540,8 @@ export interface Services {
   paper(walk: string, kind: Paper): Promise<Outcome<{ name: string; blob: Blob }>>;
 
   squawkBook(aircraft: string): Promise<Outcome<SquawkBook>>;
+  /** Left out: no ear check is offered. */
+  readonly earCheck?: EarChecking;
   /** Left out: squawks are typed. */
   readonly dictation?: Dictation;
   /** Files a squawk, typed or dictated, also with no walk begun. */

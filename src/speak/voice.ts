@@ -55,6 +55,8 @@ export interface Voice {
   admit(heard: Heard): Admission;
   /** true while our voice sounds and ECHO seconds after it. */
   closed(): boolean;
+  /** Whether sound of that time is our own voice or tone coming back (R11). */
+  ours(from: number, to: number): boolean;
   /** Stops talking at once. */
   hush(): void;
   stop(): void;
@@ -71,6 +73,12 @@ export const MUTE = 60;
 /** Seconds after a question's end until its waiting begins to be restarted by talk that does not answer it. */
 const SPOKEN_KEPT = 40;
 
+/** Tones of which it is known when they sounded: more than can come within one utterance. */
+const TONES_KEPT = 8;
+/** Seconds by which the sound of a tone may be late in the microphone, or early by the clock of its stream. */
+const TONE_LATE = 0.4;
+const TONE_EARLY = 0.15;
+
 /** A reply that waits for its turn. */
 interface Item {
   readonly earcon: EarconName | null;
@@ -86,6 +94,7 @@ export function createVoice(parts: VoiceParts): Voice {
   const { synth, sounder } = parts;
   const queue: Item[] = [];
   let spoken: { text: string; from: number; to: number | null }[] = [];
+  let tones: { readonly from: number; readonly to: number }[] = [];
   let busy = false;
   let generation = 0;
   let asking: Asking | null = null;
@@ -160,6 +169,8 @@ export function createVoice(parts: VoiceParts): Voice {
   async function tone(name: EarconName | null): Promise<void> {
     if (name === null) return;
     parts.vibrate?.(EARCONS[name].vibration);
+    const from = parts.seconds();
+    tones = [...tones.slice(-TONES_KEPT), { from, to: from + secondsOf(EARCONS[name]) }];
     await within(sounder.sound(name), secondsOf(EARCONS[name]) + 1);
   }
 
@@ -230,7 +241,7 @@ export function createVoice(parts: VoiceParts): Voice {
       add(reply.earcon, say.map(ended).join(' '), answers);
     },
     announce(earcon, text) {
-      last = [text];
+      if (text !== '') last = [text];
       add(earcon, text);
     },
     attend(question) {
@@ -257,6 +268,13 @@ export function createVoice(parts: VoiceParts): Voice {
     closed() {
       const now = parts.seconds();
       return spoken.some((s) => s.to === null || now < s.to + ECHO);
+    },
+    ours(from, to) {
+      // A tone closes no gate, but its echo gives no words: answered with a tone it would go on for ever.
+      return (
+        spoken.some((s) => from >= s.from && (s.to === null || from < s.to + ECHO)) ||
+        tones.some((t) => from >= t.from - TONE_EARLY && to <= t.to + TONE_LATE)
+      );
     },
     hush() {
       generation += 1;

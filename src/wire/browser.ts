@@ -117,6 +117,17 @@ export async function browserServices(): Promise<Services> {
       },
     },
     openEar,
+    async openEarCheck(edition, told) {
+      const [{ earCheckInBrowser }, { listeningParts }] = await Promise.all([
+        import('#capture'),
+        import('./listening-parts.ts'),
+      ]);
+      return earCheckInBrowser({
+        ...told,
+        modelBase: modelBase(),
+        grammar: listeningParts(edition.catalogue, await readers.pronunciations()),
+      });
+    },
     openVoice,
     async hearSound(bytes, name, edition, progress) {
       const { hearFile } = await import('./hear-file.ts');

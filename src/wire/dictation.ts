@@ -7,6 +7,9 @@ import type { Edition } from './shelf.ts';
 
 type Now = ReturnType<Dictation['now']['get']>;
 
+/** Shown until words come again: what was said is not among what will be filed. */
+const NOT_UNDERSTOOD = 'Not understood, and not written down: say it again, or type it.';
+
 const OFF: Now = { state: 'off', words: '', why: null };
 
 export interface DictationParts {
@@ -40,7 +43,10 @@ export function dictationWith(parts: DictationParts): Dictation {
     const take: Take = { ear: null, heard: [], sound: [], partial: '' };
     current = take;
     const show = () => {
-      if (current === take) now.patch({ words: wordsOf(take) });
+      if (current !== take) return;
+      // Words again: what was not understood before them has been said anew.
+      const deaf = now.get().state === 'deaf';
+      now.patch({ words: wordsOf(take), ...(deaf ? {} : { why: null }) });
     };
     const keep: KeepSound = (chunk) => {
       take.sound.push(chunk);
@@ -66,6 +72,9 @@ export function dictationWith(parts: DictationParts): Dictation {
       ear.onPartial((partial) => {
         take.partial = partial;
         show();
+      });
+      ear.onNotice(({ kind }) => {
+        if (current === take && kind === 'lost') now.patch({ why: NOT_UNDERSTOOD });
       });
       ear.onState((state, sentence) => {
         if (current !== take) return;

@@ -1,4 +1,4 @@
-import type { RecordedChunk } from '#capture';
+import type { RecordedChunk, VoiceSettings } from '#capture';
 import type { EarKind, WalkView } from '#screens';
 import type { World } from '#shared/log';
 import type { EarHooks, OpenedEar } from './hearing.ts';
@@ -22,6 +22,8 @@ export interface EarNeeds extends EarHooks {
   readonly claims: boolean;
   /** The setting as it stands now: it may be changed in mid-walk. */
   ear(): EarKind;
+  /** What is known of the voice of whoever speaks; left out or null: nothing. */
+  voice?(): VoiceSettings | null;
 }
 
 /** Opens ears outside any walk: no sound is kept but what `keep` takes. */

@@ -26,6 +26,7 @@ export async function openEars(parts: EarsParts): Promise<LiveEar> {
     seconds,
     modelBase: parts.modelBase,
     grammar: listeningParts(catalogue, parts.pronunciations),
+    voice: () => parts.voice?.() ?? null,
   });
   return liveEarHere({
     world,

@@ -1,4 +1,4 @@
-import type { Ear, LiveEar } from '#capture';
+import type { Ear, EarNotice, LiveEar } from '#capture';
 import type { EarKind, Listening, Pulse } from '#screens';
 import type { Voice } from '#speak';
 import type { Happening } from '#shared/event';
@@ -34,6 +34,8 @@ export interface HearingParts {
   onNoted(happening: Happening): void;
   onInterruption: EarHooks['onInterruption'];
   onTrouble(sentence: string): void;
+  /** Something was said, and no words came of it. */
+  onLost(notice: EarNotice): void;
   readonly voice: Pick<Voice, 'announce' | 'hearing'>;
 }
 
@@ -77,7 +79,8 @@ export function hearingOf(parts: HearingParts): Hearing {
       if (notice.kind === 'sound-missing') {
         parts.onNoted({ kind: 'sound-missing', why: notice.sentence });
       }
-      parts.onTrouble(notice.sentence);
+      if (notice.kind === 'lost') parts.onLost(notice);
+      else parts.onTrouble(notice.sentence);
     });
     to.onState((state, sentence) => {
       if (ear !== to) return;

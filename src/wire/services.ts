@@ -14,6 +14,7 @@ import type {
 } from '#screens';
 import type { Talk, Voice } from '#speak';
 import { quoted, type Store } from '#store';
+import type { Catalogue } from '#shared/catalogue';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import { believed } from '#shared/phrasebook';
@@ -21,6 +22,8 @@ import { beginByVoice, type BeginByVoiceParts } from './begin-by-voice.ts';
 import { bringIn, type BringInParts } from './bring-in.ts';
 import { rated, setAside, settled } from './by-hand.ts';
 import { dictationWith } from './dictation.ts';
+import { earChecking, type EarCheckWire } from './ear-check.ts';
+import { heardBadly, lastEar } from './last-ear.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
 import { aircraftIn, isSame } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
@@ -44,6 +47,7 @@ import { squawkDesk } from './squawk-desk.ts';
 import { workshopHearing } from './workshop/hearing.ts';
 import { workshopDesk } from './workshop/workshop.ts';
 import { unkeptSentence } from './unkept.ts';
+import { keptVoices } from './voices.ts';
 import { createWalking, type VoiceNeeds, type Walking } from './walking.ts';
 
 export interface ServiceParts {
@@ -52,6 +56,11 @@ export interface ServiceParts {
   readonly readers: Readers;
   openEar(kind: EarKind, needs: EarNeeds): Promise<OpenedEar>;
   openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice;
+  /** The ear check on this device's microphone. Left out: not offered. */
+  openEarCheck?(
+    edition: { readonly edition: string; readonly catalogue: Catalogue },
+    told: Parameters<EarCheckWire['open']>[1],
+  ): ReturnType<EarCheckWire['open']>;
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
@@ -77,6 +86,7 @@ function heldBack(name: string): string {
 }
 
 const LAST_KEY = 'last-walk';
+const LAST_EAR = 'last-ear';
 /** Invented, so that the first visitor can begin at once. */
 const DEMO_AIRCRAFT = 'Demo One';
 
@@ -84,6 +94,7 @@ const DEMO_AIRCRAFT = 'Demo One';
 export async function createServices(parts: ServiceParts): Promise<Services> {
   const { store, world, readers } = parts;
   const settings = await keptSettings(store);
+  const voices = await keptVoices(store);
   const shelf = await openShelf(store);
   const records = recordsOf(store, world);
   const lines = linesOf(store);
@@ -170,11 +181,12 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   });
 
   async function refresh(): Promise<void> {
-    const [all, aircraft, last, room] = await Promise.all([
+    const [all, aircraft, last, room, ear] = await Promise.all([
       lines.list(),
       workshop.aircraft().then((given) => aircraftIn(store, shelf, given)),
       store.setting(LAST_KEY),
       store.room(),
+      store.setting(LAST_EAR),
     ]);
     let listed = all;
     const left = () =>
@@ -191,6 +203,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       unfinished: left(),
       trouble: parts.trouble.get(),
       warnings: room.warnings,
+      heardBadly: heardBadly(lastEar(ear)),
     });
   }
 
@@ -240,7 +253,9 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           keepSound: settings.get().keepSound,
           claims: true,
           ear: () => settings.get().ear,
+          voice: () => voices.of(who.pilot ?? settings.get().pilot),
         }),
+      earWas: (counts) => void store.setSetting(LAST_EAR, counts).then(refresh),
       openVoice: (needs) => parts.openVoice(needs, settings.get),
       over: () => {
         if (walking?.session.walk === walkId) leave();
@@ -314,6 +329,28 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     walk.set(null);
     listening.set({ state: 'typed', ear: 'typed' });
   }
+
+  const { openEarCheck } = parts;
+  /** The walk whose ear was closed for an ear check. */
+  let interrupted: Walking | null = null;
+  const earCheck =
+    openEarCheck &&
+    earChecking({
+      voices,
+      open: (catalogue, told) => openEarCheck(shelf.get(catalogue), told),
+      person: () => settings.get().pilot,
+      async quiet() {
+        await voiceBegins?.stop();
+        if (walking === null || listening.get().state === 'typed') return;
+        interrupted = walking;
+        await walking.listenWith('typed');
+      },
+      async again() {
+        const on = interrupted;
+        interrupted = null;
+        if (on !== null && on === walking) await on.listenWith(settings.get().ear);
+      },
+    });
 
   void store.subscribe(({ events, own }) => {
     // A squawk makes an aircraft known that was never walked.
@@ -497,11 +534,14 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
           await store.eraseSound(recording, `asked for by or for ${person}`);
         }
         const count = recordings.length;
+        const known = (await voices.forget(person))
+          ? ' What the ear check found of this voice was forgotten too.'
+          : '';
         return good({
           text:
             count === 0
-              ? `No sound of ${person} is kept on this device.`
-              : `The sound of ${count} ${count === 1 ? 'recording' : 'recordings'} was erased; the words stay.`,
+              ? `No sound of ${person} is kept on this device.${known}`
+              : `The sound of ${count} ${count === 1 ? 'recording' : 'recordings'} was erased; the words stay.${known}`,
         });
       }),
     bringIn: (file, into, progress, stop) =>
@@ -554,6 +594,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       settings: settings.get,
     }),
     workshop,
+    ...(earCheck === undefined ? {} : { earCheck }),
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, said, catalogue) => attempt(() => desk.file(aircraft, said, catalogue)),

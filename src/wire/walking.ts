@@ -25,11 +25,13 @@ import { byHand, putOn, takenBack, type Made } from './by-hand.ts';
 import { latelyOf, type Uttered } from './lately.ts';
 import { hearingOf, type EarHooks } from './hearing.ts';
 import { unkeptSentence } from './unkept.ts';
+import type { LastEar } from './last-ear.ts';
 import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { begunIn } from './records.ts';
 import { taughtReader } from './taught.ts';
+import { unheardOn } from './unheard.ts';
 import { openChecks } from './whole-walk.ts';
 
 export interface WalkingParts {
@@ -51,6 +53,8 @@ export interface WalkingParts {
   openEar(kind: EarKind, hooks: EarHooks): Promise<Ear>;
   openVoice(walking: VoiceNeeds): Voice;
   readonly wait?: Wait;
+  /** How much of what was said gave words, once the walk is left. */
+  earWas?(counts: LastEar): void;
   /** The walk was discarded by voice, and the sentence that says so has had its time. */
   over?(): void;
   /** Steps in the life of a squawk that a statement demands. */
@@ -223,6 +227,7 @@ export function createWalking(parts: WalkingParts): Walking {
       trouble,
       shown: shown === '' ? null : shown,
       unkept: session.unkept().map((h) => h.text),
+      ...unheard.view(),
       ...(isElsewhere(seen, store.device) ? { guest: true } : {}),
     });
   }
@@ -237,6 +242,7 @@ export function createWalking(parts: WalkingParts): Walking {
       trouble = unkeptSentence(session.unkept().length);
       const heard = lastHeard(happened, catalogue, before, coverage);
       last = heard ?? last;
+      if (heard !== null) unheard.over();
       uttered = latelyOf(uttered, heard, happened.statements);
       const reply = replyTo(
         happened,
@@ -259,6 +265,7 @@ export function createWalking(parts: WalkingParts): Walking {
 
   function take(heard: Heard): void {
     const { take: taken } = voice.admit(heard);
+    if (taken !== null) unheard.heard();
     // What is not taken is kept all the same, and dropped by the session (R11).
     void act(() => session.hear(taken ?? heard)).then((outcome) => {
       if (!outcome.ok) notKept(new Error(outcome.error));
@@ -279,6 +286,13 @@ export function createWalking(parts: WalkingParts): Walking {
     voice.announce(over ? 'question' : 'stopped', sentence);
   }
 
+  const unheard = unheardOn({
+    voice,
+    held: () => coverage.held,
+    browser: () => listening.get().ear === 'browser',
+    show,
+  });
+
   const hearing = hearingOf({
     seconds: () => session.time(),
     listening,
@@ -289,6 +303,9 @@ export function createWalking(parts: WalkingParts): Walking {
     onHeard: take,
     onNoted: noted,
     onInterruption: interrupted,
+    onLost: (notice) => {
+      if (!stopped) unheard.lost(notice);
+    },
     onTrouble(sentence) {
       trouble = sentence;
       show();
@@ -400,6 +417,8 @@ export function createWalking(parts: WalkingParts): Walking {
       retry?.();
       voice.stop();
       await hearing.stop();
+      const counts = unheard.counts();
+      if (counts.heard + counts.lost > 0) parts.earWas?.(counts);
     },
   };
 

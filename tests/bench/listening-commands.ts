@@ -3,6 +3,7 @@ import type { Statement } from '#shared/statement';
 import { createRecogniser, hearSamples, type Aids } from '../../src/capture/embedded/recognise.ts';
 import { NOISES, over } from '../speech/noise.ts';
 import { joined, RATE, say, VOICES } from '../speech/voice.ts';
+import { speech, type Speaker } from '../speech/voices.ts';
 import { decoderFor, type Condition } from './listening-run.ts';
 import { typed, type Aircraft } from './listening-set.ts';
 
@@ -28,11 +29,18 @@ export interface CommandRow {
   readonly taken: readonly string[];
 }
 
+/** The same by the voices of the wider bench. */
+export const spokenBy = (speakers: readonly Speaker[]) =>
+  speakers.map((speaker) => (text: string) => speech(speaker, text));
+
 /** Each command alone, in each voice; for yes and no a question is open. Wrong: it would do something that was not said. */
 export async function commandsAlone(
   plane: Aircraft,
   aids: Aids,
   conditions: readonly Condition[],
+  voices: readonly ((text: string) => Promise<Float32Array>)[] = VOICES.map(
+    (voice) => (text: string) => say(text, voice),
+  ),
 ): Promise<CommandRow[]> {
   const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
   const rows: CommandRow[] = [];
@@ -44,8 +52,8 @@ export async function commandsAlone(
     const taken: string[] = [];
     for (const condition of conditions) {
       let row = '';
-      for (const [v, voice] of VOICES.entries()) {
-        const clean = joined([await say(text, voice)], 0.6).samples;
+      for (const [v, voice] of voices.entries()) {
+        const clean = joined([await voice(text)], 0.6).samples;
         const kind = NOISES[(c + v) % NOISES.length] ?? 'pink';
         const decibels = Number(condition.slice(3));
         const sound =
@@ -53,7 +61,7 @@ export async function commandsAlone(
         const heard = await hearSamples(recogniser, sound, RATE, { id: () => 'command' });
         const got = heard.map((h) => h.text).join(' | ');
         const mark = markOf(plane, text, got);
-        if (mark === 'w' || mark === 'o') taken.push(`${condition} ${voice}: "${got}"`);
+        if (mark === 'w' || mark === 'o') taken.push(`${condition} ${String(v)}: "${got}"`);
         row += mark;
       }
       marks[condition] = row;

@@ -72,6 +72,8 @@ function padded(samples: Float32Array): Float32Array {
 export interface NonWalk {
   readonly seconds: number;
   readonly falseSpokenFor: number;
+  /** Commands that nobody gave. */
+  readonly orders: number;
   readonly words: readonly string[];
 }
 
@@ -107,6 +109,7 @@ export async function nonWalk(
     pieces.push(noise(kind, RATE * (quick ? 10 : 40), RATE, 5).map((s) => s * 0.05));
   let seconds = 0;
   let falseSpokenFor = 0;
+  let orders = 0;
   const words: string[] = [];
   for (const plane of planes) {
     const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
@@ -123,11 +126,12 @@ export async function nonWalk(
         ).length;
         words.push(good > 0 ? `${one.text} (spoken for)` : one.text);
         falseSpokenFor += good;
+        orders += reading.statements.filter((s) => s.kind === 'command').length;
         scene = reading.scene;
       }
     }
   }
-  return { seconds, falseSpokenFor, words };
+  return { seconds, falseSpokenFor, orders, words };
 }
 
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];

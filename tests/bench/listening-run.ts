@@ -98,7 +98,7 @@ function seconds(usage: NodeJS.CpuUsage): number {
   return (usage.user + usage.system) / 1e6;
 }
 
-function read(said: Said, heard: readonly Heard[]): Statement[] {
+export function read(said: Said, heard: readonly Heard[]): Statement[] {
   const statements: Statement[] = [];
   let scene = said.scene;
   for (const one of heard) {
@@ -109,7 +109,7 @@ function read(said: Said, heard: readonly Heard[]): Statement[] {
   return statements;
 }
 
-function judge(said: Said, statements: readonly Statement[], score: Score): boolean {
+export function judge(said: Said, statements: readonly Statement[], score: Score): boolean {
   const meant = meaningOf(said.meaning);
   const got = meaningOf(statements);
   let bad = false;

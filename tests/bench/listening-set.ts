@@ -36,11 +36,12 @@ export function modelFolder(): string {
   return join(dirname(createRequire(import.meta.url).resolve('soundswallower')), 'model/');
 }
 
-export function aircraft(): Aircraft[] {
+/** @param only name of the one catalogue that is wanted; left out: all. */
+export function aircraft(only?: string): Aircraft[] {
   const pronunciations = parseDictionary(
     readFileSync(join(modelFolder(), 'en-us/dict.txt'), 'utf8'),
   );
-  return CATALOGUES.map((seed) => {
+  return CATALOGUES.filter((s) => only === undefined || s.name === only).map((seed) => {
     const read = parseCatalogue(seed.text, seed.file);
     if (!read.ok) throw new Error(`${seed.file} cannot be read.`);
     const { catalogue } = read;

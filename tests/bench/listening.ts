@@ -4,6 +4,7 @@ import { seeded } from '../speech/noise.ts';
 import { VOICES } from '../speech/voice.ts';
 import { commandsAlone } from './listening-commands.ts';
 import { human, nonWalk, recordings } from './listening-others.ts';
+import { byVoice, PLACES, SPOKEN_TO } from './listening-voices.ts';
 import {
   closeDecoders,
   CONDITIONS,
@@ -76,6 +77,7 @@ export async function main(words: string[]): Promise<number> {
   const print = (line: string) => {
     if (!json) console.log(line);
   };
+  if (words.includes('--voices')) return voices(words, aircraft(SPOKEN_TO), json);
   const planes = aircraft();
   if (words.includes('--speech')) return others(option(words, '--speech'), planes, json);
   const only = option(words, '--only')?.split(',') ?? [...PARTS];
@@ -188,6 +190,44 @@ export async function main(words: string[]): Promise<number> {
   if (wants('ablation') && !json) await ablate(said, size.ablation, planes.slice(0, 1), print);
   closeDecoders();
   print(`took ${((performance.now() - started) / 1000).toFixed(0)} s`);
+  if (json) console.log(JSON.stringify(figures));
+  return 0;
+}
+
+/** The table by voice. */
+async function voices(
+  words: readonly string[],
+  planes: Parameters<typeof byVoice>[0],
+  json: boolean,
+): Promise<number> {
+  const groups = { work: ['work'], report: ['report'], all: ['report', 'work'] } as const;
+  const group = Object.entries(groups).find(([name]) => name === option(words, '--voices'))?.[1];
+  const places = PLACES.filter((p) =>
+    (option(words, '--conditions')?.split(',') ?? ['clean']).includes(p),
+  );
+  if (group === undefined || places.length === 0) {
+    console.error(
+      `Which voices? --voices work, report or all; --conditions some of ${PLACES.join(',')}.`,
+    );
+    return 2;
+  }
+  const figures = await byVoice(
+    planes,
+    {
+      groups: group,
+      places,
+      adapted: words.includes('--adapted'),
+      utterances: Number(option(words, '--utterances') ?? 20),
+      only: option(words, '--only')?.split(',') ?? [],
+      commands: !words.includes('--without-commands'),
+      quick: words.includes('--quick'),
+      show: words.includes('--show'),
+    },
+    (line) => {
+      if (!json) console.log(line);
+    },
+  );
+  closeDecoders();
   if (json) console.log(JSON.stringify(figures));
   return 0;
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { ownEar, type WorkerLike } from '#capture';
+import { ownEar, type EarNotice, type WorkerLike } from '#capture';
 import { FIRST_SCENE } from '#shared/scene';
 import type { Heard } from '#shared/heard';
 import type { FromWorker, ToWorker } from '../../src/capture/own/protocol.ts';
@@ -8,6 +8,7 @@ import { fakeTime } from './time.ts';
 
 const RATE = 1000;
 const PLAN = {} as Parameters<typeof ownEar>[0]['plan'];
+const SOUND = { level: -20, snr: 30, begins: 0.5, ends: 1, voiced: 0.5 };
 const hearing = (text: string): Hearing => ({ text, words: [], confidence: 1, alternatives: [] });
 
 interface Hand {
@@ -104,7 +105,7 @@ test('an utterance gets the times of the walk', async () => {
   s.hand().say({ kind: 'ready' });
   await s.sound(3);
   s.hand().say({ kind: 'begun', from: 1 });
-  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 1, to: 2 });
+  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 1, to: 2, sound: SOUND });
   expect(s.heard[0]).toMatchObject({ text: 'belts good', by: 'embedded', sentAway: false });
   // The stream began at 105 s.
   expect(s.heard[0]?.from).toBeCloseTo(106, 1);
@@ -116,14 +117,24 @@ test('the platform was asleep for a while: what follows has the times after it',
   await s.sound(2);
   await s.time.pass(60);
   await s.sound(1);
-  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 2, to: 3 });
+  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 2, to: 3, sound: SOUND });
   expect(s.heard[0]?.from).toBeCloseTo(62, 0);
 });
 
-test('what belongs to no walk goes out nowhere', async () => {
+test('issue 20: speech without words goes out as lost, with when and how it sounded', async () => {
   const s = await ready();
-  s.hand().say({ kind: 'ended', hearing: null, from: 0, to: 1 });
+  const notices: EarNotice[] = [];
+  s.ear.onNotice((n) => notices.push(n));
+  await s.sound(2);
+  s.hand().say({ kind: 'ended', hearing: null, from: 0, to: 1, sound: SOUND });
   expect(s.heard).toEqual([]);
+  expect(notices).toMatchObject([{ kind: 'lost', sound: SOUND }]);
+  // From the first speech frame on, not from the silence that is kept before it.
+  expect((notices[0]?.to ?? 0) - (notices[0]?.from ?? 0)).toBeCloseTo(0.5, 5);
+  // What is let out while it is closed was not said to the walk.
+  void s.ear.stop();
+  s.hand().say({ kind: 'ended', hearing: null, from: 1, to: 2, sound: SOUND });
+  expect(notices).toHaveLength(1);
 });
 
 test('a worker that dies: the next one gets what was not done, and the times hold', async () => {
@@ -138,7 +149,13 @@ test('a worker that dies: the next one gets what was not done, and the times hol
   // From 2 s to 5 s, in tenths.
   expect(sounds(s.hand())).toBe(30);
   s.hand().say({ kind: 'ready' });
-  s.hand().say({ kind: 'ended', hearing: hearing('crack in the skid'), from: 1, to: 2.5 });
+  s.hand().say({
+    kind: 'ended',
+    hearing: hearing('crack in the skid'),
+    from: 1,
+    to: 2.5,
+    sound: SOUND,
+  });
   expect(s.heard[0]?.from).toBeCloseTo(3, 1);
   expect(s.log.at(-1)).toBe('listening');
 });
@@ -146,7 +163,7 @@ test('a worker that dies: the next one gets what was not done, and the times hol
 test('a worker that dies after an utterance: it is not heard twice', async () => {
   const s = await ready();
   await s.sound(3);
-  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 1, to: 2.5 });
+  s.hand().say({ kind: 'ended', hearing: hearing('belts good'), from: 1, to: 2.5, sound: SOUND });
   s.hand().die();
   await s.time.pass(0);
   expect(sounds(s.hand())).toBe(5);
@@ -212,7 +229,7 @@ test('stop waits for the last words, and no longer than 4 s for a worker that do
   void s.ear.stop().then(() => (done = true));
   await s.time.pass(1);
   expect(done).toBe(false);
-  s.hand().say({ kind: 'ended', hearing: hearing('last words'), from: 0, to: 1 });
+  s.hand().say({ kind: 'ended', hearing: hearing('last words'), from: 0, to: 1, sound: SOUND });
   s.hand().say({ kind: 'flushed' });
   await s.time.pass(0);
   expect(done).toBe(true);
@@ -228,7 +245,7 @@ test('paused it lets out what was begun and takes nothing; the scene goes to the
   const s = await ready();
   await s.sound(1);
   s.ear.pause();
-  s.hand().say({ kind: 'ended', hearing: hearing('begun before'), from: 0, to: 1 });
+  s.hand().say({ kind: 'ended', hearing: hearing('begun before'), from: 0, to: 1, sound: SOUND });
   s.hand().say({ kind: 'flushed' });
   const before = sounds(s.hand());
   await s.sound(1);

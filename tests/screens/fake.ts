@@ -5,6 +5,7 @@ import type { Event } from '#shared/event';
 import type { Question } from '#shared/question';
 import type {
   Choices,
+  EarCheckView,
   KeyView,
   LastHeard,
   LearnedBook,
@@ -113,6 +114,21 @@ const LEARNED: LearnedBook = {
     ),
   ],
   forgotten: [learned('4', 'lumpy', 'is a fault', 'something wrong')],
+};
+
+/** In the middle of an ear check, after a phrase that was understood and one that was not. */
+const CHECKING: EarCheckView = {
+  state: 'listening',
+  phrases: [
+    { text: 'main rotor blades in good condition', understood: true },
+    { text: 'oil level secure', understood: false },
+    { text: 'drive belts no cracks', understood: null },
+  ],
+  at: 2,
+  level: 0.4,
+  sound: { faint: true, noisy: false },
+  why: null,
+  kept: true,
 };
 
 const fine: Outcome = { ok: true, value: null };
@@ -316,6 +332,14 @@ export function fakeServices(parts: FakeParts): Fake {
       },
       calls,
     ),
+    earCheck: {
+      now: live<EarCheckView>(CHECKING),
+      start: () => undefined,
+      keep: () => Promise.resolve(),
+      forget: () => Promise.resolve(),
+      kept: () => true,
+      stop: () => Promise.resolve(),
+    },
     player: writtenDown(
       {
         at: live<{ recording: string; seconds: number } | null>(null),

@@ -10,7 +10,7 @@ import { EAR_WORDS } from '#screens';
 import { textIn } from '../../src/screens/text/text.ts';
 
 /** Screens whose every sentence is in the catalogue, and the frame round them. */
-const FOLDERS = ['begin', 'walk', 'finish', 'sheet', 'plan'];
+const FOLDERS = ['begin', 'ear', 'walk', 'finish', 'sheet', 'plan'];
 function filesIn(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => /\.tsx?$/.test(name))
@@ -46,6 +46,9 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   decision: Decision.options.flatMap((d) => [d, `${d}-text`]),
   'sheet-decides': Decision.options,
   paper: ['a4', 'letter'],
+  unheard: ['faint', 'noise', 'voice'],
+  check: ['off', 'starting', 'listening', 'hearing', 'fitting', 'trouble'],
+  'check-why': ['few', 'noise', 'unlike', 'two', 'other'],
 };
 
 /** Every string of a file that may be an id. */

@@ -105,6 +105,18 @@ async function desk() {
   };
 }
 
+test('issue 20: speech that gave no words is shown, until words come again', async () => {
+  const { dictation, listen } = await desk();
+  const { out } = await listen();
+  out.heard(delivered('left main tyre flat', 1));
+  out.partial('');
+  out.notice({ kind: 'lost', sentence: 'No words.' });
+  expect(dictation.now.get().why).toContain('say it again');
+  expect(dictation.now.get().words).toBe('left main tyre flat');
+  out.partial('ground');
+  expect(dictation.now.get().why).toBeNull();
+});
+
 test('R10: a dictated squawk is filed with what the ear delivered: by, times, confidence, other readings, sound', async () => {
   const { dictation, listen, file, store, heard } = await desk();
   const { out, needs } = await listen();

@@ -55,9 +55,10 @@ export function testWorld(from: string): World & { pass(seconds: number): void }
 /** The whole house in Node: the real stages over a store in memory, typed words, and a voice whose words are kept. */
 export async function houseFor(
   world: World,
-  parts: Partial<Pick<ServiceParts, 'openEar' | 'hearSound'>> = {},
+  parts: Partial<Pick<ServiceParts, 'openEar' | 'openEarCheck' | 'hearSound'>> = {},
+  kept?: Store,
 ): Promise<{ house: Services; store: Store; spoken: string[] }> {
-  const store = await memoryStore(world);
+  const store = kept ?? (await memoryStore(world));
   const spoken: string[] = [];
   const house = await createServices({
     store,

@@ -57,6 +57,11 @@ export interface Decoder {
   /** Words so far. */
   partial(): string;
   finish(): Decoded;
+  /**
+   * Stretches the frequencies that it listens at to a speaker's vocal tract: 1 as
+   * the model was made, more for a shorter tract. Never during an utterance.
+   */
+  tune(warp: number): Promise<void>;
   /** Bytes that the recogniser's memory has grown to. */
   heap(): number;
   /** Frees the decoder. Its memory comes back only when the worker ends. */
@@ -107,6 +112,8 @@ interface Raw {
   lookup_word(word: string): string | null;
   add_words(...words: [string, string][]): void;
   get_config(key: string): number;
+  set_config(key: string, value: string | number): boolean;
+  reinitialize_audio(): Promise<void>;
 }
 
 /**
@@ -157,6 +164,10 @@ export async function loadDecoder(
     asAnything(samples) {
       const { pieces, score } = sounds.decode(samples);
       return { score, voiced: voicedIn(pieces), pieces };
+    },
+    async tune(warp) {
+      await words.tune(warp);
+      await sounds.tune(warp);
     },
     close() {
       words.close();
@@ -297,6 +308,11 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
     finish() {
       raw.stop();
       return result();
+    },
+    async tune(warp) {
+      raw.set_config('warp_type', 'inverse_linear');
+      raw.set_config('warp_params', warp.toFixed(3));
+      await raw.reinitialize_audio();
     },
     heap: () => module.HEAPU8.byteLength,
     close: () => raw.delete(),

@@ -93,16 +93,33 @@ const SALAD_MARGIN = 18;
 /** Where the way the words hang together is not looked at. */
 const PLAIN_MARGIN = 1.5;
 
-/** Margin that words of the whole grammar need. `near`: the names of here and of the next station. */
-export function leastMargin(way: Way | null, near: ReadonlySet<string>, sense: boolean): number {
+/**
+ * The least that each may come down to for a voice whose own phrases fit worse:
+ * over what unrelated talk reached, so that its talk speaks for nothing either.
+ */
+const NEAR_FLOOR = 7;
+const MANY_FLOOR = 10.5;
+const FAR_FLOOR = 14;
+
+/**
+ * Margin that words of the whole grammar need. `near`: the names of here and of the
+ * next station; `strict`: 1 as measured, 0 at the floors, as calibrated to a voice.
+ */
+export function leastMargin(
+  way: Way | null,
+  near: ReadonlySet<string>,
+  sense: boolean,
+  strict = 1,
+): number {
+  const eased = (margin: number, floor: number) => floor + (margin - floor) * strict;
   if (!sense) return PLAIN_MARGIN;
   if (way === null || !hangsTogether(way.segments)) return SALAD_MARGIN;
   const names = way.segments
     .filter(({ hub }) => hub === 'name')
     .map(({ words }) => words.join(' '));
   if (!names.every((name) => near.has(name) || near.has(name.replace(/'s$/, ''))))
-    return FAR_MARGIN;
-  return names.length > 1 ? MANY_MARGIN : NEAR_MARGIN;
+    return eased(FAR_MARGIN, FAR_FLOOR);
+  return names.length > 1 ? eased(MANY_MARGIN, MANY_FLOOR) : eased(NEAR_MARGIN, NEAR_FLOOR);
 }
 
 /** Set aside by mistake, a check is never looked at; asked to repeat it, the pilot loses a breath. */

@@ -5,6 +5,7 @@ import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
 import { createSegmenter, type Utterance } from '../signal/segment.ts';
+import { soundedOf, type Sounded } from '../signal/sounded.ts';
 import { suppress } from '../signal/suppress.ts';
 import { AIDS, type Aids } from './aids.ts';
 import { DECODER_RATE, type Anything, type Decoder } from './decoder.ts';
@@ -24,6 +25,7 @@ import {
 import { networkOfPlan, type Network, type Plan } from './network.ts';
 import { wayOf } from './sense.ts';
 import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
+import type { VoiceSettings } from './voice.ts';
 
 /** What to listen for, as data. */
 export interface GrammarParts {
@@ -42,6 +44,8 @@ export interface Recogniser {
   expect(scene: Scene): void;
   /** Names that are likely now, where the scene is not known here. */
   near(names: readonly string[], question: Question['kind'] | null): void;
+  /** Whose voice it is from now on. Never during an utterance. */
+  fit(voice: VoiceSettings): Promise<void>;
   /** @param samples one utterance at 8,000 samples a second. */
   hear(samples: Float32Array): Hearing | null;
   /** Words as they come, from unsuppressed sound: to be shown, never to be counted. */
@@ -72,6 +76,7 @@ export function createRecogniser(
   let wanted: readonly string[] = parts.near?.(FIRST_SCENE) ?? [];
   let asked: Question['kind'] | null = null;
   let running = false;
+  let strict = 1;
   listen(network);
 
   function listen(to: Network): void {
@@ -114,7 +119,7 @@ export function createRecogniser(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
       leastFor(hearing.text, !answering() && orders.has(hearing.text)),
-      set === network ? leastMargin(way, new Set(wanted), aids.sense) : -Infinity,
+      set === network ? leastMargin(way, new Set(wanted), aids.sense, strict) : -Infinity,
     );
     return margin < needed ? null : { hearing, margin, score: decoded.score, named };
   }
@@ -142,6 +147,14 @@ export function createRecogniser(
       wanted = names;
       asked = question;
       if (!running && question === null) listen(network);
+    },
+    async fit(voice) {
+      cancel();
+      strict = voice.strict;
+      await decoder.tune(voice.warp);
+      // Whoever tuned it may have set another network meanwhile.
+      set = null;
+      listen(network);
     },
     hear(samples) {
       cancel();
@@ -216,6 +229,8 @@ export interface SampleParts {
   readonly aids?: Aids;
   /** Scene after an utterance, where somebody reads them as they come. */
   readonly after?: (heard: Heard) => Scene | Promise<Scene>;
+  /** Speech that gave no words. */
+  readonly lost?: (sound: Sounded) => void;
   /** Part of the sound that is done, 0 to 1. */
   readonly progress?: (part: number) => void;
 }
@@ -242,7 +257,7 @@ export async function hearSamples(
   recogniser: Recogniser,
   samples: Float32Array,
   rate: number,
-  parts: Pick<SampleParts, 'id' | 'after' | 'progress'>,
+  parts: Pick<SampleParts, 'id' | 'after' | 'progress' | 'lost'>,
 ): Promise<Heard[]> {
   const sound = resample(samples, rate, DECODER_RATE);
   const done: Heard[] = [];
@@ -254,7 +269,10 @@ export async function hearSamples(
     else segmenter.flush();
     for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) {
       const hearing = recogniser.hear(next.samples);
-      if (hearing === null) continue;
+      if (hearing === null) {
+        parts.lost?.(soundedOf(next.samples, DECODER_RATE));
+        continue;
+      }
       const heard = heardIn(hearing, next.from, next.voiceEnd, parts.id(), 'sound-file');
       done.push(heard);
       if (parts.after !== undefined) recogniser.expect(await parts.after(heard));

@@ -3,6 +3,7 @@ import type { Scene } from '#shared/scene';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import { heardIn } from '../embedded/recognise.ts';
+import type { VoiceSettings } from '../embedded/voice.ts';
 import { listeners, type Ear, type EarParts, type Trouble } from '../ear.ts';
 import { realWait, type Wait } from '../scripted.ts';
 import { loudness } from '../sound/level.ts';
@@ -29,6 +30,8 @@ export interface OwnEarParts<Stream> extends EarParts {
   stream(): Stream | null;
   tap(stream: Stream, take: (samples: Float32Array) => void): Promise<Tap>;
   worker(): WorkerLike;
+  /** Whose voice it is, when a worker is opened; null: nobody's in particular. */
+  voice?(): VoiceSettings | null;
   readonly wait?: Wait;
 }
 
@@ -121,7 +124,14 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
       told(message);
     });
     mine.onDeath((why) => lost(mine, why));
-    mine.post({ kind: 'open', modelBase: parts.modelBase, plan: parts.plan, words: parts.words });
+    const voice = parts.voice?.() ?? null;
+    mine.post({
+      kind: 'open',
+      modelBase: parts.modelBase,
+      plan: parts.plan,
+      words: parts.words,
+      ...(voice === null ? {} : { voice }),
+    });
     mine.post({ kind: 'expect', near, question });
     // The stream of a new worker begins with what the last one had not dealt with.
     const again = kept;
@@ -206,7 +216,14 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
               'embedded',
             ),
           );
-        }
+        } else if (wanted && !held)
+          out.notice({
+            kind: 'lost',
+            sentence: 'Something was said, and no words were made of it.',
+            from: Math.max(0, at + message.from + message.sound.begins),
+            to: Math.max(0, at + message.to),
+            sound: message.sound,
+          });
         listening();
         break;
       }
@@ -217,6 +234,10 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         flushed?.();
         break;
       case 'pong':
+        break;
+      // Only an ear check asks for these.
+      case 'checked':
+      case 'adapted':
         break;
     }
   }

@@ -1,8 +1,11 @@
 import type { Question } from '#shared/question';
 import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
+import { checkReading, tryReadings, type Reading } from '../embedded/adapt.ts';
+import { adaptedTo, MOST_PHRASES, ORDINARY, type VoiceSettings } from '../embedded/voice.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
 import { createSegmenter, type Segmenter } from '../signal/segment.ts';
+import { soundedOf } from '../signal/sounded.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /**
@@ -32,6 +35,11 @@ export function createEngine(
   /** What came before the recogniser was ready. */
   let early: ToWorker[] = [];
   let taken = 0;
+  let decoder: Decoder | null = null;
+  let voice: VoiceSettings = ORDINARY;
+  /** The phrase that is being read for the ear check, and those that were. */
+  let reading: string | null = null;
+  let readings: Reading[] = [];
 
   function segment(made: Recogniser): Segmenter {
     /** Decoded when the utterance seemed to be over, to be used if it was. */
@@ -55,6 +63,7 @@ export function createEngine(
         tell({ kind: 'partial', text: `${before} ${text}`.trim() });
       },
       maybeEnded(utterance) {
+        if (reading !== null) return;
         guess = { voiceEnd: utterance.voiceEnd, hearing: made.hear(utterance.samples) };
       },
       wentOn() {
@@ -63,31 +72,60 @@ export function createEngine(
         made.begin();
       },
       ended(utterance) {
+        if (reading !== null) {
+          made.cancel();
+          check(reading, utterance.samples);
+          return;
+        }
         const known = guess !== null && guess.voiceEnd === utterance.voiceEnd ? guess : null;
         const hearing = known === null ? made.hear(utterance.samples) : known.hearing;
         guess = null;
         made.cancel();
-        tell({ kind: 'ended', hearing, from: utterance.from, to: utterance.voiceEnd });
+        tell({
+          kind: 'ended',
+          hearing,
+          from: utterance.from,
+          to: utterance.voiceEnd,
+          sound: soundedOf(utterance.samples, DECODER_RATE),
+        });
       },
     });
+  }
+
+  /** The ear check: the sound of each phrase stays here, and goes with this worker. */
+  function check(text: string, samples: Float32Array): void {
+    if (decoder === null) return;
+    const one = { text, samples };
+    const { sound: how, understood } = checkReading(decoder, one);
+    // Read again it takes the place of the first reading.
+    readings = [...readings.filter((r) => r.text !== text), one].slice(-MOST_PHRASES);
+    tell({ kind: 'checked', text, sound: how, understood });
+  }
+
+  function raised(samples: Float32Array): Float32Array {
+    if (voice.gain === 0) return samples;
+    const by = 10 ** (voice.gain / 20);
+    return samples.map((s) => Math.max(-1, Math.min(1, s * by)));
   }
 
   function sound(samples: Float32Array, rate: number): void {
     if (resampler?.from !== rate)
       resampler = { from: rate, it: createResampler(rate, DECODER_RATE) };
-    segmenter?.push(resampler.it.push(samples));
+    segmenter?.push(raised(resampler.it.push(samples)));
     taken += samples.length / rate;
     // Only then has the worker nothing that would be lost with it.
     if (segmenter?.speaking === false) tell({ kind: 'done', upTo: taken - UNNOTICED });
   }
 
-  return async function take(message): Promise<void> {
+  async function take(message: ToWorker): Promise<void> {
     if (message.kind === 'open') {
       try {
-        recogniser = createRecogniser(await load(message.modelBase), {
-          plan: message.plan,
-          words: message.words,
-        });
+        decoder = await load(message.modelBase);
+        recogniser = createRecogniser(decoder, { plan: message.plan, words: message.words });
+        if (message.voice !== undefined) {
+          voice = message.voice;
+          await recogniser.fit(voice);
+        }
         recogniser.near(near, question);
         segmenter = segment(recogniser);
         tell({ kind: 'ready' });
@@ -102,11 +140,26 @@ export function createEngine(
       near = message.near;
       question = message.question;
       recogniser?.near(near, question);
-    } else if (segmenter === null) early.push(message);
-    else if (message.kind === 'sound') sound(message.samples, message.rate);
+    } else if (segmenter === null || recogniser === null || decoder === null) early.push(message);
+    else if (message.kind === 'read') reading = message.text;
+    else if (message.kind === 'adapt') {
+      const adapted = adaptedTo(await tryReadings(decoder, readings), message.kept);
+      readings = [];
+      reading = null;
+      if (adapted.ok) voice = adapted.voice;
+      await recogniser.fit(voice);
+      tell({ kind: 'adapted', adapted });
+    } else if (message.kind === 'sound') sound(message.samples, message.rate);
     else {
       segmenter.flush();
       tell({ kind: 'flushed' });
     }
+  }
+
+  /** One after another: while it is fitted to a voice, sound waits. */
+  let turn: Promise<void> = Promise.resolve();
+  return (message) => {
+    turn = turn.catch(() => undefined).then(() => take(message));
+    return turn;
   };
 }

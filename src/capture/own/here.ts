@@ -1,9 +1,12 @@
 import type { Heard } from '#shared/heard';
 import { baseOf } from '../embedded/model.ts';
 import type { GrammarParts } from '../embedded/recognise.ts';
+import type { VoiceSettings } from '../embedded/voice.ts';
 import type { EarParts } from '../ear.ts';
 import type { LiveParts } from '../live.ts';
+import { microphone } from '../sound/microphone.ts';
 import { tap } from '../sound/tap.ts';
+import { earCheck, type EarCheck, type EarCheckParts } from './check.ts';
 import { ownEar, type WorkerLike } from './ear.ts';
 import { hearFileIn, type FileNeeds } from './file.ts';
 import type { FromWorker } from './protocol.ts';
@@ -17,6 +20,8 @@ export interface OwnNeeds extends EarParts {
   /** Address of the folder that holds `en-us/`, ending in "/". */
   readonly modelBase: string;
   readonly grammar: GrammarParts;
+  /** Whose voice it is, when a recogniser is opened; null: nobody's in particular. */
+  voice?(): VoiceSettings | null;
 }
 
 /** What `liveEarHere` wants to have as `embedded`. */
@@ -35,6 +40,19 @@ export function embeddedHere(needs: OwnNeeds): LiveParts<MediaStream>['embedded'
         worker: browserWorker,
       }),
   };
+}
+
+/** The ear check on this browser's microphone. */
+export function earCheckHere(
+  needs: Omit<EarCheckParts<MediaStream>, 'microphone' | 'tap' | 'worker'>,
+): EarCheck {
+  return earCheck<MediaStream>({
+    ...needs,
+    // Missing on pages that are not secure, whatever the types say.
+    microphone: microphone(navigator.mediaDevices as MediaDevices | undefined),
+    tap,
+    worker: browserWorker,
+  });
 }
 
 /** Hears a whole recording in a worker of this browser. */

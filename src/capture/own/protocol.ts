@@ -1,7 +1,10 @@
 import type { Question } from '#shared/question';
+import type { Checked } from '../embedded/adapt.ts';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import type { Hearing } from '../embedded/recognise.ts';
+import type { Adapted, VoiceSettings } from '../embedded/voice.ts';
+import type { Sounded } from '../signal/sounded.ts';
 
 /*
  * What passes between the page and the worker that recognises. Times are
@@ -15,6 +18,8 @@ export type ToWorker =
       readonly modelBase: string;
       readonly plan: Plan;
       readonly words: readonly Word[];
+      /** Whose voice it is; left out: nobody's in particular. */
+      readonly voice?: VoiceSettings;
     }
   | { readonly kind: 'sound'; readonly samples: Float32Array; readonly rate: number }
   /** Names that are likely now, and what kind of question of ours waits for its answer. */
@@ -23,6 +28,10 @@ export type ToWorker =
       readonly near: readonly string[];
       readonly question: Question['kind'] | null;
     }
+  /** The next utterance is this phrase, read for the ear check; null: no more is read. */
+  | { readonly kind: 'read'; readonly text: string | null }
+  /** What follows for this voice from the phrases that were read. */
+  | { readonly kind: 'adapt'; readonly kept: VoiceSettings | null }
   /** What is being said goes out, and then `flushed`. */
   | { readonly kind: 'flush' }
   /** Are you there? */
@@ -40,7 +49,12 @@ export type FromWorker =
       readonly hearing: Hearing | null;
       readonly from: number;
       readonly to: number;
+      /** How it sounded, for saying what to change where it gave no words. */
+      readonly sound: Sounded;
     }
+  /** A phrase was read. */
+  | ({ readonly kind: 'checked'; readonly text: string } & Checked)
+  | { readonly kind: 'adapted'; readonly adapted: Adapted }
   /** Everything before this is dealt with: it need not be sent again if the worker dies. */
   | { readonly kind: 'done'; readonly upTo: number }
   | { readonly kind: 'flushed' }

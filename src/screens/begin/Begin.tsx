@@ -7,7 +7,7 @@ import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime } from '../parts/words.ts';
-import { PRACTICE, type Choices, type Services, type WalkLine } from '../services.ts';
+import { PRACTICE, type Choices, type EarKind, type Services, type WalkLine } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Aircraft } from './Aircraft.tsx';
 import { rowsOf, type Row } from './rows.ts';
@@ -86,6 +86,9 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         {choices.unfinished !== null && <LeftOff walk={choices.unfinished} />}
         <div className="told-lines">
           <Warnings warnings={choices.warnings ?? []} />
+          {choices.heardBadly === true && (
+            <OfferCheck catalogue={row?.catalogue.id} ear={settings.ear} />
+          )}
           <NoCopy />
           <NewVersion />
         </div>
@@ -157,6 +160,19 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
         </button>
       </div>
     </div>
+  );
+}
+
+/** Much of the last walk gave no words: ten seconds that may mend it. */
+function OfferCheck({ catalogue, ear }: { catalogue: string | undefined; ear: EarKind }) {
+  const house = useHouse();
+  const t = useText();
+  if (house.earCheck === undefined || catalogue === undefined || ear !== 'embedded') return null;
+  return (
+    <p className="one-told">
+      {t('check-offer')}{' '}
+      <Link href={`/ear/${encodeURIComponent(catalogue)}`}>{t('check-title')}</Link>
+    </p>
   );
 }
 

@@ -86,6 +86,14 @@ export default function Settings() {
         set={(language) => set({ language })}
       />
       <OneOf title="Words come from" name="ear" of={EARS} now={now.ear} set={choose} />
+      {house.earCheck !== undefined && now.ear === 'embedded' && (
+        <p>
+          <Link className="press" href="/ear">
+            {t('check-title')}
+          </Link>{' '}
+          <span className="small quiet">{t('check-what')}</span>
+        </p>
+      )}
       <OneOf
         title="Said aloud"
         name="talk"

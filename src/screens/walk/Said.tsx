@@ -20,7 +20,11 @@ export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
   return (
     <section className={`said${small ? ' is-small' : ''}`} aria-label={t('last-heard')}>
       <PartialOr>
-        {last === null ? (
+        {walk.unheard !== undefined ? (
+          <p className="heard-nothing" role="status">
+            {t('said-not-heard')}
+          </p>
+        ) : last === null ? (
           example !== null && <p className="quiet">{t('example', { ...example })}</p>
         ) : (
           <>

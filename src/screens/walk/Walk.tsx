@@ -19,6 +19,7 @@ import { Said } from './Said.tsx';
 import { Stations } from './Stations.tsx';
 import { Today } from './Today.tsx';
 import { Typed } from './Typed.tsx';
+import { Unheard } from './Unheard.tsx';
 import { Unkept } from './Unkept.tsx';
 import { Where } from './Where.tsx';
 import { useFresh } from './fresh.ts';
@@ -64,6 +65,7 @@ function Walking({ walk }: { walk: WalkView }) {
                 <p>{walk.trouble}</p>
               </div>
             )}
+          <Unheard unheard={walk.unheard} />
           <Unkept words={walk.unkept ?? []} />
           {walk.question === null && <Demanded walk={walk} pick={setOverlay} />}
           {/* Always there, so that a screen reader tells what comes into it. */}

@@ -83,6 +83,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Squawks', of: 'begin', at: '/squawks', waits: '.squawk-group' },
   { name: 'What was learned', of: 'begin', at: '/learned/Rowan%202', waits: '.learned-line' },
   { name: 'Squawk', of: 'begin', at: '/squawk', waits: '.quick' },
+  { name: 'Ear check', of: 'begin', at: '/ear', waits: '.check-phrases' },
   { name: 'Settings', of: 'begin', at: '/settings', waits: '.settings' },
 ];
 

@@ -1,0 +1,95 @@
+import { soundedOf, type Sounded } from '../signal/sounded.ts';
+import { DECODER_RATE, voicedIn, type Decoder } from './decoder.ts';
+import { networkOf, type Network, type Plan } from './network.ts';
+import { UNDERSTOOD, WARPS, type ReadPhrase } from './voice.ts';
+
+/** A phrase that was shown, and the sound of somebody reading it. */
+export interface Reading {
+  readonly text: string;
+  /** At 8,000 samples a second. */
+  readonly samples: Float32Array;
+}
+
+/** How a phrase was read, told at once. */
+export interface Checked {
+  readonly sound: Sounded;
+  readonly understood: boolean;
+}
+
+const networks = new Map<string, Network>();
+
+/** The words of one phrase and nothing else. */
+function only(text: string): Network {
+  let made = networks.get(text);
+  if (made === undefined) {
+    made = networkOf(`#JSGF V1.0; grammar read; public <phrase> = ${text};`);
+    networks.set(text, made);
+  }
+  return made;
+}
+
+/** Score of the phrase a second in hundreds; null where the sound is not that phrase. */
+function scoreOf(decoder: Decoder, { text, samples }: Reading, seconds: number): number | null {
+  decoder.listenFor(only(text), { loop: null });
+  const { words, score } = decoder.decode(samples);
+  return words.length === text.split(' ').length ? score / 100 / seconds : null;
+}
+
+/** Whether a phrase was understood as it is. Leaves another network set. */
+export function checkReading(decoder: Decoder, reading: Reading): Checked & { margin: number } {
+  const sound = soundedOf(reading.samples, DECODER_RATE);
+  const { score, pieces } = decoder.asAnything(reading.samples);
+  const seconds = Math.max(0.1, voicedIn(pieces));
+  const own = scoreOf(decoder, reading, seconds);
+  const margin = own === null ? -Infinity : own - score / 100 / seconds;
+  return { sound, margin, understood: margin >= UNDERSTOOD };
+}
+
+/** Every phrase at every stretch: what `adaptedTo` decides by. The decoder is left as it was made. */
+export async function tryReadings(
+  decoder: Decoder,
+  readings: readonly Reading[],
+): Promise<ReadPhrase[]> {
+  await decoder.tune(1);
+  const checked = readings.map((reading) => ({ reading, ...checkReading(decoder, reading) }));
+  const tried = checked.map((): { warp: number; score: number | null }[] => []);
+  for (const warp of WARPS) {
+    await decoder.tune(warp);
+    checked.forEach(({ reading, sound, understood }, i) => {
+      // Of what was not understood no stretch is asked: it would be fitted to something else.
+      const score = understood
+        ? scoreOf(decoder, reading, Math.max(0.1, sound.ends - sound.begins))
+        : null;
+      tried[i]?.push({ warp, score });
+    });
+  }
+  await decoder.tune(1);
+  return checked.map(({ margin, sound }, i) => ({
+    tried: tried[i] ?? [],
+    margin,
+    level: sound.level,
+    snr: sound.snr,
+  }));
+}
+
+/** Verdicts that the phrases end with in turn: common ones, with many different sounds. */
+const ENDINGS = ['in good condition', 'secure', 'no cracks', 'good and clean'];
+/** Words of a name that is read: shorter tells little of a voice, longer is stumbled over. */
+const FEWEST = 2;
+const LONGEST = 4;
+
+/** Phrases of this aircraft to be read, spread over it; the same ones for the same aircraft. */
+export function phrasesToRead(plan: Plan, count: number): string[] {
+  const names = (plan.hubs['name'] ?? [])
+    .map(({ say }) => say)
+    .filter((say) => {
+      const words = say.split(' ');
+      return /^[a-z ]+$/.test(say) && words.length >= FEWEST && words.length <= LONGEST;
+    });
+  const few = [...new Set(names)];
+  const take = Math.min(count, few.length);
+  return Array.from({ length: take }, (_, i) => {
+    const name = few[Math.floor(((i + 0.5) * few.length) / take)] ?? '';
+    return `${name} ${ENDINGS[i % ENDINGS.length] ?? ''}`;
+  });
+}
