@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { Act } from './catalogue.ts';
 import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
+import { Picture } from './picture.ts';
 import { Question } from './question.ts';
 import { Severity } from './severity.ts';
 import { Force } from './statement.ts';
@@ -151,6 +152,8 @@ export const Finding = z.object({
   reasons: z.array(Reason),
   /** Every review of a statement in it, oldest first; left out where there is none. */
   reviews: z.array(Review).optional(),
+  /** Pictures of it, oldest first; left out where there is none. */
+  pictures: z.array(Picture).optional(),
 });
 export type Finding = z.infer<typeof Finding>;
 

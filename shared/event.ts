@@ -3,6 +3,7 @@ import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
 import { Heard, SoundPlace } from './heard.ts';
 import { Learned } from './phrasebook.ts';
+import { Picture, PictureOf } from './picture.ts';
 import { Question } from './question.ts';
 import { Replied } from './replied.ts';
 import { SquawkStep } from './squawk.ts';
@@ -114,6 +115,10 @@ export const Happening = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('sound-missing'), why: z.string() }),
   /** The sound of a person was erased on request; the hashes stay. */
   z.object({ kind: z.literal('sound-erased'), recording: z.string(), why: z.string() }),
+  /** A picture of a finding or a squawk; its bytes lie where sound lies. */
+  Picture.extend({ kind: z.literal('picture-kept'), of: PictureOf }),
+  /** Its bytes were erased on request; its hash stays. */
+  z.object({ kind: z.literal('picture-erased'), picture: z.string(), why: z.string() }),
   /** An unplaced finding is given its check by hand (R4). */
   z.object({
     kind: z.literal('finding-placed'),
@@ -202,6 +207,8 @@ export const Happening = z.discriminatedUnion('kind', [
     kind: z.literal('brought-back'),
     events: z.number().int(),
     chunks: z.number().int(),
+    /** Left out by older versions, which kept none. */
+    pictures: z.number().int().optional(),
     damaged: z.number().int(),
     key: z.enum(['kept', 'new', 'none']),
   }),

@@ -11,6 +11,7 @@ const BESIDE: ReadonlySet<string> = new Set([
   'let-in',
   'replied',
   'sound-erased',
+  'picture-erased',
   'brought-back',
   'reader-changed',
 ]);

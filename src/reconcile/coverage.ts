@@ -13,7 +13,7 @@ export function coverageOf(state: State): Coverage {
   const known = made.get(state);
   if (known !== undefined) return known;
   const checks = state.results.map((r) => withReviews(state, r.coverage));
-  const findings = findingsOf(state).map((f) => reviewedFinding(state, f));
+  const findings = findingsOf(state).map((f) => pictured(state, reviewedFinding(state, f)));
   const questions = questionsOf(state);
   const coverage: Coverage = {
     v: 1,
@@ -63,6 +63,15 @@ function reviewedFinding(state: State, finding: Finding): Finding {
     statement !== null && finding.statements.includes(statement) ? [review] : [],
   );
   return reviews.length === 0 ? finding : { ...finding, reviews };
+}
+
+/** A finding with the pictures of any statement in it. */
+function pictured(state: State, finding: Finding): Finding {
+  if (state.pictures.length === 0) return finding;
+  const pictures = state.pictures.flatMap(({ statement, picture }) =>
+    finding.statements.includes(statement) ? [picture] : [],
+  );
+  return pictures.length === 0 ? finding : { ...finding, pictures };
 }
 
 function checksOf(state: State, statement: string): readonly string[] {

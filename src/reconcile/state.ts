@@ -2,6 +2,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { CheckCoverage, Coverage, Reason, Review, Standing } from '#shared/coverage';
 import type { Event } from '#shared/event';
+import type { Picture } from '#shared/picture';
 import type { Question } from '#shared/question';
 import { atlasOf, type Atlas } from './atlas.ts';
 import { FIRST_COURSE, type Course } from './course.ts';
@@ -30,6 +31,11 @@ export interface Reviewed {
   readonly review: Review;
   readonly check: string | null;
   readonly statement: string | null;
+}
+
+export interface Pictured {
+  readonly picture: Picture;
+  readonly statement: string;
 }
 
 export interface Asked {
@@ -84,6 +90,8 @@ export interface State {
   readonly reviewed: ReadonlyMap<string, Standing>;
   /** What reviewers said, with the check or the statement that it is about, oldest first. */
   readonly reviews: readonly Reviewed[];
+  /** Pictures with the statement whose finding they show, oldest first. */
+  readonly pictures: readonly Pictured[];
   readonly results: readonly Result[];
   readonly nowhere: Found;
 
@@ -125,6 +133,7 @@ export function bareState(catalogue: Catalogue, using: string | null): State {
     demands: atlas.spots.map(() => NONE),
     reviewed: new Map(),
     reviews: NONE,
+    pictures: NONE,
     results: NONE,
     nowhere: NOTHING_FOUND,
     questions: EMPTY,

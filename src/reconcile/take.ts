@@ -116,6 +116,17 @@ const TAKERS: Takers = {
   'sound-kept': nothing,
   'sound-missing': nothing,
   'sound-erased': nothing,
+  'picture-kept': (work, event, { of, picture, mime, hash, width, height }) => {
+    if (of.kind !== 'finding') return;
+    const { state } = work;
+    if (get(state.entries, of.statement) === undefined)
+      work.odd('R4', 'A picture is of a statement that this walk does not have; it is kept.', [
+        event.id,
+      ]);
+    const pictured = { statement: of.statement, picture: { picture, mime, hash, width, height } };
+    state.pictures = [...state.pictures, pictured];
+  },
+  'picture-erased': nothing,
   'brought-back': nothing,
   replied: nothing,
   'let-in': nothing,

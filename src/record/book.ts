@@ -216,6 +216,8 @@ export function enter(book: Book, event: Event, means: Means, own: string | null
     case 'sound-kept':
     case 'sound-missing':
     case 'sound-erased':
+    case 'picture-kept':
+    case 'picture-erased':
     case 'brought-back':
     case 'reviewed':
     case 'sealed':

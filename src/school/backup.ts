@@ -243,6 +243,7 @@ const BEGINS: ReadonlySet<string> = new Set([
   'reviewed',
   'amendment',
   'sound-erased',
+  'picture-erased',
   'sealed',
 ]);
 

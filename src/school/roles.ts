@@ -43,6 +43,10 @@ export function mayWrite(caller: Pick<Caller, 'roles'>, event: Writing): string 
       return event.ownSound || is('chief')
         ? null
         : 'Only the person whose sound it is and the chief have it erased.';
+    case 'picture-erased':
+      return event.walk === null || event.walk.own || is('chief')
+        ? null
+        : 'Only whoever walked and the chief have a picture of a walk erased.';
     case 'squawk':
       if (event.walk !== null) return flies(is);
       if (event.step === 'rectified')

@@ -4,6 +4,8 @@ import {
   ZipWriter,
   BlobWriter,
 } from '@zip.js/zip.js/index-native.js';
+import { isErasure, KEPT, keptIn } from '#shared/kept';
+import { PICTURE_MIME } from '#shared/picture';
 import { canonical, sha256Hex } from './canonical.ts';
 import { inOrder } from './chain.ts';
 import { verifyEvents } from './verify.ts';
@@ -31,6 +33,7 @@ export interface Backup {
   readonly name: string;
   readonly events: number;
   readonly chunks: number;
+  readonly pictures: number;
   /** What had to be left out, one sentence each. */
   readonly notes: readonly string[];
 }
@@ -52,6 +55,7 @@ talkround.json   what is in this file, with the SHA-256 of every entry
 events/          what happened, one JSON object a line, oldest first, one set of files per device
 catalogues/      the catalogues of the walks and of the device, as JSON, named by their SHA-256
 sound/           what was recorded, in chunks of a few seconds
+pictures/        pictures of findings, as JPEG, named by what the log calls them
 
 WAV chunks play by themselves. WebM and Ogg chunks play when they are joined in
 the order of their names:  cat sound/RECORDING/* > walk.webm
@@ -101,13 +105,23 @@ export async function makeBackup(
   }
   let chunks = 0;
   const packed = new Set<string>();
+  let pictures = 0;
+  const drawn = picturesIn(rows);
   if (options.sound !== false)
     for (const recording of recordingsIn(rows))
       for (const sound of await soundsOf(shelf, recording)) {
         // Of two that claim one place the second has its hash in its name.
         const also = packed.has(`${recording} ${sound.chunk}`) ? `-${sound.hash.slice(0, 16)}` : '';
-        const path = `sound/${segment(recording)}/${String(sound.chunk).padStart(6, '0')}${also}.${ending(sound.mime)}`;
         const data = new Uint8Array(sound.data);
+        packed.add(`${recording} ${sound.chunk}`);
+        if (drawn.has(recording)) {
+          const entry = pictureEntry(recording, also, sound.mime, data, sound.hash);
+          entries.push(entry);
+          await zip.add(entry.path, new Uint8ArrayReader(data));
+          pictures += 1;
+          continue;
+        }
+        const path = `sound/${segment(recording)}/${String(sound.chunk).padStart(6, '0')}${also}.${ending(sound.mime)}`;
         entries.push({
           kind: 'sound',
           path,
@@ -120,7 +134,6 @@ export async function makeBackup(
           mime: sound.mime,
         });
         await zip.add(path, new Uint8ArrayReader(data));
-        packed.add(`${recording} ${sound.chunk}`);
         chunks += 1;
       }
 
@@ -148,12 +161,13 @@ export async function makeBackup(
     name: `talkround-${new Date(made).toISOString().slice(0, 10)}.zip`,
     events: rows.length,
     chunks,
+    pictures,
     notes,
   };
 }
 
 function isLater(row: Row): boolean {
-  if (row.kind !== 'sealed') return BESIDE.has(row.kind) || row.kind === 'sound-erased';
+  if (row.kind !== 'sealed') return BESIDE.has(row.kind) || isErasure(row.kind);
   const { covers } = sealFields(heldRow(row));
   return covers !== null && covers !== 'bad' && covers.part === 'beside';
 }
@@ -195,15 +209,15 @@ function walksIn(rows: readonly Row[]): NonNullable<Manifest['walks']> {
   return [...counts.values()];
 }
 
-/** Chunks that the log names and that are not put in, by recording. */
+/** Chunks and pictures that the log names and that are not put in, by recording. */
 function withoutSound(
   rows: readonly Row[],
   packed: ReadonlySet<string>,
 ): NonNullable<Manifest['without']> {
   const left = new Map<string, Set<number>>();
-  for (const { what } of readRows(rows.filter((r) => r.kind === 'sound-kept')).events) {
-    if (what.kind !== 'sound-kept' || packed.has(`${what.recording} ${what.chunk}`)) continue;
-    left.set(what.recording, (left.get(what.recording) ?? new Set()).add(what.chunk));
+  for (const { recording, chunk } of namedIn(rows)) {
+    if (packed.has(`${recording} ${chunk}`)) continue;
+    left.set(recording, (left.get(recording) ?? new Set()).add(chunk));
   }
   return [...left].map(([recording, chunks]) => ({ recording, chunks: [...chunks] }));
 }
@@ -253,8 +267,31 @@ async function soundsOf(shelf: Shelf, recording: string): Promise<readonly Sound
 }
 
 function recordingsIn(rows: readonly Row[]): readonly string[] {
-  const kept = rows.filter((r) => r.kind === 'sound-kept');
-  return [...new Set(kept.map((r) => field(r, 'recording')))].filter((r) => r !== null);
+  return [...new Set(namedIn(rows).map((named) => named.recording))];
+}
+
+/** Everything whose bytes lie beside the log. */
+function namedIn(rows: readonly Row[]) {
+  const kinds: ReadonlySet<string> = new Set(KEPT);
+  return readRows(rows.filter((r) => kinds.has(r.kind)))
+    .events.map(({ what }) => keptIn(what))
+    .filter((named) => named !== null);
+}
+
+function picturesIn(rows: readonly Row[]): ReadonlySet<string> {
+  const kept = rows.filter((r) => r.kind === 'picture-kept');
+  return new Set(kept.map((r) => field(r, 'picture')).filter((id) => id !== null));
+}
+
+function pictureEntry(
+  picture: string,
+  also: string,
+  mime: string,
+  data: Uint8Array,
+  sha256: string,
+): Extract<ManifestEntry, { kind: 'picture' }> {
+  const path = `pictures/${segment(picture)}${also}.${mime === PICTURE_MIME ? 'jpg' : 'bin'}`;
+  return { kind: 'picture', path, bytes: data.length, sha256, picture, mime };
 }
 
 /** An id as a part of a path: as it is when that is safe, else a name made of its hash. */

@@ -2,6 +2,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Decision, Draft, Event } from '#shared/event';
 import type { SoundPlace } from '#shared/heard';
 import type { Log } from '#shared/log';
+import type { Picture, PictureOf, Shown } from '#shared/picture';
 import type { Backup, BackupOptions } from './backup.ts';
 import type { Merged } from './merge.ts';
 import type { Restored, RestoreOptions } from './restore.ts';
@@ -67,6 +68,28 @@ export interface SoundChunk {
 export type SoundKept =
   | { readonly kept: true; readonly event: Event }
   | { readonly kept: false; readonly why: string; readonly event: Event | null };
+
+/** A picture to be kept, made anew from its pixels before it comes here. */
+export interface PictureToKeep {
+  readonly walk: string | null;
+  readonly aircraft: string | null;
+  /** Seconds since the walk began. */
+  readonly t: number | null;
+  readonly picture: string;
+  readonly of: PictureOf;
+  readonly mime: string;
+  readonly width: number;
+  readonly height: number;
+  readonly data: ArrayBuffer;
+}
+
+/** A picture that the log names. */
+export interface KeptPicture {
+  readonly walk: string | null;
+  readonly aircraft: string | null;
+  readonly of: PictureOf;
+  readonly picture: Picture;
+}
 
 export interface KeptChunk {
   readonly recording: string;
@@ -152,6 +175,13 @@ export interface Store extends Log, SchoolWays {
   recordingsOf(person: string): Promise<readonly string[]>;
   /** Deletes the sound and says so in the log; the hashes stay, the chain holds. */
   eraseSound(recording: string, why: string): Promise<Event>;
+
+  /** Picture and event in one durable transaction. Rejects where there is no room beside the words. */
+  keepPicture(picture: PictureToKeep): Promise<Event>;
+  picture(picture: string): Promise<Shown>;
+  pictures(): Promise<readonly KeptPicture[]>;
+  /** Deletes its bytes and says so in the log; the hash stays, the chain holds. */
+  erasePicture(picture: string, why: string): Promise<Event>;
 
   /**
    * What was worked out from the log and can be worked out again, by kind and

@@ -31,6 +31,14 @@ export const ManifestEntry = z.discriminatedUnion('kind', [
     to: z.number(),
     mime: z.string(),
   }),
+  z.object({
+    kind: z.literal('picture'),
+    path: z.string(),
+    bytes: Size,
+    sha256: Hash,
+    picture: z.string(),
+    mime: z.string(),
+  }),
 ]);
 export type ManifestEntry = z.infer<typeof ManifestEntry>;
 
@@ -59,7 +67,7 @@ export const Manifest = z.object({
   walks: z
     .array(z.object({ walk: z.string(), device: z.string(), events: z.number().int().positive() }))
     .optional(),
-  /** Sound that the log names and that whoever made the file did not put in. */
+  /** Sound and pictures that the log names and that whoever made the file did not put in. */
   without: z
     .array(z.object({ recording: z.string(), chunks: z.array(z.number().int().nonnegative()) }))
     .optional(),

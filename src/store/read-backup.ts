@@ -5,6 +5,7 @@ import {
   type Entry,
 } from '@zip.js/zip.js/index-native.js';
 import { readAs } from '#shared/format';
+import { PICTURE_CHUNK } from '#shared/kept';
 import { sha256Hex } from './canonical.ts';
 import { readJson } from './json.ts';
 import {
@@ -42,7 +43,10 @@ export interface Damaged {
   readonly walk: string | null;
 }
 
-export type SoundEntry = Extract<ManifestEntry, { kind: 'sound' }>;
+/** A piece of sound or a picture; a picture as a recording of one piece. */
+export type SoundEntry = Omit<Extract<ManifestEntry, { kind: 'sound' }>, 'kind'> & {
+  readonly kind: 'sound' | 'picture';
+};
 
 /** A backup that was opened: its JSON is read, its sound is read on demand. */
 export interface OpenBackup {
@@ -110,10 +114,12 @@ export async function openBackup(
         refused.push({ entry: entry.path, why: 'The manifest names it, and it is not there.' });
       continue;
     }
-    if (entry.kind === 'sound') {
-      sounds.push(entry);
+    const bytes = bytesEntry(entry);
+    if (bytes !== null) {
+      sounds.push(bytes);
       continue;
     }
+    if (entry.kind !== 'events' && entry.kind !== 'catalogue') continue;
     const content = await readText(zipped, budget);
     if (!content.ok) {
       refused.push({ entry: entry.path, why: content.error });
@@ -166,6 +172,14 @@ export async function openBackup(
       close: () => zip.close(),
     },
   };
+}
+
+/** An entry of bytes that the log names; null for JSON. */
+export function bytesEntry(entry: ManifestEntry): SoundEntry | null {
+  if (entry.kind === 'sound') return entry;
+  if (entry.kind !== 'picture') return null;
+  const { picture, ...rest } = entry;
+  return { ...rest, recording: picture, chunk: PICTURE_CHUNK, from: 0, to: 0 };
 }
 
 const CHANGED = 'It was changed after the backup was made: its hash does not match.';

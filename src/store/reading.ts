@@ -1,8 +1,8 @@
-import { EventFormat, type Event } from '#shared/event';
+import { EventFormat, type Event, type HappeningKind } from '#shared/event';
 import { readAs } from '#shared/format';
 import type { Unreadable } from './contract.ts';
 import { inOrder, linkOf, type Link } from './chain.ts';
-import { ASIDE, type Row } from './shelf.ts';
+import { ASIDE, type Row, type Shelf } from './shelf.ts';
 import { held, type Held } from './trust/held.ts';
 
 /** Rows in the order of the log, read through the format; what cannot be read is set apart. */
@@ -22,6 +22,15 @@ export function readRows(rows: readonly Row[]): {
     else unreadable.push({ id: row.id, walk: row.walk, device: row.device, error: read.error });
   }
   return { events, unreadable };
+}
+
+/** Events of some kinds, in the order of the log. */
+export async function eventsOf(
+  shelf: Shelf,
+  kinds: readonly HappeningKind[],
+): Promise<readonly Event[]> {
+  const rows = kinds.map((value) => shelf.rows({ index: 'kind', value }));
+  return readRows((await Promise.all(rows)).flat()).events;
 }
 
 /** A row that counts nowhere: found under no id, walk, aircraft, kind or device of the log. */

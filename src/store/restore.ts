@@ -1,8 +1,9 @@
 import { editionOf, readFull } from './catalogues.ts';
 import type { Event } from '#shared/event';
+import { ERASED, erasedIn, KEPT, keptIn, type KeptBytes } from '#shared/kept';
 import { MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, type OpenBackup, type Refused, type SoundEntry } from './read-backup.ts';
-import { readRows } from './reading.ts';
+import { eventsOf } from './reading.ts';
 import { paceOf, type Pace, type PaceOptions } from './pace.ts';
 import type { Shelf } from './shelf.ts';
 import { takeIn, type TakeInOptions } from './take-in.ts';
@@ -26,6 +27,7 @@ export interface Restored {
   readonly events: { readonly added: number; readonly known: number };
   readonly catalogues: { readonly added: number; readonly known: number };
   readonly sound: { readonly added: number; readonly known: number };
+  readonly pictures: { readonly added: number; readonly known: number };
   /** What was not taken, by name, with the reason. */
   readonly refused: readonly Refused[];
   /** Whose key signed the file as a whole: own or compared with somebody, or not. */
@@ -73,19 +75,20 @@ export async function restoreBackup(
       ...(judged.sealedOnly === null ? {} : { sealedOnly: judged.sealedOnly }),
     };
     const { merged, news, seals, left } = await takeIn(shelf, device, known, backup.events, given);
-    const sound = await restoreSound(shelf, backup, pace);
+    const bytes = await restoreSound(shelf, backup, pace);
     const refused = [
       ...backup.refused,
       ...judged.refused,
       ...merged.refused.map(({ event, why }) => ({ entry: event, why })),
       ...catalogues.refused,
-      ...sound.refused,
+      ...bytes.refused,
     ];
     const restored = {
       ok: refused.length === 0 && merged.aside.length === 0 && !pace.stopped,
       events: { added: merged.added, known: merged.known },
       catalogues: { added: catalogues.added, known: catalogues.known },
-      sound: { added: sound.added, known: sound.known },
+      sound: bytes.sound,
+      pictures: bytes.pictures,
       refused,
       trusted: isTrusted(backup, known),
       aside: merged.aside,
@@ -121,6 +124,7 @@ function nothingOf(why: string) {
       events: none,
       catalogues: none,
       sound: none,
+      pictures: none,
       refused: [{ entry: 'file', why }],
       trusted: false,
       aside: [],
@@ -163,41 +167,47 @@ async function restoreCatalogues(shelf: Shelf, backup: OpenBackup) {
   return { added, known, refused };
 }
 
-/** A chunk belongs in the record when the log names it by its hash, and was not erased. */
+/** A chunk or a picture belongs in the record when the log names it by its hash, and was not erased. */
 async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
   const [kept, erased, sizes] = await Promise.all([
-    shelf.rows({ index: 'kind', value: 'sound-kept' }),
-    shelf.rows({ index: 'kind', value: 'sound-erased' }),
+    eventsOf(shelf, KEPT),
+    eventsOf(shelf, ERASED),
     shelf.soundSizes(),
   ]);
   const here = new Set(sizes.map((s) => `${s.recording} ${s.chunk}`));
-  const gone = new Set<string>();
-  for (const { what } of readRows(erased).events)
-    if (what.kind === 'sound-erased') gone.add(what.recording);
+  const gone = new Set(erased.map(({ what }) => erasedIn(what)));
   /** Two walks may claim one piece: each is told by its own hash. */
-  const told = new Map<string, Extract<Event['what'], { kind: 'sound-kept' }>[]>();
-  for (const { what } of readRows(kept).events)
-    if (what.kind === 'sound-kept') {
-      const key = `${what.recording} ${what.chunk}`;
-      told.set(key, [...(told.get(key) ?? []), what]);
-    }
+  const told = new Map<string, KeptBytes[]>();
+  const drawn = new Set<string>();
+  for (const { what } of kept) {
+    const named = keptIn(what);
+    if (what.kind === 'picture-kept') drawn.add(what.picture);
+    if (named === null) continue;
+    const key = `${named.recording} ${named.chunk}`;
+    told.set(key, [...(told.get(key) ?? []), named]);
+  }
 
   const refused: Refused[] = [];
-  let added = 0;
-  let known = 0;
+  const sum = {
+    sound: { added: 0, known: 0 },
+    pictures: { added: 0, known: 0 },
+  };
+  const sumOf = (recording: string) => (drawn.has(recording) ? sum.pictures : sum.sound);
   let batch: Parameters<Shelf['takeSound']>[0][number][] = [];
   async function flush() {
     if (batch.length > 0) await shelf.takeSound(batch);
-    added += batch.length;
+    for (const { recording } of batch) sumOf(recording).added += 1;
     batch = [];
   }
   const namedBy = (entry: SoundEntry) =>
     told.get(`${entry.recording} ${entry.chunk}`)?.find((what) => what.hash === entry.sha256);
   function refusal(entry: SoundEntry): string | null {
-    if (gone.has(entry.recording)) return 'This sound was erased on request. It was not restored.';
+    const noun = entry.kind;
+    if (gone.has(entry.recording))
+      return `This ${noun} was erased on request. It was not restored.`;
     if (!told.has(`${entry.recording} ${entry.chunk}`))
-      return 'No event that was taken names this sound.';
-    if (namedBy(entry) === undefined) return 'It is not the sound that the log names.';
+      return `No event that was taken names this ${noun}.`;
+    if (namedBy(entry) === undefined) return `It is not the ${noun} that the log names.`;
     return null;
   }
   /** Another sound lies in its place, which another walk claims as well. */
@@ -210,7 +220,7 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
     return there !== undefined && there.hash !== sha256;
   }
   for (const [i, entry] of backup.sounds.entries()) {
-    if (!(await pace.turn('Restoring sound …', i / backup.sounds.length))) break;
+    if (!(await pace.turn('Restoring sound and pictures …', i / backup.sounds.length))) break;
     const why = refusal(entry);
     const event = namedBy(entry);
     if (why !== null || event === undefined) {
@@ -222,7 +232,7 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
       : entry.recording;
     const key = `${name} ${entry.chunk}`;
     if (here.has(key)) {
-      known += 1;
+      sumOf(entry.recording).known += 1;
       continue;
     }
     const data = await backup.sound(entry);
@@ -242,7 +252,7 @@ async function restoreSound(shelf: Shelf, backup: OpenBackup, pace: Pace) {
     if (batch.length >= CHUNKS_AT_ONCE) await flush();
   }
   await flush();
-  return { added, known, refused };
+  return { ...sum, refused };
 }
 
 /** What was set aside, once for each walk and reason. */
@@ -264,6 +274,7 @@ function inText(r: Omit<Restored, 'text'>, notes: readonly string[]): readonly s
     line('Events', r.events),
     line('Catalogues', r.catalogues),
     line('Chunks of sound', r.sound),
+    ...(r.pictures.added + r.pictures.known > 0 ? [line('Pictures', r.pictures)] : []),
     ...asideText(r.aside).slice(0, MAX_REFUSALS_SHOWN),
     ...r.refused
       .slice(0, MAX_REFUSALS_SHOWN)

@@ -23,6 +23,7 @@ export interface Row {
  */
 export const ASIDE = '~';
 
+/** A piece of sound, or a picture (see shared/kept.ts). */
 export interface SoundRow {
   readonly recording: string;
   readonly chunk: number;

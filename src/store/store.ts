@@ -7,6 +7,7 @@ import { BadDraft, chain, type Chained } from './chain.ts';
 import {
   StoreTrouble,
   type News,
+  type PictureToKeep,
   type SoundChunk,
   type SoundKept,
   type Store,
@@ -26,6 +27,13 @@ import { namedWalk, readCounts, versionOf } from './trust/opened.ts';
 import { sealOver, sealsItself } from './trust/sealing.ts';
 import { looseMark, looseSquawks, schoolWays } from './school-ways.ts';
 import { ASIDE, type Row, type Shelf, type Work } from './shelf.ts';
+import {
+  erasePicture,
+  NO_ROOM_FOR_PICTURES,
+  pictureParts,
+  picturesIn,
+  readPicture,
+} from './picture.ts';
 import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
 import { summaries } from './summary.ts';
 import { verifyEvents } from './verify.ts';
@@ -144,6 +152,21 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     } catch (error) {
       if (isFull(error)) return noRoom(chunk);
       throw error;
+    }
+  }
+
+  async function keepPicture(given: PictureToKeep): Promise<Event> {
+    const full = new StoreTrouble('full', NO_ROOM_FOR_PICTURES);
+    const bytes = given.data.byteLength * (parts.copies?.().count ?? 1);
+    if (wordsOnly || (await tooTight(parts.storage, bytes))) throw full;
+    const { what, row } = pictureParts(given, sha256Hex(new Uint8Array(given.data)));
+    const about = draft(what, given);
+    const no = await finality.refusal([about]);
+    if (no !== null) throw new StoreTrouble('refused', no);
+    try {
+      return await writeOne(() => about, { sounds: [row] });
+    } catch (error) {
+      throw isFull(error) ? full : error;
     }
   }
 
@@ -324,6 +347,11 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     recordings: () => sumSound(shelf),
     recordingsOf: (person) => recordingsOf(shelf, person),
     eraseSound: (recording, why) => eraseSound(shelf, recording, why, draft, writeOne),
+
+    keepPicture,
+    picture: (picture) => readPicture(shelf, picture),
+    pictures: () => picturesIn(shelf),
+    erasePicture: (picture, why) => erasePicture(shelf, picture, why, draft, writeOne),
 
     derived: (kind) => shelf.derived(kind),
     keepDerived: (kind, values) => shelf.keepDerived(kind, values),

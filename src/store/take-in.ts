@@ -1,4 +1,5 @@
 import type { Event } from '#shared/event';
+import { ERASED, erasedIn, isErasure } from '#shared/kept';
 import { canonical } from './canonical.ts';
 import { hashFits, isPlain, linkOf, NOT_PLAIN, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
@@ -137,7 +138,7 @@ const NEWS: ReadonlySet<string> = new Set([
   'signed',
   'sealed',
   'squawk',
-  'sound-erased',
+  ...ERASED,
 ]);
 
 const rowOf = ({ raw, ...e }: Held): Row => ({
@@ -280,10 +281,8 @@ function takeOutside(sorting: Sorting, fresh: readonly Held[], pool: Pool, devic
  * its id is known only to who was given it.
  */
 async function eraseToo(shelf: Shelf, device: string, rows: readonly Row[]): Promise<void> {
-  const erased = readRows(rows.filter((row) => row.kind === 'sound-erased')).events;
-  const erase = erased.flatMap(({ what }) =>
-    what.kind === 'sound-erased' ? [what.recording] : [],
-  );
+  const erased = readRows(rows.filter((row) => isErasure(row.kind))).events;
+  const erase = erased.map(({ what }) => erasedIn(what)).filter((id) => id !== null);
   const names = await namesOnShelf(shelf, erase);
   if (names.length > 0) await shelf.write(device, () => ({ rows: [], erase: names }));
 }

@@ -1,3 +1,4 @@
+import { PICTURE_CHUNK } from '#shared/kept';
 import { sha256Hex } from './canonical.ts';
 import { editionOf } from './catalogues.ts';
 import { readJson } from './json.ts';
@@ -48,13 +49,13 @@ async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promis
     if (editionOf(value) !== edition)
       refused.push({ entry: path, why: 'It is another edition than its name says.' });
   const told = soundHashes(backup.events);
-  let chunks = 0;
+  const found = { sound: 0, picture: 0 };
   for (const entry of backup.sounds) {
     const data = await backup.sound(entry);
     if (!(data instanceof Uint8Array)) refused.push(data);
     else if (!told.has(`${entry.recording} ${entry.chunk} ${sha256Hex(data)}`))
-      refused.push({ entry: entry.path, why: 'No event names this sound by its hash.' });
-    else chunks += 1;
+      refused.push({ entry: entry.path, why: `No event names this ${entry.kind} by its hash.` });
+    else found[entry.kind] += 1;
   }
   await backup.close();
   const verdict = verifyEvents(backup.events);
@@ -67,7 +68,7 @@ async function verifyZip(bytes: Uint8Array, expected: readonly string[]): Promis
     refused: [...refused, ...judged.refused],
     more: [
       `Backup of format ${manifest.v}, made ${new Date(manifest.made).toISOString()} by device ${idWords(manifest.device)}.`,
-      `${count(backup.catalogues.length, 'catalogue')}, ${count(chunks, 'chunk')} of sound.`,
+      `${count(backup.catalogues.length, 'catalogue')}, ${count(found.sound, 'chunk')} of sound${found.picture === 0 ? '' : `, ${count(found.picture, 'picture')}`}.`,
       ...judged.notes,
     ],
   });
@@ -78,7 +79,9 @@ function soundHashes(events: readonly unknown[]): ReadonlySet<string> {
   for (const event of events) {
     const what: unknown = (event as { what?: unknown } | null)?.what;
     if (typeof what !== 'object' || what === null) continue;
-    const { kind, recording, chunk, hash } = what as Record<string, unknown>;
+    const { kind, recording, chunk, picture, hash } = what as Record<string, unknown>;
+    if (kind === 'picture-kept' && typeof hash === 'string')
+      told.add(`${String(picture)} ${PICTURE_CHUNK} ${hash}`);
     if (kind === 'sound-kept' && typeof hash === 'string')
       told.add(`${String(recording)} ${String(chunk)} ${hash}`);
   }

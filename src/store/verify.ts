@@ -1,3 +1,4 @@
+import { isErasure } from '#shared/kept';
 import { hashFits, inOrder, isPlain, linkOf, NOT_PLAIN, type Link, type Raw } from './chain.ts';
 import { BESIDE, held as heldOf, sealFields } from './trust/held.ts';
 import { sealTrouble } from './trust/seal-form.ts';
@@ -185,7 +186,7 @@ function sealFault(event: Held): Fault | null {
 
 /** Said beside a walk, long after it perhaps: what came between need not be here. */
 function isBeside(event: Held): boolean {
-  if (BESIDE.has(event.kind) || event.kind === 'sound-erased') return true;
+  if (BESIDE.has(event.kind) || isErasure(event.kind)) return true;
   if (event.kind !== 'sealed') return false;
   const { covers } = fieldsOf(event);
   return covers !== null && covers !== 'bad' && covers.part === 'beside';

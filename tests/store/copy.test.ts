@@ -111,6 +111,7 @@ describe('a database that is lost comes back whole from the copy', () => {
       kind: 'brought-back',
       events: before.length,
       chunks: 20,
+      pictures: 0,
       damaged: 0,
       key: 'none',
     });

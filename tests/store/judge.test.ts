@@ -166,6 +166,7 @@ test('14.2 the kinds that may follow a signature unremarked never bear on the co
     { kind: 'listening-changed', listening: 'typed', why: '' },
     { kind: 'sound-missing', why: '' },
     { kind: 'sound-erased', recording: 'r', why: '' },
+    { kind: 'picture-erased', picture: 'p', why: '' },
     { kind: 'brought-back', events: 1, chunks: 0, damaged: 0, key: 'new' },
     {
       kind: 'sound-kept',

@@ -1,7 +1,8 @@
+import { ERASED, erasedIn, KEPT, keptIn } from '#shared/kept';
 import { canonical } from '../canonical.ts';
 import { editionOf, readFull } from '../catalogues.ts';
 import { hashFits, inOrder, type Raw } from '../chain.ts';
-import { isAside, rawOf, readRows } from '../reading.ts';
+import { eventsOf, isAside, rawOf } from '../reading.ts';
 import { fromBase64Url, type KeptKey } from '../seal.ts';
 import type { Row, Shelf, SoundRow } from '../shelf.ts';
 import { namesOnShelf, recordingOf } from '../sound.ts';
@@ -13,6 +14,7 @@ import { framesOf, linesFor, readLines, type Line } from './lines.ts';
 export interface BroughtBack {
   readonly events: number;
   readonly chunks: number;
+  readonly pictures: number;
   /** Events in the copy that do not have their hash, and lines that do not read. */
   readonly damaged: number;
   /** kept: the seal key is here. new: it went with the database, and a new one is made. none: there was none. */
@@ -53,7 +55,7 @@ export async function mend(shelf: Shelf, copy: Copy, made: boolean): Promise<Bro
   const told = await readLog(copy, names);
   await takeNotes(shelf, told);
   const back = await takeRows(shelf, told);
-  const chunks = back.events === 0 ? 0 : await takeSound(shelf, copy);
+  const bytes = back.events === 0 ? { chunks: 0, pictures: 0 } : await takeSound(shelf, copy);
   const editions = new Set(await shelf.editions());
   for (const [edition, value] of told.catalogues) {
     const read = readFull(value);
@@ -64,7 +66,7 @@ export async function mend(shelf: Shelf, copy: Copy, made: boolean): Promise<Bro
   await sweep(shelf, copy);
   if (copy.whole()) await shelf.setNote(BEHIND, false);
   if (back.events === 0) return null;
-  return { ...back, chunks, key: await keyLeft(shelf) };
+  return { ...back, ...bytes, key: await keyLeft(shelf) };
 }
 
 async function agreeAtTheEnd(shelf: Shelf, copy: Copy, names: readonly string[]): Promise<boolean> {
@@ -172,22 +174,28 @@ function unforked(rows: readonly Row[]): readonly Row[] {
   return rows.filter((row) => chosen.get(follows(row)) === row);
 }
 
-/** Chunks that the log names by their hash and that are not here. */
-async function takeSound(shelf: Shelf, copy: Copy): Promise<number> {
-  const gone = await erasedIn(shelf);
+/** Sound and pictures that the log names by their hash and that are not here. */
+async function takeSound(
+  shelf: Shelf,
+  copy: Copy,
+): Promise<{ readonly chunks: number; readonly pictures: number }> {
+  const gone = await goneFrom(shelf);
   const here = new Set((await shelf.soundSizes()).map((s) => `${s.recording} ${s.chunk}`));
   const wanted = new Map<string, Map<number, SoundRow['hash']>>();
+  const drawn = new Set<string>();
   const places = new Map<string, Pick<SoundRow, 'place' | 'mime'>>();
-  const kept = readRows(await shelf.rows({ index: 'kind', value: 'sound-kept' })).events;
-  for (const { what } of kept) {
-    if (what.kind !== 'sound-kept' || gone.has(what.recording)) continue;
-    const { recording, chunk, hash, place, mime } = what;
+  for (const { what } of await eventsOf(shelf, KEPT)) {
+    const named = keptIn(what);
+    if (named === null || gone.has(named.recording)) continue;
+    const { recording, chunk, hash, place, mime } = named;
     if (here.has(`${recording} ${chunk}`)) continue;
+    if (what.kind === 'picture-kept') drawn.add(recording);
     const chunks = wanted.get(recording) ?? new Map<number, string>();
     wanted.set(recording, chunks.set(chunk, hash));
     places.set(`${recording} ${chunk}`, { place, mime });
   }
   let count = 0;
+  let pictures = 0;
   for (const [recording, chunks] of wanted) {
     const name = soundName(recording);
     let batch: SoundRow[] = [];
@@ -197,14 +205,15 @@ async function takeSound(shelf: Shelf, copy: Copy): Promise<number> {
       if (told === undefined || chunks.get(found.chunk) !== found.hash) continue;
       chunks.delete(found.chunk);
       batch.push({ ...found, ...told, recording });
-      count += 1;
+      if (drawn.has(recording)) pictures += 1;
+      else count += 1;
       if (batch.length < CHUNKS_AT_ONCE) continue;
       await shelf.takeSound(batch);
       batch = [];
     }
     if (batch.length > 0) await shelf.takeSound(batch);
   }
-  return count;
+  return { chunks: count, pictures };
 }
 
 /** Into the copy what only the database has: written before there was a copy, or while it was behind. */
@@ -224,18 +233,14 @@ async function fillUp(shelf: Shelf, copy: Copy, told: Told): Promise<void> {
     for (const line of linesFor(rows)) await copy.line(line);
 }
 
-async function erasedIn(shelf: Shelf): Promise<ReadonlySet<string>> {
-  const rows = await shelf.rows({ index: 'kind', value: 'sound-erased' });
-  return new Set(
-    readRows(rows).events.flatMap(({ what }) =>
-      what.kind === 'sound-erased' ? [what.recording] : [],
-    ),
-  );
+async function goneFrom(shelf: Shelf): Promise<ReadonlySet<string>> {
+  const erased = (await eventsOf(shelf, ERASED)).map(({ what }) => erasedIn(what));
+  return new Set(erased.filter((id) => id !== null));
 }
 
 /** An erasure that was cut off between one copy and the other is carried to its end. */
 async function sweep(shelf: Shelf, copy: Copy): Promise<void> {
-  const gone = await erasedIn(shelf);
+  const gone = await goneFrom(shelf);
   if (gone.size === 0) return;
   const left = new Set((await shelf.soundSizes()).map((s) => s.recording));
   const erase = [...left].filter((name) => gone.has(recordingOf(name)));
@@ -261,8 +266,11 @@ function batches<T>(all: readonly T[], size: number): readonly (readonly T[])[] 
 /** What was brought back, in one sentence for the screen. */
 export function inSentence(back: BroughtBack): string {
   const count = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`;
-  const sound =
-    back.chunks === 0 ? '' : ` and ${count(back.chunks, 'piece of sound', 'pieces of sound')}`;
+  const bytes = [
+    ...(back.chunks === 0 ? [] : [count(back.chunks, 'piece of sound', 'pieces of sound')]),
+    ...(back.pictures === 0 ? [] : [count(back.pictures, 'picture', 'pictures')]),
+  ];
+  const sound = bytes.map((what) => ` and ${what}`).join('');
   const key =
     back.key === 'new' ? '; earlier seals hold, and new walks are sealed with a new key' : '';
   return `The browser had lost ${back.events === 1 ? 'a part' : 'parts'} of its record; ${count(back.events, 'event', 'events')}${sound} came back from the second copy on this device${key}.`;

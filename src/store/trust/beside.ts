@@ -1,3 +1,4 @@
+import { ERASED as ERASURES } from '#shared/kept';
 import { idWords } from './plain-words.ts';
 import { inOrder } from '../chain.ts';
 import { BESIDE, sealFields, type Held } from './held.ts';
@@ -17,7 +18,7 @@ export interface Said {
 /** What was said beside a walk, a chain for each device. Never a part of the coverage. */
 export interface Beside {
   readonly said: readonly Said[];
-  /** Erasures of sound that other devices were asked for. */
+  /** Erasures of sound and pictures that other devices were asked for. */
   readonly erased: readonly Held[];
   /** Hashes of the seals over it, and of the erasures. */
   readonly seals: ReadonlySet<string>;
@@ -156,5 +157,5 @@ function chainOf(theirs: readonly Held[]) {
  */
 const SEALS_LOOKED_AT = 32;
 
-/** An erasure was asked of every device, and names only sound. */
-const ERASED: ReadonlySet<string> = new Set(['sound-erased']);
+/** An erasure was asked of every device, and names only sound or a picture. */
+const ERASED: ReadonlySet<string> = new Set(ERASURES);

@@ -1,7 +1,8 @@
+import { PICTURE_CHUNK } from '#shared/kept';
 import { inOrder, linkOf, type Raw } from '../chain.ts';
 import { MAX_REFUSALS_SHOWN } from '../limits.ts';
 import { MANIFEST } from '../manifest.ts';
-import type { OpenBackup, Refused } from '../read-backup.ts';
+import { bytesEntry, type OpenBackup, type Refused } from '../read-backup.ts';
 import { verifyEvents } from '../verify.ts';
 import { wordsOfKey } from './fingerprint.ts';
 import { held, sealFields, textIn, type Held } from './held.ts';
@@ -121,7 +122,7 @@ function cutChains(
   }
 }
 
-/** Sound that the log names, that nobody erased, and that is not in the file. */
+/** Sound and pictures that the log names, that nobody erased, and that is not in the file. */
 function goneSound(
   { manifest, sounds }: OpenBackup,
   events: readonly Held[],
@@ -130,20 +131,31 @@ function goneSound(
 ): void {
   const packed = new Set(sounds.map((s) => `${s.recording} ${s.chunk}`));
   // What cannot be read of it is refused where the entry is read.
-  for (const entry of manifest.entries)
-    if (entry.kind === 'sound') packed.add(`${entry.recording} ${entry.chunk}`);
+  for (const entry of manifest.entries) {
+    const bytes = bytesEntry(entry);
+    if (bytes !== null) packed.add(`${bytes.recording} ${bytes.chunk}`);
+  }
   const without = new Set(
     (manifest.without ?? []).flatMap((w) => w.chunks.map((chunk) => `${w.recording} ${chunk}`)),
   );
   const erased = new Set(
-    events.filter((e) => e.kind === 'sound-erased').map((e) => textIn(e, 'recording')),
+    events.flatMap((e) =>
+      e.kind === 'sound-erased'
+        ? [textIn(e, 'recording')]
+        : e.kind === 'picture-erased'
+          ? [textIn(e, 'picture')]
+          : [],
+    ),
   );
-  let left = 0;
+  const left = { sound: 0, picture: 0 };
   const named = new Map(sounds.map((s) => [`${s.recording} ${s.chunk} ${s.sha256}`, s]));
   for (const e of events) {
-    if (e.kind !== 'sound-kept') continue;
-    const recording = textIn(e, 'recording') ?? '';
-    const chunk: unknown = Reflect.get(e.raw['what'] as object, 'chunk');
+    if (e.kind !== 'sound-kept' && e.kind !== 'picture-kept') continue;
+    const isPicture = e.kind === 'picture-kept';
+    const recording = textIn(e, isPicture ? 'picture' : 'recording') ?? '';
+    const chunk: unknown = isPicture
+      ? PICTURE_CHUNK
+      : Reflect.get(e.raw['what'] as object, 'chunk');
     const key = `${recording} ${String(chunk)}`;
     const entry = named.get(`${key} ${textIn(e, 'hash') ?? ''}`);
     if (entry !== undefined && !isAt(e, entry))
@@ -152,16 +164,22 @@ function goneSound(
         why: 'The list of this file says something else of it than the log.',
       });
     if (packed.has(key) || erased.has(recording)) continue;
-    if (without.has(key)) left += 1;
+    if (without.has(key)) left[isPicture ? 'picture' : 'sound'] += 1;
     else
       refused.push({
-        entry: `piece ${String(chunk)} of the sound ${recording}`,
+        entry: isPicture
+          ? `picture ${idWords(recording)}`
+          : `piece ${String(chunk)} of the sound ${recording}`,
         why: 'The log names it, and it is not in this file.',
       });
   }
-  if (left > 0)
+  if (left.sound > 0)
     notes.push(
-      `${left} pieces of sound that the log names were left out by whoever made this file.`,
+      `${left.sound} pieces of sound that the log names were left out by whoever made this file.`,
+    );
+  if (left.picture > 0)
+    notes.push(
+      `Pictures that the log names and that were left out by whoever made this file, or were not on their device any more: ${left.picture}.`,
     );
 }
 
@@ -183,8 +201,10 @@ function goneCatalogues(
     );
 }
 
-/** Whether the list of a file says of a piece of sound what the log says. */
-function isAt(event: Held, { from, to, mime }: OpenBackup['sounds'][number]): boolean {
+/** Whether the list of a file says of a piece of sound, or of a picture, what the log says. */
+function isAt(event: Held, { kind, from, to, mime }: OpenBackup['sounds'][number]): boolean {
+  if (event.kind === 'picture-kept') return kind === 'picture' && textIn(event, 'mime') === mime;
+  if (kind !== 'sound') return false;
   const place: unknown = Reflect.get(event.raw['what'] as object, 'place');
   if (typeof place !== 'object' || place === null) return false;
   return (

@@ -30,6 +30,7 @@ export const QUIET: ReadonlySet<string> = new Set([
   'sound-kept',
   'sound-missing',
   'sound-erased',
+  'picture-erased',
   'brought-back',
   'sealed',
 ]);

@@ -1,3 +1,4 @@
+import { isErasure } from '#shared/kept';
 import type { Broken } from '../verify.ts';
 import { BESIDE, QUIET, sealFields, textIn, type Held } from './held.ts';
 import { keyStanding, KNOWS_NOBODY, type KeyStanding, type Known, type KeyUse } from './keys.ts';
@@ -152,7 +153,7 @@ function versionOf(
 
   const faults: Broken[] = [];
   for (const hole of line.holes)
-    if (main.includes(hole) && hole.kind !== 'sound-erased')
+    if (main.includes(hole) && !isErasure(hole.kind))
       faults.push(fault(hole, 'missing', TAKEN_OUT));
   if (options.hashes) for (const e of main) if (!e.fits) faults.push(fault(e, 'changed', CHANGED));
 

@@ -1,3 +1,4 @@
+import { isErasure } from '#shared/kept';
 import { heldRow } from '../reading.ts';
 import { ASIDE, type Row, type Shelf } from '../shelf.ts';
 import { BESIDE, type Held } from './held.ts';
@@ -50,7 +51,7 @@ const plain = (value: string) => (value.startsWith(ASIDE) ? value.slice(ASIDE.le
 const isLetIn = (row: Row) => row.kind === 'let-in';
 const isBeginning = (row: Row) => plain(row.kind) === 'walk-begun';
 /** Written long after the walk as a rule: what lies between does not matter to it. */
-const farOff = (kind: string) => BESIDE.has(kind) || kind === 'sealed' || kind === 'sound-erased';
+const farOff = (kind: string) => BESIDE.has(kind) || kind === 'sealed' || isErasure(kind);
 
 /** Rows of these devices and walks, for judging what arrives beside them. */
 export function heldAround(
