@@ -95,6 +95,14 @@ export async function hearInBrowser(
 export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
 export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
 export { decodeText } from './transcript/decode.ts';
+export {
+  LARGEST_FILE,
+  picturePlatform,
+  readPicture,
+  type MadePicture,
+  type PicturePlatform,
+  type ReadPicture,
+} from './picture.ts';
 export { LARGEST_WAV_MB, soundTooLarge } from './sound-limits.ts';
 
 /**

@@ -3,8 +3,10 @@ import { FORMULA } from './formula.ts';
 import type { Catalogue } from '#shared/catalogue';
 import { reviewWords, type Review } from '#shared/coverage';
 import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
+import type { Picture } from '#shared/picture';
 import { type Squawk } from '#shared/squawk';
 import { narrativeOf } from './narrative.ts';
+import type { PicturesHere } from './pictures.ts';
 import { limitWritten } from '#shared/figures';
 import { conditionWords, faultValue, partWords, squawkTitle } from './squawk-title.ts';
 
@@ -19,6 +21,9 @@ export interface Discrepancies {
   readonly overdue?: ReadonlyMap<string, string>;
   /** What reviewers said of the words that a squawk came from, by its id. */
   readonly reviews?: ReadonlyMap<string, readonly Review[]>;
+  /** Pictures of each squawk, by its id, and their bytes. */
+  readonly pictures?: ReadonlyMap<string, readonly Picture[]>;
+  readonly picturesHere?: PicturesHere;
   /** One sentence where the catalogue was not chosen for this aircraft. */
   readonly guessed?: string | null;
 }
@@ -140,6 +145,7 @@ export function discrepancyJson(list: Discrepancies): string {
       discrepancies: list.squawks.map((squawk) => ({
         title: squawkTitle(squawk.fault, list.catalogue),
         ...rowOf(squawk, list),
+        pictures: list.pictures?.get(squawk.id) ?? [],
         record: squawk,
       })),
     },

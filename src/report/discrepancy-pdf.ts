@@ -2,6 +2,7 @@ import { deferralText, DISCREPANCY_NOTICE, type Discrepancies } from './discrepa
 import { reviewWords } from '#shared/coverage';
 import { narrativeOf } from './narrative.ts';
 import { pdfFlow, type PaperSize } from './pdf-flow.ts';
+import { drawPictures } from './sheet-pdf.ts';
 import type { Squawk } from '#shared/squawk';
 import { squawkTitle } from './squawk-title.ts';
 
@@ -19,10 +20,12 @@ export async function discrepancyPdf(
     ...boldLine(list.guessed ?? null),
   ]);
   for (const squawk of list.squawks) {
+    const pictures = list.pictures?.get(squawk.id) ?? [];
     const ruled = squawk.state === 'open' || squawk.state === 'deferred';
+    const title = squawkTitle(squawk.fault, list.catalogue);
     flow.block(
       [
-        { text: squawkTitle(squawk.fault, list.catalogue), bold: true, above: 12 },
+        { text: title, bold: true, above: 12 },
         {
           text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
           pale: true,
@@ -33,8 +36,9 @@ export async function discrepancyPdf(
         ...lines((list.reviews?.get(squawk.id) ?? []).map((r) => `Reviewed by ${reviewWords(r)}`)),
         ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
       ],
-      ruled,
+      ruled && pictures.length === 0,
     );
+    await drawPictures(flow, pictures, list.picturesHere, title);
     if (ruled) {
       flow.rule('Rectified by, certificate number and kind, work reference, date');
     }

@@ -18,6 +18,7 @@ export { editionWords, sourceWords } from './edition-words.ts';
 export { sheetCsv } from './sheet-csv.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';
+export type { PicturesHere } from './pictures.ts';
 export type { PaperSize } from './pdf-flow.ts';
 import type { Discrepancies } from './discrepancies.ts';
 import type { PaperSize } from './pdf-flow.ts';

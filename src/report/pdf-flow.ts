@@ -35,6 +35,8 @@ export interface Flow {
   block(lines: readonly Line[], ruled?: boolean): void;
   /** From here on a new page opens with these words, continued: what stands on it belongs to them. null: no longer. */
   under(title: string | null): void;
+  /** A picture with its words under it, which stay together. false: these bytes are no picture. */
+  picture(jpeg: ArrayBuffer, caption: string): Promise<boolean>;
   /** A rule across the page, such as for a signature, with words under it. */
   rule(label: string): void;
   bytes(): Promise<Uint8Array<ArrayBuffer>>;
@@ -124,6 +126,18 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
       y -= 11;
       page.drawText(printable(label), { x: MARGIN, y, size: 8, font: fonts.plain, color: PALE });
     },
+    async picture(jpeg, caption) {
+      const image = await document.embedJpg(jpeg).catch(() => null);
+      if (image === null) return false;
+      const fits = image.scaleToFit(Math.min(PICTURE_WIDE, wide), PICTURE_HIGH);
+      const words = wrapped({ text: caption, size: 8, pale: true }, fonts, wide);
+      const needs = fits.height + PICTURE_ROOM + heightOf(words);
+      if (y - needs < MARGIN + FOOT) turn();
+      y -= fits.height + PICTURE_ROOM;
+      page.drawImage(image, { x: MARGIN, y, width: fits.width, height: fits.height });
+      draw(words);
+      return true;
+    },
     async bytes() {
       pages.forEach((p, i) => {
         const number = `page ${i + 1} of ${pages.length}`;
@@ -140,6 +154,12 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
 
 /** Size of the line that opens a page in the middle of a station, pt. */
 const CONTINUED = 10;
+
+/** A picture on paper, at most, pt: three of them on a page, each as large as a phone shows it. */
+const PICTURE_WIDE = 320;
+const PICTURE_HIGH = 210;
+/** Above a picture, pt. */
+const PICTURE_ROOM = 6;
 
 /** Height of a line to write on, with its label, pt. */
 const RULE = 52;

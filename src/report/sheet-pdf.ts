@@ -1,6 +1,8 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { reviewWords, STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
-import { pdfFlow, type Line, type PaperSize } from './pdf-flow.ts';
+import { PICTURE_MIME, type Picture } from '#shared/picture';
+import { pdfFlow, type Flow, type Line, type PaperSize } from './pdf-flow.ts';
+import { absentWords, type PicturesHere } from './pictures.ts';
 import { checkNames, CLOSING, findingLines, missingText, shown } from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
@@ -22,6 +24,8 @@ export interface SheetParts {
   readonly size: PaperSize;
   /** What may be said of the walk's seal; left out where nobody asked. */
   readonly seal?: SealWords;
+  /** Bytes of the pictures that findings name; left out: none is shown, and each is named as absent. */
+  readonly pictures?: PicturesHere;
 }
 
 /** What may be said of a walk's seal, and what was said beside the walk, in sentences. */
@@ -76,6 +80,7 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
     if (first !== undefined)
       lines[0] = { ...first, text: first.text.replace(/^! /, ''), mark: 'finding' };
     flow.block([...(i === 0 ? [heading('Findings')] : []), ...lines]);
+    await drawPictures(flow, finding.pictures, parts.pictures, lines[0]?.text ?? '');
   }
   for (const station of catalogue.stations) {
     const here = coverage.checks.filter((c) => c.station === station.id && shown(c));
@@ -191,6 +196,25 @@ export async function formPdf(parts: SheetParts): Promise<Pdf> {
   flow.rule('Pilot in command: name, certificate number, date');
   flow.rule('Instructor, where there is one: name, certificate number, date');
   return flow.bytes();
+}
+
+/** The pictures of one thing; one that is not here is said in its place. */
+export async function drawPictures(
+  flow: Flow,
+  pictures: readonly Picture[] | undefined,
+  here: PicturesHere | undefined,
+  caption: string,
+): Promise<void> {
+  for (const { picture } of pictures ?? []) {
+    const shown = here?.get(picture);
+    const absent = absentWords(shown);
+    const drawn =
+      shown?.state === 'here' &&
+      shown.mime === PICTURE_MIME &&
+      (await flow.picture(shown.data, caption));
+    if (drawn) continue;
+    flow.block([{ text: absent ?? 'A picture was taken that cannot be printed.', size: 9 }]);
+  }
 }
 
 function boldLine(text: string | null): Line[] {

@@ -8,6 +8,7 @@ import {
 } from '#shared/coverage';
 import { figuresOf, limitWritten } from '#shared/figures';
 import { severityFrom, severityWords } from '#shared/severity';
+import { pictureCount } from './pictures.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
@@ -159,6 +160,8 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
   }${finding.cleared === undefined ? '' : ` [said to have been cleared by maintenance: “${finding.cleared}”]`}`;
   const lines = [`  ! ${where}: ${what} — ${severity}${settled}`, `      “${finding.words}”`];
   lines.push(...reviewLines(finding));
+  const pictures = pictureCount(finding.pictures);
+  if (pictures !== null) lines.push(`      ${pictures}`);
   if (finding.suggests !== null) lines.push(`      suggests: ${finding.suggests}`);
   const cautions = finding.conditions.flatMap((c) => names.cautions.get(c.sign ?? '') ?? []);
   lines.push(...[...new Set(cautions)].map((caution) => `      ${caution}`));

@@ -13,6 +13,7 @@ import type { Statement } from '#shared/statement';
 import type { KeyView, WalkDevices } from './device-views.ts';
 import type { EarChecking } from './ear-views.ts';
 import type { LearnedServices } from './learned-services.ts';
+import type { PictureServices } from './picture-services.ts';
 import type { Player } from './player.ts';
 import type { SchoolServices } from './school-services.ts';
 import type {
@@ -300,6 +301,7 @@ export interface StandingCorrection {
 export type { KeyView, LetIn, WalkDevices } from './device-views.ts';
 export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
 export type { EarChecking, EarCheckView } from './ear-views.ts';
+export type { PictureServices } from './picture-services.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
 export type {
@@ -488,6 +490,8 @@ export interface Services {
   /** Reads the words of a walk with today's reader, beside the record. Left out: not offered. */
   readAgain?(walk: string): Promise<Outcome<SecondReading>>;
   readonly player: Player;
+  /** Left out: no picture is taken or shown. */
+  readonly pictures?: PictureServices;
 
   /** Catalogues: drafts, editions, giving away. Left out: not offered. */
   readonly workshop?: Workshop;

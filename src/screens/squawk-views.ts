@@ -1,4 +1,5 @@
 import type { Review } from '#shared/coverage';
+import type { Picture } from '#shared/picture';
 import type { Squawk, SquawkStep } from '#shared/squawk';
 
 /** Squawks and what is measured over time, as the screens show them. */
@@ -43,6 +44,8 @@ export interface SquawkView {
   readonly title: string;
   /** What reviewers said of the words it came from. */
   readonly reviews?: readonly Review[];
+  /** Pictures of it, oldest first; left out: none. */
+  readonly pictures?: readonly Picture[];
   /** Draft for the mechanic, at most 1,500 characters. */
   readonly narrative: string;
   /** Proposed JASC codes, best first. */

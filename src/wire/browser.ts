@@ -1,4 +1,4 @@
-import { headset, headsetPlatform, typedEar } from '#capture';
+import { headset, headsetPlatform, picturePlatform, readPicture, typedEar } from '#capture';
 import type { EarKind, Services, Uncopied } from '#screens';
 import {
   browserSounder,
@@ -99,6 +99,7 @@ export async function browserServices(): Promise<Services> {
     uncopied,
     world,
     readers,
+    readPicture: (file) => readPicture(file, picturePlatform()),
     headset: headset(headsetPlatform(globalThis)),
     aloud: { sounder, synth, wait },
     hearing: hearingInWorker(`${modelBase()}en-us/`, scoresAt(), (words) =>

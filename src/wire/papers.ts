@@ -5,6 +5,7 @@ import {
   sheetHtml,
   sheetText,
   type PaperSize,
+  type PicturesHere,
   type SheetParts,
 } from '#report';
 import type { Outcome, Paper, WalkRecord } from '#screens';
@@ -16,6 +17,7 @@ export async function paperOf(
   record: WalkRecord,
   kind: Paper,
   size: PaperSize,
+  pictures: PicturesHere,
 ): Promise<Outcome<{ name: string; blob: Blob }>> {
   const begun = begunIn(record.events);
   const parts: SheetParts = {
@@ -24,6 +26,7 @@ export async function paperOf(
     ...(record.seal === null ? {} : { seal: record.seal }),
     catalogue: record.catalogue,
     size,
+    pictures,
     head: {
       aircraft: record.aircraft,
       pilot: begun?.pilot ?? null,

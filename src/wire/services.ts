@@ -1,4 +1,4 @@
-import type { Headset } from '#capture';
+import type { Headset, ReadPicture } from '#capture';
 import { FEWEST_MARKS, kappaOf } from '#reconcile';
 import type {
   BeginRequest,
@@ -34,6 +34,7 @@ import { liveValue } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
 import { paperOf } from './papers.ts';
 import { phrasebookDesk } from './phrasebook.ts';
+import { picturesHere, pictureServices } from './pictures.ts';
 import { playerOf } from './player.ts';
 import type { Readers } from './readers.ts';
 import { begunIn, recordsOf, takesUp } from './records.ts';
@@ -64,6 +65,8 @@ export interface ServiceParts {
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
+  /** Makes a photograph anew, smaller. Left out: no picture is taken. */
+  readPicture?(file: File): Promise<ReadPicture>;
   /** The page: whether the microphone was allowed before, and whether it is in front. Left out: begun by touch. */
   readonly front?: Pick<BeginByVoiceParts, 'allowed' | 'visible'>;
   /** Tones and voice for the replay of a walk. Left out: its sound alone. */
@@ -92,7 +95,7 @@ const DEMO_AIRCRAFT = 'Demo One';
 
 /** Everything that the screens ask for, over the real stages. */
 export async function createServices(parts: ServiceParts): Promise<Services> {
-  const { store, world, readers } = parts;
+  const { store, world, readers, readPicture } = parts;
   const settings = await keptSettings(store);
   const voices = await keptVoices(store);
   const shelf = await openShelf(store);
@@ -524,6 +527,17 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         const reader = await readers.grammarFor({ edition, catalogue: opened.value.catalogue });
         return good(await secondReading(opened.value, reader));
       }),
+    ...(readPicture === undefined
+      ? {}
+      : {
+          pictures: pictureServices({
+            store,
+            world,
+            read: readPicture,
+            walking: () => walking,
+            findings: () => walk.get()?.coverage.findings ?? [],
+          }),
+        }),
     player,
     updates: parts.updates,
     ...(parts.uncopied === undefined ? {} : { uncopied: parts.uncopied }),
@@ -585,7 +599,10 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     paper: (id, kind) =>
       attempt(async () => {
         const opened = await records.open(id);
-        return opened.ok ? paperOf(opened.value, kind, settings.get().paper) : opened;
+        if (!opened.ok) return opened;
+        const named = opened.value.reviewed.findings.flatMap((f) => f.pictures ?? []);
+        const pictures = await picturesHere(store, named);
+        return paperOf(opened.value, kind, settings.get().paper, pictures);
       }),
     dictation: dictationWith({
       world,

@@ -45,6 +45,7 @@ import { joined } from './dictated.ts';
 import { addressed } from './aircraft.ts';
 import { hoursIn, isSame } from './hangar.ts';
 import { bad, good } from './outcome.ts';
+import { picturesBySquawk, picturesHere } from './pictures.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
 import { notTooLarge } from './text-file.ts';
 
@@ -244,7 +245,9 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       const squawks = await squawksAt(aircraft);
       const events = await eventsOf(aircraft);
       const reviews = reviewsIn(events, catalogue);
-      const views = await Promise.all(squawks.map((s) => view(s, catalogue, reviews)));
+      const drawn = await picturesBySquawk(store, squawks);
+      const made = await Promise.all(squawks.map((s) => view(s, catalogue, reviews)));
+      const views = made.map((v) => ({ ...v, pictures: drawn.get(v.squawk.id) ?? [] }));
       return good({
         aircraft,
         guessed: await guessedFor(aircraft),
@@ -347,7 +350,18 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       }
       const guessed = await guessedFor(aircraft);
       const reviews = reviewsIn(await eventsOf(aircraft), catalogue);
-      const made = { aircraft, squawks, catalogue, at: world.now(), overdue, guessed, reviews };
+      const pictures = await picturesBySquawk(store, squawks);
+      const made = {
+        aircraft,
+        squawks,
+        catalogue,
+        at: world.now(),
+        overdue,
+        guessed,
+        reviews,
+        pictures,
+        picturesHere: await picturesHere(store, [...pictures.values()].flat()),
+      };
       const name = `${aircraft.replace(/[^\w-]+/g, '-')}-discrepancies.${kind}`;
       if (kind === 'csv') return good({ name, blob: textBlob(discrepancyCsv(made), 'text/csv') });
       if (kind === 'json') {

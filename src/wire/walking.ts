@@ -1,4 +1,4 @@
-import { heardOf, LONGEST_TYPED, realWait, type Ear, type Wait } from '#capture';
+import { heardOf, LONGEST_TYPED, realWait, type Ear, type MadePicture, type Wait } from '#capture';
 import { createSession, type Happened, type Session } from '#record';
 import { coverageOf, start, step } from '#reconcile';
 import type {
@@ -18,6 +18,7 @@ import type { Event, Happening } from '#shared/event';
 import type { Heard } from '#shared/heard';
 import type { World } from '#shared/log';
 import type { Line } from '#shared/phrasebook';
+import type { PictureOf } from '#shared/picture';
 import type { Reader } from '#shared/reader';
 import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
@@ -29,6 +30,7 @@ import type { LastEar } from './last-ear.ts';
 import { lastHeard } from './made.ts';
 import type { Value } from './live-value.ts';
 import { attempt, bad, good } from './outcome.ts';
+import { keepPicture } from './pictures.ts';
 import { begunIn } from './records.ts';
 import { taughtReader } from './taught.ts';
 import { unheardOn } from './unheard.ts';
@@ -87,6 +89,8 @@ export interface Walking {
   takeBack(event: string | null): Promise<Outcome>;
   /** Puts what an utterance said on another check. */
   putOn(event: string, check: string): Promise<Outcome>;
+  /** Keeps a picture beside the words. Rejects with the sentence of the store. */
+  picture(of: PictureOf, made: MadePicture): Promise<void>;
   /** Anything else the session can do; answered like what was said. */
   act(work: () => Promise<Happened>): Promise<Outcome>;
   /** Another source, without losing what is being heard. */
@@ -149,15 +153,17 @@ export function createWalking(parts: WalkingParts): Walking {
     world,
     device: store.device,
     ...(parts.walk === undefined ? {} : { walk: parts.walk }),
-    onEvents(events) {
-      for (const event of events) state = step(state, event).state;
-      seen.push(...events);
-      taught?.take(events);
-      coverage = coverageOf(state);
-    },
+    onEvents: taken,
     open: () => openChecks(coverage),
     also: (statement, heard) => parts.steps(statement, heard, squawks),
   });
+  function taken(events: readonly Event[]): void {
+    for (const event of events) state = step(state, event).state;
+    seen.push(...events);
+    taught?.take(events);
+    coverage = coverageOf(state);
+  }
+
   const voice = parts.openVoice({
     seconds: () => session.time(),
     onSpoken(text, from, to) {
@@ -407,6 +413,11 @@ export function createWalking(parts: WalkingParts): Walking {
       if (check === undefined || said === undefined)
         return Promise.resolve(bad('Nothing was said there that could be put on another check.'));
       return this.touch(`${check.name}, by touch`, (heard) => putOn(heard, said, check));
+    },
+    async picture(of, made) {
+      const where = { walk: session.walk, aircraft, t: session.time() };
+      taken([await keepPicture(store, world, where, of, made)]);
+      show();
     },
     act,
     listenWith: (kind) => hearing.listenWith(kind),

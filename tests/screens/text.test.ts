@@ -20,7 +20,9 @@ function filesIn(folder: string): string[] {
 
 const FILES = [
   ...FOLDERS.flatMap((f) => filesIn(`src/screens/${f}`)),
-  ...['Frame', 'Mark', 'Modal', 'Reasons', 'Tell'].map((f) => `src/screens/parts/${f}.tsx`),
+  ...['Frame', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell'].map(
+    (f) => `src/screens/parts/${f}.tsx`,
+  ),
 ];
 
 const sourceOf = (language: string) => readFileSync(`src/screens/text/${language}.ftl`, 'utf8');

@@ -1,11 +1,12 @@
 import { useId, useState } from 'react';
-import type { OpenItem } from '#shared/coverage';
+import type { Finding, OpenItem } from '#shared/coverage';
 import type { Severity } from '#shared/severity';
 import { SEVERITIES } from '#shared/severity';
 import { instancesOf } from '#shared/catalogue';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
+import { Pictures, TakePicture } from '../parts/Pictures.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, findingTitle, findingWhat, namesOf, worstFirst } from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
@@ -36,6 +37,8 @@ export function Found({ walk }: { walk: WalkView }) {
                     {f.ratedOn !== undefined && `, ${t('sheet-from-before', { on: f.ratedOn })}`}
                   </p>
                   <p className="quiet">{findingWhat(f)}</p>
+                  <Pictures pictures={f.pictures} of={findingTitle(f, names)} />
+                  <Photograph finding={f} of={findingTitle(f, names)} />
                 </div>
                 {item !== undefined && <Settle item={item} walk={walk} />}
               </li>
@@ -46,6 +49,14 @@ export function Found({ walk }: { walk: WalkView }) {
       <Questions walk={walk} items={items} />
     </section>
   );
+}
+
+/** A picture of it, from the camera or from a file. */
+function Photograph({ finding, of }: { finding: Finding; of: string }) {
+  const house = useHouse();
+  const { pictures } = house;
+  if (pictures === undefined) return null;
+  return <TakePicture of={of} attach={(file) => pictures.attach(finding.id, file)} files />;
 }
 
 /** Questions that still wait, such as which of two was meant. */

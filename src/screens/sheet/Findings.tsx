@@ -2,6 +2,7 @@ import { memo } from 'react';
 import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
+import { Pictures } from '../parts/Pictures.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import {
   capital,
@@ -66,6 +67,7 @@ export const Findings = memo(function Findings({
                 {f.check === null && f.happened !== true && <strong> {t('sheet-unplaced')}</strong>}
               </p>
               <p className="words">{f.words}</p>
+              <Pictures pictures={f.pictures} of={findingTitle(f, names)} />
               <Reviews of={f.reviews} />
               {f.cleared !== undefined && <p>{t('sheet-cleared', { words: f.cleared })}</p>}
               {f.suggests !== null && <p className="quiet">{f.suggests}</p>}

@@ -4,6 +4,7 @@ import { severityWords } from '#shared/severity';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
+import { Pictures, TakePicture } from '../parts/Pictures.tsx';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, gravity } from '../parts/words.ts';
 import type { SquawkView } from '../services.ts';
@@ -31,6 +32,9 @@ const STEP_NAMES: Readonly<Partial<Record<SquawkStep['step'], string>>> = {
   withdrawn: 'Withdraw',
 };
 
+/** This house takes none; nothing offers it then. */
+const NO_PICTURES = Promise.resolve({ ok: true, value: null } as const);
+
 /** One squawk: what is wrong, in the mechanic's order, and its life so far. */
 export function SquawkCard({ view, changed }: { view: SquawkView; changed: () => Promise<void> }) {
   const house = useHouse();
@@ -43,6 +47,11 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
     if (tell(await house.squawkStep(squawk.id, { step: 'jasc-confirmed', code, by }))) {
       await changed();
     }
+  };
+  const attach = async (file: File) => {
+    const outcome = await (house.pictures?.attachToSquawk(squawk.id, file) ?? NO_PICTURES);
+    if (outcome.ok) await changed();
+    return outcome;
   };
   const steps = view.next.filter((n) => STEP_NAMES[n] !== undefined);
   return (
@@ -72,6 +81,10 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
           <p>
             As said: <span className="words">{squawk.fault.words}</span>
           </p>
+          <Pictures pictures={view.pictures} of={view.title} />
+          {house.pictures !== undefined && steps.length > 0 && (
+            <TakePicture of={view.title} attach={attach} files />
+          )}
           <Reviews of={view.reviews} />
           <Jasc view={view} confirm={confirm} />
           <ol className="lines history">

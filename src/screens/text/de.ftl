@@ -418,3 +418,19 @@ amend-add = Notiz hinzufügen
 
 language = Sprache des Bildschirms
 language-note = Gesprochen und gehört wird Englisch: die Erkennung, die Antworten und die Kataloge bleiben englisch.
+
+## Bilder zu einem Befund
+
+picture-take = Fotografieren
+picture-take-of = Fotografieren: { $of }
+picture-file = Aus einer Datei
+picture-file-of = Bild aus einer Datei: { $of }
+picture-busy = Wird gelesen …
+picture-of = Bild { $n } zu { $of }
+picture-gone = Ein Bild wurde aufgenommen; es liegt nicht auf diesem Gerät.
+picture-no = Ein Bild wurde aufgenommen, das hier nicht gezeigt werden kann.
+picture-erased = Ein Bild wurde auf Wunsch gelöscht: { $why }.
+picture-erase = Dieses Bild löschen …
+picture-erase-note = Es wird endgültig gelöscht, hier und in der zweiten Kopie. Die Aufzeichnung sagt weiterhin, dass es da war und warum es gelöscht wurde. Früher gemachte Sicherungen bleiben unberührt.
+picture-erase-why = Warum wird es gelöscht?
+picture-erase-yes = Löschen

@@ -424,3 +424,19 @@ amend-add = Add the note
 
 language = Language of the screen
 language-note = Speaking and listening stay English: the recogniser, what is answered and the catalogues.
+
+## Pictures of a finding
+
+picture-take = Photograph
+picture-take-of = Photograph: { $of }
+picture-file = From a file
+picture-file-of = Picture from a file: { $of }
+picture-busy = Reading …
+picture-of = Picture { $n } of { $of }
+picture-gone = A picture was taken, and it is not on this device.
+picture-no = A picture was taken that cannot be shown here.
+picture-erased = A picture was erased on request: { $why }.
+picture-erase = Erase this picture …
+picture-erase-note = It is erased for good, here and in the second copy. The record goes on saying that it was there, and why it was erased. Backups that were made before are not touched.
+picture-erase-why = Why is it erased?
+picture-erase-yes = Erase it

@@ -3,8 +3,17 @@ import { ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Finding } from '#shared/coverage';
 import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
+import { Pictures, TakePicture } from '../parts/Pictures.tsx';
 import { useTell } from '../parts/Tell.tsx';
-import { capital, counts, findingWhat, isOpen, missingWords, namesOf } from '../parts/words.ts';
+import {
+  capital,
+  counts,
+  findingTitle,
+  findingWhat,
+  isOpen,
+  missingWords,
+  namesOf,
+} from '../parts/words.ts';
 import type { WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
 
@@ -131,10 +140,13 @@ function Done({
   const found = findingsBy(walk.coverage.findings);
   const bad = done.filter((c) => found.has(c.check));
   const good = done.filter((c) => !isOpen(c.standing) && !found.has(c.check));
-  if (bad.length + good.length === 0) return null;
+  const unplaced = walk.coverage.findings.filter(
+    (f) => f.check === null && f.settled !== 'taken-back',
+  );
+  if (bad.length + good.length + unplaced.length === 0) return null;
   return (
     <section className="done" aria-label={t('done-here')}>
-      {bad.length > 0 && (
+      {bad.length + unplaced.length > 0 && (
         <ul className="here found">
           {bad.map((c) => {
             const finding = found.get(c.check);
@@ -154,9 +166,23 @@ function Done({
                     )}
                   </span>
                 </button>
+                {walk.coverage.findings
+                  .filter((f) => f.check === c.check && f.settled !== 'taken-back')
+                  .map((f) => (
+                    <Pictured key={f.id} finding={f} of={findingTitle(f, names)} />
+                  ))}
               </li>
             );
           })}
+          {unplaced.map((f) => (
+            <li key={f.id}>
+              <p className="found-unplaced">
+                <Mark of="finding" severity={f.severity} />
+                {findingTitle(f, names)}
+              </p>
+              <Pictured finding={f} of={findingTitle(f, names)} />
+            </li>
+          ))}
         </ul>
       )}
       {good.length > 0 && (
@@ -171,6 +197,18 @@ function Done({
         </ul>
       )}
     </section>
+  );
+}
+
+/** Its pictures, and one touch to the next. */
+function Pictured({ finding, of }: { finding: Finding; of: string }) {
+  const { pictures } = useHouse();
+  if (pictures === undefined) return null;
+  return (
+    <div className="pictured">
+      <Pictures pictures={finding.pictures} of={of} />
+      <TakePicture of={of} attach={(file) => pictures.attach(finding.id, file)} />
+    </div>
   );
 }
 

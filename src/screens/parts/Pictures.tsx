@@ -1,0 +1,186 @@
+import { useEffect, useState } from 'react';
+import { PICTURE_MIME, type Picture, type Shown } from '#shared/picture';
+import { useText } from '../text/text.ts';
+import { useHouse } from './house.ts';
+import { Modal } from './Modal.tsx';
+import { useTell } from './Tell.tsx';
+import './pictures.css';
+import type { Outcome } from '../services.ts';
+
+/** The pictures of a finding or a squawk; a touch shows one large. One that is not here is said in its place. */
+export function Pictures({
+  pictures,
+  of,
+}: {
+  pictures: readonly Picture[] | undefined;
+  /** What they show, in words. */
+  of: string;
+}) {
+  const house = useHouse();
+  if (house.pictures === undefined || pictures === undefined || pictures.length === 0) return null;
+  return (
+    <ul className="pictures">
+      {pictures.map((p, i) => (
+        <li key={p.picture}>
+          <One picture={p} of={of} n={i + 1} />
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function One({ picture, of, n }: { picture: Picture; of: string; n: number }) {
+  const t = useText();
+  const [large, setLarge] = useState(false);
+  const [erasures, setErasures] = useState(0);
+  const { shown, address } = usePicture(picture.picture, erasures);
+  const alt = t('picture-of', { n, of });
+  if (shown === null) return null;
+  if (shown.state === 'erased')
+    return <p className="quiet">{t('picture-erased', { why: shown.why })}</p>;
+  if (address === null)
+    return (
+      <p className="picture-gone">{t(shown.state === 'gone' ? 'picture-gone' : 'picture-no')}</p>
+    );
+  const image = <img src={address} alt={alt} width={picture.width} height={picture.height} />;
+  return (
+    <>
+      <button type="button" className="picture" onClick={() => setLarge(true)}>
+        {image}
+      </button>
+      {large && (
+        <Modal title={alt} close={() => setLarge(false)}>
+          <div className="picture-large">
+            {image}
+            <Erase
+              picture={picture.picture}
+              done={() => {
+                setLarge(false);
+                setErasures(erasures + 1);
+              }}
+            />
+          </div>
+        </Modal>
+      )}
+    </>
+  );
+}
+
+/** Erasing for good: a reason, and a second touch. */
+function Erase({ picture, done }: { picture: string; done: () => void }) {
+  const house = useHouse();
+  const { tell } = useTell();
+  const t = useText();
+  const [why, setWhy] = useState<string | null>(null);
+  if (why === null)
+    return (
+      <button type="button" className="press" onClick={() => setWhy('')}>
+        {t('picture-erase')}
+      </button>
+    );
+  return (
+    <form
+      className="picture-erase"
+      onSubmit={(e) => {
+        e.preventDefault();
+        void house.pictures?.erase(picture, why).then((o) => tell(o) && done());
+      }}
+    >
+      <p>{t('picture-erase-note')}</p>
+      <label className="field">
+        <span>{t('picture-erase-why')}</span>
+        <input value={why} required maxLength={200} onChange={(e) => setWhy(e.target.value)} />
+      </label>
+      <button type="submit" className="press strong">
+        {t('picture-erase-yes')}
+      </button>
+    </form>
+  );
+}
+
+/** Takes a picture with one touch: on a phone by its camera, elsewhere from a file. */
+export function TakePicture({
+  of,
+  attach,
+  files = false,
+}: {
+  of: string;
+  attach: (file: File) => Promise<Outcome>;
+  /** Also offers a picture that was taken before. */
+  files?: boolean;
+}) {
+  const house = useHouse();
+  if (house.pictures === undefined) return null;
+  return (
+    <div className="take-pictures noprint">
+      <Take of={of} attach={attach} camera />
+      {files && <Take of={of} attach={attach} camera={false} />}
+    </div>
+  );
+}
+
+function Take({
+  of,
+  attach,
+  camera,
+}: {
+  of: string;
+  attach: (file: File) => Promise<Outcome>;
+  camera: boolean;
+}) {
+  const { tell } = useTell();
+  const t = useText();
+  const [busy, setBusy] = useState(false);
+  const take = async (file: File) => {
+    setBusy(true);
+    tell(await attach(file));
+    setBusy(false);
+  };
+  return (
+    <label className="press take-picture">
+      <input
+        type="file"
+        accept="image/*"
+        {...(camera ? { capture: 'environment' as const } : {})}
+        className="unseen"
+        aria-label={t(camera ? 'picture-take-of' : 'picture-file-of', { of })}
+        disabled={busy}
+        onChange={(e) => {
+          const [file] = e.target.files ?? [];
+          if (file !== undefined) void take(file);
+          // The same file may be chosen again.
+          e.target.value = '';
+        }}
+      />
+      <span aria-hidden="true">
+        {t(busy ? 'picture-busy' : camera ? 'picture-take' : 'picture-file')}
+      </span>
+    </label>
+  );
+}
+
+/** A picture and the address that it is shown from; the address is given back when it is not shown any more. */
+function usePicture(picture: string, again: number) {
+  const house = useHouse();
+  const [found, setFound] = useState<{ shown: Shown | null; address: string | null }>({
+    shown: null,
+    address: null,
+  });
+  useEffect(() => {
+    let address: string | null = null;
+    let gone = false;
+    void house.pictures?.open(picture).then((outcome) => {
+      if (gone) return;
+      const shown: Shown = outcome.ok ? outcome.value : { state: 'gone' };
+      // What a file brought may call itself anything: only what we make is shown.
+      if (shown.state === 'here' && shown.mime === PICTURE_MIME)
+        address = URL.createObjectURL(new Blob([shown.data], { type: shown.mime }));
+      setFound({ shown, address });
+    });
+    return () => {
+      gone = true;
+      if (address !== null) URL.revokeObjectURL(address);
+    };
+  }, [house, picture, again]);
+  return found;
+}
