@@ -100,10 +100,9 @@ async function smaller<Source extends { width: number; height: number }>(
     const blob = await platform.encode(source, width, height, quality);
     if (blob?.type !== PICTURE_MIME) return null;
     if (blob.size > MAX_PICTURE_BYTES) continue;
-    return {
-      ok: true,
-      value: { mime: PICTURE_MIME, width, height, data: await blob.arrayBuffer() },
-    };
+    const data = bareJpeg(new Uint8Array(await blob.arrayBuffer()));
+    if (data === null) return null;
+    return { ok: true, value: { mime: PICTURE_MIME, width, height, data } };
   }
   return null;
 }
@@ -166,6 +165,44 @@ function jpegSize(view: DataView): readonly [number, number] | null {
     at += marker === 0xff ? 1 : 2 + view.getUint16(at + 2);
   }
   return null;
+}
+
+/** What a JPEG needs to be drawn: its own head (APP0) and the form of its colours (APP14). */
+const NEEDED: ReadonlySet<number> = new Set([0xe0, 0xee]);
+
+/**
+ * The same picture without any segment that tells something beside it: whatever a
+ * browser writes into what it makes, nothing of a person, a place or a device is
+ * kept. null: it is no JPEG.
+ */
+export function bareJpeg(bytes: Uint8Array): ArrayBuffer | null {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const parts: Uint8Array[] = [bytes.subarray(0, 2)];
+  try {
+    if (view.getUint16(0) !== 0xffd8) return null;
+    for (let at = 2; ;) {
+      const marker = view.getUint16(at) - 0xff00;
+      if (marker < 0) return null;
+      // From the scan on it is pixels.
+      if (marker === 0xda) {
+        parts.push(bytes.subarray(at));
+        break;
+      }
+      const end = at + 2 + view.getUint16(at + 2);
+      const tells = (marker >= 0xe0 && marker <= 0xef) || marker === 0xfe;
+      if (!tells || NEEDED.has(marker)) parts.push(bytes.subarray(at, end));
+      at = end;
+    }
+  } catch {
+    return null;
+  }
+  const bare = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    bare.set(part, at);
+    at += part.length;
+  }
+  return bare.buffer;
 }
 
 /** The page's own decoder and canvas. */

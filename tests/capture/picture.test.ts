@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { LARGEST_FILE, readPicture, type PicturePlatform } from '#capture';
-import { pictureKind, sizeIn } from '../../src/capture/picture.ts';
+import { bareJpeg, pictureKind, sizeIn } from '../../src/capture/picture.ts';
 import { LONGEST_SIDE, MAX_PICTURE_BYTES } from '#shared/picture';
 
 /** Issue 16: photographs; bad input gets one clear sentence. */
@@ -43,6 +43,13 @@ interface Source {
   height: number;
 }
 
+/** A JPEG of nothing but pixels. */
+function scan(size: number): Uint8Array<ArrayBuffer> {
+  const made = new Uint8Array(Math.max(size, 6));
+  made.set([0xff, 0xd8, 0xff, 0xda, 0, 2]);
+  return made;
+}
+
 /** A browser that reads anything, and whose JPEG has so many bytes a pixel and quality. */
 function browser(size: Source, perPixel = 0.1): PicturePlatform<Source> & { open: number } {
   const platform = {
@@ -53,7 +60,7 @@ function browser(size: Source, perPixel = 0.1): PicturePlatform<Source> & { open
     },
     encode: (_from: Source, width: number, height: number, quality: number) =>
       Promise.resolve(
-        new Blob([new Uint8Array(Math.round(width * height * quality * perPixel))], {
+        new Blob([scan(Math.round(width * height * quality * perPixel))], {
           type: 'image/jpeg',
         }),
       ),
@@ -120,6 +127,30 @@ describe('16: bad input gets one clear sentence', () => {
     const read = await readPicture(file(jpeg(4, 4), 'a.jpg'), other);
     expect(read).toMatchObject({ ok: false });
   });
+});
+
+test('16: of what a browser makes nothing is kept but what draws it', () => {
+  const frame = [0xff, 0xc0, 0, 4, 1, 2];
+  const pixels = [0xff, 0xda, 0, 2, 7, 0xff, 0xe1, 9, 0xff, 0xd9];
+  const made = bytes(
+    [0xff, 0xd8],
+    [0xff, 0xe0, 0, 7],
+    'JFIF\0',
+    [0xff, 0xe1, 0, 8],
+    'Exif\0\0',
+    [0xff, 0xe2, 0, 5],
+    'ICC',
+    [0xff, 0xfe, 0, 4],
+    'by',
+    frame,
+    pixels,
+  );
+  const bare = bareJpeg(made);
+  expect(bare === null ? null : new Uint8Array(bare)).toEqual(
+    bytes([0xff, 0xd8], [0xff, 0xe0, 0, 7], 'JFIF\0', frame, pixels),
+  );
+  for (const none of [[], [0xff, 0xd8], [0xff, 0xd8, 0, 0, 0, 0], [1, 2, 3, 4]])
+    expect(bareJpeg(bytes(none))).toBeNull();
 });
 
 test('what a file is and its size are told by its bytes alone', () => {
