@@ -74,6 +74,8 @@ export interface LastHeard {
   readonly sort: 'counted' | 'nothing' | 'asked' | 'not-understood' | 'finding';
   /** Checks that the words were put to; left out or empty: none. */
   readonly checks?: readonly string[];
+  /** The finding that the words made or amended; left out: none. */
+  readonly finding?: string;
   /** It changed something, and can be taken back or put on another check. */
   readonly changes?: boolean;
   /** It was taken back since (R6). */

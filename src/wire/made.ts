@@ -27,7 +27,10 @@ export function lastHeard(
   const heard = happened.events.find((e) => e.what.kind === 'heard');
   if (heard?.what.kind !== 'heard') return null;
   const made = happened.statements.flatMap((s) => lineFor(s, catalogue, before, after));
+  const own = new Set(happened.statements.map((s) => s.id));
+  const finding = after.findings.find((f) => f.statements.some((id) => own.has(id)))?.id;
   return {
+    ...(finding === undefined ? {} : { finding }),
     event: heard.id,
     words: heard.what.heard.text,
     made: made.length === 0 ? [nothingMade(happened)] : [...new Set(made)],

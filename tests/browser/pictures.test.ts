@@ -107,8 +107,12 @@ async function begin(page: Page): Promise<void> {
 test('R10 16: one touch photographs a finding; the picture goes the whole way of the walk', async () => {
   const page = await device();
   await begin(page);
-  const camera = page.locator('.pictured input[capture=environment]').first();
+  const camera = page.locator('.said input[capture=environment]');
   await camera.waitFor({ state: 'attached' });
+  // In reach without scrolling, as large as every touch of the walk.
+  const box = await page.locator('.said .take-picture').boundingBox();
+  expect(box === null ? 0 : box.y + box.height).toBeLessThan(844 / 2);
+  expect(box?.height).toBeGreaterThanOrEqual(48);
 
   // Bad input: one sentence each, and nothing is kept.
   const bad: readonly [Buffer, string, RegExp][] = [

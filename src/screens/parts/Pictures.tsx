@@ -103,9 +103,12 @@ export function TakePicture({
   of,
   attach,
   files = false,
+  kept = 0,
 }: {
   of: string;
   attach: (file: File) => Promise<Outcome>;
+  /** How many there are, where they are not shown beside it. */
+  kept?: number;
   /** Also offers a picture that was taken before. */
   files?: boolean;
 }) {
@@ -113,8 +116,8 @@ export function TakePicture({
   if (house.pictures === undefined) return null;
   return (
     <div className="take-pictures noprint">
-      <Take of={of} attach={attach} camera />
-      {files && <Take of={of} attach={attach} camera={false} />}
+      <Take of={of} attach={attach} kept={kept} camera />
+      {files && <Take of={of} attach={attach} kept={0} camera={false} />}
     </div>
   );
 }
@@ -123,17 +126,19 @@ function Take({
   of,
   attach,
   camera,
+  kept,
 }: {
   of: string;
   attach: (file: File) => Promise<Outcome>;
   camera: boolean;
+  kept: number;
 }) {
-  const { tell } = useTell();
+  const { tell, say } = useTell();
   const t = useText();
   const [busy, setBusy] = useState(false);
   const take = async (file: File) => {
     setBusy(true);
-    tell(await attach(file));
+    if (tell(await attach(file))) say(t('picture-kept', { of }));
     setBusy(false);
   };
   return (
@@ -154,6 +159,7 @@ function Take({
       />
       <span aria-hidden="true">
         {t(busy ? 'picture-busy' : camera ? 'picture-take' : 'picture-file')}
+        {kept > 0 && ` (${kept})`}
       </span>
     </label>
   );

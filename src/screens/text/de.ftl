@@ -426,6 +426,7 @@ picture-take-of = Fotografieren: { $of }
 picture-file = Aus einer Datei
 picture-file-of = Bild aus einer Datei: { $of }
 picture-busy = Wird gelesen …
+picture-kept = Das Bild zu { $of } ist aufgehoben.
 picture-of = Bild { $n } zu { $of }
 picture-gone = Ein Bild wurde aufgenommen; es liegt nicht auf diesem Gerät.
 picture-no = Ein Bild wurde aufgenommen, das hier nicht gezeigt werden kann.

@@ -432,6 +432,7 @@ picture-take-of = Photograph: { $of }
 picture-file = From a file
 picture-file-of = Picture from a file: { $of }
 picture-busy = Reading …
+picture-kept = The picture of { $of } is kept.
 picture-of = Picture { $n } of { $of }
 picture-gone = A picture was taken, and it is not on this device.
 picture-no = A picture was taken that cannot be shown here.

@@ -1,6 +1,8 @@
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
+import { TakePicture } from '../parts/Pictures.tsx';
+import { findingTitle, namesOf } from '../parts/words.ts';
 import { PRACTICE, type LastHeard, type WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Partial } from './Ear.tsx';
@@ -43,10 +45,25 @@ export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
               ))}
             </ul>
             <Put walk={walk} last={last} />
+            <Photograph walk={walk} last={last} />
           </>
         )}
       </PartialOr>
     </section>
+  );
+}
+
+/** One touch to a picture of what was just found. */
+function Photograph({ walk, last }: { walk: WalkView; last: LastHeard }) {
+  const { pictures } = useHouse();
+  const found = walk.coverage.findings.find((f) => f.id === last.finding);
+  if (pictures === undefined || found === undefined || found.settled === 'taken-back') return null;
+  return (
+    <TakePicture
+      of={findingTitle(found, namesOf(walk.catalogue))}
+      attach={(file) => pictures.attach(found.id, file)}
+      kept={found.pictures?.length ?? 0}
+    />
   );
 }
 
