@@ -1,4 +1,5 @@
 import type { Standing } from '#shared/coverage';
+import type { Figure } from './figure.ts';
 import { PDFDocument, StandardFonts, rgb, type PDFFont, type PDFPage } from 'pdf-lib';
 
 export type PaperSize = 'a4' | 'letter';
@@ -11,6 +12,7 @@ const SIZES: Readonly<Record<PaperSize, readonly [number, number]>> = {
 const MARGIN = 48;
 const FOOT = 30;
 const INK = rgb(0.08, 0.08, 0.1);
+const PAPER = rgb(1, 1, 1);
 const PALE = rgb(0.42, 0.42, 0.46);
 
 export interface Line {
@@ -37,6 +39,8 @@ export interface Flow {
   under(title: string | null): void;
   /** A picture with its words under it, which stay together. false: these bytes are no picture. */
   picture(jpeg: ArrayBuffer, caption: string): Promise<boolean>;
+  /** A drawing as wide as the page, with its words under it. */
+  figure(figure: Figure): void;
   /** A rule across the page, such as for a signature, with words under it. */
   rule(label: string): void;
   bytes(): Promise<Uint8Array<ArrayBuffer>>;
@@ -138,6 +142,15 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
       draw(words);
       return true;
     },
+    figure(figure) {
+      const scale = wide / figure.width;
+      const words = wrapped({ text: figure.told, size: 8, pale: true }, fonts, wide);
+      const high = figure.height * scale + PICTURE_ROOM;
+      if (y - high - heightOf(words) < MARGIN + FOOT) turn();
+      drawFigure(page, figure, { x: MARGIN, y: y - PICTURE_ROOM, scale, fonts });
+      y -= high;
+      draw(words);
+    },
     async bytes() {
       pages.forEach((p, i) => {
         const number = `page ${i + 1} of ${pages.length}`;
@@ -212,6 +225,50 @@ function drawMark(
     case 'finding':
       return path(`M0 ${-r}L${r} ${r}L${-r} ${r}Z`, true);
   }
+}
+
+function drawFigure(
+  page: PDFPage,
+  { items }: Figure,
+  at: { readonly x: number; readonly y: number; readonly scale: number; readonly fonts: Fonts },
+): void {
+  const place = ([x, y]: readonly [number, number]) => ({
+    x: at.x + x * at.scale,
+    y: at.y - y * at.scale,
+  });
+  const ink = { borderColor: INK, borderWidth: 0.8 };
+  for (const item of items)
+    switch (item.kind) {
+      case 'line':
+        page.drawLine({
+          start: place(item.from),
+          end: place(item.to),
+          thickness: item.wide,
+          color: item.ink === 'ink' ? INK : PALE,
+        });
+        break;
+      case 'disc':
+        page.drawCircle({
+          ...place(item.at),
+          size: item.r,
+          ...ink,
+          color: item.filled ? INK : PAPER,
+        });
+        break;
+      case 'triangle':
+        page.drawSvgPath(`M0 ${-item.r}L${item.r} ${item.r}L${-item.r} ${item.r}Z`, {
+          ...place(item.at),
+          color: INK,
+        });
+        break;
+      case 'text':
+        page.drawText(printable(item.text), {
+          ...place(item.at),
+          size: item.size,
+          font: item.bold ? at.fonts.bold : at.fonts.plain,
+          color: INK,
+        });
+    }
 }
 
 interface Laid {

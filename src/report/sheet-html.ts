@@ -21,7 +21,7 @@ export function htmlPage(title: string, body: string): string {
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'${body.includes('<img ') ? '; img-src data:' : ''}">
 <title>${escaped(title)}</title>
 <style>
   body { font: 11pt/1.4 system-ui, sans-serif; max-width: 46rem; margin: 2rem auto; padding: 0 1rem; }

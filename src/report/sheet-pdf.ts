@@ -1,5 +1,7 @@
 import type { Catalogue, Check } from '#shared/catalogue';
 import { reviewWords, STANDING_WORDS, type CheckCoverage, type Coverage } from '#shared/coverage';
+import type { Event } from '#shared/event';
+import { planFigure, timeFigure } from './debrief-figures.ts';
 import { PICTURE_MIME, type Picture } from '#shared/picture';
 import { pdfFlow, type Flow, type Line, type PaperSize } from './pdf-flow.ts';
 import { absentWords, type PicturesHere } from './pictures.ts';
@@ -24,6 +26,8 @@ export interface SheetParts {
   readonly size: PaperSize;
   /** What may be said of the walk's seal; left out where nobody asked. */
   readonly seal?: SealWords;
+  /** What happened on the walk, for its way in time; left out: none is drawn. */
+  readonly events?: readonly Event[];
   /** Bytes of the pictures that findings name; left out: none is shown, and each is named as absent. */
   readonly pictures?: PicturesHere;
 }
@@ -40,7 +44,9 @@ type Pdf = Uint8Array<ArrayBuffer>;
 
 function headText({ catalogue, head }: SheetParts, what: string): string {
   const pilot = head.pilot === null ? '' : `, pilot ${head.pilot}`;
-  return `Talkround ${what}: ${head.aircraft}${pilot}, ${day(head.begun)}, ${catalogue.name}`;
+  const taught = head.instructor === null ? '' : `, instructor ${head.instructor}`;
+  const hours = head.hours === null ? '' : `, ${head.hours} h`;
+  return `Talkround ${what}: ${head.aircraft}${pilot}${taught}, ${day(head.begun)}${hours}, ${catalogue.name}`;
 }
 
 function day(at: number): string {
@@ -99,13 +105,19 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
   return flow.bytes();
 }
 
-/** The walk on one page, for the talk afterwards. */
+/** The walk for the talk afterwards: what is open, the way in plan and in time, and the words of every claim. */
 export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
   const { coverage, catalogue } = parts;
   const names = checkNames(catalogue);
   const name = (id: string) => names.checks.get(id)?.name ?? id;
   const flow = await pdfFlow(headText(parts, 'debrief'), parts.size);
   flow.block(opening(parts, 'For the talk afterwards'));
+  flow.figure(planFigure(coverage, catalogue));
+  const time = timeFigure(coverage, catalogue, parts.events ?? []);
+  if (time !== null) {
+    flow.block([heading('In time')]);
+    flow.figure(time);
+  }
   const group = (title: string, standings: readonly CheckCoverage['standing'][]) => {
     const list = coverage.checks.filter((c) => c.required.today && standings.includes(c.standing));
     if (list.length === 0) return;
@@ -133,7 +145,11 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
       }),
     ]);
   }
-  for (const block of toldBlocks(parts)) flow.block(block);
+  for (const { pictures, ...f } of coverage.findings) {
+    const [caption = ''] = findingLines(f, names, { why: false });
+    await drawPictures(flow, pictures, parts.pictures, caption.trim().replace(/^! /, ''));
+  }
+  for (const block of claimBlocks(parts)) flow.block(block);
   const pace = coverage.times
     .filter((t) => t.seconds > 0)
     .map((t) => {
@@ -221,31 +237,45 @@ function boldLine(text: string | null): Line[] {
   return text === null ? [] : [{ text, bold: true }];
 }
 
-/** What was explained, done and reported at each station, and the words of each check (R2). */
-function toldBlocks({ coverage, catalogue }: SheetParts): Line[][] {
+/**
+ * Every check with how it stands and the words that it stands on, at its station,
+ * with what was explained, done and reported there where anything was explained (R2).
+ */
+function claimBlocks({ coverage, catalogue }: SheetParts): Line[][] {
   const names = checkNames(catalogue);
-  if (toldSentence(coverage) === null) return [];
-  const blocks = catalogue.stations.map((station): Line[] => {
+  const taught = toldSentence(coverage) !== null;
+  const blocks = catalogue.stations.flatMap((station): Line[][] => {
     const here = coverage.checks.filter((c) => c.station === station.id && shown(c));
     if (here.length === 0) return [];
     const { checks, explained, done, reported } = toldCount(here);
-    return [
-      {
-        text: `${station.name}: ${explained} of ${checks} explained, ${done} done, ${reported} reported`,
-        bold: true,
-        size: 9.5,
-        above: 5,
-      },
-      ...here.flatMap((c) => {
-        const lines = toldLines(c);
-        const name = names.checks.get(c.check)?.name ?? c.check;
-        const what = lines.length === 0 ? 'not spoken of' : lines.join('. ');
-        return [{ text: `${name}: ${what}`, size: 8.5, indent: 10 }];
-      }),
-    ];
+    const counts = `: ${explained} of ${checks} explained, ${done} done, ${reported} reported`;
+    const title = {
+      text: `${station.name}${taught ? counts : ''}`,
+      bold: true,
+      size: 9.5,
+      above: 5,
+    };
+    // A station may be longer than a page: it is torn between checks, never in one.
+    return here.map((c, i) => [...(i === 0 ? [title] : []), ...claimLines(c, names)]);
   });
-  const [first = [], ...rest] = blocks.filter((b) => b.length > 0);
-  return [[heading('What was taught and what was reported'), ...first], ...rest];
+  const title = taught
+    ? 'What was taught and what was reported'
+    : 'Check by check, in the words said';
+  const [first = [], ...rest] = blocks;
+  return first.length === 0 ? [] : [[heading(title), ...first], ...rest];
+}
+
+function claimLines(c: CheckCoverage, names: ReturnType<typeof checkNames>): Line[] {
+  const said = [...toldLines(c), ...otherWords(c).map((words) => `“${words}”`)];
+  const name = names.checks.get(c.check)?.name ?? c.check;
+  const words = said.length === 0 ? (c.touched === true ? ['by touch'] : ['not spoken of']) : said;
+  return [
+    {
+      mark: c.standing,
+      text: `${name}: ${STANDING_WORDS[c.standing]}. ${words.join('. ')}`,
+      size: 8.5,
+    },
+  ];
 }
 
 function heading(text: string): Line {

@@ -27,6 +27,7 @@ export async function paperOf(
     catalogue: record.catalogue,
     size,
     pictures,
+    events: record.events,
     head: {
       aircraft: record.aircraft,
       pilot: begun?.pilot ?? null,

@@ -1,0 +1,48 @@
+/** A drawing of lines, discs and words, for paper and for a page alike. In its own units; y goes down. */
+export interface Figure {
+  readonly width: number;
+  readonly height: number;
+  /** What it shows, for whoever does not see it. */
+  readonly told: string;
+  readonly items: readonly Item[];
+}
+
+export type Ink = 'ink' | 'pale';
+
+export type Item =
+  | {
+      readonly kind: 'line';
+      readonly from: readonly [number, number];
+      readonly to: readonly [number, number];
+      readonly wide: number;
+      readonly ink: Ink;
+    }
+  | {
+      readonly kind: 'disc';
+      readonly at: readonly [number, number];
+      readonly r: number;
+      readonly filled: boolean;
+    }
+  | { readonly kind: 'triangle'; readonly at: readonly [number, number]; readonly r: number }
+  | {
+      readonly kind: 'text';
+      /** Left end of the base line. */
+      readonly at: readonly [number, number];
+      readonly size: number;
+      readonly text: string;
+      readonly bold: boolean;
+    };
+
+export const line = (
+  from: readonly [number, number],
+  to: readonly [number, number],
+  wide: number,
+  ink: Ink = 'ink',
+): Item => ({ kind: 'line', from, to, wide, ink });
+
+export const text = (
+  at: readonly [number, number],
+  size: number,
+  words: string,
+  bold = false,
+): Item => ({ kind: 'text', at, size, text: words, bold });

@@ -1,0 +1,143 @@
+import { describe, expect, test } from 'vitest';
+import { fold } from '#reconcile';
+import { pdfOf, sheetHtml } from '#report';
+import type { Event } from '#shared/event';
+import { toldIn } from '#shared/told';
+import { printable } from '../../src/report/pdf-flow.ts';
+import { planFigure, timeFigure } from '../../src/report/debrief-figures.ts';
+import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
+import { madeWalk } from '../screens/made.ts';
+import { pagesOf } from './pdf-text.ts';
+
+/** Issue 16: the debrief as a document, and pictures in documents. */
+
+const catalogue = catalogueOf('training-helicopter');
+const events = madeWalk(catalogue, 'w', EVENTFUL);
+const coverage = fold(catalogue, events);
+const head = {
+  aircraft: 'Rowan 2',
+  pilot: 'M. Alder',
+  instructor: 'I. Structor',
+  begun: Date.UTC(2026, 8, 14, 6, 42),
+  hours: 1204.5,
+};
+const parts = { coverage, catalogue, size: 'a4' as const, head, events };
+const flat = (s: string) => printable(s).replace(/\s+/g, ' ');
+
+describe('16: the debrief as a document', async () => {
+  const pages = pagesOf(await pdfOf('debrief', parts));
+  const words = flat(pages.join('\n'));
+
+  test('every page names aircraft, pilot, instructor, date and hours', () => {
+    for (const page of pages)
+      expect(page).toContain(
+        'Talkround debrief: Rowan 2, pilot M. Alder, instructor I. Structor, 2026-09-14 06:42 UTC, 1204.5 h',
+      );
+  });
+
+  test('the plan names every station and what is open there', () => {
+    const figure = planFigure(coverage, catalogue);
+    for (const [i, station] of catalogue.stations.entries()) {
+      const here = coverage.checks.filter((c) => c.station === station.id && c.required.today);
+      const good = here.filter((c) => ['spoken', 'set-aside'].includes(c.standing)).length;
+      const told = `${i + 1} ${station.name}: ${good} of ${here.length} spoken for`;
+      expect(figure.told).toContain(told);
+      expect(words).toContain(flat(told));
+    }
+    const lines = figure.items.filter((item) => item.kind === 'line');
+    expect(lines).toHaveLength(catalogue.stations.length - 1);
+  });
+
+  test('the time axis has a mark for each utterance', () => {
+    const figure = timeFigure(coverage, catalogue, events);
+    const heard = events.filter((e) => e.what.kind === 'heard').length;
+    expect(figure?.told).toContain(`${heard} utterances in `);
+    const marks = figure?.items.filter(
+      (item) =>
+        item.kind === 'triangle' ||
+        (item.kind === 'line' && item.from[0] === item.to[0] && item.from[1] === 30),
+    );
+    expect(marks).toHaveLength(heard);
+    for (const item of figure?.items ?? []) {
+      const x = 'at' in item ? item.at[0] : item.to[0];
+      expect(x >= 0 && x <= (figure?.width ?? 0)).toBe(true);
+    }
+  });
+
+  test('no pace is drawn of a walk whose times are unknown', () => {
+    const untimed = events.map((e): Event => {
+      if (e.what.kind === 'walk-begun') return { ...e, what: { ...e.what, listening: 'file' } };
+      if (e.what.kind !== 'heard') return e;
+      return { ...e, what: { ...e.what, heard: { ...e.what.heard, from: null, to: null } } };
+    });
+    expect(timeFigure(coverage, catalogue, untimed)).toBeNull();
+  });
+
+  test('R1 the words of every claim stand at its check', () => {
+    const claims = coverage.checks.flatMap((c) => toldIn(c).reported);
+    expect(claims.length).toBeGreaterThan(10);
+    // Wrapping breaks a line anywhere between words; nothing is lost in it.
+    for (const claim of claims) expect(words).toContain(flat(claim.words));
+  });
+});
+
+/** One black point, as JPEG (ITU T.81 baseline). */
+const POINT = Uint8Array.from(
+  atob(
+    '/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAABAAEBAREA/8QAFAABAAAAAAAAAAAAAAAAAAAACf/EABQQAQAAAAAAAAAAAAAAAAAAAAD/2gAIAQEAAD8AKp//2Q==',
+  ),
+  (c) => c.charCodeAt(0),
+).buffer;
+
+describe('16: pictures in documents', () => {
+  const picture = { picture: 'p', mime: 'image/jpeg', hash: '', width: 1, height: 1 };
+  const withPictures = {
+    ...parts,
+    coverage: {
+      ...coverage,
+      findings: coverage.findings.map((f, i) => (i === 0 ? { ...f, pictures: [picture] } : f)),
+    },
+  };
+  const here = (shown: Parameters<typeof sheetHtml>[0]['pictures']) => ({
+    ...withPictures,
+    ...(shown === undefined ? {} : { pictures: shown }),
+  });
+  const drawn = (pdf: Uint8Array) =>
+    Buffer.from(pdf).toString('latin1').split('/DCTDecode').length - 1;
+
+  test.each(['sheet', 'debrief'] as const)('the %s draws it', async (kind) => {
+    const pictures = new Map([['p', { state: 'here', mime: 'image/jpeg', data: POINT } as const]]);
+    expect(drawn(await pdfOf(kind, here(pictures)))).toBe(1);
+  });
+
+  test.each([
+    ['gone', { state: 'gone' } as const, 'A picture was taken, and it is not on this device.'],
+    ['erased', { state: 'erased', why: 'a face' } as const, 'erased on request: a face.'],
+    [
+      'not one of ours',
+      { state: 'here', mime: 'image/svg+xml', data: POINT } as const,
+      'A picture was taken that cannot be',
+    ],
+    [
+      'broken',
+      { state: 'here', mime: 'image/jpeg', data: new ArrayBuffer(9) } as const,
+      'A picture was taken that cannot be printed.',
+    ],
+  ])('one that is %s is said in its place', async (name, shown, sentence) => {
+    const made = here(new Map([['p', shown]]));
+    const pdf = await pdfOf('sheet', made);
+    expect(drawn(pdf)).toBe(0);
+    expect(flat(pagesOf(pdf).join('\n'))).toContain(sentence);
+    if (name !== 'broken') expect(sheetHtml(made)).toContain(sentence);
+  });
+
+  test('the page holds it, and fetches and runs nothing', () => {
+    const html = sheetHtml(
+      here(new Map([['p', { state: 'here', mime: 'image/jpeg', data: POINT }]])),
+    );
+    expect(html).toContain('<img alt="');
+    expect(html).toContain('src="data:image/jpeg;base64,/9j/');
+    expect(html).toContain("default-src 'none'");
+    expect(html).not.toContain('<script');
+  });
+});
