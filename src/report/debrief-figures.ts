@@ -49,7 +49,7 @@ export function planFigure(coverage: Coverage, catalogue: Catalogue): Figure {
   return {
     width: WIDE,
     height: PLAN_HIGH,
-    told: lines.map((l) => l.words).join('; '),
+    told: 'The way round the aircraft, nose up. Filled: all that was required there was spoken for. Triangle: a finding.',
     items: [
       ...way,
       ...marks,

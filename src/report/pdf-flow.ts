@@ -156,13 +156,21 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
         const number = `page ${i + 1} of ${pages.length}`;
         const right = width - MARGIN - fonts.plain.widthOfTextAtSize(number, 8);
         const at = { y: height - MARGIN, size: 8, font: fonts.plain, color: PALE };
-        p.drawText(printable(head).slice(0, 110), { x: MARGIN, ...at });
+        p.drawText(cut(printable(head), fonts.plain, right - 2 * MARGIN), { x: MARGIN, ...at });
         p.drawText(number, { x: right, ...at });
       });
       const saved = await document.save();
       return new Uint8Array(saved);
     },
   };
+}
+
+/** As much of the head as fits before the number of the page; what is cut is said by its dots. */
+function cut(text: string, font: PDFFont, wide: number): string {
+  if (font.widthOfTextAtSize(text, 8) <= wide) return text;
+  let short = text;
+  while (font.widthOfTextAtSize(`${short}…`, 8) > wide) short = short.slice(0, -1);
+  return `${short}…`;
 }
 
 /** Size of the line that opens a page in the middle of a station, pt. */
