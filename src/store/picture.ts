@@ -1,9 +1,10 @@
 import type { Draft, Event } from '#shared/event';
-import { erasedIn, keptIn, PICTURE_CHUNK } from '#shared/kept';
+import { erasedIn, keptIn } from '#shared/kept';
 import type { Shown } from '#shared/picture';
 import { StoreTrouble, type KeptPicture, type PictureToKeep } from './contract.ts';
 import { eventsOf } from './reading.ts';
 import type { Shelf, SoundRow, Work } from './shelf.ts';
+import { namesOnShelf, pieceOf } from './sound.ts';
 
 /** Said when there is no room; the words that go with it are kept. */
 export const NO_ROOM_FOR_PICTURES =
@@ -22,14 +23,16 @@ export function pictureParts(
 
 /** A picture as far as it is here: what the log names, and what lies on the disk. */
 export async function readPicture(shelf: Shelf, picture: string): Promise<Shown> {
-  const [pieces, erased] = await Promise.all([
-    shelf.sounds(picture),
+  const [kept, erased] = await Promise.all([
+    eventsOf(shelf, ['picture-kept']),
     eventsOf(shelf, ['picture-erased']),
   ]);
   const gone = erased.find(({ what }) => erasedIn(what) === picture);
   if (gone?.what.kind === 'picture-erased') return { state: 'erased', why: gone.what.why };
-  const piece = pieces.find((p) => p.chunk === PICTURE_CHUNK);
-  return piece === undefined
+  const named = kept.map(({ what }) => keptIn(what)).find((k) => k?.recording === picture);
+  // By its hash: what another walk pushed into its place is not it.
+  const piece = named === null || named === undefined ? undefined : await pieceOf(shelf, named);
+  return piece === undefined || piece.hash !== named?.hash
     ? { state: 'gone' }
     : { state: 'here', mime: piece.mime, data: piece.data };
 }
@@ -58,7 +61,7 @@ export async function erasePicture(
   return writeOne(
     () => draft({ kind: 'picture-erased', picture, why }, { walk, aircraft, t: null }),
     {
-      erase: [picture],
+      erase: await namesOnShelf(shelf, [picture]),
     },
   );
 }

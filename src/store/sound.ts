@@ -1,6 +1,7 @@
 import type { Draft, Event } from '#shared/event';
+import { KEPT, keptIn } from '#shared/kept';
 import { StoreTrouble, type KeptSound } from './contract.ts';
-import { readRows } from './reading.ts';
+import { eventsOf, readRows } from './reading.ts';
 import { ASIDE, type Shelf, type SoundRow, type Work } from './shelf.ts';
 
 type Place = { walk: string | null; aircraft: string | null; t: number | null };
@@ -86,11 +87,12 @@ export async function namesOnShelf(
   recordings: readonly string[],
 ): Promise<readonly string[]> {
   if (recordings.length === 0) return [];
-  const named = (await ofKind(shelf, 'sound-kept')).flatMap(({ what }) =>
-    what.kind === 'sound-kept' && recordings.includes(what.recording)
-      ? [besideName(what.recording, what.hash)]
-      : [],
-  );
+  const named = (await eventsOf(shelf, KEPT)).flatMap(({ what }) => {
+    const kept = keptIn(what);
+    return kept !== null && recordings.includes(kept.recording)
+      ? [besideName(kept.recording, kept.hash)]
+      : [];
+  });
   return [...new Set([...recordings, ...named])];
 }
 
