@@ -47,7 +47,7 @@ test('nobody reads the errors of the report part, or of other people’s walks',
 
 test('bad input gets one sentence', async () => {
   for (const [words, said] of [
-    [['--part', 'work'], '--part is learn, tune or report, not "work"'],
+    [['--part', 'work'], '--part is learn, tune, report or waiting, not "work"'],
     [['--walks', join(folder, 'none')], 'There is no folder'],
     [['--walks', folder], 'holds no walks'],
     [['--prose', join(folder, 'none')], 'There is no file'],

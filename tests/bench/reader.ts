@@ -15,7 +15,7 @@ import { READERS, WEIGHTS } from './reader/readers.ts';
 import { keepRules, keptRules } from './reader/rules.ts';
 import { readerSpeed, weightsKb } from './reader/speed.ts';
 
-const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report] [--writers A,B] [--levels 0,10,20,30] [--here]
+const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report|waiting] [--writers A,B] [--levels 0,10,20,30] [--here]
   [--walks FOLDER] [--corpus FILE [--catalogue FILE]] [--prose FILE] [--quick] [--errors]
   [--all-peers] [--hold] [--keep-hold] [--keep-rules FILE]
   --part       which part of our own walks (default: report)
@@ -111,7 +111,7 @@ function refuseContradictions(o: Options): void {
   }
   const part = o.part ?? 'report';
   if (!PARTS.some((p) => p === part)) {
-    throw new CorpusError(`--part is learn, tune or report, not "${part}".`);
+    throw new CorpusError(`--part is learn, tune, report or waiting, not "${part}".`);
   }
   const ownReport = sources.length === 0 || o.part === 'report';
   if (o.errors && ownReport) {

@@ -53,8 +53,11 @@ export interface SpokenWalk {
   readonly talk: readonly Spoken[];
 }
 
-/** What a writer's walks may be used for. Apart by writer, never by utterance. */
-export const PARTS = ['learn', 'tune', 'report'] as const;
+/**
+ * What a writer's walks may be used for. Apart by writer, never by utterance. What is `waiting`
+ * came after the last learning: strangers to the reader until the next.
+ */
+export const PARTS = ['learn', 'tune', 'report', 'waiting'] as const;
 export type Part = (typeof PARTS)[number];
 
 const here = join(dirname(fileURLToPath(import.meta.url)), 'walks');
