@@ -175,7 +175,7 @@ test(
           rectified_on: new Date().toISOString().slice(0, 10),
         };
         const text = Papa.unparse({ fields: meta.fields ?? [], data: [answered] });
-        await page.locator('input[type=file]').setInputFiles({
+        await page.locator('input[type=file][accept*=csv]').setInputFiles({
           name: 'answers.csv',
           mimeType: 'text/csv',
           buffer: Buffer.from(text),

@@ -277,6 +277,7 @@ describe('R10: the browser throws its damaged database away', () => {
       kind: 'brought-back',
       events: 64,
       chunks: 3,
+      pictures: 0,
       damaged: 0,
       key: 'new',
     });
