@@ -49,6 +49,7 @@ const MORE = [
 /** Without one of these a name alone is what is looked at next, and corrects nothing. */
 const PLAIN =
   /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
+/** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
 const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
 const BESIDE =
   /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;

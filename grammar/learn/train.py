@@ -23,7 +23,7 @@ from model import ASK, FIND, GOOD, RES, TALK, distilled, features, forward, loss
 
 
 # Steps between two lines of the log.
-EVERY = int(os.environ.get("EVERY", "250"))
+EVERY = 250
 
 
 def judge(net, d, us, given=False):

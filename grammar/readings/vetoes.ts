@@ -8,8 +8,8 @@ import type { Scoring } from './scoring.ts';
 
 /**
  * What no score may overrule, because a sheet that says "good" there can kill: a question is
- * no answer (R2), what was not looked at or is true of a part only is not good (R1), and words about one aspect
- * speak for no other (R1).
+ * no answer (R2), what was not looked at, or is true of a part only, is not good (R1), and words
+ * about one aspect speak for no other (R1).
  */
 export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const { inputs } = s;

@@ -43,13 +43,9 @@ describe('13: what is well in part speaks for no whole (R1), and the rest is nev
   ])('"%s" is asked about', (words) => expect(asked(words)).toBe(true));
 
   // What only looks like it stays what it was.
-  test.each(['exhaust not bad', 'the exhaust is not only secure, it is clean, all good'])(
-    '"%s" loses nothing',
-    (words) => expect(said(words).length).toBeGreaterThan(0),
+  test.each(['exhaust not bad', 'no cracks on the exhaust, good'])('"%s" is good', (words) =>
+    expect(good(words)).toBe(true),
   );
-  test('"no cracks on the exhaust, good" is good', () => {
-    expect(good('no cracks on the exhaust, good')).toBe(true);
-  });
 });
 
 test.each(['the second one', 'and the left', 'this one', 'left'])(
