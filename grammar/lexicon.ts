@@ -185,6 +185,8 @@ const FILES = {
     couple: Say,
     between: Say,
     to: Say,
+    /** "One through four": joins the first and the last of a row. */
+    upto: Say,
     about: Say,
     past: Say,
     short: Say,

@@ -58,16 +58,46 @@ def stem(w):
     return w
 
 
+def opened(file):
+    """One file of the exporter: its head and its arrays."""
+    raw = (lzma if file.endswith(".xz") else gzip).open(file).read()
+    (n,) = struct.unpack("<I", raw[:4])
+    head = json.loads(raw[4 : 4 + n])
+    at = 4 + n
+    z = {}
+    for name, (kind, size) in head["shape"].items():
+        z[name] = np.frombuffer(raw, "<i4" if kind == "i4" else np.uint8, size // (4 if kind == "i4" else 1), at)
+        at += size
+    return head, z
+
+
+def joined(files):
+    """Several files as if they had been written as one."""
+    head = dict(files[0][0])
+    strings, meta, parts = {}, [], {}
+    upto = {}
+    for own, z in files:
+        if (own["senses"], own["out"], own["labels"]) != (head["senses"], head["out"], head["labels"]):
+            raise SystemExit("These files are not of one reader: export them all anew.")
+        row = np.array([strings.setdefault(w, len(strings)) for w in own["strings"]], np.int32)
+        for name, a in z.items():
+            if name == "word":
+                a = row[a]
+            elif name == "back":
+                a = np.where(a >= 0, a + len(meta), a)
+            elif name.endswith("End"):
+                a = a + upto.get(name, 0)
+                upto[name] = int(a[-1]) if len(a) else upto.get(name, 0)
+            parts.setdefault(name, []).append(a)
+        meta += own["meta"]
+    head["strings"], head["meta"] = list(strings), meta
+    return head, {name: np.concatenate(a) for name, a in parts.items()}
+
+
 class Data:
     def __init__(self, file, vec_file, dev):
-        raw = (lzma if file.endswith(".xz") else gzip).open(file).read()
-        (n,) = struct.unpack("<I", raw[:4])
-        self.head = head = json.loads(raw[4 : 4 + n])
-        at = 4 + n
-        z = {}
-        for name, (kind, size) in head["shape"].items():
-            z[name] = np.frombuffer(raw, "<i4" if kind == "i4" else np.uint8, size // (4 if kind == "i4" else 1), at)
-            at += size
+        self.head, z = joined([opened(f) for f in file.split(",")])
+        head = self.head
         self.meta = head["meta"]
         self.strings = head["strings"]
         no = len(head["out"])
@@ -139,8 +169,9 @@ class Data:
         self.vec = t(vec)
         self.gram = t(np.array([grams(s) for s in self.strings]), np.int64)
 
-    def vocabulary(self, utterances, least=3):
-        """Words often enough among these utterances to have a row of their own."""
+    def vocabulary(self, utterances, least=8):
+        """Words often enough among these utterances to have a row of their own: said about twice,
+        as every utterance is here in six states. What is rarer has its vector and its letters."""
         from collections import Counter
 
         n = Counter()

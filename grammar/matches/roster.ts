@@ -28,6 +28,8 @@ export interface Member {
   readonly instances: readonly string[];
   /** Stems of each place, side synonyms folded. */
   readonly instanceWords: readonly (readonly string[])[];
+  /** Indexes of the members that have its name but for the side. */
+  readonly twins: readonly number[];
   readonly measured: boolean;
   readonly blanket: boolean;
   /** Its name words that are worth comparing in meaning, with the share that each has of the name. */
@@ -93,6 +95,7 @@ export function rosterOf(catalogue: Catalogue): Roster {
       ),
       instances,
       instanceWords: instances.map((i) => phraseWords(i).map(stem)),
+      twins: [],
       measured: (check?.measures.length ?? 0) > 0,
       blanket: check?.blanket ?? false,
       meaning: [],
@@ -112,7 +115,11 @@ export function rosterOf(catalogue: Catalogue): Roster {
     const plain = SIDE_WORDS.has(word) ? SIDE_WORTH : vague.has(word) ? COMMON_WORTH : 1;
     worth.set(word, rare * plain);
   }
-  const whole = members.map((m) => ({ ...m, meaning: meaningOf(m, worth) }));
+  const whole = members.map((m) => ({
+    ...m,
+    meaning: meaningOf(m, worth),
+    twins: twinsOf(m, members),
+  }));
   return {
     catalogue,
     members: whole,
@@ -120,6 +127,17 @@ export function rosterOf(catalogue: Catalogue): Roster {
     stations: catalogue.stations,
     worth,
   };
+}
+
+/** A left strut is the twin of a right one; so are two of one name at stations of two sides. */
+function twinsOf(member: Member, members: readonly Member[]): number[] {
+  const bare = (m: Member): string =>
+    (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
+  const own = bare(member);
+  if (own === '' || member.check === null) return [];
+  return members
+    .filter((m) => m !== member && m.check !== null && bare(m) === own)
+    .map((m) => m.index);
 }
 
 /** The words of a member's names, each with the most that it makes up of any of them. */

@@ -4,6 +4,7 @@ import type { ConditionMatch, PlaceWords } from '../matches/heardas.ts';
 import type { Matches } from '../matches/matches.ts';
 import type { Member } from '../matches/roster.ts';
 import type { Token } from '../tokens.ts';
+import type { Trail } from './trail.ts';
 
 /**
  * Everything that the scores look at, as numbers: the words of the utterance and of the
@@ -95,6 +96,7 @@ export interface Around {
   readonly named: ReadonlySet<number>;
   readonly numbers: boolean;
   readonly last: number | null;
+  readonly trail: Trail;
 }
 
 export const flagOf = (x: boolean): number => (x ? 1 : 0);

@@ -4,6 +4,7 @@ import type { Member, Roster } from '../matches/roster.ts';
 import { stem } from '../names.ts';
 import { convert } from '../units.ts';
 import { argmax, FLAG, flagOf, type Around } from './around.ts';
+import { sideRow } from './trail.ts';
 
 /** What speaks for a candidate as a whole, and what each word is to it, as numbers. */
 
@@ -127,6 +128,7 @@ export function featuresOf(
     flagOf(off === 2 || off === 3),
     flagOf(off === -1 || off === -2),
     flagOf(off === null),
+    ...trailed(roster, member, all, scene),
     ...bits(what(0)),
     ...bits(what(1)),
     ...bits(what(2)),
@@ -137,6 +139,37 @@ export function featuresOf(
     flagOf(member !== null && talk.at === member.station.id),
     flagOf(talk.at !== null),
     Math.min(rivals.here, 2) / 2,
+  ];
+}
+
+/** How a candidate lies to the side and to the check that the last utterances left the speaker at. */
+function trailed(
+  roster: Roster,
+  member: Member | null,
+  sides: ReadonlySet<string>,
+  scene: Around,
+): number[] {
+  const { trail, talk, turns } = scene;
+  const reported = (m: Member | undefined): boolean =>
+    m !== undefined && ((talk.ever[m.key] ?? 0) & SAID.result) !== 0;
+  const twins = (member?.twins ?? []).flatMap((i) => roster.members[i] ?? []);
+  const just = new Set(Object.keys(turns[0]?.said ?? {}));
+  const step = member === null || trail.last === null ? null : member.index - trail.last;
+  const next = roster.members.find(
+    (m) => m.check !== null && m.stationIndex === member?.stationIndex && !reported(m),
+  );
+  return [
+    ...sideRow(trail.said, sides),
+    ...sideRow(trail.settled, sides),
+    flagOf(twins.length > 0),
+    flagOf(twins.some(reported)),
+    flagOf(twins.some((m) => just.has(m.key))),
+    flagOf(step === 0),
+    flagOf(step === 1),
+    flagOf(step === 2 || step === 3),
+    flagOf(step === -1 || step === -2),
+    flagOf(step === null),
+    flagOf(member !== null && next === member),
   ];
 }
 

@@ -19,6 +19,7 @@ import {
 import { moved } from './belief.ts';
 import { featuresOf, flagsOf } from './features.ts';
 import { aspectAt, aspectRow, conditionRow, placeAt, placeRow } from './rows.ts';
+import { trailOf } from './trail.ts';
 
 /** Words of the utterances before that are read with it, in all. */
 const BEFORE_WORDS = 60;
@@ -129,6 +130,7 @@ export class InputMaker {
       ),
       numbers: now.inputs.some((t) => t.senses.some((s) => NUMBER().has(s))),
       last: lastNamed(recents),
+      trail: trailOf(this.roster, earlier, turns),
     };
     const pool = this.pool(scene);
     const candidates = [

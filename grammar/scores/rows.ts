@@ -4,6 +4,7 @@ import { against, oppositeOf, type ConditionMatch } from '../matches/heardas.ts'
 import type { Member } from '../matches/roster.ts';
 import { stem } from '../names.ts';
 import { BEFORE, flagOf, type Around } from './around.ts';
+import { sideRow } from './trail.ts';
 
 /** Features of a candidate's pairs: with each condition that was heard, with each of its aspects and places. */
 
@@ -150,6 +151,7 @@ export function placeRow(
     const o = oppositeOf(w);
     return o !== null && lastSame.some((p) => stemsOf(p).includes(o));
   });
+  const lastPlace = member.instances.indexOf(lastSame.at(-1) ?? '');
   return [
     flagOf(all),
     flagOf(near),
@@ -173,7 +175,27 @@ export function placeRow(
     flagOf(done.length === 0),
     flagOf(member.check?.repeat?.plural === true),
     flagOf(spoken.some((w) => member.instanceWords.some((ws) => ws.includes(w)))),
+    ...sideRow(scene.trail.said, set),
+    ...sideRow(scene.trail.settled, set),
+    flagOf(lastPlace >= 0 && i === lastPlace + 1),
+    flagOf(inRange(i, member.instances.length, scene)),
+    i / 8,
   ];
+}
+
+/** "The first three", "the last two", "one to four": whether the place with this number is among them. */
+function inRange(i: number, all: number, scene: Around): boolean {
+  const { tokens, places } = scene.now;
+  return tokens.some((_, k) => {
+    const count = places.counts[k + 1] ?? null;
+    const order = places.orders[k] ?? null;
+    if (count !== null && order === 0) return i < count;
+    if (count !== null && order === -1) return i >= all - count;
+    const from = places.counts[k] ?? null;
+    const to = places.counts[k + 2] ?? null;
+    const joined = lexicon().numbers.upto.includes(tokens[k + 1]?.word ?? '');
+    return joined && from !== null && to !== null && i + 1 >= from && i + 1 <= to;
+  });
 }
 
 const stemsOf = (place: string): string[] => place.toLowerCase().split(/\s+/).map(stem);

@@ -25,6 +25,10 @@ import type { Claim, Label } from '../corpus/format.ts';
  * writes what the net sees and what it should say, for grammar/learn/train.py:
  *
  *   node tests/load.mjs tests/learn/export.ts VECTORS OUT [--levels 0,10,20,30] [--prose FILE]
+ *     [--share 0/2] [--writers A,B]
+ *
+ * `--share 0/2` writes every second walk, the first among them, and the single utterances and the
+ * prose with share 0; grammar/learn/data.py takes several files, parted by commas, as one.
  */
 
 /** Rows of bytes that grow. */
@@ -449,7 +453,11 @@ export function main(words: string[]): number {
   const writer = new Writer(sink, vectors);
   const walks = [...ownWalks('learn'), ...ownWalks('tune')];
   const tune = new Set(writersOf('tune'));
+  const [share = 0, shares = 1] = (option('--share') ?? '0/1').split('/').map(Number);
+  const only = option('--writers')?.split(',');
+  const alone = only === undefined && share === 0;
   walks.forEach((walk, w) => {
+    if (w % shares !== share || only?.includes(walk.writer) === false) return;
     const says = walk.talk.map((u) => u.say);
     const piece: Piece = { writer: walk.writer, walk: walk.id, form: walk.form };
     for (const level of levels) {
@@ -458,13 +466,13 @@ export function main(words: string[]): number {
       if (level === 0) writer.walk(piece, walk, says.map(bare), 'bare');
       else if (level === 20) writer.walk(piece, walk, texts.map(bare), 'bare20');
     }
-    if (w % 20 === 0)
+    if (w % 20 === share)
       console.log(
         `${walk.id} ${String(sink.meta.length)} recall ${(writer.had / Math.max(1, writer.due)).toFixed(3)} candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
       );
   });
   // Single utterances of the old corpus: what was said before them makes a short walk.
-  for (const set of ownCorpus('work'))
+  for (const set of alone ? ownCorpus('work') : [])
     set.utterances.forEach((u, n) => {
       const asked = u.asked === undefined ? null : u.asked;
       const empty = { at: u.at ?? null, asked: null, labels: [] };
@@ -486,7 +494,7 @@ export function main(words: string[]): number {
       }
     });
   const prose = option('--prose');
-  if (prose !== null) {
+  if (prose !== null && alone) {
     const lines = readFileSync(prose, 'utf8')
       .split('\n')
       .filter((l) => l.trim() !== '');
