@@ -59,15 +59,33 @@ def stem(w):
 
 
 def opened(file):
-    """One file of the exporter: its head and its arrays."""
+    """One file of the exporter, or of travel.py: its head and its arrays."""
     raw = (lzma if file.endswith(".xz") else gzip).open(file).read()
     (n,) = struct.unpack("<I", raw[:4])
     head = json.loads(raw[4 : 4 + n])
     at = 4 + n
     z = {}
+
+    def take(rows, wide):
+        nonlocal at
+        a = np.frombuffer(raw, np.uint8, rows * wide, at).reshape(wide, rows).T
+        at += rows * wide
+        return a
+
     for name, (kind, size) in head["shape"].items():
-        z[name] = np.frombuffer(raw, "<i4" if kind == "i4" else np.uint8, size // (4 if kind == "i4" else 1), at)
-        at += size
+        dtype = "<i4" if kind == "i4" else np.uint8
+        how = head["small"][name] if "small" in head else None
+        if how is None:
+            z[name] = np.frombuffer(raw, dtype, size // np.dtype(dtype).itemsize, at)
+            at += size
+        elif "bits" in how:
+            a = np.zeros((how["rows"], len(how["bits"]) + len(how["rest"])), np.uint8)
+            a[:, how["bits"]] = np.unpackbits(take(how["rows"], (len(how["bits"]) + 7) // 8), axis=1)[:, : len(how["bits"])] * 200
+            a[:, how["rest"]] = take(how["rows"], len(how["rest"]))
+            z[name] = a.ravel()
+        else:
+            a = np.ascontiguousarray(take(how["rows"], size // max(1, how["rows"]))).ravel().view(dtype)
+            z[name] = np.cumsum(a, dtype=a.dtype) if name.endswith("End") else a
     return head, z
 
 
