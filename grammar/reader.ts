@@ -1,7 +1,7 @@
 import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
-import type { Statement } from '#shared/statement';
+import type { Observation, Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
 import { moveOf } from './conversation/moves.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
@@ -86,8 +86,9 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
     count += 1;
     return `${heard.id}.${String(count)}`;
   };
+  const taught = new Set(used.flatMap(({ means }) => (means.is === 'good' ? [means.check] : [])));
   if (isBabble(tokens)) {
-    const whole = { heard, words: { tokens, raw }, scene, squawk: false, nextId };
+    const whole = { heard, words: { tokens, raw }, scene, squawk: false, taught, nextId };
     const none = chatter(whole, 'the same few words over and over');
     return { statements: [{ ...none, chatter: false }], scene };
   }
@@ -97,7 +98,10 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   const lead = dictatedTo(tokens);
   for (const piece of piecesOf(lead < tokens.length ? tokens.slice(lead) : tokens, parts)) {
     const words = { tokens: piece, raw };
-    const reading = readPiece({ heard, words, scene: now, squawk: lead > 0, nextId }, parts);
+    const reading = readPiece(
+      { heard, words, scene: now, squawk: lead > 0, taught, nextId },
+      parts,
+    );
     statements.push(...reading.statements);
     now = reading.scene;
   }
@@ -114,6 +118,8 @@ interface Piece {
   readonly scene: Scene;
   /** It is dictated as a squawk. */
   readonly squawk: boolean;
+  /** Checks of which this speaker has taught that words of it mean good. */
+  readonly taught: ReadonlySet<string>;
   nextId(): string;
 }
 
@@ -125,7 +131,8 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   let now: Scene = scene;
   const out: Statement[] = [];
   const tell = (made: readonly Statement[]): void => {
-    for (const told of made) {
+    for (const said of made) {
+      const told = isTaught(said, piece.taught) ? { ...said, doubtful: null, waits: false } : said;
       const statement =
         told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
       out.push(statement);
@@ -231,6 +238,13 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     ]);
   return { statements: out, scene: now };
 }
+
+/** What only waits because the scores were not sure enough is sure where the speaker has said yes to it. */
+const isTaught = (s: Statement, taught: ReadonlySet<string>): s is Observation =>
+  s.kind === 'observation' &&
+  s.waits === true &&
+  s.about.kind === 'check' &&
+  taught.has(s.about.check);
 
 /** "Skip the propeller control, it isn't fitted": what is not there is no fault, unless a fault is named (R4). */
 function isOnlyAside(said: Statement, others: readonly Statement[]): boolean {

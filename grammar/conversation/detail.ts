@@ -45,7 +45,9 @@ export const detailed: Move = (t) => {
   if (isHappening(t.roster.catalogue, present)) return null;
   const { tokens } = t.words;
   if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
-  if (goesThere(tokens.map((x) => x.word))) return null;
+  if (goesThere(tokens.map((x) => x.word)) || namesStation(t)) return null;
+  // A place that is said after other things is where one goes on, and no detail of what was left.
+  if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
   const sizes = sizesIn(t, last);
   if (sizes === null || !isOnlyDetail(t, last, sizes)) return null;
   const found = detailsOf(t.words, sizes);
@@ -73,6 +75,16 @@ export const detailed: Move = (t) => {
     },
   ];
 };
+
+/** "Tail." is said on arriving there, whatever stands before it. */
+function namesStation({ inputs }: Turning): boolean {
+  return inputs.candidates.some(
+    (c) => c.member?.check === null && c.marks.some((m) => m.lag === 0 && m.name >= WHOLE_NAME),
+  );
+}
+const WHOLE_NAME = 0.9;
+/** Turns, this one among them, in which the fault must have been told. */
+const LATEST = 3;
 
 /** A fault that no word named, so that its details have something to stand at. */
 function bareFault(last: Observation): ConditionSaid {

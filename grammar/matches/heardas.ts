@@ -51,10 +51,18 @@ export class Signs {
     const words = tokens.map((t) => t.word);
     const breaks = tokens.flatMap((t, i) => (t.gap === 2 ? [i] : []));
     const out = new Map<string, ConditionMatch>();
+    const praise = words.flatMap((_, i) =>
+      this.trie.at(words, i).filter(({ item, from, to }) => isPraise(item) && to - from > 1),
+    );
     for (let i = 0; i < words.length; i += 1) {
       for (const hit of this.trie.at(words, i)) {
         const sense = hit.item;
         if (sense.kind !== 'condition' || crosses(tokens, hit.from, hit.to)) continue;
+        const denials = denialOf(words, { from: hit.from, to: hit.to }, breaks).count;
+        // "In good nick", "top notch", "up to scratch": no nick, no notch and no scratch.
+        const within = (p: { from: number; to: number }): boolean =>
+          p.from <= hit.from && hit.to <= p.to && hit.to - hit.from < p.to - p.from;
+        if (denials === 0 && praise.some(within)) continue;
         const key = `${String(i)} ${sense.id} ${sense.sign ?? ''}`;
         out.set(key, {
           from: hit.from,
@@ -64,7 +72,7 @@ export class Signs {
           either: sense.either !== undefined,
           sign: sense.sign,
           checks: sense.checks,
-          denials: denialOf(words, { from: hit.from, to: hit.to }, breaks).count,
+          denials,
         });
       }
     }
@@ -95,6 +103,12 @@ export class Signs {
     return out;
   }
 }
+
+/** A verdict that says good in general. */
+const isPraise = (sense: Sense): boolean =>
+  sense.kind === 'verdict' && sense.id === GENERAL && !verdictKinds().has(sense.id);
+/** Its id in the lexicon. */
+const GENERAL = 'good';
 
 let byVerdict: ReadonlyMap<string, string> | null = null;
 function verdictKinds(): ReadonlyMap<string, string> {

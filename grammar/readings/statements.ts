@@ -21,6 +21,7 @@ import {
   valuesFor,
   verdictOf,
 } from './said.ts';
+import { creditOf } from './credit.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
@@ -183,15 +184,27 @@ function resultOf(
   // R5: a word that nobody knows may be the very one that turns it.
   const talk = isBehindTalk(s, input);
   const strangeWord = words.tokens.some((t) => !s.knows(t.word));
-  const strange = strangeWord && scored.good < DECIDE.strange;
   const nameless = found && strong.length === 0 && strangeWord;
   const unsure = found && strangeWord && scored.finding < DECIDE.findingStrange;
+  const only = spokenOf(inputs, input);
+  const credit =
+    check === null || group.good === 'no'
+      ? null
+      : creditOf(
+          { ...input, member },
+          check,
+          scored,
+          group.share ?? scored.good,
+          group.which,
+          only,
+        );
+  const goodSaid = credit === null ? group.good : credit.counts ? 'counts' : 'waits';
   const goodIs =
     talk && scored.good < DECIDE.goodInTalk
       ? 'no'
-      : strange && group.good === 'counts'
+      : strangeWord && goodSaid === 'counts'
         ? 'waits'
-        : group.good;
+        : goodSaid;
   const supposed =
     found &&
     ((talk && scored.finding < DECIDE.findingInTalk) ||
@@ -200,6 +213,7 @@ function resultOf(
   // A value or a fault that counts is not held back by a good that is unsure.
   const sure = more.values.some((v) => v.trouble === null) || group.finding === 'counts';
   const good = sure && goodIs === 'waits' ? 'no' : goodIs;
+  const whole = spanIn(words, 0, words.tokens.length);
   let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
@@ -214,7 +228,9 @@ function resultOf(
   }
   const verdict =
     good !== 'no'
-      ? verdictOf(words, check, scored, true, false, spokenOf(inputs, input), isGeneral(inputs))
+      ? credit?.counts === true
+        ? { good: true, actOnly: false, aspects: [...credit.aspects], span: whole }
+        : verdictOf(words, check, scored, true, false, only, isGeneral(inputs))
       : ill
         ? verdictOf(words, check, scored, false, false)
         : d.done

@@ -14,7 +14,7 @@ import type { Scoring } from './scoring.ts';
 export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const { inputs } = s;
   const undone = undoneIn(inputs);
-  const partly = isPartly(inputs);
+  const partly = isPartly(inputs) || isCondemned(inputs);
   return decisions.flatMap((d): Decision[] => {
     const input = inputs.candidates[d.index];
     if (input === undefined || d.kind !== 'result' || d.good === 'no') return [d];
@@ -24,6 +24,23 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
     return d.finding !== 'no' || d.value || d.doubt ? [rest] : [{ ...rest, kind: 'talk' }];
   });
 }
+
+/**
+ * "No good", "dead", "on its way out": words that condemn, undenied, and no praise beside them. A
+ * net that has heard "no cracks" a thousand times may take "no good" for the same: it is asked (R1, R4).
+ */
+function isCondemned({ conditions, tokens }: Inputs): boolean {
+  const condemned = conditions.filter(
+    (c) => CONDEMNS.has(c.id) && !c.weak && !c.either && c.sign === null && c.denials === 0,
+  );
+  const { names } = senses();
+  const within = (i: number): boolean => condemned.some((c) => i >= c.from && i < c.to);
+  return (
+    condemned.length > 0 &&
+    !tokens.some((t, i) => !within(i) && t.senses.some((k) => /^verdict-good/.test(names[k] ?? '')))
+  );
+}
+const CONDEMNS: ReadonlySet<string> = new Set(['unserviceable', 'unsafe', 'inoperative']);
 
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
 function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {

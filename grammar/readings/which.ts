@@ -11,6 +11,8 @@ export interface Group {
   readonly good: Decision['good'];
   readonly finding: Decision['finding'];
   readonly which: Which;
+  /** How sure the good is where it is said of these places and not of others; else the check's own share is meant. */
+  readonly share?: number;
 }
 
 /** What is said of a check, place by place: "front within tension, rear slack" is two. */
@@ -28,6 +30,7 @@ export function groupsOf(
   const well = member.instances.filter(
     (p, i) => (scored.places[i]?.good ?? 0) >= DECIDE.place && !found.includes(p),
   );
+  const shareOf = (p: string): number => scored.places[member.instances.indexOf(p)]?.good ?? 0;
   // Faults at places that nobody named are where `whichOf` says: asked about (R5).
   const spoken = member.instances.some(
     (p, i) => found.includes(p) && (input.placeAt[i]?.length ?? 0) > 0,
@@ -36,7 +39,10 @@ export function groupsOf(
   const ill = { good: 'no' as const, finding, which: named(member, found) };
   return well.length === 0 || good === 'no'
     ? [{ ...ill, good: well.length === 0 ? good : 'no' }]
-    : [ill, { good, finding: 'no', which: named(member, well) }];
+    : [
+        ill,
+        { good, finding: 'no', which: named(member, well), share: Math.min(...well.map(shareOf)) },
+      ];
 }
 
 /**

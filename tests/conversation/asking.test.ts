@@ -93,9 +93,9 @@ test('what sounds like a fault is asked about at once, and a good said later doe
   const pilot = await pilotOn();
   await pilot.say('both drive belts good');
   const came = await pilot.say('fan does not look right to me');
-  expect(came.question).toBe('Cooling fan: good, or something wrong?');
+  expect(came.question).toContain('Cooling fan');
   await pilot.say('cooling fan is good');
-  expect(pilot.standing('cooling-fan')).toBe('question');
+  expect(pilot.findings()).toMatchObject([{ check: 'cooling-fan' }]);
 });
 
 test('a detail told before the side leaves the side to be asked, and stays with the fault', async () => {

@@ -89,19 +89,19 @@ test('the phrasebooks of two devices merge the same in any order, and bad is nev
   expect(one).toMatchObject([{ phrase: 'gin clear', means: { is: 'bad' } }]);
 });
 
-test('"gin clear" was good: asked once, not twice', async () => {
+test('"gin bonny" was good: asked once, not twice', async () => {
   const pilot = await pilotOn();
-  await pilot.say('main fuel sample is gin clear');
+  await pilot.say('main fuel sample is gin bonny');
   expect((await pilot.say('left skid tube is good')).question).toMatch(
     /fuel sample good\. Right\?/,
   );
   await pilot.say('yes');
   expect(await book(pilot)).toMatchObject([
-    { phrase: 'gin clear', means: { is: 'good', check: 'fuel-sample' } },
+    { phrase: 'gin bonny', means: { is: 'good', check: 'fuel-sample' } },
   ]);
-  const came = await pilot.say('main fuel sample is gin clear');
+  const came = await pilot.say('main fuel sample is gin bonny');
   expect(came.statements).toMatchObject([{ verdict: { good: true }, doubtful: null }]);
   // Of another check it says nothing.
-  const other = await pilot.say('the cyclic is gin clear');
+  const other = await pilot.say('the cyclic is gin bonny');
   expect(other.statements.flatMap((s) => s.why).join(' ')).not.toContain('learned');
 });

@@ -91,9 +91,10 @@ test('swapping left and right in the words swaps it in the statements (seed 5)',
       sided,
       fc.constantFrom('is good', 'is secure', 'has a crack', 'is loose'),
       (n, s) => {
-        expect(read(swap(`${n} ${s}`)).map(summary)).toEqual(
-          read(`${n} ${s}`).map(summary).map(swap),
-        );
+        // "Right" is praise as well, so how sure it is may differ; what is said of which side may not.
+        const sides = (text: string) =>
+          read(text).map((x) => summary(x).replace(/ · doubtful: .*/, ''));
+        expect(sides(swap(`${n} ${s}`))).toEqual(sides(`${n} ${s}`).map(swap));
       },
     ),
     { seed: 5, numRuns: 60 },
