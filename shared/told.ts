@@ -40,7 +40,8 @@ export function toldLines(check: CheckCoverage): string[] {
 export function otherWords(check: CheckCoverage): string[] {
   const { explained, done, reported } = toldIn(check);
   const told = new Set([...explained, ...done, ...reported].map((s) => s.words));
-  const said = check.reasons.flatMap((r) => (r.words === null ? [] : [r.words]));
+  // A reason that rests on several statements joins their words.
+  const said = check.reasons.flatMap((r) => r.words?.split(' … ') ?? []);
   return [...new Set(said)].filter((words) => !told.has(words));
 }
 

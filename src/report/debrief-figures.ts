@@ -1,7 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
-import { isTimed, lengthOf } from '#shared/length';
+import { clock, isTimed, lengthOf } from '#shared/length';
 import type { Statement } from '#shared/statement';
 import { line, text, type Figure, type Item } from './figure.ts';
 
@@ -106,10 +106,6 @@ export function timeFigure(
     told: `${said.length} utterances in ${clock(seconds)}: ${count('counted')} counted, ${count('finding')} of a finding, ${count('question')} asked about, ${count('nothing')} talk.`,
     items: [line([0, AXIS], [WIDE, AXIS], 0.8), ...held, ...marks, ...names, ...ends],
   };
-}
-
-export function clock(seconds: number): string {
-  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds) % 60).padStart(2, '0')}`;
 }
 
 interface Said {

@@ -4,6 +4,7 @@ import { narrativeOf } from './narrative.ts';
 import { pdfFlow, type PaperSize } from './pdf-flow.ts';
 import { drawPictures } from './sheet-pdf.ts';
 import type { Squawk } from '#shared/squawk';
+import { lifeLines } from '#shared/steps';
 import { squawkTitle } from './squawk-title.ts';
 
 /** The dated list of discrepancies of one aircraft, with room for the mechanic's answer. */
@@ -34,7 +35,12 @@ export async function discrepancyPdf(
         ...boldLine(list.overdue?.get(squawk.id) ?? null),
         { text: narrativeOf(squawk, list.catalogue) },
         ...lines((list.reviews?.get(squawk.id) ?? []).map((r) => `Reviewed by ${reviewWords(r)}`)),
-        ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
+        ...lines([
+          deferralText(squawk),
+          workText(squawk),
+          ...lifeLines(squawk),
+          ...squawk.irregular,
+        ]),
       ],
       ruled && pictures.length === 0,
     );

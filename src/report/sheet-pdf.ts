@@ -5,7 +5,14 @@ import { planFigure, timeFigure } from './debrief-figures.ts';
 import { PICTURE_MIME, type Picture } from '#shared/picture';
 import { pdfFlow, type Flow, type Line, type PaperSize } from './pdf-flow.ts';
 import { absentWords, type PicturesHere } from './pictures.ts';
-import { checkNames, CLOSING, findingLines, missingText, shown } from './sheet-text.ts';
+import {
+  becauseWords,
+  checkNames,
+  CLOSING,
+  findingLines,
+  missingText,
+  shown,
+} from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
 
@@ -272,7 +279,9 @@ function claimLines(c: CheckCoverage, names: ReturnType<typeof checkNames>): Lin
   return [
     {
       mark: c.standing,
-      text: `${name}: ${STANDING_WORDS[c.standing]}. ${words.join('. ')}`,
+      text: [`${name}: ${STANDING_WORDS[c.standing]}`, becauseWords(c), ...words]
+        .filter((part) => part !== null)
+        .join('. '),
       size: 8.5,
     },
   ];
@@ -285,11 +294,13 @@ function heading(text: string): Line {
 function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   const missing = missingText(coverage, check);
   const said = [...toldLines(coverage), ...otherWords(coverage).map((words) => `“${words}”`)];
+  const because = becauseWords(coverage);
   return [
     {
       mark: coverage.standing,
       text: `${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
     },
+    ...(because === null ? [] : [{ text: because, size: 9, indent: 18 }]),
     ...said.map((text) => ({ text, pale: true, size: 9, indent: 18 })),
     ...(coverage.reviews ?? []).map((review) => ({
       text: `Reviewed by ${reviewWords(review)}`,

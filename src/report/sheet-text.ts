@@ -83,7 +83,8 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   const lines = [`  ${MARKS[coverage.standing]} ${name}: ${standing}${extra}`];
   const missing = missingText(coverage, check);
   if (missing !== '') lines.push(`      missing: ${missing}`);
-  if (coverage.required.because !== null) lines.push(`      because: ${coverage.required.because}`);
+  const because = becauseWords(coverage);
+  if (because !== null) lines.push(`      ${because}`);
   if (options.why) {
     for (const reason of coverage.reasons) {
       const words = reason.words === null ? '' : ` “${reason.words}”`;
@@ -97,6 +98,12 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   lines.push(...reviewLines(coverage));
   lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
+}
+
+/** What demanded it today beyond its turn: an open squawk, or what was found elsewhere. null: nothing did. */
+export function becauseWords({ required: { by, because } }: CheckCoverage): string | null {
+  if (because === null) return null;
+  return `${by === 'squawk' ? 'open squawk' : 'because'}: ${because}`;
 }
 
 /** What reviewers said of a check or a finding, a line each. */

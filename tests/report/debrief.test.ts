@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { fold } from '#reconcile';
 import { pdfOf, sheetHtml } from '#report';
 import type { Event } from '#shared/event';
-import { toldIn } from '#shared/told';
+import { clock } from '#shared/length';
+import { otherWords, toldIn } from '#shared/told';
 import { printable } from '../../src/report/pdf-flow.ts';
 import { planFigure, timeFigure } from '../../src/report/debrief-figures.ts';
 import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
@@ -81,6 +82,20 @@ describe('16: the debrief as a document', async () => {
     // Wrapping breaks a line anywhere between words; nothing is lost in it.
     for (const claim of claims) expect(words).toContain(flat(claim.words));
   });
+});
+
+test('59.7 seconds are less than a minute on paper too', () => {
+  expect(clock(59.7)).toBe('0:59');
+});
+
+test('R6 words that a reason joins out of several statements stand on paper once', () => {
+  const [check] = coverage.checks.filter((c) => toldIn(c).reported.length > 0);
+  if (check === undefined) throw new Error('nothing reported');
+  const words = toldIn(check).reported[0]?.words ?? '';
+  const reasons = [
+    { rule: 'R6' as const, text: '', events: [], words: `${words} … and it is gone` },
+  ];
+  expect(otherWords({ ...check, reasons })).toEqual(['and it is gone']);
 });
 
 /** One black point, as JPEG (ITU T.81 baseline). */

@@ -5,6 +5,7 @@ import { figuresOf, limitWritten } from '#shared/figures';
 import type { Severity } from '#shared/severity';
 
 export { countOf } from '#shared/counts';
+export { clock } from '#shared/length';
 
 /** Names of a catalogue by id. */
 export interface Names {
@@ -117,15 +118,6 @@ export function capital(text: string): string {
 /** 1 check, 2 checks. */
 export function many(n: number, one: string, more = `${one}s`): string {
   return `${n} ${n === 1 ? one : more}`;
-}
-
-/** Seconds as m:ss, or h:mm:ss from an hour on. */
-export function clock(seconds: number): string {
-  const s = Math.max(0, Math.floor(seconds));
-  const tail = String(s % 60).padStart(2, '0');
-  const h = Math.floor(s / 3600);
-  const m = Math.floor((s % 3600) / 60);
-  return h > 0 ? `${h}:${String(m).padStart(2, '0')}:${tail}` : `${m}:${tail}`;
 }
 
 /** Milliseconds since 1970 as a date and time that sorts and cannot be misread. */
