@@ -1,6 +1,6 @@
 import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import type { Finding, Reason } from '#shared/coverage';
-import { limitText, outsideOf } from '#shared/abnormal';
+import { outsideOf } from '#shared/abnormal';
 import { SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
 import { isHappening, proposedSeverity, signOf } from '#shared/sign';
 import type { Observation } from '#shared/statement';
@@ -17,6 +17,7 @@ import {
   type Entry,
   type Records,
 } from './ledger.ts';
+import { foundValue } from './found-value.ts';
 import type { Reading } from './reading.ts';
 import type { Tally } from './tally.ts';
 import { bare, quoted } from './words.ts';
@@ -103,6 +104,8 @@ function inOrder(made: readonly (Found & { order: number })[]): Found {
 function assertionOf(reading: Reading): Assertion[] {
   const said = observationIn(reading.entry);
   if (said === null) return [];
+  // Of a row of values only those that are out of limits are the fault.
+  if (reading.faultAt !== undefined) return [{ entry: reading.entry, said, at: reading.faultAt }];
   // "One more" of left and right is a guess at the side; of numbered places it is a count.
   const which = said.about.kind === 'check' ? said.about.which : null;
   const guessed = which?.how === 'one' && which.instances.length === 0 && reading.at.length > 0;
@@ -203,15 +206,11 @@ function findingOf(
     instances: spot === null || isOnce(spot) ? [] : [...new Set(group.flatMap((a) => a.at))],
     part: spot === null ? partOf(group[0]) : null,
     conditions: conditionsOf(catalogue, check, group),
-    value:
-      outside === null
-        ? null
-        : {
-            measure: outside.measure.id,
-            said: bare(outside.value.span.words),
-            limit: limitText(outside.measure),
-            ...(outside.value.inUnit === null ? {} : { inUnit: outside.value.inUnit }),
-          },
+    value: foundValue(
+      catalogue,
+      check,
+      group.map((a) => a.said),
+    ),
     severity: rated.severity,
     severityBy: rated.by,
     ...(rated.on === undefined ? {} : { ratedOn: rated.on }),

@@ -8,13 +8,14 @@ import { absentWords, type PicturesHere } from './pictures.ts';
 import {
   becauseWords,
   checkNames,
+  claimWords,
   CLOSING,
   findingLines,
   missingText,
   shown,
 } from './sheet-text.ts';
 import { summaryOf, summarySentence } from './summary.ts';
-import { otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
+import { measuredWords, otherWords, toldCount, toldLines, toldSentence } from '#shared/told';
 
 /** What a printed sheet says of the walk itself. */
 export interface WalkHead {
@@ -273,18 +274,7 @@ function claimBlocks({ coverage, catalogue }: SheetParts): Line[][] {
 }
 
 function claimLines(c: CheckCoverage, names: ReturnType<typeof checkNames>): Line[] {
-  const said = [...toldLines(c), ...otherWords(c).map((words) => `“${words}”`)];
-  const name = names.checks.get(c.check)?.name ?? c.check;
-  const words = said.length === 0 ? (c.touched === true ? ['by touch'] : ['not spoken of']) : said;
-  return [
-    {
-      mark: c.standing,
-      text: [`${name}: ${STANDING_WORDS[c.standing]}`, becauseWords(c), ...words]
-        .filter((part) => part !== null)
-        .join('. '),
-      size: 8.5,
-    },
-  ];
+  return [{ mark: c.standing, text: claimWords(c, names), size: 8.5 }];
 }
 
 function heading(text: string): Line {
@@ -295,12 +285,14 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   const missing = missingText(coverage, check);
   const said = [...toldLines(coverage), ...otherWords(coverage).map((words) => `“${words}”`)];
   const because = becauseWords(coverage);
+  const measured = measuredWords(coverage, check);
   return [
     {
       mark: coverage.standing,
       text: `${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
     },
     ...(because === null ? [] : [{ text: because, size: 9, indent: 18 }]),
+    ...(measured === null ? [] : [{ text: `measured: ${measured}`, size: 9, indent: 18 }]),
     ...said.map((text) => ({ text, pale: true, size: 9, indent: 18 })),
     ...(coverage.reviews ?? []).map((review) => ({
       text: `Reviewed by ${reviewWords(review)}`,

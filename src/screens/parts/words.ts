@@ -1,7 +1,7 @@
 import type { Catalogue, Check, Station } from '#shared/catalogue';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Coverage, Finding, Standing } from '#shared/coverage';
-import { figuresOf, limitWritten } from '#shared/figures';
+import { eachFigures, limitWritten } from '#shared/figures';
 import type { Severity } from '#shared/severity';
 
 export { countOf } from '#shared/counts';
@@ -96,8 +96,7 @@ export function findingWhat(finding: Finding): string {
       .join(', '),
   );
   if (finding.value !== null) {
-    const { said, limit, inUnit } = finding.value;
-    conditions.push(`${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`);
+    conditions.push(`${eachFigures(finding.value)}, ${limitWritten(finding.value.limit)}`);
   }
   return capital(conditions.join('; '));
 }
