@@ -77,7 +77,8 @@ export function eachFigures(
   value: Said & { readonly each?: readonly (Said & { readonly instance: string | null })[] },
 ): string {
   const each = value.each ?? [];
-  return each.length === 0
+  // One alone stands at the place that its finding names.
+  return each.length < 2
     ? saidFigures(value)
     : each.map((e) => atPlace(saidFigures(e), e)).join(', ');
 }

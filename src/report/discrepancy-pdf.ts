@@ -15,7 +15,7 @@ export async function discrepancyPdf(
   const dated = new Date(list.at).toISOString().slice(0, 10);
   const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, size);
   flow.block([
-    { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true },
+    { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true, level: 1 },
     { text: `Dated ${dated}; ${list.squawks.length} in all.` },
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
     ...boldLine(list.guessed ?? null),
@@ -26,7 +26,7 @@ export async function discrepancyPdf(
     const title = squawkTitle(squawk.fault, list.catalogue);
     flow.block(
       [
-        { text: title, bold: true, above: 12 },
+        { text: title, bold: true, above: 12, level: 2 },
         {
           text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
           pale: true,

@@ -54,8 +54,8 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const play = () => {
     if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
   };
-  const give = async () => {
-    const outcome = await house.paper(record.id, 'debrief-pdf');
+  const give = async (kind: 'debrief-pdf' | 'debrief-html') => {
+    const outcome = await house.paper(record.id, kind);
     if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
   };
   return (
@@ -149,8 +149,11 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         <button type="button" className="press" onClick={() => window.print()}>
           Print one page
         </button>
-        <button type="button" className="press" onClick={() => void give()}>
+        <button type="button" className="press" onClick={() => void give('debrief-pdf')}>
           PDF
+        </button>
+        <button type="button" className="press" onClick={() => void give('debrief-html')}>
+          HTML
         </button>
       </div>
     </div>
