@@ -63,6 +63,21 @@ async function given(page: Page, press: string): Promise<Buffer> {
   return bytes;
 }
 
+/** What axe finds in a page that stands by itself; its policy forbids our own script, so it is passed over. */
+async function axeOf(html: string): Promise<string[]> {
+  const context = await browser.newContext({ bypassCSP: true });
+  const alone = await context.newPage();
+  const asked: string[] = [];
+  alone.on('request', (r) => asked.push(r.url()));
+  await alone.setContent(html);
+  if (SEEN !== undefined)
+    await alone.screenshot({ path: join(SEEN, 'debrief-html.png'), fullPage: true });
+  await alone.addScriptTag({ path: join(process.cwd(), 'node_modules/axe-core/axe.min.js') });
+  const found = await alone.evaluate(() => window.axe.run({}).then((r) => r.violations));
+  await context.close();
+  return [...found.map((v) => v.id), ...asked.filter((u) => u.startsWith('http'))];
+}
+
 async function go(page: Page, to: string): Promise<void> {
   await page.evaluate((hash) => {
     window.location.hash = hash;
@@ -193,6 +208,12 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
     'he pointed at the track',
   ])
     expect([told, paper.includes(told)]).toEqual([told, true]);
+
+  // The same as a page for a browser: nothing is fetched, and it can be gone through by ear.
+  const html = (await given(page, 'HTML')).toString();
+  for (const told of [STUDENT, TEACHER, '24 psi, limits 26 to 31 psi', 'he pointed at the track'])
+    expect([told, html.includes(told)]).toEqual([told, true]);
+  expect(await axeOf(html)).toEqual([]);
 
   // Handed over: decided and signed by the student.
   const id = page.url().split('/').at(-1) ?? '';
