@@ -7,13 +7,16 @@ type Measured = NonNullable<CheckCoverage['measured']>[number];
 /** What was measured at each place of a check, the last value of each, in the order of its places. */
 export function measuredIn({ readings, spot }: Tally): Pick<CheckCoverage, 'measured'> {
   const found = new Map<string, Measured>();
-  for (const { values, at: all } of readings) {
+  // From the last to the first: what was said again later is not worked out at all.
+  for (let k = readings.length - 1; k >= 0; k -= 1) {
+    const { values = [], at: all = [] } = readings[k] ?? {};
     // One that may be of any place takes the place of nothing that was said of one.
     values.forEach(({ value, measure, at }, i) => {
       const of = at === undefined ? all : (at ?? []);
       const places = of.length === 0 ? [null] : of;
       for (const instance of places) {
-        const key = JSON.stringify([measure, instance ?? i]);
+        const key = `${measure}\n${instance ?? i}`;
+        if (found.has(key)) continue;
         found.set(key, {
           measure,
           instance,
