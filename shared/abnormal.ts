@@ -1,4 +1,5 @@
 import type { Catalogue, Check, Measure } from './catalogue.ts';
+import { placedValues, type PlacedValue } from './rows.ts';
 import type { Observation, ValueSaid } from './statement.ts';
 import { unitWords } from './speech.ts';
 
@@ -11,12 +12,6 @@ export type Inside = 'inside' | 'outside' | 'untold';
  * A millionth of the limit is far below anything that is read off a gauge.
  */
 const ROUNDING = 1e-6;
-
-/** The measure of a check that a value belongs to; the only one when the value names none. */
-export function measureOf(check: Check, value: ValueSaid): Measure | null {
-  if (value.measure !== null) return check.measures.find((m) => m.id === value.measure) ?? null;
-  return check.measures.length === 1 ? (check.measures[0] ?? null) : null;
-}
 
 /** Index of a gauge's step by name, lowest 0; null when the gauge or the step is not there. */
 function stepIndex(catalogue: Catalogue, gauge: string, name: string): number | null {
@@ -69,19 +64,39 @@ export function limitText(measure: Measure): string {
   return 'without a limit';
 }
 
+/** A value outside the limits of its measure, with its place where it stands in a row. */
+export type Outside = PlacedValue & { readonly measure: Measure };
+
 /** Values of an observation that lie outside the limits of its check. */
 export function outsideOf(
   catalogue: Catalogue,
   check: Check | null,
   said: Observation,
-): readonly { measure: Measure; value: ValueSaid }[] {
+): readonly Outside[] {
   if (check === null) return [];
-  return said.values.flatMap((value) => {
-    const measure = measureOf(check, value);
+  return placedValues(check, said).flatMap((placed) => {
+    const { measure, value } = placed;
     return measure !== null && inside(catalogue, measure, value) === 'outside'
-      ? [{ measure, value }]
+      ? [{ ...placed, measure }]
       : [];
   });
+}
+
+/** Of values outside their limits the one that is farthest out, where they stand in a row; otherwise the last. */
+export function worstOf(catalogue: Catalogue, outside: readonly Outside[]): Outside | null {
+  const last = outside.at(-1) ?? null;
+  if (last?.at === undefined) return last;
+  return outside.reduce((a, b) => (beyond(catalogue, b) > beyond(catalogue, a) ? b : a));
+}
+
+/** How far a value lies outside, in the unit of its measure or in steps of its gauge. */
+function beyond(catalogue: Catalogue, { measure, value }: Outside): number {
+  const { low, high } = limitsOf(catalogue, measure);
+  const said = value.inUnit ?? { low: value.step?.index ?? 0, high: value.step?.index ?? 0 };
+  return Math.max(
+    low === null ? Number.NEGATIVE_INFINITY : low - said.low,
+    high === null ? Number.NEGATIVE_INFINITY : said.high - high,
+  );
 }
 
 /**

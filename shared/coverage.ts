@@ -65,6 +65,17 @@ export const Told = z.object({
 });
 export type Told = z.infer<typeof Told>;
 
+const InUnit = z.object({ low: z.number(), high: z.number(), unit: z.string() });
+
+/** A value at one place; `instance` is null where nobody can tell which of them it is. */
+export const ValueAt = z.object({
+  instance: z.string().nullable(),
+  said: z.string(),
+  /** In the measure's unit (UCUM); left out for gauges of spoken steps. */
+  inUnit: InUnit.optional(),
+});
+export type ValueAt = z.infer<typeof ValueAt>;
+
 /** What a reviewer said of a check or a finding: beside what was recorded, never over it. */
 export const Review = z.object({
   by: z.string(),
@@ -97,6 +108,8 @@ export const CheckCoverage = z.object({
   statements: z.array(z.string()),
   /** Whether it was explained, done or reported, in whose words; left out by older versions. */
   told: Told.optional(),
+  /** What was measured, the last of each place; left out: nothing, or by an older version. */
+  measured: z.array(ValueAt.extend({ measure: z.string() })).optional(),
   /** Something of it was answered by touch, without a word; left out: nothing was. */
   touched: z.boolean().optional(),
   /** What a reviewer said it should be, beside what it is. */
@@ -133,7 +146,9 @@ export const Finding = z.object({
       said: z.string(),
       limit: z.string(),
       /** In the measure's unit (UCUM); left out by older versions and for gauges of spoken steps. */
-      inUnit: z.object({ low: z.number(), high: z.number(), unit: z.string() }).optional(),
+      inUnit: InUnit.optional(),
+      /** Of a row of values each that lies outside its limit; left out: there is this one. */
+      each: z.array(ValueAt).optional(),
     })
     .nullable(),
   severity: Severity.nullable(),

@@ -61,3 +61,32 @@ export function limitWritten(limit: string): string {
       text = `${text.slice(0, -words.length - 1)} ${unitSign(code)}`.replace(/ (?=[°%]$)/, '');
   return text.replace(/^between (\S+) and /, 'limits $1 to ');
 }
+
+interface Said {
+  readonly said: string;
+  readonly inUnit?: { readonly low: number; readonly high: number; readonly unit: string };
+}
+
+/** In figures where it has any, otherwise as it was said. */
+export function saidFigures({ said, inUnit }: Said): string {
+  return inUnit === undefined ? said : figuresOf(inUnit);
+}
+
+/** A value, or each of a row with its place: "24 psi", "70 psi at 3, 60 psi at 4". */
+export function eachFigures(
+  value: Said & { readonly each?: readonly (Said & { readonly instance: string | null })[] },
+): string {
+  const each = value.each ?? [];
+  // One alone stands at the place that its finding names.
+  return each.length < 2
+    ? saidFigures(value)
+    : each.map((e) => atPlace(saidFigures(e), e)).join(', ');
+}
+
+/** "60 psi at 4"; the value alone where its place is not known. */
+export function atPlace(
+  figures: string,
+  { instance }: { readonly instance: string | null },
+): string {
+  return instance === null ? figures : `${figures} at ${instance}`;
+}

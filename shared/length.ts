@@ -44,3 +44,12 @@ export function lengthOf(events: readonly Event[]): number | null {
   }
   return length;
 }
+
+/** Seconds as m:ss, or h:mm:ss from an hour on: alike on screen and paper. */
+export function clock(seconds: number): string {
+  const s = Math.max(0, Math.floor(seconds));
+  const tail = String(s % 60).padStart(2, '0');
+  const h = Math.floor(s / 3600);
+  const m = Math.floor((s % 3600) / 60);
+  return h > 0 ? `${h}:${String(m).padStart(2, '0')}:${tail}` : `${m}:${tail}`;
+}

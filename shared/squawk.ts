@@ -29,6 +29,17 @@ export const Fault = z.object({
       inUnit: z.number().nullable(),
       unit: z.string().nullable(),
       limit: z.string().nullable(),
+      /** Of a row of values each that lies outside its limit; left out: there is this one. */
+      each: z
+        .array(
+          z.object({
+            /** null: nobody can tell which of them it is. */
+            instance: z.string().nullable(),
+            said: z.string(),
+            inUnit: z.number().nullable(),
+          }),
+        )
+        .optional(),
     })
     .nullable(),
   severity: Severity.nullable(),

@@ -1,4 +1,6 @@
+import { ONCE, type Check } from './catalogue.ts';
 import type { CheckCoverage, Coverage, SaidOf, Told } from './coverage.ts';
+import { atPlace, saidFigures } from './figures.ts';
 
 const NOTHING: Told = { explained: [], done: [], reported: [] };
 
@@ -36,11 +38,37 @@ export function toldLines(check: CheckCoverage): string[] {
   ].filter((line) => line !== null);
 }
 
+/**
+ * What was measured, in figures: "28 psi", or of several places "76 psi at 1, 74 psi at 2".
+ * The measure is named where the check has more than one. null: nothing was.
+ */
+export function measuredWords(
+  { measured }: CheckCoverage,
+  check: Check | undefined,
+): string | null {
+  if (measured === undefined || measured.length === 0) return null;
+  const ids = [...new Set(measured.map((m) => m.measure))];
+  return ids
+    .map((id) => {
+      const name = check?.measures.find((m) => m.id === id)?.name ?? id;
+      const here = measured.filter((m) => m.measure === id);
+      const values = here.map((m) =>
+        atPlace(saidFigures(m), m.instance === ONCE ? { instance: null } : m),
+      );
+      // Of left and right nobody can tell which was read first.
+      const unplaced = here.length > 1 && here.some((m) => m.instance === null);
+      const told = `${values.join(', ')}${unplaced ? ' (which is which was not said)' : ''}`;
+      return (check?.measures.length ?? 1) > 1 ? `${name} ${told}` : told;
+    })
+    .join('; ');
+}
+
 /** Words behind the standing that stand in no class, such as those of a question or of what was taken back. */
 export function otherWords(check: CheckCoverage): string[] {
   const { explained, done, reported } = toldIn(check);
   const told = new Set([...explained, ...done, ...reported].map((s) => s.words));
-  const said = check.reasons.flatMap((r) => (r.words === null ? [] : [r.words]));
+  // A reason that rests on several statements joins their words.
+  const said = check.reasons.flatMap((r) => r.words?.split(' … ') ?? []);
   return [...new Set(said)].filter((words) => !told.has(words));
 }
 

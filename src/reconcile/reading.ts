@@ -1,6 +1,7 @@
 import type { Act, Catalogue } from '#shared/catalogue';
-import { inside, measureOf } from '#shared/abnormal';
-import type { Observation, ValueSaid } from '#shared/statement';
+import { inside } from '#shared/abnormal';
+import { placedValues, rowIn, type PlacedValue } from '#shared/rows';
+import type { Observation } from '#shared/statement';
 import { generalAspects, WHOLE, type Spot } from './atlas.ts';
 import type { Entry } from './ledger.ts';
 
@@ -21,15 +22,25 @@ export interface Reading {
   readonly present: readonly string[];
   /** Aspects at which it asserts something abnormal. */
   readonly bad: readonly string[];
-  readonly values: readonly { measure: string; inside: boolean }[];
+  readonly values: readonly Measured[];
   /** Values that cannot be used as said (R8), with the measure they are for, where known. */
-  readonly untold: readonly { measure: string | null; value: ValueSaid }[];
+  readonly untold: readonly (Pick<PlacedValue, 'at' | 'value'> & { measure: string | null })[];
   /** What of the check it speaks for: a bit for each aspect, then one for each measure. */
   readonly bits: number;
+  /** The same at each place, where a row of values says another thing of each; left out: alike at all. */
+  readonly bitsAt?: ReadonlyMap<string, number>;
+  /** Places of what is out of limits in a row, none where that cannot be told; left out: all of `at`. */
+  readonly faultAt?: readonly string[];
   readonly acts: readonly Act[];
   /** "checked": the act was made, what was found is not said. */
   readonly actOnly: boolean;
   readonly abnormal: boolean;
+}
+
+/** A value that can be held against its limits; see PlacedValue for its place. */
+export interface Measured extends Pick<PlacedValue, 'at' | 'value'> {
+  readonly measure: string;
+  readonly inside: boolean;
 }
 
 /** The bit of an aspect or a measure; none for one that is not there. A check has at most 12 and 8. */
@@ -118,15 +129,14 @@ function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Obse
   const clear = said.conditions
     .filter((c) => !c.present)
     .flatMap((c) => aspectsOfCondition(spot, c.condition, c.aspects));
-  const values: { measure: string; inside: boolean }[] = [];
-  const untold: { measure: string | null; value: ValueSaid }[] = [];
-  for (const value of said.values) {
-    const measure = measureOf(spot.check, value);
-    const where = measure === null ? 'untold' : inside(catalogue, measure, value);
+  const values: Measured[] = [];
+  const untold: Reading['untold'][number][] = [];
+  for (const { measure, ...placed } of placedValues(spot.check, said)) {
+    const where = measure === null ? 'untold' : inside(catalogue, measure, placed.value);
     if (measure !== null && where !== 'untold') {
-      values.push({ measure: measure.id, inside: where === 'inside' });
+      values.push({ ...placed, measure: measure.id, inside: where === 'inside' });
     } else if (spot.check.measures.length > 0) {
-      untold.push({ measure: measure?.id ?? null, value });
+      untold.push({ ...placed, measure: measure?.id ?? null });
     }
   }
   // A level that is given in figures speaks for an aspect of the same name.
@@ -136,17 +146,22 @@ function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Obse
   const outside = values.filter((v) => !v.inside).flatMap(aspectsOf);
   const gone = said.compared === 'gone';
   const aspects = unique([...judged, ...compared, ...faulty, ...clear, ...measured]);
-  const at =
+  const told =
     entry.placed === undefined
       ? instancesSaid(said, spot)
       : entry.placed.instances.filter((i) => spot.instances.includes(i));
+  const row = rowOf(spot, said, values, aspectsOf, [...judged, ...compared, ...faulty, ...clear]);
+  const at = row === null ? told : [...new Set([...(told ?? []), ...row.at])];
+  const onlyValues = faulty.length === 0 && present.length === 0 && verdict?.good !== false;
   return {
     entry,
     how: 'named',
     at: at ?? [],
     oneMore: at === null,
     aspects,
-    bits: bitsOf(spot, aspects, values),
+    bits: row?.bits ?? bitsOf(spot, aspects, values),
+    ...(row === null ? {} : { bitsAt: row.bitsAt }),
+    ...(row === null || !onlyValues || compared.length > 0 ? {} : { faultAt: row.faultAt }),
     good: unique([...(verdict?.good === true ? judged : []), ...(gone ? compared : [])]),
     absent: said.conditions.filter((c) => !c.present).map((c) => c.condition),
     present: present.map((c) => c.condition),
@@ -161,6 +176,43 @@ function namedReading(catalogue: Catalogue, spot: Spot, entry: Entry, said: Obse
     acts: said.acts,
     actOnly: verdict?.actOnly === true,
     abnormal: entry.finding,
+  };
+}
+
+/**
+ * What a row of values says at each place: its own value, and what else was said of
+ * all. Where nobody can tell which value is whose, a row that has one for every
+ * place speaks for each of them, and a shorter one for none.
+ */
+function rowOf(
+  spot: Spot,
+  said: Observation,
+  values: readonly Measured[],
+  aspectsOf: (v: { measure: string }) => readonly string[],
+  others: readonly string[],
+): {
+  at: readonly string[];
+  bits: number;
+  bitsAt: ReadonlyMap<string, number>;
+  faultAt: readonly string[];
+} | null {
+  const row = rowIn(spot.check, said);
+  if (row === null) return null;
+  const bitsFor = (some: readonly Measured[]) => bitsOf(spot, some.flatMap(aspectsOf), some);
+  const whole = values.filter(
+    (v) => v.at === undefined || (v.at === null && row.values === row.places),
+  );
+  const bits = bitsOf(spot, others, []) | bitsFor(whole);
+  const own = (place: string) => values.filter((v) => v.at?.includes(place) === true);
+  const at = spot.instances.filter((i) => own(i).length > 0);
+  const outside = values.filter((v) => !v.inside);
+  return {
+    at: whole.some((v) => v.at === null) ? spot.instances : at,
+    bits,
+    bitsAt: new Map(at.map((i) => [i, bits | bitsFor(own(i))])),
+    faultAt: outside.some((v) => v.at === undefined || v.at === null)
+      ? []
+      : [...new Set(outside.flatMap((v) => v.at ?? []))],
   };
 }
 

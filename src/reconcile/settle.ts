@@ -4,6 +4,7 @@ import type { Spot } from './atlas.ts';
 import { findingsAt, findingsNowhere } from './findings.ts';
 import { lastMark, type Entry } from './ledger.ts';
 import { requiredToday } from './required.ts';
+import { measuredIn } from './measured.ts';
 import { judge } from './rules.ts';
 import { isSame } from './same.ts';
 import type { Result, Sourced, State } from './state.ts';
@@ -98,6 +99,7 @@ function resultAt(state: State, index: number): Result | null {
     reasons,
     statements: idsOf(tally),
     told: toldOf(ledger, tally.readings),
+    ...measuredIn(tally),
     ...(isTouched(tally) ? { touched: true } : {}),
     reviewed: reviewedStanding(state, spot, ledger, required),
   };

@@ -2,7 +2,7 @@ import { ONCE, type Act, type Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Required } from '#shared/coverage';
 import { WHOLE, type Spot } from './atlas.ts';
 import { isLive, lastMark, marksOn, observationIn, type Entry, type Records } from './ledger.ts';
-import { bit, readBlanket, readNamed, type Reading } from './reading.ts';
+import { bit, readBlanket, readNamed, type Measured, type Reading } from './reading.ts';
 
 /** Everything the rules ask about one check, gathered from its ledger. */
 export interface Tally {
@@ -166,11 +166,12 @@ class Cells {
   }
 
   /** Whether the reading says anything that was not said before. */
-  enter({ bits, at }: Reading): boolean {
+  enter({ bits: same, bitsAt, at }: Reading): boolean {
     let news = false;
     for (const instance of at) {
       const i = this.spot.instances.indexOf(instance);
       const known = this.said[i];
+      const bits = bitsAt?.get(instance) ?? same;
       if (known === undefined || (known | bits) === known) continue;
       this.said[i] = known | bits;
       news = true;
@@ -246,7 +247,8 @@ function overlap(a: readonly string[], b: readonly string[]): boolean {
 
 /** A fault of which the place is not known may be at any place. */
 function samePlace(bad: Reading, other: Reading): boolean {
-  return bad.at.length === 0 || overlap(bad.at, other.at);
+  const at = bad.faultAt ?? bad.at;
+  return at.length === 0 || overlap(at, other.at);
 }
 
 /** Whether a later reading calls good what an earlier one found faulty. A blanket never does (R7). */
@@ -292,13 +294,27 @@ function isSameFault(a: Reading, b: Reading): boolean {
 /** R8: values that cannot be used as said and that no usable value followed. */
 function untoldIn(readings: readonly Reading[]): Tally['untold'] {
   return readings.flatMap((reading) =>
-    reading.untold.flatMap(({ measure, value }) => {
+    reading.untold.flatMap(({ measure, value, at }) => {
       const told = readings.some(
         (r) =>
           r.entry.order >= reading.entry.order &&
-          r.values.some((v) => measure === null || v.measure === measure),
+          r.values.some(
+            (v) => (measure === null || v.measure === measure) && tells(r, v, reading, at),
+          ),
       );
       return told ? [] : [{ reading, words: value.span.words, measure }];
     }),
   );
+}
+
+/** Whether a value is for the place of one that could not be used: in a row each has its own. */
+function tells(
+  by: Reading,
+  value: Measured,
+  of: Reading,
+  at: readonly string[] | null | undefined,
+): boolean {
+  if (at === undefined) return true;
+  if (at === null || value.at === null) return by.entry !== of.entry;
+  return overlap(value.at ?? by.at, at);
 }

@@ -3,6 +3,7 @@ import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import { ONCE } from '#shared/catalogue';
 import type { Event } from '#shared/event';
 import { figures } from '#shared/figures';
+import { placedValues } from '#shared/rows';
 import type { Statement } from '#shared/statement';
 
 /*
@@ -59,7 +60,7 @@ const DAY = 24 * 3600 * 1000;
 
 /** Every measured check of an aircraft as a series, in walking order; series of one value are left out. */
 export function trendsOf(events: readonly Event[], catalogue: Catalogue): readonly Trend[] {
-  const series = seriesOf(events);
+  const series = seriesOf(events, catalogue);
   return catalogue.stations.flatMap((s) =>
     s.checks.flatMap((check) =>
       check.measures.flatMap((measure) =>
@@ -92,7 +93,11 @@ function readingsReviewed(events: readonly Event[]): ReadonlyMap<string, Stateme
 }
 
 /** The last value said of each measure on each walk, oldest first. */
-function seriesOf(events: readonly Event[]): ReadonlyMap<string, TrendPoint[]> {
+function seriesOf(
+  events: readonly Event[],
+  catalogue: Catalogue,
+): ReadonlyMap<string, TrendPoint[]> {
+  const checks = new Map(catalogue.stations.flatMap((s) => s.checks.map((c) => [c.id, c])));
   const hours = new Map<string, number | null>();
   const byWalk = new Map<string, Map<string, TrendPoint>>();
   const takenBack = new Set<string>();
@@ -114,10 +119,13 @@ function seriesOf(events: readonly Event[]): ReadonlyMap<string, TrendPoint[]> {
     if (said?.kind !== 'observation') continue;
     if (said.force !== 'result' || said.about.kind !== 'check' || takenBack.has(said.id)) continue;
     const { check, which } = said.about;
+    const asked = checks.get(check);
+    if (asked === undefined) continue;
     const places = which.instances.length === 0 ? [ONCE] : which.instances;
-    for (const value of said.values) {
+    for (const { value, at } of placedValues(asked, said)) {
       if (value.inUnit === null || value.measure === null || value.trouble !== null) continue;
-      for (const place of places) {
+      // Of a row each has its own place; one whose place nobody can tell is no point of any line.
+      for (const place of at === undefined ? places : (at ?? [])) {
         const key = keyOf(check, place, value.measure);
         const points = byWalk.get(key) ?? new Map<string, TrendPoint>();
         byWalk.set(key, points);

@@ -1,8 +1,9 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
-import { isFinding, measureOf, outsideOf } from '#shared/abnormal';
+import { isFinding, outsideOf } from '#shared/abnormal';
 import { canWait, isOpenPlural } from '#shared/doubt';
 import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
+import { measureOf, placedValues, rowIn } from '#shared/rows';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
 import { isHappening, proposedSeverity } from '#shared/sign';
 import { fitsPrompt, joined, sentence, unitWords } from '#shared/speech';
@@ -148,6 +149,9 @@ function whichInstance(said: Observation, check: Check | null, known: Known): Qu
     hasNamedPlaces(check) &&
     isFinding(known.catalogue, check, said);
   if (!plural && !unsided) return null;
+  // A value for each of them: all were meant.
+  const row = rowIn(check, said);
+  if (plural && row !== null && row.values === row.places) return null;
   const places = instancesOf(check).filter((i) => i !== ONCE);
   if (places.length < 2) return null;
   const name = check.name.toLowerCase();
@@ -176,8 +180,11 @@ function whichInstance(said: Observation, check: Check | null, known: Known): Qu
 
 /** R8: a value without a unit, or with the wrong kind of unit, is asked about. */
 function unit(said: Observation, check: Check | null): Question | null {
-  const value = said.values.find((v) => v.trouble === 'no-unit' || v.trouble === 'wrong-unit');
-  if (value === undefined || check === null) return null;
+  if (check === null) return null;
+  const value = placedValues(check, said)
+    .map((p) => p.value)
+    .find((v) => v.trouble === 'no-unit' || v.trouble === 'wrong-unit');
+  if (value === undefined) return null;
   const measure = measureOf(check, value) ?? check.measures[0];
   if (measure === undefined) return null;
   const label = measure.unit === undefined ? measure.name : unitWords(measure.unit);
@@ -194,7 +201,7 @@ function unit(said: Observation, check: Check | null): Question | null {
 /** R5: a value that could belong to several measures of its check. */
 function whichMeasure(said: Observation, check: Check | null): Question | null {
   if (check === null || check.measures.length < 2) return null;
-  const value = said.values.find((v) => measureOf(check, v) === null);
+  const value = placedValues(check, said).find((p) => p.measure === null)?.value;
   if (value === undefined) return null;
   const names = check.measures.map((m) => m.name.toLowerCase());
   return ask(

@@ -1,5 +1,5 @@
-import { limitText } from '#shared/abnormal';
-import type { Catalogue } from '#shared/catalogue';
+import { limitText, outsideOf, worstOf, type Outside } from '#shared/abnormal';
+import type { Catalogue, Check } from '#shared/catalogue';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { Happening } from '#shared/event';
 import type { Coverage, Finding } from '#shared/coverage';
@@ -181,11 +181,13 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
       ? about.which.instances.filter((i) => i !== ONCE)
       : [];
   const all = check === null ? [] : instancesOf(check);
-  const where = named.length > 0 && named.length < Math.max(all.length, 2) ? named : [];
+  const outside = outsideOf(catalogue, check, said);
+  // Of a row of values the fault is where one is out of limits, and nowhere else.
+  const rowed = outside.flatMap((o) => o.at ?? []);
+  const told = rowed.length > 0 && !said.conditions.some((c) => c.present) ? rowed : named;
+  const where = told.length > 0 && told.length < Math.max(all.length, 2) ? told : [];
   const sides = where.filter((i) => SIDES.test(i));
   const others = where.filter((i) => !SIDES.test(i));
-  const value = said.values[0];
-  const measure = check?.measures.find((m) => m.id === value?.measure) ?? null;
   return {
     words,
     check: check?.id ?? null,
@@ -204,17 +206,37 @@ export function faultOf(said: Observation, words: string, catalogue: Catalogue):
         extent,
         words: span.words,
       })),
-    value:
-      value === undefined
-        ? null
-        : {
-            measure: measure?.name ?? null,
-            said: value.span.words,
-            inUnit: value.inUnit?.low ?? null,
-            unit: value.inUnit?.unit ?? value.unit,
-            limit: measure === null ? null : limitText(measure),
-          },
+    value: valueOf(said, check, outside, worstOf(catalogue, outside)),
     ...severityOf(said, proposedSeverity(catalogue, check, said)),
+  };
+}
+
+/** The value that is out of limits, of a row the worst with the others beside it; otherwise the first that was said. */
+function valueOf(
+  said: Observation,
+  check: Check | null,
+  outside: readonly Outside[],
+  worst: Outside | null,
+): Fault['value'] {
+  const value = worst?.value ?? said.values[0];
+  if (value === undefined) return null;
+  const measure = worst?.measure ?? check?.measures.find((m) => m.id === value.measure) ?? null;
+  const each = outside.filter((o) => o.at !== undefined && o.measure === measure);
+  return {
+    measure: measure?.name ?? null,
+    said: value.span.words,
+    inUnit: value.inUnit?.low ?? null,
+    unit: value.inUnit?.unit ?? value.unit,
+    limit: measure === null ? null : limitText(measure),
+    ...(each.length === 0
+      ? {}
+      : {
+          each: each.map((o) => ({
+            instance: o.at?.[0] ?? null,
+            said: o.value.span.words,
+            inUnit: o.value.inUnit?.low ?? null,
+          })),
+        }),
   };
 }
 

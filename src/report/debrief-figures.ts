@@ -1,7 +1,7 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
-import { isTimed, lengthOf } from '#shared/length';
+import { clock, isTimed, lengthOf } from '#shared/length';
 import type { Statement } from '#shared/statement';
 import { line, text, type Figure, type Item } from './figure.ts';
 
@@ -16,17 +16,10 @@ const STOP = 7;
  * The way round the aircraft in plan, nose up: a stop for each station, filled
  * when everything required there was spoken for, with what is open beside it.
  */
-export function planFigure(coverage: Coverage, catalogue: Catalogue): Figure {
+export function planDrawing(coverage: Coverage, catalogue: Catalogue): Figure {
   const scale = (PLAN_HIGH - 2 * STOP) / 100;
   const at = ({ x, y }: { x: number; y: number }) => [x * scale + STOP, y * scale + STOP] as const;
-  const stops = catalogue.stations.map((station, i) => {
-    const here = coverage.checks.filter((c) => c.station === station.id && c.required.today);
-    const open = here.filter((c) => c.standing !== 'spoken' && c.standing !== 'set-aside').length;
-    const found = coverage.findings.filter(
-      (f) => f.settled !== 'taken-back' && station.checks.some((c) => c.id === f.check),
-    ).length;
-    return { station, number: i + 1, place: at(station.place), of: here.length, open, found };
-  });
+  const stops = stopsOf(coverage, catalogue).map((s) => ({ ...s, place: at(s.station.place) }));
   const way = stops.flatMap(({ place }, i): Item[] => {
     const next = stops[i + 1];
     return next === undefined ? [] : [line(place, next.place, 0.6, 'pale')];
@@ -36,29 +29,92 @@ export function planFigure(coverage: Coverage, catalogue: Catalogue): Figure {
     ...(found > 0
       ? [{ kind: 'triangle' as const, at: [place[0] - STOP * 1.4, place[1]] as const, r: 4 }]
       : []),
-    text([place[0] + STOP * 0.8, place[1] + 3], 8, String(number), true),
+    text(labelAt(place, found > 0, stops), 8, String(number), true),
   ]);
-  const left = PLAN_HIGH + 24;
-  const step = Math.min(13, PLAN_HIGH / Math.max(1, stops.length));
-  const lines = stops.map((s) => ({
-    words: `${s.number} ${s.station.name}: ${s.of - s.open} of ${s.of} spoken for${
+  return {
+    width: PLAN_HIGH + 12,
+    height: PLAN_HIGH,
+    told: 'The way round the aircraft, nose up. Filled: all that was required there was spoken for. Triangle: a finding.',
+    items: [...way, ...marks],
+  };
+}
+
+/** Where the number of a stop stands: beside its disc, and on no other. */
+function labelAt(
+  [x, y]: readonly [number, number],
+  found: boolean,
+  stops: readonly { readonly place: readonly [number, number] }[],
+): readonly [number, number] {
+  const right = [x + STOP * 0.8, y + 3] as const;
+  // The triangle of a finding stands on the left.
+  const left = [x - STOP * 0.8 - 9, y + 3] as const;
+  const sides = [right, ...(found ? [] : [left]), [x - 4, y - STOP] as const];
+  return (
+    sides.find(([at, base]) =>
+      stops.every(
+        ({ place: [px, py] }) =>
+          (px === x && py === y) ||
+          Math.abs(at + 4.5 - px) > STOP * 0.6 + 5 ||
+          Math.abs(base - 3 - py) > STOP * 0.6 + 4,
+      ),
+    ) ?? right
+  );
+}
+
+/** A stop of the way: its number, how much is required there, how much of it is open, and what was found. */
+interface Stop {
+  readonly station: Catalogue['stations'][number];
+  readonly number: number;
+  readonly of: number;
+  readonly open: number;
+  readonly found: number;
+}
+
+function stopsOf(coverage: Coverage, catalogue: Catalogue): readonly Stop[] {
+  return catalogue.stations.map((station, i) => {
+    const here = coverage.checks.filter((c) => c.station === station.id && c.required.today);
+    const open = here.filter((c) => c.standing !== 'spoken' && c.standing !== 'set-aside').length;
+    const found = coverage.findings.filter(
+      (f) => f.settled !== 'taken-back' && station.checks.some((c) => c.id === f.check),
+    ).length;
+    return { station, number: i + 1, of: here.length, open, found };
+  });
+}
+
+/** The stops in words, which the drawing names by their numbers. */
+export function planLines(
+  coverage: Coverage,
+  catalogue: Catalogue,
+): readonly { readonly number: number; readonly words: string; readonly bold: boolean }[] {
+  return stopsOf(coverage, catalogue).map((s) => ({
+    number: s.number,
+    words: `${s.station.name}: ${s.of - s.open} of ${s.of} spoken for${
       s.found === 0 ? '' : `, ${s.found} ${s.found === 1 ? 'finding' : 'findings'}`
     }`,
     bold: s.open > 0 || s.found > 0,
   }));
+}
+
+/** The drawing with its stops in words beside it, as wide as a page. */
+export function planFigure(coverage: Coverage, catalogue: Catalogue): Figure {
+  const drawing = planDrawing(coverage, catalogue);
+  const lines = planLines(coverage, catalogue);
+  const left = PLAN_HIGH + 24;
+  const step = Math.min(13, PLAN_HIGH / Math.max(1, lines.length));
   return {
+    ...drawing,
     width: WIDE,
-    height: PLAN_HIGH,
-    told: 'The way round the aircraft, nose up. Filled: all that was required there was spoken for. Triangle: a finding.',
     items: [
-      ...way,
-      ...marks,
+      ...drawing.items,
       ...lines.map((l, i) =>
-        text([left, step * (i + 0.8)], Math.min(9, step * 0.8), l.words, l.bold),
+        text([left, step * (i + 0.8)], Math.min(9, step * 0.8), `${l.number} ${l.words}`, l.bold),
       ),
     ],
   };
 }
+
+/** Width of a letter of the time axis, pt: at 7 pt, a little more than most. */
+const LETTER = 3.7;
 
 const TIME_HIGH = 64;
 const AXIS = 30;
@@ -89,7 +145,8 @@ export function timeFigure(
   let free = 0;
   const names = stays.flatMap(({ name, number, from, to }): Item[] => {
     const at = x(from);
-    const label = x(to) - at > name.length * 3.6 ? `${number} ${name}` : String(number);
+    const full = `${number} ${name}`;
+    const label = x(to) - at > full.length * LETTER + 4 ? full : String(number);
     const edge = line([at, AXIS - 2], [at, AXIS + 8], 0.5);
     if (at < free) return [edge];
     free = at + label.length * 4 + 3;
@@ -106,10 +163,6 @@ export function timeFigure(
     told: `${said.length} utterances in ${clock(seconds)}: ${count('counted')} counted, ${count('finding')} of a finding, ${count('question')} asked about, ${count('nothing')} talk.`,
     items: [line([0, AXIS], [WIDE, AXIS], 0.8), ...held, ...marks, ...names, ...ends],
   };
-}
-
-export function clock(seconds: number): string {
-  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds) % 60).padStart(2, '0')}`;
 }
 
 interface Said {

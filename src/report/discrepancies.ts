@@ -5,6 +5,7 @@ import { reviewWords, type Review } from '#shared/coverage';
 import { SEVERITY_FROM, SEVERITY_WORDS } from '#shared/severity';
 import type { Picture } from '#shared/picture';
 import { type Squawk } from '#shared/squawk';
+import { lifeLines } from '#shared/steps';
 import { narrativeOf } from './narrative.ts';
 import type { PicturesHere } from './pictures.ts';
 import { limitWritten } from '#shared/figures';
@@ -51,6 +52,7 @@ const TOLD = [
   'deferral',
   'narrative',
   'reviewed',
+  'history',
 ] as const;
 
 /** Columns that a mechanic fills in. */
@@ -108,6 +110,7 @@ function rowOf(squawk: Squawk, { catalogue, overdue: out, reviews }: Discrepanci
     deferral: [overdue, deferralText(squawk)].filter((t) => t !== null).join(' '),
     narrative: narrativeOf(squawk, catalogue),
     reviewed: (reviews?.get(squawk.id) ?? []).map(reviewWords).join(' '),
+    history: lifeLines(squawk).join('; '),
     rectified_by: work?.by ?? '',
     certificate: work?.certificate ?? '',
     certificate_kind: work?.certificateKind ?? '',

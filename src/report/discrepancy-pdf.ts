@@ -4,6 +4,7 @@ import { narrativeOf } from './narrative.ts';
 import { pdfFlow, type PaperSize } from './pdf-flow.ts';
 import { drawPictures } from './sheet-pdf.ts';
 import type { Squawk } from '#shared/squawk';
+import { lifeLines } from '#shared/steps';
 import { squawkTitle } from './squawk-title.ts';
 
 /** The dated list of discrepancies of one aircraft, with room for the mechanic's answer. */
@@ -14,7 +15,7 @@ export async function discrepancyPdf(
   const dated = new Date(list.at).toISOString().slice(0, 10);
   const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, size);
   flow.block([
-    { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true },
+    { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true, level: 1 },
     { text: `Dated ${dated}; ${list.squawks.length} in all.` },
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
     ...boldLine(list.guessed ?? null),
@@ -25,7 +26,7 @@ export async function discrepancyPdf(
     const title = squawkTitle(squawk.fault, list.catalogue);
     flow.block(
       [
-        { text: title, bold: true, above: 12 },
+        { text: title, bold: true, above: 12, level: 2 },
         {
           text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
           pale: true,
@@ -34,7 +35,12 @@ export async function discrepancyPdf(
         ...boldLine(list.overdue?.get(squawk.id) ?? null),
         { text: narrativeOf(squawk, list.catalogue) },
         ...lines((list.reviews?.get(squawk.id) ?? []).map((r) => `Reviewed by ${reviewWords(r)}`)),
-        ...lines([deferralText(squawk), workText(squawk), ...squawk.irregular]),
+        ...lines([
+          deferralText(squawk),
+          workText(squawk),
+          ...lifeLines(squawk),
+          ...squawk.irregular,
+        ]),
       ],
       ruled && pictures.length === 0,
     );

@@ -32,6 +32,11 @@ export async function pdfOf(kind: 'sheet' | 'form' | 'debrief', parts: SheetPart
   return { sheet: sheetPdf, form: formPdf, debrief: debriefPdf }[kind](parts);
 }
 
+/** The debrief as one page for a browser. Loaded when it is used, as the papers are. */
+export async function debriefHtml(parts: SheetParts): Promise<string> {
+  return (await import('./debrief-html.ts')).debriefHtml(parts);
+}
+
 export async function discrepancyPdf(list: Discrepancies, size: PaperSize): Promise<Pdf> {
   return (await import('./discrepancy-pdf.ts')).discrepancyPdf(list, size);
 }

@@ -1,6 +1,7 @@
 import type { Standing } from '#shared/coverage';
 import type { Figure } from './figure.ts';
 import { PDFDocument, StandardFonts, rgb, type PDFFont, type PDFPage } from 'pdf-lib';
+import { outline, type Mark } from './pdf-outline.ts';
 
 export type PaperSize = 'a4' | 'letter';
 
@@ -24,6 +25,8 @@ export interface Line {
   readonly indent?: number;
   /** Points above it. */
   readonly above?: number;
+  /** A heading, and how deep: what readers list beside the pages. */
+  readonly level?: 1 | 2 | 3;
   /** How a check stands, drawn before its words, which say it too. */
   readonly mark?: Standing | 'finding';
 }
@@ -64,6 +67,7 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   const [width, height] = SIZES[size];
   const wide = width - 2 * MARGIN;
   const pages: PDFPage[] = [];
+  const headings: Mark[] = [];
   let page = next();
   let y = top();
   let over: string | null = null;
@@ -96,6 +100,8 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
     for (const line of laid) {
       if (y - line.above - line.size * LEADING < MARGIN + FOOT) turn();
       y -= line.above + line.size * LEADING;
+      if (line.level !== undefined)
+        headings.push({ ...line.level, page, top: y + line.size * LEADING });
       page.drawText(line.text, {
         x: MARGIN + line.indent,
         y,
@@ -159,6 +165,7 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
         p.drawText(cut(printable(head), fonts.plain, right - 2 * MARGIN), { x: MARGIN, ...at });
         p.drawText(number, { x: right, ...at });
       });
+      outline(document, headings);
       const saved = await document.save();
       return new Uint8Array(saved);
     },
@@ -287,6 +294,8 @@ interface Laid {
   readonly indent: number;
   readonly above: number;
   readonly mark: Line['mark'] | null;
+  /** Of the first row of a heading: its words, in full. */
+  readonly level?: { readonly level: number; readonly title: string };
 }
 
 function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
@@ -314,6 +323,9 @@ function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
     indent,
     above: i === 0 ? (line.above ?? 0) : 0,
     mark: i === 0 ? (line.mark ?? null) : null,
+    ...(i === 0 && line.level !== undefined
+      ? { level: { level: line.level, title: line.text } }
+      : {}),
   }));
 }
 

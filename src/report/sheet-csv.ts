@@ -4,7 +4,7 @@ import { BYTE_ORDER_MARK } from './discrepancies.ts';
 import { FORMULA } from './formula.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { checkNames, missingText } from './sheet-text.ts';
-import { quotedWords, toldIn } from '#shared/told';
+import { measuredWords, quotedWords, toldIn } from '#shared/told';
 
 /** A row a check, in walking order. */
 const COLUMNS = [
@@ -17,6 +17,7 @@ const COLUMNS = [
   'required_today',
   'standing',
   'missing',
+  'measured',
   'explained',
   'done',
   'reported',
@@ -44,6 +45,7 @@ export function sheetCsv({ coverage, catalogue, head }: SheetParts): string {
       required_today: yes(c.required.today),
       standing: STANDING_WORDS[c.standing],
       missing: missingText(c, check),
+      measured: measuredWords(c, check) ?? '',
       explained: yes(explained.length > 0),
       done: yes(done.length > 0),
       reported: yes(reported.length > 0),

@@ -1,5 +1,6 @@
 import type { Finding } from '#shared/coverage';
 import { PICTURE_MIME } from '#shared/picture';
+import { escaped } from './escaped.ts';
 import { absentWords } from './pictures.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { checkNames, findingLines, sealLines, sheetText } from './sheet-text.ts';
@@ -15,8 +16,8 @@ export function sheetHtml(parts: SheetParts): string {
   );
 }
 
-/** A page that fetches nothing and runs nothing; its pictures are in it. */
-export function htmlPage(title: string, body: string): string {
+/** A page that fetches nothing and runs nothing; its pictures are in it. Its body begins below the heading. */
+export function htmlPage(title: string, body: string, style = '', heading = title): string {
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -29,11 +30,13 @@ export function htmlPage(title: string, body: string): string {
   figure { margin: 1rem 0; break-inside: avoid; }
   img { max-width: 100%; max-height: 24rem; }
   @page { margin: 18mm; }
-</style>
+${style}</style>
 </head>
 <body>
-<h1>${escaped(title)}</h1>
+<main>
+<h1>${escaped(heading)}</h1>
 ${body}
+</main>
 </body>
 </html>
 `;
@@ -44,12 +47,12 @@ function picturesOf(parts: SheetParts): string {
   const of = (finding: Finding) =>
     (findingLines(finding, names, { why: false })[0] ?? '').trim().replace(/^! /, '');
   const figures = parts.coverage.findings.flatMap((finding) =>
-    (finding.pictures ?? []).map(({ picture }) => figure(parts, picture, of(finding))),
+    (finding.pictures ?? []).map(({ picture }) => pictureHtml(parts, picture, of(finding))),
   );
   return figures.length === 0 ? '' : `<h2>Pictures</h2>\n${figures.join('\n')}\n`;
 }
 
-function figure({ pictures }: SheetParts, picture: string, caption: string): string {
+export function pictureHtml({ pictures }: SheetParts, picture: string, caption: string): string {
   const shown = pictures?.get(picture);
   const words = escaped(caption);
   if (shown?.state !== 'here' || shown.mime !== PICTURE_MIME)
@@ -64,12 +67,4 @@ function base64(bytes: Uint8Array): string {
   for (let at = 0; at < bytes.length; at += 0x8000)
     text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
   return btoa(text);
-}
-
-export function escaped(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;');
 }

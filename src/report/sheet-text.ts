@@ -6,12 +6,12 @@ import {
   type Coverage,
   type Finding,
 } from '#shared/coverage';
-import { figuresOf, limitWritten } from '#shared/figures';
+import { eachFigures, limitWritten } from '#shared/figures';
 import { severityFrom, severityWords } from '#shared/severity';
 import { pictureCount } from './pictures.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
-import { otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
+import { measuredWords, otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
 
 /** One mark for each standing, told apart by shape in any terminal. */
 export const MARKS: Readonly<Record<CheckCoverage['standing'], string>> = {
@@ -83,7 +83,10 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   const lines = [`  ${MARKS[coverage.standing]} ${name}: ${standing}${extra}`];
   const missing = missingText(coverage, check);
   if (missing !== '') lines.push(`      missing: ${missing}`);
-  if (coverage.required.because !== null) lines.push(`      because: ${coverage.required.because}`);
+  const because = becauseWords(coverage);
+  if (because !== null) lines.push(`      ${because}`);
+  const measured = measuredWords(coverage, check);
+  if (measured !== null) lines.push(`      measured: ${measured}`);
   if (options.why) {
     for (const reason of coverage.reasons) {
       const words = reason.words === null ? '' : ` “${reason.words}”`;
@@ -97,6 +100,12 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   lines.push(...reviewLines(coverage));
   lines.push(...otherWords(coverage).map((words) => `      “${words}”`));
   return lines;
+}
+
+/** What demanded it today beyond its turn: an open squawk, or what was found elsewhere. null: nothing did. */
+export function becauseWords({ required: { by, because } }: CheckCoverage): string | null {
+  if (because === null) return null;
+  return `${by === 'squawk' ? 'open squawk' : 'because'}: ${because}`;
 }
 
 /** What reviewers said of a check or a finding, a line each. */
@@ -172,8 +181,8 @@ export function findingLines(finding: Finding, names: Names, options: SheetOptio
 }
 
 /** "24 psi, limits 26 to 31 psi"; a step of a gauge as it was said. */
-export function valueWords({ said, limit, inUnit }: NonNullable<Finding['value']>): string {
-  return `${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`;
+export function valueWords(value: NonNullable<Finding['value']>): string {
+  return `${eachFigures(value)}, ${limitWritten(value.limit)}`;
 }
 
 /** Checks by id, and what signs are called, those of the checks included. */
@@ -191,4 +200,20 @@ export function checkNames(catalogue: Catalogue): Names {
 /** The events behind a reason; nothing where it rests on none. */
 function eventsOf({ events }: { readonly events: readonly string[] }): string {
   return events.length === 0 ? '' : ` [${events.join(', ')}]`;
+}
+
+/** One check in one line, with the words that its standing rests on. */
+export function claimWords(c: CheckCoverage, names: Names): string {
+  const check = names.checks.get(c.check);
+  const said = [...toldLines(c), ...otherWords(c).map((words) => `“${words}”`)];
+  const words = said.length === 0 ? (c.touched === true ? ['by touch'] : ['not spoken of']) : said;
+  const measured = measuredWords(c, check);
+  return [
+    `${check?.name ?? c.check}: ${STANDING_WORDS[c.standing]}`,
+    becauseWords(c),
+    measured === null ? null : `measured: ${measured}`,
+    ...words,
+  ]
+    .filter((part) => part !== null)
+    .join('. ');
 }

@@ -1,5 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
-import { figures } from '#shared/figures';
+import { atPlace, figures } from '#shared/figures';
 import { soft } from '#shared/names';
 import type { Fault } from '#shared/squawk';
 
@@ -52,8 +52,10 @@ export function squawkTitle(fault: Fault, catalogue: Catalogue | null): string {
 }
 
 /** In figures with the usual unit; as it was said where no figure could be told. */
-export function faultValue({ said, inUnit, unit }: NonNullable<Fault['value']>): string {
-  return inUnit === null ? said : figures(inUnit, unit);
+export function faultValue({ unit, each = [], ...value }: NonNullable<Fault['value']>): string {
+  const told = ({ said, inUnit }: Pick<NonNullable<Fault['value']>, 'said' | 'inUnit'>) =>
+    inUnit === null ? said : figures(inUnit, unit);
+  return each.length === 0 ? told(value) : each.map((e) => atPlace(told(e), e)).join(', ');
 }
 
 export function capital(text: string): string {

@@ -356,7 +356,8 @@ export type Paper =
   | 'sheet-csv'
   | 'sheet-text'
   | 'form-pdf'
-  | 'debrief-pdf';
+  | 'debrief-pdf'
+  | 'debrief-html';
 export type SquawkPaper = 'pdf' | 'csv' | 'json';
 
 /** Whose walk a file is. */

@@ -1,5 +1,6 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Finding } from '#shared/coverage';
+import { atPlace } from '#shared/figures';
 import { nameAt, placeOf } from '#shared/names';
 import type { Question } from '#shared/question';
 import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
@@ -26,9 +27,14 @@ export function readBack(finding: Finding, catalogue: Catalogue): string {
     return `${extent}${degree}${name}${c.place === null ? '' : `, ${c.place}`}${typeof c.size === 'string' ? `, ${c.size}` : ''}`;
   });
   const value =
-    finding.value === null ? [] : [`${finding.value.said}, limit ${finding.value.limit}`];
+    finding.value === null ? [] : [`${eachSaid(finding.value)}, limit ${finding.value.limit}`];
   const said = [...conditions, ...value].join(', ');
   return said === '' ? what : `${what}: ${said}`;
+}
+
+/** As it was said; of a row each that is out of limits, with its place. */
+function eachSaid({ said, each = [] }: NonNullable<Finding['value']>): string {
+  return each.length === 0 ? said : each.map((e) => atPlace(e.said, e)).join(', ');
 }
 
 function conditionName(

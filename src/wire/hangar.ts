@@ -3,7 +3,7 @@ import { sameRegistration } from '#record';
 import { squawkTitle } from '#report';
 import type { AircraftChoice } from '#screens';
 import type { Store, WalkSummary } from '#store';
-import type { Fault } from '#shared/squawk';
+import type { Fault, SquawkState } from '#shared/squawk';
 import type { CatalogueShelf } from './shelf.ts';
 import { FOLDED_BY } from './versions.ts';
 
@@ -11,7 +11,11 @@ import { FOLDED_BY } from './versions.ts';
 interface OpenSquawks {
   /** Every aircraft that ever had one. */
   readonly aircraft: readonly string[];
-  readonly open: readonly { readonly aircraft: string; readonly fault: Fault }[];
+  readonly open: readonly {
+    readonly aircraft: string;
+    readonly fault: Fault;
+    readonly state: SquawkState;
+  }[];
 }
 
 /** As it is kept: with the state of the log that it was made from, and what made it. */
@@ -21,7 +25,8 @@ interface Kept extends OpenSquawks {
 }
 
 const KIND = 'squawks';
-const KEY = 'open';
+/** Not the key of before: those kept no state. */
+const KEY = 'carried';
 
 /**
  * The aircraft that are known here: those that were walked, latest first, then
@@ -55,12 +60,17 @@ export async function aircraftIn(
       hours: hours.get(aircraft) ?? null,
       openSquawks: squawks.open
         .filter((s) => isSame(s.aircraft, aircraft))
-        .map((s) => squawkTitle(s.fault, read?.catalogue ?? null)),
+        .map((s) => `${squawkTitle(s.fault, read?.catalogue ?? null)}${doneWords(s.state)}`),
       squawkedChecks: squawks.open.flatMap((s) =>
         s.aircraft === aircraft && s.fault.check !== null ? [s.fault.check] : [],
       ),
     };
   });
+}
+
+/** Behind the title of a squawk that is still carried: somebody has to look whether it is mended. */
+export function doneWords(state: SquawkState): string {
+  return state === 'rectified' ? ', rectified' : '';
 }
 
 /** One aircraft, however its registration is written. */
@@ -85,7 +95,7 @@ async function openSquawks(store: Store): Promise<OpenSquawks> {
     mark,
     by: FOLDED_BY,
     aircraft: [...new Set(all.map((s) => s.aircraft))],
-    open: all.filter(isCarried).map(({ aircraft, fault }) => ({ aircraft, fault })),
+    open: all.filter(isCarried).map(({ aircraft, fault, state }) => ({ aircraft, fault, state })),
   };
   await store.keepDerived(KIND, new Map([[KEY, fresh]]));
   return fresh;

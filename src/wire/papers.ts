@@ -1,4 +1,5 @@
 import {
+  debriefHtml,
   pdfOf,
   sealLines,
   sheetCsv,
@@ -51,6 +52,8 @@ export async function paperOf(
       return made('form.pdf', await pdfOf('form', parts), 'application/pdf');
     case 'debrief-pdf':
       return made('debrief.pdf', await pdfOf('debrief', parts), 'application/pdf');
+    case 'debrief-html':
+      return made('debrief.html', await debriefHtml(parts), 'text/html');
     case 'sheet-csv':
       return made('sheet.csv', sheetCsv(parts), 'text/csv');
     case 'sheet-text':

@@ -43,7 +43,7 @@ import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
 import { joined } from './dictated.ts';
 import { addressed } from './aircraft.ts';
-import { hoursIn, isSame } from './hangar.ts';
+import { doneWords, hoursIn, isSame } from './hangar.ts';
 import { bad, good } from './outcome.ts';
 import { picturesBySquawk, picturesHere } from './pictures.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
@@ -221,8 +221,8 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
         carried.map(async (s) => {
           const title = squawkTitle(s.fault, catalogue);
           const runOut = (await overdueOf(s)) === null ? '' : ', deferral run out';
-          const done = s.state === 'rectified' ? ', rectified' : '';
-          return { squawk: s.id, check: s.fault.check, text: `${title}${runOut}${done}` };
+          const text = `${title}${runOut}${doneWords(s.state)}`;
+          return { squawk: s.id, check: s.fault.check, text };
         }),
       );
     },

@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { fold } from '#reconcile';
-import { pdfOf, sheetHtml } from '#report';
+import { PDFArray, PDFDict, PDFDocument, PDFHexString, PDFName } from 'pdf-lib';
+import { debriefHtml, pdfOf, sheetHtml } from '#report';
 import type { Event } from '#shared/event';
-import { toldIn } from '#shared/told';
+import { clock } from '#shared/length';
+import { otherWords, toldIn } from '#shared/told';
 import { printable } from '../../src/report/pdf-flow.ts';
 import { planFigure, timeFigure } from '../../src/report/debrief-figures.ts';
 import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
@@ -81,6 +83,86 @@ describe('16: the debrief as a document', async () => {
     // Wrapping breaks a line anywhere between words; nothing is lost in it.
     for (const claim of claims) expect(words).toContain(flat(claim.words));
   });
+});
+
+describe('16: the debrief as one page for a browser', async () => {
+  const html = await debriefHtml(parts);
+  const text = html
+    .replace(/<style>[\s\S]*?<\/style>/, '')
+    .replace(/<[^>]+>/g, ' ')
+    .replaceAll('&quot;', '"')
+    .replaceAll('&amp;', '&')
+    .replace(/\s+/g, ' ');
+  const pdf = pagesOf(await pdfOf('debrief', parts));
+
+  test('says what the PDF says, line for line', () => {
+    const said = flat(text);
+    // A line of the paper may be the half of one of the page; its head and its numbers are the paper's own.
+    const lines = pdf.flatMap((page) => page.split('\n')).map(flat);
+    const own = /^(Talkround debrief: |page \d+ of )|, continued$|^\d+ \D/;
+    const missing = lines.filter((line) => !own.test(line) && !said.includes(line));
+    expect(missing).toEqual([]);
+  });
+
+  test('can be gone through by ear: headings in order, lists, and each drawing one picture with its words', () => {
+    const levels = [...html.matchAll(/<h([1-6])>/g)].map((m) => Number(m[1]));
+    expect(levels[0]).toBe(1);
+    expect(levels.filter((l) => l === 1)).toHaveLength(1);
+    levels.forEach((level, i) => expect(level - (levels[i - 1] ?? 0)).toBeLessThan(2));
+    const pictures = [...html.matchAll(/<svg role="img" aria-label="([^"]+)"/g)].map((m) => m[1]);
+    expect(pictures).toHaveLength(2);
+    expect(pictures[0]).toContain('The way round the aircraft');
+    // Every other drawing is a mark beside words that say the same.
+    expect(
+      html.match(/<svg (?!role="img"|class="mark" viewBox="0 0 20 20" aria-hidden="true")/),
+    ).toBeNull();
+    expect(html).toContain('<html lang="en">');
+    expect(html.split('<main>')).toHaveLength(2);
+  });
+
+  test('fetches nothing, runs nothing, and takes no words for markup', async () => {
+    expect(html).toContain("default-src 'none'");
+    expect(html).not.toMatch(/<script|<link|https?:/);
+    const nasty = { ...head, aircraft: '<img src=x onerror="alert(1)">' };
+    const bad = await debriefHtml({ ...parts, head: nasty });
+    expect(bad).not.toContain('<img');
+  });
+});
+
+describe('16: the headings of a PDF can be gone through beside its pages', () => {
+  test.each(['sheet', 'debrief', 'form'] as const)('%s', async (kind) => {
+    const read = await PDFDocument.load(await pdfOf(kind, parts));
+    const titles: [depth: number, title: string][] = [];
+    const walk = (of: PDFDict, depth: number) => {
+      let at = of.lookupMaybe(PDFName.of('First'), PDFDict);
+      while (at !== undefined) {
+        titles.push([depth, at.lookup(PDFName.of('Title'), PDFHexString).decodeText()]);
+        // Each leads to a page of this document.
+        const [page] = at.lookup(PDFName.of('Dest'), PDFArray).asArray();
+        expect(read.getPages().some((p) => p.ref === page)).toBe(true);
+        walk(at, depth + 1);
+        at = at.lookupMaybe(PDFName.of('Next'), PDFDict);
+      }
+    };
+    walk(read.catalog.lookup(PDFName.of('Outlines'), PDFDict), 0);
+    expect(titles[0]?.[0]).toBe(0);
+    for (const station of catalogue.stations)
+      expect(titles.some(([, title]) => title.startsWith(station.name))).toBe(true);
+  });
+});
+
+test('59.7 seconds are less than a minute on paper too', () => {
+  expect(clock(59.7)).toBe('0:59');
+});
+
+test('R6 words that a reason joins out of several statements stand on paper once', () => {
+  const [check] = coverage.checks.filter((c) => toldIn(c).reported.length > 0);
+  if (check === undefined) throw new Error('nothing reported');
+  const words = toldIn(check).reported[0]?.words ?? '';
+  const reasons = [
+    { rule: 'R6' as const, text: '', events: [], words: `${words} … and it is gone` },
+  ];
+  expect(otherWords({ ...check, reasons })).toEqual(['and it is gone']);
 });
 
 /** One black point, as JPEG (ITU T.81 baseline). */

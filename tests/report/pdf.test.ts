@@ -3,8 +3,9 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { DISCREPANCY_NOTICE, discrepancyPdf } from '#report';
+import { DISCREPANCY_NOTICE, discrepancyCsv, discrepancyPdf } from '#report';
 import type { Squawk } from '#shared/squawk';
+import { lifeLines } from '#shared/steps';
 import { FAULT, squawk, WORK } from './squawk.ts';
 
 /** Text of a PDF as poppler's pdftotext reads it; null where there is no poppler. */
@@ -37,6 +38,25 @@ const SQUAWKS: readonly Squawk[] = [
     },
   ]),
 ];
+
+test('16: what became of a squawk after its report is told a line each, its last work by itself', () => {
+  const noted = { step: 'noted', by: 'B. Ash', note: 'remarks: new tube' } as const;
+  const told = squawk({}, [
+    { ...WORK, reference: 'W 0' },
+    WORK,
+    noted,
+    { step: 'rechecked', by: 'A. Pilot', statement: null, outcome: 'gone' },
+    { step: 'closed', by: 'A. Pilot', note: null },
+  ]);
+  expect(lifeLines(told)).toEqual([
+    '1970-01-01: Rectified by B. Ash, mechanic 17, W 0, 2026-01-31',
+    '1970-01-01: Added by B. Ash: remarks: new tube',
+    '1970-01-01: Rechecked by A. Pilot: gone',
+    '1970-01-01: Closed by A. Pilot',
+  ]);
+  const list = { aircraft: 'X-1', squawks: [told], catalogue: null, at: 0 };
+  expect(discrepancyCsv(list)).toContain('Added by B. Ash: remarks: new tube');
+});
 
 test.each(['a4', 'letter'] as const)(
   'the list of discrepancies on %s can be read without the app',

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { fold } from '#reconcile';
 import type { Finding } from '#shared/coverage';
 import type { SquawkStep } from '#shared/squawk';
+import { stepWords } from '#shared/steps';
 import {
   clock,
   countOf,
@@ -12,7 +13,6 @@ import {
   namesOf,
   worstFirst,
 } from '../../src/screens/parts/words.ts';
-import { stepWords } from '../../src/screens/squawks/steps.ts';
 import { catalogueOf, EVENTFUL } from './cases.ts';
 import { madeWalk } from './made.ts';
 

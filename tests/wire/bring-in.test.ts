@@ -5,7 +5,7 @@ import { squawksOf } from '#reconcile';
 import type { Services, WalkRecord } from '#screens';
 import { isTimed, lengthOf } from '#shared/length';
 import { passedOver } from '../../src/screens/debrief/PassedOver.tsx';
-import { talkOf } from '../../src/screens/debrief/talk.ts';
+import { talkOf, when } from '../../src/screens/debrief/talk.ts';
 import { guessOf } from '../../src/screens/walks/whose.ts';
 import { houseFor, testWorld } from './house.ts';
 
@@ -61,6 +61,9 @@ describe('a recording becomes a walk like any other', () => {
     expect(isTimed(made.record.events)).toBe(false);
     expect(lengthOf(made.record.events)).toBeNull();
     expect(made.record.coverage.times.every((t) => t.seconds === 0)).toBe(true);
+    // On the axis they stand in their order, numbered, and none has a time.
+    const talk = talkOf(made.record.catalogue, made.record.events, made.record.coverage);
+    expect(talk.utterances.map((u) => when(talk, u.from))).toEqual(['1', '2', '3']);
     await house.count?.(house.walks.get().map((w) => w.id));
     expect(house.walks.get()[0]?.seconds).toBeNull();
   });

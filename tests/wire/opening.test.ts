@@ -119,6 +119,22 @@ test('14.8: a squawk that is filed is on the first screen at once', async () => 
   expect(shown()?.catalogue).toBe(null);
 });
 
+test('16: a squawk that a mechanic has answered is called rectified on the first screen', async () => {
+  const { house } = await houseFor(testWorld('2026-01-05T08:00:00Z'));
+  const filed = await house.fileSquawk('N-7', 'left main tyre has a flat spot', null);
+  if (!filed.ok || !('squawk' in filed.value)) throw new Error('not filed');
+  await house.squawkStep(filed.value.squawk, {
+    step: 'rectified',
+    by: 'B. Ash',
+    certificate: '17',
+    certificateKind: 'mechanic',
+    reference: 'W 1',
+    date: '2026-01-06',
+  });
+  const shown = () => house.choices.get().aircraft.find((a) => a.aircraft === 'N-7');
+  await expect.poll(() => shown()?.openSquawks[0]).toMatch(/, rectified$/);
+});
+
 test('14.8: of the walk that was left the first screen says how much is open', async () => {
   const world = testWorld('2026-01-05T08:00:00Z');
   const { house } = await houseFor(world);

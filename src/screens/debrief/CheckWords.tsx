@@ -4,25 +4,26 @@ import { STANDING_WORDS } from '#shared/coverage';
 import type { Catalogue } from '#shared/catalogue';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
-import { capital, clock, missingWords, namesOf } from '../parts/words.ts';
+import { capital, missingWords, namesOf } from '../parts/words.ts';
 import { ToldOf } from '../sheet/Explained.tsx';
 import { Reviews } from '../sheet/Reviews.tsx';
 import { readingWords } from './readings.ts';
-import type { Utterance } from './talk.ts';
+import { when, type Talk, type Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
 
 /** Every word that counted for or against one check. */
 export const CheckWords = memo(function CheckWords({
   catalogue,
   coverage,
-  utterances,
+  talk,
 }: {
   catalogue: Catalogue;
   coverage: CheckCoverage;
-  utterances: readonly Utterance[];
+  talk: Talk;
 }) {
   const names = namesOf(catalogue);
   const check = names.check.get(coverage.check);
+  const { utterances } = talk;
   const heard = useMemo(() => heardFor(coverage, utterances), [coverage, utterances]);
   const missing = coverage.standing === 'part' ? missingWords(coverage, check) : '';
   return (
@@ -42,7 +43,7 @@ export const CheckWords = memo(function CheckWords({
         <ol className="lines">
           {heard.map((u) => (
             <li key={u.event} className="heard-line">
-              <span className="number quiet">{clock(u.from)}</span>
+              <span className="number quiet">{when(talk, u.from)}</span>
               <span>
                 <span className="words">{u.heard.text}</span>
                 <span className="quiet small">

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useState, type CSSProperties } from 'react';
 import { Link } from 'wouter';
 import type { Coverage } from '#shared/coverage';
 import { Plan } from '../plan/Plan.tsx';
@@ -15,6 +15,7 @@ import { Findings } from '../sheet/Findings.tsx';
 import { AgreedWords } from './Agreed.tsx';
 import { CheckWords } from './CheckWords.tsx';
 import { CorrectReading, CorrectStanding } from './Correct.tsx';
+import { printFit } from './one-page.ts';
 import { PassedOver } from './PassedOver.tsx';
 import { ReadAgain } from './ReadAgain.tsx';
 import { Table } from './Table.tsx';
@@ -42,6 +43,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const { catalogue, reviewed: coverage, events } = record;
   const names = namesOf(catalogue);
   const talk = useMemo(() => talkOf(catalogue, events, coverage), [catalogue, events, coverage]);
+  const fit = useMemo(() => printFit(catalogue, coverage), [catalogue, coverage]);
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
@@ -54,12 +56,12 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const play = () => {
     if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
   };
-  const give = async () => {
-    const outcome = await house.paper(record.id, 'debrief-pdf');
+  const give = async (kind: 'debrief-pdf' | 'debrief-html') => {
+    const outcome = await house.paper(record.id, kind);
     if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
   };
   return (
-    <div className="debrief">
+    <div className="debrief" style={{ '--fit': fit } as CSSProperties}>
       <header className="head">
         <p className="quiet">
           Debrief: {headWords(record)}, {catalogue.name}
@@ -132,7 +134,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
               <button type="button" className="press to-list" onClick={() => setDetail(false)}>
                 Back to the list
               </button>
-              <CheckWords catalogue={catalogue} coverage={check} utterances={talk.utterances} />
+              <CheckWords catalogue={catalogue} coverage={check} talk={talk} />
               <CorrectStanding
                 key={check.check}
                 coverage={check}
@@ -149,8 +151,11 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         <button type="button" className="press" onClick={() => window.print()}>
           Print one page
         </button>
-        <button type="button" className="press" onClick={() => void give()}>
+        <button type="button" className="press" onClick={() => void give('debrief-pdf')}>
           PDF
+        </button>
+        <button type="button" className="press" onClick={() => void give('debrief-html')}>
+          HTML
         </button>
       </div>
     </div>

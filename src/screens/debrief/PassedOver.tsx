@@ -1,5 +1,5 @@
-import { clock, many } from '../parts/words.ts';
-import type { Talk, Utterance } from './talk.ts';
+import { many } from '../parts/words.ts';
+import { when, type Talk, type Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
 
 /** Talk about nothing on the aircraft: heard, and nothing was made of it. */
@@ -23,7 +23,7 @@ export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number
         <ul className="lines">
           {passed.map(({ utterance, at }) => (
             <li key={utterance.event} className="heard-line">
-              <span className="number quiet">{talk.timed ? clock(utterance.from) : at + 1}</span>
+              <span className="number quiet">{when(talk, utterance.from)}</span>
               <button type="button" className="line" onClick={() => pick(at)}>
                 <span className="words">{utterance.heard.text}</span>
               </button>

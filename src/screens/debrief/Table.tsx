@@ -34,6 +34,7 @@ export const Table = memo(function Table({
         </button>
       </div>
       {open === 0 && !all && <p>Nothing is open.</p>}
+      {open > 0 && <p className="only-print">Skipped, where nothing else is said:</p>}
       <ul className="table-rows">
         {catalogue.stations.map((s, i) => {
           const checks = (groups.get(s.id) ?? []).filter(shown);
@@ -55,7 +56,9 @@ export const Table = memo(function Table({
                       <Mark of={c.standing} label="" />
                       <span>{capital(names.check.get(c.check)?.name ?? c.check)}</span>
                       <span className="quiet">
-                        {STANDING_WORDS[c.standing]}
+                        <span className={`standing-${c.standing}`}>
+                          {STANDING_WORDS[c.standing]}
+                        </span>
                         {c.reviewed !== null && `; reviewer: ${STANDING_WORDS[c.reviewed]}`}
                       </span>
                     </button>

@@ -3,12 +3,12 @@ import { flushSync } from 'react-dom';
 import type { Catalogue } from '#shared/catalogue';
 import { clock, many } from '../parts/words.ts';
 import { marksPath, runnerPath, tickEvery } from './axis.ts';
-import { nearest, type Sort, type Talk } from './talk.ts';
+import { nearest, when, type Sort, type Talk } from './talk.ts';
 
 export const LANE = 26;
 const TOP = 22;
-/** Room for the lanes on paper, CSS px: A4 less its margins (182 mm) at the print's zoom of 0.72, and a little less. */
-const ON_PAPER = 940;
+/** Room for the lanes on paper, CSS px: A4 less its margins (182 mm) at the print's zoom of 0.58, and a little less. */
+const ON_PAPER = 1166;
 const SORTS: readonly Sort[] = ['nothing', 'counted', 'question', 'finding'];
 
 /**
@@ -93,7 +93,7 @@ export function Timeline({
             aria-valuemax={last + 1}
             aria-valuenow={at + 1}
             aria-valuetext={
-              now === undefined ? 'none picked' : `${clock(now.from)}: ${now.heard.text}`
+              now === undefined ? 'none picked' : `${when(talk, now.from)}: ${now.heard.text}`
             }
             onKeyDown={keys}
             onPointerDown={point}
@@ -165,7 +165,7 @@ const Field = memo(function Field({
         <g key={t} className="tick-at">
           <line x1={t * perSecond} x2={t * perSecond} y1={TOP - 6} y2={bottom} />
           <text x={t * perSecond + 3} y="11">
-            {clock(t)}
+            {when(talk, t)}
           </text>
         </g>
       ))}

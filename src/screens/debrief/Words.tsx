@@ -2,17 +2,17 @@ import type { Replied } from '#shared/replied';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
-import { clock, type Names } from '../parts/words.ts';
+import type { Names } from '../parts/words.ts';
 import { BY_WORDS, type Services } from '../services.ts';
 import { readingWords, replyWords } from './readings.ts';
-import type { Talk, Utterance } from './talk.ts';
+import { when, type Talk, type Utterance } from './talk.ts';
 
 /** How many utterances stand before and after the picked one. */
 const AROUND = 3;
 
 /** The picked utterance among its neighbours: what was said, when, and what was made of it. */
 export function Words({
-  talk: { utterances, opening },
+  talk,
   at,
   pick,
   names,
@@ -22,6 +22,7 @@ export function Words({
   pick: (position: number) => void;
   names: Names;
 }) {
+  const { utterances, opening } = talk;
   if (utterances.length === 0) return <p>Nothing was heard on this walk.</p>;
   const middle = Math.max(0, at);
   const from = Math.max(0, Math.min(middle - AROUND, utterances.length - 2 * AROUND - 1));
@@ -33,6 +34,7 @@ export function Words({
           <Line
             key={u.event}
             utterance={u}
+            at={when(talk, u.from)}
             picked={from + i === at}
             pick={() => pick(from + i)}
             names={names}
@@ -54,11 +56,13 @@ function Replies({ of }: { of: readonly Replied[] }) {
 
 function Line({
   utterance,
+  at,
   picked,
   pick,
   names,
 }: {
   utterance: Utterance;
+  at: string;
   picked: boolean;
   pick: () => void;
   names: Names;
@@ -67,7 +71,7 @@ function Line({
   return (
     <li className={picked ? 'picked' : ''}>
       <button type="button" className="line" aria-pressed={picked} onClick={pick}>
-        <span className="number quiet">{clock(utterance.from)}</span>
+        <span className="number quiet">{at}</span>
         <span className="line-words">
           <Lit utterance={utterance} />
           <span className="quiet small">
@@ -118,7 +122,9 @@ export function PlayWalk({ talk }: { talk: Talk }) {
   const playing = useLive(house.player.at) !== null || told !== null;
   const first = talk.utterances.find((u) => u.heard.sound !== null)?.heard.sound ?? null;
   if (first === null) {
-    return <p className="quiet">No sound of this walk was kept; its words alone are here.</p>;
+    return (
+      <p className="quiet noprint">No sound of this walk was kept; its words alone are here.</p>
+    );
   }
   const press = () =>
     playing

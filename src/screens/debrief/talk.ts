@@ -3,7 +3,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
 import type { Heard } from '#shared/heard';
-import { isTimed, lengthOf } from '#shared/length';
+import { clock as clockWords, isTimed, lengthOf } from '#shared/length';
 import type { Replied } from '#shared/replied';
 import { repliesOf } from '#shared/replies';
 import type { Statement } from '#shared/statement';
@@ -12,7 +12,10 @@ import { namesOf } from '../parts/words.ts';
 /** What an utterance came to, for its mark on the time axis. */
 export type Sort = 'counted' | 'finding' | 'question' | 'nothing';
 
-/** One utterance of the walk with everything that was made of it. Times in seconds since the walk began. */
+/**
+ * One utterance of the walk with everything that was made of it. Times in seconds since
+ * the walk began; of a walk without times the middle of its place in the order.
+ */
 export interface Utterance {
   /** Id of the `heard` event. */
   readonly event: string;
@@ -50,7 +53,7 @@ export interface Talk {
   readonly silences: readonly Span[];
   /** What Talkround gave back before the first utterance. */
   readonly opening: readonly Replied[];
-  /** Seconds from begin to finish. */
+  /** Seconds from begin to finish; without times the number of utterances. */
   readonly seconds: number;
   /** false: it came without times, and nothing may be said of its pace. */
   readonly timed: boolean;
@@ -69,6 +72,7 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
       : [],
   );
   const visits: { station: string; from: number }[] = [];
+  const timed = isTimed(events);
   let clock = 0;
   /** Finished: what is said, touched or reviewed later takes no time of the walk. */
   let over = false;
@@ -81,17 +85,19 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
   for (const event of events) {
     if (!over) clock = Math.max(clock, event.t ?? clock);
     if (event.what.kind === 'finished') over = true;
-    if (event.what.kind === 'station-set') arrive(event.what.station, clock);
+    if (event.what.kind === 'station-set')
+      arrive(event.what.station, timed ? clock : utterances.length);
     if (event.what.kind !== 'heard') continue;
     const heard = event.what.heard;
     const statements = said.get(heard.id) ?? [];
-    const from = heard.from ?? event.t ?? clock;
+    // Without times they stand one behind the other, each as wide as the next.
+    const from = timed ? (heard.from ?? event.t ?? clock) : utterances.length + 0.5;
     for (const s of statements)
       arrive(
         placeOf(s, (c) => stationOf(names, catalogue, c)),
         from,
       );
-    clock = Math.max(clock, heard.to ?? from);
+    if (timed) clock = Math.max(clock, heard.to ?? from);
     utterances.push({
       event: event.id,
       heard,
@@ -106,7 +112,9 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
       station,
     });
   }
-  const seconds = Math.max(lengthOf(events) ?? clock, ...utterances.map((u) => u.to), 1);
+  const seconds = timed
+    ? Math.max(lengthOf(events) ?? clock, ...utterances.map((u) => u.to), 1)
+    : Math.max(utterances.length, 1);
   const inTime = utterances.sort((a, b) => a.from - b.from);
   const replies = repliesTo(inTime, repliesOf(events));
   return {
@@ -116,7 +124,7 @@ export function talkOf(catalogue: Catalogue, events: readonly Event[], coverage:
     holds: spans(coverage, 'held'),
     silences: spans(coverage, 'long-silence'),
     seconds,
-    timed: isTimed(events),
+    timed,
   };
 }
 
@@ -190,6 +198,11 @@ function spans(coverage: Coverage, kind: 'held' | 'long-silence'): readonly Span
       ? [{ from: r.from, to: r.to, text: r.text }]
       : [],
   );
+}
+
+/** When it was said, or which of them it was where no times are known. */
+export function when({ timed }: Pick<Talk, 'timed'>, at: number): string {
+  return timed ? clockWords(at) : String(Math.floor(at) + 1);
 }
 
 /** Position of the utterance that is nearest to a time; -1 when there is none. */

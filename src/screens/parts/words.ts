@@ -1,10 +1,11 @@
 import type { Catalogue, Check, Station } from '#shared/catalogue';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Coverage, Finding, Standing } from '#shared/coverage';
-import { figuresOf, limitWritten } from '#shared/figures';
+import { eachFigures, limitWritten } from '#shared/figures';
 import type { Severity } from '#shared/severity';
 
 export { countOf } from '#shared/counts';
+export { clock } from '#shared/length';
 
 /** Names of a catalogue by id. */
 export interface Names {
@@ -95,8 +96,7 @@ export function findingWhat(finding: Finding): string {
       .join(', '),
   );
   if (finding.value !== null) {
-    const { said, limit, inUnit } = finding.value;
-    conditions.push(`${inUnit === undefined ? said : figuresOf(inUnit)}, ${limitWritten(limit)}`);
+    conditions.push(`${eachFigures(finding.value)}, ${limitWritten(finding.value.limit)}`);
   }
   return capital(conditions.join('; '));
 }
@@ -117,15 +117,6 @@ export function capital(text: string): string {
 /** 1 check, 2 checks. */
 export function many(n: number, one: string, more = `${one}s`): string {
   return `${n} ${n === 1 ? one : more}`;
-}
-
-/** Seconds as m:ss, or h:mm:ss from an hour on. */
-export function clock(seconds: number): string {
-  const s = Math.max(0, Math.floor(seconds));
-  const tail = String(s % 60).padStart(2, '0');
-  const h = Math.floor(s / 3600);
-  const m = Math.floor((s % 3600) / 60);
-  return h > 0 ? `${h}:${String(m).padStart(2, '0')}:${tail}` : `${m}:${tail}`;
 }
 
 /** Milliseconds since 1970 as a date and time that sorts and cannot be misread. */

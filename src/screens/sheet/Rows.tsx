@@ -2,6 +2,7 @@ import { memo, useSyncExternalStore } from 'react';
 import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import type { Counts } from '#shared/counts';
 import type { CheckCoverage, Coverage, Standing } from '#shared/coverage';
+import { measuredWords } from '#shared/told';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { ToldOf } from './Explained.tsx';
@@ -83,6 +84,7 @@ const Row = memo(function Row({
   const t = useText();
   const standing = t(`standing-${coverage.standing}`);
   const missing = coverage.standing === 'part' ? missingWords(coverage, check) : '';
+  const measured = measuredWords(coverage, check);
   const words = coverage.reasons.find((r) => r.words !== null)?.words ?? null;
   return (
     <li>
@@ -102,6 +104,7 @@ const Row = memo(function Row({
         </summary>
         <Reviews of={coverage.reviews} />
         <div className="row-why">
+          {measured !== null && <p>{t('sheet-measured', { what: measured })}</p>}
           <ToldOf coverage={coverage} />
           <Reasons reasons={coverage.reasons} />
           {coverage.required.because !== null && (

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { SquawkStep } from '#shared/squawk';
 import { severityWords } from '#shared/severity';
+import { stepWords } from '#shared/steps';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
@@ -9,7 +10,6 @@ import { useTell } from '../parts/Tell.tsx';
 import { capital, dateTime, gravity } from '../parts/words.ts';
 import type { SquawkView } from '../services.ts';
 import { Reviews } from '../sheet/Reviews.tsx';
-import { stepWords } from './steps.ts';
 import { StepForm } from './StepForm.tsx';
 
 const STATES = {

@@ -64,7 +64,8 @@ export default function Trend({ trend }: { trend: TrendView }) {
               {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
             </text>
           ))}
-        <text x={PAD.left - 8} y={H - 12} textAnchor="end">
+        {/* Left of the first number, however long that is. */}
+        <text x={PAD.left - 30} y={H - 12} textAnchor="end">
           {trend.over === 'hours' ? 'h' : ''}
         </text>
         {trend.reaches !== null && (

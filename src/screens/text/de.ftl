@@ -348,6 +348,7 @@ sheet-unplaced = Nicht zugeordnet: vor der Unterschrift braucht er seinen Prüfp
 sheet-tally = { $spoken } von { $required }
 sheet-missing = { $standing }: { $missing } fehlt
 sheet-reviewer = Prüfer: { $standing }.
+sheet-measured = Gemessen: { $what }
 sheet-required = Verlangt, weil: { $because }
 sheet-to-say = Zu sagen: { $what }.
 sheet-places = An: { $what }.

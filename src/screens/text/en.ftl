@@ -354,6 +354,7 @@ sheet-unplaced = Not placed: it needs its check before the walk can be signed.
 sheet-tally = { $spoken } of { $required }
 sheet-missing = { $standing }: { $missing } missing
 sheet-reviewer = Reviewer: { $standing }.
+sheet-measured = Measured: { $what }
 sheet-required = Required because: { $because }
 sheet-to-say = To say: { $what }.
 sheet-places = At: { $what }.

@@ -1,5 +1,25 @@
-import { SEVERITY_WORDS } from '#shared/severity';
-import type { SquawkStep } from '#shared/squawk';
+import { SEVERITY_WORDS } from './severity.ts';
+import type { Squawk, SquawkStep } from './squawk.ts';
+
+/** Steps that a list of discrepancies tells beside the fault, its deferral in force and the last work on it. */
+const TOLD: ReadonlySet<SquawkStep['step']> = new Set([
+  'corrected',
+  'noted',
+  'rechecked',
+  'withdrawn',
+  'closed',
+  'joined',
+]);
+
+/** What became of a squawk since it was reported, a line each: "2026-03-01: Rechecked by M. Alder: gone". */
+export function lifeLines({ history }: Squawk): string[] {
+  const last = history.findLast((h) => h.step.step === 'rectified');
+  return history.flatMap((h) =>
+    TOLD.has(h.step.step) || (h.step.step === 'rectified' && h !== last)
+      ? [`${new Date(h.at).toISOString().slice(0, 10)}: ${stepWords(h.step)}`]
+      : [],
+  );
+}
 
 /** One step of a squawk's life in one line. */
 export function stepWords(step: SquawkStep): string {
