@@ -225,6 +225,8 @@ async function voices(
     },
     (line) => {
       if (!json) console.log(line);
+      // Beside the figures for a program, which stand alone in what it reads.
+      else if (words.includes('--show')) console.error(line);
     },
   );
   closeDecoders();
