@@ -109,7 +109,9 @@ export async function adaptTo(
       // Each phrase at the stretch that the others have: one of its own fits it alone.
       const others = read.filter((p, o) => o !== i && isUsable(p));
       await recogniser.fit({ ...one, warp: one.warp === 1 ? 1 : stretchOf(others) });
-      if (recogniser.hear(samples)?.text === text) count += 1;
+      const heard = recogniser.hear(samples)?.text ?? '';
+      // A name may be spelled in two ways.
+      if (soundsOf(decoder, heard) === soundsOf(decoder, text)) count += 1;
     }
     cameOut.push(count);
   }
@@ -120,6 +122,13 @@ export async function adaptTo(
 
 /** Verdicts that the phrases end with in turn: common ones, with many different sounds. */
 const ENDINGS = ['in good condition', 'secure', 'no cracks', 'good and clean'];
+
+function soundsOf(decoder: Decoder, text: string): string {
+  return text
+    .split(' ')
+    .map((word) => decoder.phonesOf(word).join(' ') || word)
+    .join(' ');
+}
 
 /** The name in a phrase that is read. */
 function nameOf({ text }: Reading): string {
