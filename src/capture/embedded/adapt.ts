@@ -114,6 +114,8 @@ export async function adaptTo(
       if (soundsOf(decoder, heard) === soundsOf(decoder, text)) count += 1;
     }
     cameOut.push(count);
+    // More than all of them is not to be had, and the reader waits.
+    if (count === readings.length) break;
   }
   const voice = leastThatHelps(tried, cameOut);
   await recogniser.fit(voice);
