@@ -122,8 +122,8 @@ export async function adaptTo(
   return { ...adapted, voice };
 }
 
-/** Verdicts that the phrases end with in turn: common ones, with many different sounds. */
-const ENDINGS = ['in good condition', 'secure', 'no cracks', 'good and clean'];
+/** Verdicts that the phrases end with in turn: common ones that a walk listens for, with many different sounds. */
+const ENDINGS = ['in good order', 'secure', 'no cracks', 'good and clean'];
 
 function soundsOf(decoder: Decoder, text: string): string {
   return text

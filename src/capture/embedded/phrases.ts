@@ -32,8 +32,8 @@ export interface Phrases {
   readonly words: readonly Word[];
 }
 
-/** Forms of each entry that are listened for, most usual first: with 34 "in good condition" is one. */
-const GENERAL_FORMS = 34;
+/** Forms of each entry that are listened for, most usual first in the lexicon. */
+const GENERAL_FORMS = 30;
 const ASPECT_FORMS = 14;
 const CONDITION_FORMS = 6;
 const UNIT_FORMS = 4;
