@@ -72,8 +72,9 @@ function padded(samples: Float32Array): Float32Array {
 export interface NonWalk {
   readonly seconds: number;
   readonly falseSpokenFor: number;
-  /** Commands that nobody gave. */
+  /** Commands that nobody gave, and the words that were taken for them. */
   readonly orders: number;
+  readonly orderly: readonly string[];
   readonly words: readonly string[];
 }
 
@@ -83,11 +84,14 @@ const SHOUTED = 10;
 /**
  * Everything that is no walk: reading by people, unrelated sentences, clean and
  * over noise, and noise alone, heard at every station in turn.
+ *
+ * @param talkers other voices that say the same sentences, clean and over noise in turn.
  */
 export async function nonWalk(
   planes: readonly Aircraft[],
   aids: Aids,
   quick: boolean,
+  talkers: readonly ((text: string) => Promise<Float32Array>)[] = [],
 ): Promise<NonWalk> {
   const pieces: Float32Array[] = [];
   const folder = datasets();
@@ -105,11 +109,19 @@ export async function nonWalk(
       const kind = NOISES[(i + v) % NOISES.length] ?? 'pink';
       if (!quick && v < 2) pieces.push(over(clean, kind, SHOUTED, RATE, 500 + i));
     }
+  for (const [t, talker] of talkers.entries())
+    for (const [i, text] of UNRELATED.entries()) {
+      if (quick && (i + t) % 8 !== 0) continue;
+      const clean = padded(await talker(text));
+      const kind = NOISES[(i + t) % NOISES.length] ?? 'pink';
+      pieces.push((i + t) % 2 === 0 ? clean : over(clean, kind, SHOUTED, RATE, 800 + i));
+    }
   for (const kind of NOISES)
     pieces.push(noise(kind, RATE * (quick ? 10 : 40), RATE, 5).map((s) => s * 0.05));
   let seconds = 0;
   let falseSpokenFor = 0;
   let orders = 0;
+  const orderly: string[] = [];
   const words: string[] = [];
   for (const plane of planes) {
     const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
@@ -126,12 +138,14 @@ export async function nonWalk(
         ).length;
         words.push(good > 0 ? `${one.text} (spoken for)` : one.text);
         falseSpokenFor += good;
-        orders += reading.statements.filter((s) => s.kind === 'command').length;
+        const given = reading.statements.filter((s) => s.kind === 'command').length;
+        if (given > 0) orderly.push(one.text);
+        orders += given;
         scene = reading.scene;
       }
     }
   }
-  return { seconds, falseSpokenFor, orders, words };
+  return { seconds, falseSpokenFor, orders, orderly, words };
 }
 
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];

@@ -5,6 +5,7 @@ import { VOICES } from '../speech/voice.ts';
 import { commandsAlone } from './listening-commands.ts';
 import { human, nonWalk, recordings } from './listening-others.ts';
 import { byVoice, PLACES, SPOKEN_TO } from './listening-voices.ts';
+import { walks } from './listening-walk.ts';
 import {
   closeDecoders,
   CONDITIONS,
@@ -77,6 +78,7 @@ export async function main(words: string[]): Promise<number> {
   const print = (line: string) => {
     if (!json) console.log(line);
   };
+  if (words.includes('--walk')) return walked(words, aircraft(SPOKEN_TO), json);
   if (words.includes('--voices')) return voices(words, aircraft(SPOKEN_TO), json);
   const planes = aircraft();
   if (words.includes('--speech')) return others(option(words, '--speech'), planes, json);
@@ -225,11 +227,38 @@ async function voices(
     },
     (line) => {
       if (!json) console.log(line);
+      // Beside the figures for a program, which stand alone in what it reads.
+      else if (words.includes('--show')) console.error(line);
     },
   );
   closeDecoders();
   if (json) console.log(JSON.stringify(figures));
   return 0;
+}
+
+/** A short walk by single voices after their ear check. */
+async function walked(
+  words: readonly string[],
+  [plane]: Parameters<typeof byVoice>[0],
+  json: boolean,
+): Promise<number> {
+  const places = PLACES.filter((p) =>
+    (option(words, '--conditions')?.split(',') ?? ['clean', 'snr20']).includes(p),
+  );
+  const names = option(words, '--walk')?.split(',') ?? [];
+  if (plane === undefined) throw new Error('There is no catalogue of the helicopter.');
+  try {
+    const figures = await walks(names, places, plane, (line) => {
+      if (!json) console.log(line);
+    });
+    if (json) console.log(JSON.stringify(figures));
+    return 0;
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : String(error));
+    return 2;
+  } finally {
+    closeDecoders();
+  }
 }
 
 /** Other recordings, as LISTENING.md says. */

@@ -9,7 +9,14 @@ import { houseFor, testWorld } from './house.ts';
 
 /* Issue 20: the ear check before a walk, and whose voice it keeps. */
 
-const VOICE: VoiceSettings = { v: 1, warp: 1.12, strict: 0.5, gain: 0, phrases: 3 };
+const VOICE: VoiceSettings = {
+  v: 1,
+  warp: 1.12,
+  tract: 1.12,
+  strict: 0.5,
+  gain: 0,
+  phrases: 3,
+};
 const PHRASES = ['oil level secure', 'drive belts no cracks', 'tail boom secure', 'left skid tube'];
 type Told = Pick<
   EarCheckParts<MediaStream>,

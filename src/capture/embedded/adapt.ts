@@ -1,7 +1,19 @@
 import { soundedOf, type Sounded } from '../signal/sounded.ts';
 import { DECODER_RATE, voicedIn, type Decoder } from './decoder.ts';
 import { networkOf, type Network, type Plan } from './network.ts';
-import { UNDERSTOOD, WARPS, type ReadPhrase } from './voice.ts';
+import type { Recogniser } from './recognise.ts';
+import {
+  adaptedTo,
+  candidates,
+  isUsable,
+  leastThatHelps,
+  stretchOf,
+  UNDERSTOOD,
+  WARPS,
+  type Adapted,
+  type ReadPhrase,
+  type VoiceSettings,
+} from './voice.ts';
 
 /** A phrase that was shown, and the sound of somebody reading it. */
 export interface Reading {
@@ -72,8 +84,60 @@ export async function tryReadings(
   }));
 }
 
-/** Verdicts that the phrases end with in turn: common ones, with many different sounds. */
-const ENDINGS = ['in good condition', 'secure', 'no cracks', 'good and clean'];
+/**
+ * What follows for the voice that read these phrases: what was found by likelihood, as
+ * far as the phrases then come out of the walk's own grammar and gates, and did not without.
+ * The recogniser is left fitted to it; what it listens for has to be told again.
+ *
+ * @param kept settings of the same person before.
+ */
+export async function adaptTo(
+  decoder: Decoder,
+  recogniser: Pick<Recogniser, 'fit' | 'hear' | 'near'>,
+  readings: readonly Reading[],
+  kept: VoiceSettings | null,
+): Promise<Adapted> {
+  const read = await tryReadings(decoder, readings);
+  const adapted = adaptedTo(read, kept);
+  if (!adapted.ok) return adapted;
+  recogniser.near(readings.map(nameOf), null);
+  const tried = candidates(adapted.voice);
+  const cameOut: number[] = [];
+  for (const one of tried) {
+    let count = 0;
+    for (const [i, { text, samples }] of readings.entries()) {
+      // Each phrase at the stretch that the others have: one of its own fits it alone.
+      const others = read.filter((p, o) => o !== i && isUsable(p));
+      await recogniser.fit({ ...one, warp: one.warp === 1 ? 1 : stretchOf(others) });
+      const heard = recogniser.hear(samples)?.text ?? '';
+      // A name may be spelled in two ways.
+      if (soundsOf(decoder, heard) === soundsOf(decoder, text)) count += 1;
+    }
+    cameOut.push(count);
+    // More than all of them is not to be had, and the reader waits.
+    if (count === readings.length) break;
+  }
+  const voice = leastThatHelps(tried, cameOut);
+  await recogniser.fit(voice);
+  return { ...adapted, voice };
+}
+
+/** Verdicts that the phrases end with in turn: common ones that a walk listens for, with many different sounds. */
+const ENDINGS = ['in good order', 'secure', 'no cracks', 'good and clean'];
+
+function soundsOf(decoder: Decoder, text: string): string {
+  return text
+    .split(' ')
+    .map((word) => decoder.phonesOf(word).join(' ') || word)
+    .join(' ');
+}
+
+/** The name in a phrase that is read. */
+function nameOf({ text }: Reading): string {
+  const ending = ENDINGS.find((e) => text.endsWith(` ${e}`));
+  return ending === undefined ? text : text.slice(0, -ending.length - 1);
+}
+
 /** Words of a name that is read: shorter tells little of a voice, longer is stumbled over. */
 const FEWEST = 2;
 const LONGEST = 4;

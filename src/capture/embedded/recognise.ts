@@ -23,6 +23,7 @@ import {
   type Measured,
 } from './gates.ts';
 import { networkOfPlan, type Network, type Plan } from './network.ts';
+import { ownerSounds } from './owners.ts';
 import { wayOf } from './sense.ts';
 import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 import type { VoiceSettings } from './voice.ts';
@@ -317,15 +318,16 @@ export function heardIn(
 export function walkGrammar(
   catalogue: Catalogue,
   lexicon: Lexicon,
-  pronunciations: { of(word: string): readonly unknown[] },
+  pronunciations: { of(word: string): readonly (readonly string[])[] },
   spell: (word: string) => readonly string[],
 ): GrammarParts {
   const known = (word: string) => pronunciations.of(word).length > 0;
+  const sounds = (word: string) => pronunciations.of(word)[0] ?? spell(word);
   const phrases = walkPhrases(
     catalogue,
     lexicon,
     (word) => {
-      const phones = spell(word);
+      const phones = ownerSounds(word, sounds) ?? spell(word);
       return phones.length === 0 ? null : phones;
     },
     known,

@@ -8,6 +8,8 @@ export interface VoiceSettings {
   readonly v: 1;
   /** Stretch of the frequencies to the vocal tract's length; 1 as the model was made. */
   readonly warp: number;
+  /** The likeliest stretch, used or not: by this a voice is told from another. */
+  readonly tract: number;
   /** How strict the margins are: 1 as shipped, 0 at the floors that unrelated talk needs. */
   readonly strict: number;
   /** Decibels by which a faint voice is raised before anything else. */
@@ -16,7 +18,14 @@ export interface VoiceSettings {
   readonly phrases: number;
 }
 
-export const ORDINARY: VoiceSettings = { v: 1, warp: 1, strict: 1, gain: 0, phrases: 0 };
+export const ORDINARY: VoiceSettings = {
+  v: 1,
+  warp: 1,
+  tract: 1,
+  strict: 1,
+  gain: 0,
+  phrases: 0,
+};
 
 /** A phrase that was read, at one stretch of the frequencies. */
 export interface Tried {
@@ -86,7 +95,7 @@ export type WhyNot = 'few' | 'noise' | 'unlike' | 'two';
 export function adaptedTo(read: readonly ReadPhrase[], kept: VoiceSettings | null): Adapted {
   if (read.length < LEAST_PHRASES) return { ok: false, why: 'few' };
   const middle = (of: (p: ReadPhrase) => number) => median(read.map(of));
-  const understood = read.filter((p) => p.margin >= UNDERSTOOD && isWhole(p));
+  const understood = read.filter(isUsable);
   if (understood.length < LEAST_PHRASES)
     return { ok: false, why: middle((p) => p.snr) < TOO_NOISY ? 'noise' : 'unlike' };
   if (middle((p) => p.snr) < TOO_NOISY) return { ok: false, why: 'noise' };
@@ -98,25 +107,31 @@ export function adaptedTo(read: readonly ReadPhrase[], kept: VoiceSettings | nul
   // Only where both halves are sure of theirs: a flat score says nothing of who spoke.
   if (apart >= TWO_PEOPLE && (first?.gain ?? 0) > WORTH && (last?.gain ?? 0) > WORTH)
     return { ok: false, why: 'two' };
-  const best = bestOf(understood);
-  const warp = best.gain >= WORTH ? best.warp : 1;
+  const warp = stretchOf(understood);
   const level = median(levels);
   return {
     ok: true,
     voice: {
       v: 1,
       warp,
+      tract: warp,
       strict: strictFor(understood.map((p) => p.margin)),
       gain: level < FAINT_LEVEL ? Math.min(MOST_GAIN, Math.round(WANTED_LEVEL - level)) : 0,
       phrases: understood.length,
     },
-    other: kept !== null && Math.abs(kept.warp - warp) >= SOMEBODY_ELSE,
+    other: kept !== null && Math.abs(kept.tract - warp) >= SOMEBODY_ELSE,
   };
 }
 
-/** Whether the phrase was found at every stretch: else its sums cannot be compared. */
-function isWhole({ tried }: ReadPhrase): boolean {
-  return tried.length > 0 && tried.every((t) => t.score !== null);
+/** Whether the phrase was understood, and found at every stretch: else its sums cannot be compared. */
+export function isUsable({ margin, tried }: ReadPhrase): boolean {
+  return margin >= UNDERSTOOD && tried.length > 0 && tried.every((t) => t.score !== null);
+}
+
+/** The likeliest stretch, where it is worth a change. */
+export function stretchOf(read: readonly ReadPhrase[]): number {
+  const best = bestOf(read);
+  return best.gain >= WORTH ? best.warp : 1;
 }
 
 /** The likeliest stretch, and by how much it is better than none. */
@@ -134,6 +149,32 @@ export function bestOf(read: readonly ReadPhrase[]): { warp: number; gain: numbe
   return best;
 }
 
+/**
+ * What of the found settings is tried on the phrases, from the least change to
+ * all of it. A gain is kept in each: without it a faint voice may not begin an utterance.
+ */
+export function candidates(found: VoiceSettings): VoiceSettings[] {
+  const plain = { ...found, warp: 1, strict: 1 };
+  const all = [plain, { ...found, warp: 1 }, { ...found, strict: 1 }, found];
+  return all.filter(
+    (one, i) => all.findIndex((o) => o.warp === one.warp && o.strict === one.strict) === i,
+  );
+}
+
+/**
+ * The least change with which most of the read phrases came out: a stretch moves every
+ * score, and eased margins let more chance words through, so neither is kept for nothing.
+ *
+ * @param cameOut how many of the phrases each candidate heard, in their order.
+ */
+export function leastThatHelps(
+  of: readonly VoiceSettings[],
+  cameOut: readonly number[],
+): VoiceSettings {
+  const most = Math.max(...cameOut);
+  return of[cameOut.indexOf(most)] ?? ORDINARY;
+}
+
 /** How strict the margins are for a voice whose own phrases had these. */
 export function strictFor(margins: readonly number[]): number {
   return Math.min(1, Math.max(0, (median(margins) - HARD) / (PLAIN - HARD)));
@@ -147,14 +188,17 @@ function median(values: readonly number[]): number {
 /** Kept settings, or null when they are not of this kind. */
 export function voiceFrom(kept: unknown): VoiceSettings | null {
   if (typeof kept !== 'object' || kept === null) return null;
-  const { v, warp, strict, gain, phrases } = kept as Record<string, unknown>;
+  const { v, warp, strict, gain, phrases, ...more } = kept as Record<string, unknown>;
+  // Settings from before the two were told apart have one for both.
+  const tract = more['tract'] ?? warp;
   const within = (x: unknown, low: number, high: number): x is number =>
     typeof x === 'number' && x >= low && x <= high;
   return v === 1 &&
     within(warp, 0.8, 1.3) &&
+    within(tract, 0.8, 1.3) &&
     within(strict, 0, 1) &&
     within(gain, 0, MOST_GAIN) &&
     within(phrases, 0, 1000)
-    ? { v, warp, strict, gain, phrases }
+    ? { v, warp, tract, strict, gain, phrases }
     : null;
 }

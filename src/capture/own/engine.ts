@@ -1,7 +1,7 @@
 import type { Question } from '#shared/question';
 import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
-import { checkReading, tryReadings, type Reading } from '../embedded/adapt.ts';
-import { adaptedTo, MOST_PHRASES, ORDINARY, type VoiceSettings } from '../embedded/voice.ts';
+import { adaptTo, checkReading, type Reading } from '../embedded/adapt.ts';
+import { MOST_PHRASES, ORDINARY, type VoiceSettings } from '../embedded/voice.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
 import { createSegmenter, type Segmenter } from '../signal/segment.ts';
@@ -143,11 +143,12 @@ export function createEngine(
     } else if (segmenter === null || recogniser === null || decoder === null) early.push(message);
     else if (message.kind === 'read') reading = message.text;
     else if (message.kind === 'adapt') {
-      const adapted = adaptedTo(await tryReadings(decoder, readings), message.kept);
+      const adapted = await adaptTo(decoder, recogniser, readings, message.kept);
       readings = [];
       reading = null;
       if (adapted.ok) voice = adapted.voice;
       await recogniser.fit(voice);
+      recogniser.near(near, question);
       tell({ kind: 'adapted', adapted });
     } else if (message.kind === 'sound') sound(message.samples, message.rate);
     else {
