@@ -8,7 +8,7 @@ import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
-import { commandsIn, othersIn, saysNotFitted } from './readings/orders.ts';
+import { commandsIn, othersIn, saysNotFitted, isStationAlone } from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isPlaceAlone } from './readings/hollow.ts';
@@ -219,7 +219,8 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     }
     return { statements: [...out, ...made], scene: now };
   }
-  const said = isPlaceAlone(inputs) ? [] : statementsOf(scoring);
+  // "Okay, tail boom" says where one is, and nothing of what was talked about before (R1, R4).
+  const said = isPlaceAlone(inputs) || isStationAlone(ordering) ? [] : statementsOf(scoring);
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );

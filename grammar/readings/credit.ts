@@ -1,5 +1,6 @@
 import type { Check } from '#shared/catalogue';
 import type { Which } from '#shared/statement';
+import { aspectsOf } from '../aspects.ts';
 import { DECIDE } from '../decide.ts';
 import type { Member } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/around.ts';
@@ -23,6 +24,7 @@ export interface Credit {
 /**
  * @param good share that it was said to be good
  * @param only indexes of the aspects that the words may speak for; null where any
+ * @param general whether the words say plainly that it is good: the general aspect's own word
  */
 export function creditOf(
   { member, features }: Pick<CandidateInput, 'features'> & { readonly member: Member },
@@ -31,12 +33,15 @@ export function creditOf(
   good: number,
   which: Which,
   only: ReadonlySet<number> | null,
+  general: boolean,
 ): Credit {
   const here = good * placeShare(member, scored, which);
   const from = isGuessed(features) ? DECIDE.creditGuessed : DECIDE.credit;
   if (check.aspects.length === 0) return { aspects: [], counts: here >= from };
-  const aspects = check.aspects.filter((_, i) => {
-    const share = scored.aspects[i] ?? 0;
+  const plain = general ? aspectsOf(check).general : null;
+  const aspects = check.aspects.filter((a, i) => {
+    const said = scored.aspects[i] ?? 0;
+    const share = a.id === plain && said >= DECIDE.general ? 1 : said;
     const worded = only?.has(i) ?? true;
     return here * share >= from && (worded || share >= DECIDE.aspectUnworded);
   });
@@ -48,14 +53,17 @@ export function creditOf(
  * of a name and not just before either: which of them is meant is then a guess (R5).
  */
 function isGuessed(features: readonly number[]): boolean {
-  const tied = TIED.some((k) => (features[k] ?? 0) > 0);
-  const before = JUST_NAMED.some((k) => (features[k] ?? 0) > 0);
+  const any = (list: readonly number[]): boolean => list.some((k) => (features[k] ?? 0) > 0);
+  const tied = any(TIED) && !any(SIDES_TELL);
+  const before = any(JUST_NAMED);
   return tied || (!before && (features[SHARE] ?? 0) < MOST_OF_A_NAME);
 }
 /** Where they stand among the features of a candidate (scores/features.ts). */
 const SHARE = 0;
 const TIED = [5, 6] as const;
 const JUST_NAMED = [12, 13, 14] as const;
+/** Its side is said, or was said or reported on last. */
+const SIDES_TELL = [30, 58, 60] as const;
 /** "The column" sounds like the cowling by about this much of its name, "the cowl" is more. */
 const MOST_OF_A_NAME = 0.7;
 

@@ -144,7 +144,7 @@ export function goesThere(list: readonly string[]): boolean {
 }
 
 /** "At the skids.": a station and nothing else. */
-function isStationAlone({ inputs, words }: Ordering): boolean {
+export function isStationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): boolean {
   return inputs.candidates.some((c) => {
     if (c.member?.check !== null || (c.features[0] ?? 0) < WHOLE) return false;
     const own = new Set(c.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])));

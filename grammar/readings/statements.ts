@@ -177,12 +177,13 @@ function resultOf(
   const member = input.member as Member;
   const check = member.check;
   const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
-  const found = group.finding !== 'no';
+  const talk = isBehindTalk(s, input);
+  // What was perhaps a fault, behind words of teaching or planning, was an example (R2).
+  const found = group.finding !== 'no' && !(talk && group.finding === 'asked');
   // R3: denials reach every fault that is named.
   const strong = inputs.conditions.filter((c) => !c.weak && !c.either);
   const denied = found && strong.length > 0 && strong.every((c) => c.denials > 0);
   // R5: a word that nobody knows may be the very one that turns it.
-  const talk = isBehindTalk(s, input);
   const strangeWord = words.tokens.some((t) => !s.knows(t.word));
   const nameless = found && strong.length === 0 && strangeWord;
   const unsure = found && strangeWord && scored.finding < DECIDE.findingStrange;
@@ -197,6 +198,7 @@ function resultOf(
           group.share ?? scored.good,
           group.which,
           only,
+          isGeneral(inputs),
         );
   const goodSaid = credit === null ? group.good : credit.counts ? 'counts' : 'waits';
   const goodIs =
@@ -243,10 +245,12 @@ function resultOf(
   const asked =
     more.values.some((v) => v.trouble !== null) ||
     (found && (group.which.how === 'one' || group.which.how === 'plural'));
+  // "One of the stripes is broken": which one is asked only where the catalogue tells them apart.
+  const noPlaces = member.instances.length < 2 && (scored.which[1] ?? 0) > (scored.which[0] ?? 0);
   const doubtful =
-    d.doubt && !asked
+    d.doubt && !asked && !(found && noPlaces)
       ? 'it was said with a doubt'
-      : group.finding === 'asked' || denied || supposed || nameless || unsure
+      : (found && group.finding === 'asked') || denied || supposed || nameless || unsure
         ? 'it may be a fault'
         : good === 'waits'
           ? 'it may have been said to be good'

@@ -32,18 +32,22 @@ const scored = (aspects: readonly number[], left: number, one = 0): Scored =>
 
 describe('13: what a good speaks for has to be right as a whole (R1)', () => {
   test('aspects that are sure at places that are sure', () => {
-    const credit = creditOf(member, check, scored([0.95, 0.2], 0.98), 0.97, named, null);
+    const credit = creditOf(member, check, scored([0.95, 0.2], 0.98), 0.97, named, null, false);
     expect(credit).toEqual({ aspects: ['condition'], counts: true });
   });
 
   test('a guess at the place holds back a verdict that is plain, and a guess at the verdict a plain place', () => {
-    expect(creditOf(member, check, scored([0.99, 0], 0.75), 0.99, named, null).counts).toBe(false);
-    expect(creditOf(member, check, scored([0.99, 0], 0.99), 0.75, named, null).counts).toBe(false);
+    expect(creditOf(member, check, scored([0.99, 0], 0.75), 0.99, named, null, false).counts).toBe(
+      false,
+    );
+    expect(creditOf(member, check, scored([0.99, 0], 0.99), 0.75, named, null, false).counts).toBe(
+      false,
+    );
   });
 
   test('where two fit the words as well, or it is hardly named, it has to be surer (R5)', () => {
     const of = (features: readonly number[]): boolean =>
-      creditOf({ member: place, features }, check, scored([0.99, 0], 0.99), 0.9, named, null)
+      creditOf({ member: place, features }, check, scored([0.99, 0], 0.99), 0.9, named, null, false)
         .counts;
     expect(of([1, 1, 0, 0, 1, 0, 0])).toBe(true);
     expect(of([1, 1, 0, 0, 0, 1, 0])).toBe(false);
@@ -54,26 +58,27 @@ describe('13: what a good speaks for has to be right as a whole (R1)', () => {
 
   test('"one of them" is as sure as that one is meant', () => {
     const one: Which = { how: 'one', instances: ['left'] };
-    expect(creditOf(member, check, scored([0.99, 0], 0.99, 0.3), 0.99, one, null).counts).toBe(
-      false,
+    expect(
+      creditOf(member, check, scored([0.99, 0], 0.99, 0.3), 0.99, one, null, false).counts,
+    ).toBe(false);
+    expect(creditOf(member, check, scored([0.99, 0], 0, 0.95), 0.99, one, null, false).counts).toBe(
+      true,
     );
-    expect(creditOf(member, check, scored([0.99, 0], 0, 0.95), 0.99, one, null).counts).toBe(true);
   });
 
   test('an aspect without a word beside one that has its own counts only when it is very sure', () => {
     const only = new Set([1]);
-    expect(creditOf(member, check, scored([0.95, 0.97], 0.99), 0.99, named, only).aspects).toEqual([
-      'lock',
-    ]);
-    expect(creditOf(member, check, scored([0.99, 0.97], 0.99), 0.99, named, only).aspects).toEqual([
-      'condition',
-      'lock',
-    ]);
+    expect(
+      creditOf(member, check, scored([0.95, 0.97], 0.99), 0.99, named, only, false).aspects,
+    ).toEqual(['lock']);
+    expect(
+      creditOf(member, check, scored([0.99, 0.97], 0.99), 0.99, named, only, false).aspects,
+    ).toEqual(['condition', 'lock']);
   });
 
   test('a check without aspects counts as a whole', () => {
     const plain = { ...check, aspects: [] };
-    expect(creditOf(member, plain, scored([], 0.98), 0.95, named, null)).toEqual({
+    expect(creditOf(member, plain, scored([], 0.98), 0.95, named, null, false)).toEqual({
       aspects: [],
       counts: true,
     });
