@@ -104,6 +104,12 @@ describe('the side that the talk is on', () => {
     expect(trailOf(features('left-strut')).slice(4)).toEqual([1, 0, 0, 0, 0, 0, 1, 0, 0]);
   });
 
+  test('the side said before stands where credit.ts looks for it', () => {
+    const features = seen([['now the right side', []]], 'strut good').features('right-strut');
+    expect(features[58]).toBe(1);
+    expect(seen([], 'right strut good').features('right-strut')[30]).toBe(1);
+  });
+
   test('nothing speaks for a side where none was said', () => {
     const { features } = seen([], 'strut good');
     expect(trailOf(features('right-strut')).slice(0, 4)).toEqual([0, 0, 0, 0]);
