@@ -193,6 +193,8 @@ const FILES = {
   }),
   places: z.strictObject({ at: Say, on: Say, away: Say, parts: Say }),
   fillers: z.strictObject({ words: Say }),
+  parts: z.array(z.strictObject({ names: Row, said: Row })),
+  loose: z.strictObject({ good: Row, bad: Row, conditions: z.record(Id, Row) }),
   written: z.record(Id, Say),
   idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),
 } as const;

@@ -26,7 +26,7 @@ def main(net_file, data_file, vec_file, out):
         if m["level"] != "0" or m["writer"] in ("old", "prose") or m["walk"] in seen:
             continue
         seen.add(m["walk"])
-        if len(seen) % 8 or len(rows) >= HOW_MANY:
+        if len(seen) % 4 or len(rows) >= HOW_MANY:
             continue
         b = Batch(d, np.array([u]))
         with torch.no_grad():

@@ -2,6 +2,7 @@ import { ARTICLES, SIDE_WORDS, stem } from '../names.ts';
 import type { Ear } from '../sound/ear.ts';
 import { likeness } from '../sound/likeness.ts';
 import type { Token } from '../tokens.ts';
+import { Kin } from './kin.ts';
 import type { Roster } from './roster.ts';
 import { senses } from './senses.ts';
 import type { Vectors } from './vectors.ts';
@@ -10,7 +11,7 @@ import type { Vectors } from './vectors.ts';
 export interface MemberMatch {
   /** By token: share of a name that the words around it make up, 0 to 1. */
   readonly name: ReadonlyMap<number, number>;
-  /** By token: likeness in meaning to a word of its names, 0 to 1. */
+  /** By token: likeness in meaning to a word of its names, or a word of people for it, 0 to 1. */
   readonly meaning: ReadonlyMap<number, number>;
   readonly best: number;
   readonly bestMeaning: number;
@@ -124,6 +125,7 @@ export class Matcher {
   private readonly roster: Roster;
   private readonly ear: Ear;
   private readonly vectors: Vectors;
+  private readonly kin: Kin;
   private readonly vocabulary: readonly string[];
   private readonly sounds: readonly (readonly Uint8Array[])[];
   private readonly named = new Map<string, ReadonlyMap<string, number>>();
@@ -142,6 +144,7 @@ export class Matcher {
     this.roster = roster;
     this.ear = ear;
     this.vectors = vectors;
+    this.kin = new Kin(roster);
     this.vocabulary = [...roster.worth.keys()];
     this.sounds = this.vocabulary.map((w) => ear.of(w));
     this.rows = roster.members.flatMap((m) =>
@@ -272,13 +275,16 @@ export class Matcher {
         cover(phrase, at, n, names);
       }
     const meanings = new Map<number, Map<number, number>>();
+    const means = (member: number, token: number, like: number): void => {
+      let list = meanings.get(member);
+      if (list === undefined) meanings.set(member, (list = new Map()));
+      list.set(token, Math.max(list.get(token) ?? 0, like));
+    };
     tokens.forEach(({ word }, i) => {
-      for (const { member, like } of this.meaningOf(word)) {
-        let list = meanings.get(member);
-        if (list === undefined) meanings.set(member, (list = new Map()));
-        list.set(i, like);
-      }
+      for (const { member, like } of this.meaningOf(word)) means(member, i, like);
     });
+    for (const { member, from, to, like } of this.kin.of(tokens))
+      for (let i = from; i < to; i += 1) means(member, i, like);
     return this.gather(n, names, meanings);
   }
 

@@ -102,6 +102,17 @@ function build(): Senses {
   add('figure', lex.idioms.figures);
   add('elsewhere', lex.idioms.elsewhere);
   add('body', lex.idioms.body);
+  // Loose ways to say it are cues for the scores alone: no rule takes them, and they are no less a name.
+  const hint = (name: string, phrases: readonly string[]): void => {
+    const at = kind(name);
+    for (const phrase of phrases) trie.add(phraseWords(phrase), at);
+  };
+  hint('loose-good', lex.loose.good);
+  hint('loose-bad', lex.loose.bad);
+  for (const [id, phrases] of Object.entries(lex.loose.conditions)) {
+    hint('loose', phrases);
+    hint(`loose-${id}`, phrases);
+  }
   const number = kind('number');
   return {
     size: index.size,

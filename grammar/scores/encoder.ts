@@ -1,3 +1,4 @@
+import { senses as kinds } from '../matches/senses.ts';
 import type { TokenInput } from './around.ts';
 import { addRow, relu, times } from './linear.ts';
 import { WeightsError, type Matrix, type Weights } from './weights.ts';
@@ -9,7 +10,7 @@ const GRAMS = 1024;
 const MOST_GRAMS = 10;
 const UNKNOWN = 1;
 const MASKED = 2;
-const MOST_SENSES = 28;
+const MOST_SENSES = 36;
 
 /** A matrix of the weights by name. Throws WeightsError when it is not there. */
 export function matrixOf(weights: Weights, name: string): Matrix {
@@ -36,6 +37,8 @@ export class Encoder {
   /** The first layer of each kind of cue and each pause, worked out beforehand: rows of `WIDTH`. */
   private readonly sense: Matrix;
   private readonly gap: Matrix;
+  /** Row of each of the lexicon's kinds of cue, by name; -1 where the scores were learned without it. */
+  private readonly kindRow: readonly number[];
   /** Columns of the first layer for the plain numbers of a word. */
   private readonly plain: readonly Float32Array[];
   private readonly cells: readonly (readonly [Cell, Cell])[];
@@ -51,6 +54,7 @@ export class Encoder {
     this.inp = m('inp.weight');
     this.inpBias = m('inp.bias');
     const senses = m('sense.weight');
+    this.kindRow = kinds().names.map((name) => weights.senses.indexOf(name));
     const gaps = m('gap.weight');
     const own = this.word.cols + this.meaning.rows + this.gram.cols;
     // In the file the spelling stands before the cues.
@@ -114,8 +118,10 @@ export class Encoder {
     const out = new Float32Array(WIDTH);
     tokens.forEach((t, i) => {
       out.set(this.ofWord(t.word));
-      for (let s = 0; s < t.senses.length && s < MOST_SENSES; s += 1)
-        addRow(out, this.sense, t.senses[s] as number);
+      for (const kind of t.senses.slice(0, MOST_SENSES)) {
+        const row = this.kindRow[kind] ?? -1;
+        if (row >= 0) addRow(out, this.sense, row);
+      }
       addRow(out, this.gap, Math.min(t.gap, 3));
       const tied = t.best > 0 && Math.abs(t.best - t.second) < TIED;
       [t.asks ? 1 : 0, t.side ? 1 : 0, t.best, t.second, t.station, tied ? 1 : 0].forEach(

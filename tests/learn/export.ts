@@ -19,6 +19,7 @@ import { dictionaryText } from '../bench/phones.ts';
 import { conditionLabels, ownCorpus } from '../corpus/load.ts';
 import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
 import type { Claim, Label } from '../corpus/format.ts';
+import { Rewording } from './reword.ts';
 
 /**
  * Puts the walks to learn from and to tune with through the reader's own matching and
@@ -461,11 +462,16 @@ export function main(words: string[]): number {
     const says = walk.talk.map((u) => u.say);
     const piece: Piece = { writer: walk.writer, walk: walk.id, form: walk.form };
     for (const level of levels) {
+      // Lightly and badly heard by turns: what lies between and what is worse are learned alike.
+      if (level === (w % 4 < 2 ? 10 : 30) && !tune.has(walk.writer)) continue;
       const texts = damageAll(says, level / 100, 1000 * level + w).texts;
       writer.walk(piece, walk, texts, String(level));
       if (level === 0) writer.walk(piece, walk, says.map(bare), 'bare');
       else if (level === 20) writer.walk(piece, walk, texts.map(bare), 'bare20');
     }
+    const rewording = new Rewording(walk.catalogue, random(hashed(`${walk.id} reworded`)));
+    const others = walk.talk.map((u) => rewording.of(u));
+    writer.walk(piece, walk, w % 4 < 2 ? others : others.map(bare), 'reworded');
     if (w % 20 === share)
       console.log(
         `${walk.id} ${String(sink.meta.length)} recall ${(writer.had / Math.max(1, writer.due)).toFixed(3)} candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
