@@ -11,7 +11,7 @@ import { dictatedTo, spanIn, type Words } from './readings/said.ts';
 import { commandsIn, othersIn, saysNotFitted, isStationAlone } from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
-import { isBabble, isPlaceAlone } from './readings/hollow.ts';
+import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
 import { isPlain, plainly } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { statementsOf } from './readings/statements.ts';
@@ -220,7 +220,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     return { statements: [...out, ...made], scene: now };
   }
   // "Okay, tail boom" says where one is, and nothing of what was talked about before (R1, R4).
-  const said = isPlaceAlone(inputs) || isStationAlone(ordering) ? [] : statementsOf(scoring);
+  const said =
+    isPlaceAlone(inputs) || isBrokenOff(inputs) || isStationAlone(ordering)
+      ? []
+      : statementsOf(scoring);
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );
