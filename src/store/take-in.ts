@@ -1,7 +1,7 @@
 import type { Event } from '#shared/event';
 import { ERASED, erasedIn, isErasure } from '#shared/kept';
 import { canonical } from './canonical.ts';
-import { hashFits, isPlain, linkOf, NOT_PLAIN, type Raw } from './chain.ts';
+import { hashFits, hasTime, isPlain, linkOf, NO_CLOCK, NOT_PLAIN, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { AT_ONCE, type Pace } from './pace.ts';
 import { asideRow, readRows } from './reading.ts';
@@ -306,6 +306,7 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
     };
     if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
     if (!isPlain(link)) return refuse(NOT_PLAIN);
+    if (!hasTime(raw as Raw)) return refuse(NO_CLOCK);
     if (!hashFits(raw as Raw, link.hash))
       return refuse('It was changed after it was written: its hash does not match.');
     if (hashes.has(link.hash)) known += 1;

@@ -89,7 +89,7 @@ export function judgeWalk(
   options: JudgeOptions = { hashes: true },
 ): Judged {
   const all = pool.ofWalk(walk);
-  const { lines, loose } = linesOf(walk, pool);
+  const { lines, loose } = linesOf(walk, pool, known);
   const versions = lines
     .map((line) => versionOf(walk, line, pool, known, options))
     .sort((a, b) => better(a, b, known));
