@@ -127,7 +127,7 @@ export async function takeEvents(
         )
         .execute();
     const counted = rows.filter((row) => row.aside === null);
-    const drop = await applyRows(tx, caller.school, counted, window.erased);
+    const drop = await applyRows(tx, caller.school, counted);
     const told: Told[] = [
       ...refused,
       ...merged.refused.map((r) => ({ ...r, walk: walkOf(read, r.event) })),
@@ -296,7 +296,7 @@ async function isOwnSound(
   /** The caller's own walk in which it is said; a walk of one's own says nothing of another's sound. */
   ownWalk: string | null,
 ): Promise<boolean> {
-  const row = await tx
+  const rows = await tx
     .selectFrom('sound')
     .leftJoin('walk', (join) =>
       join.onRef('walk.school', '=', 'sound.school').onRef('walk.id', '=', 'sound.walk'),
@@ -304,10 +304,14 @@ async function isOwnSound(
     .where('sound.school', '=', caller.school)
     .where('sound.recording', '=', recording)
     .select(['sound.device', 'sound.walk', 'walk.pilot_id'])
-    .executeTakeFirst();
-  if (row === undefined) return true;
-  if (ownWalk !== null && row.walk === ownWalk) return true;
-  return row.device === caller.device || (caller.person !== null && row.pilot_id === caller.person);
+    .execute();
+  // Every piece of it: another may have named one more.
+  return rows.every(
+    (row) =>
+      (ownWalk !== null && row.walk === ownWalk) ||
+      row.device === caller.device ||
+      (caller.person !== null && row.pilot_id === caller.person),
+  );
 }
 
 function walkOf(read: readonly Link[], event: string): string | null {

@@ -20,6 +20,7 @@ import type { Recorder } from './recorder.ts';
 import type { Reserve } from './reserve.ts';
 import { askRoom, tooTight, type Copies, type Storage } from './room.ts';
 import { keyOf, makeKey, type SealKey } from './seal.ts';
+import type { Announced } from './trust/announce.ts';
 import { keepMet, knownFrom, metDevices, withSeals } from './trust/devices.ts';
 import { finalityOf } from './trust/finality.ts';
 import { judgeHere } from './trust/judging.ts';
@@ -255,7 +256,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   }
 
   /** Remembers under which keys devices were met; gives what has to be told of it. */
-  async function meet(seals: Parameters<typeof withSeals>[1]): Promise<readonly string[]> {
+  async function meet(seals: Parameters<typeof withSeals>[1]): Promise<readonly Announced[]> {
     const before = await metDevices(shelf, device);
     const after = withSeals(before, seals, world.now(), device);
     await keepMet(shelf, after);
@@ -420,7 +421,9 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       const { merged, news, seals } = await takeIn(shelf, device, await known(), events);
       finality.forget();
       tell(news, true);
-      return { ...merged, announced: await meet(seals) };
+      const met = await meet(seals);
+      const texts = (all: readonly Announced[]) => all.map((a) => a.text);
+      return { ...merged, announced: texts(met), rekeyed: texts(met.filter((a) => a.changed)) };
     },
     // The zip is a third of the store's code and is needed after the walk.
     async backup(options) {
@@ -445,7 +448,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       );
       finality.forget();
       tell(news, true);
-      const announced = [...touchedText(news, before, device), ...(await meet(seals))];
+      const announced = [...touchedText(news, before, device), ...(await meet(seals)).map((a) => a.text)];
       return { ...restored, announced, text: [...restored.text, ...announced] };
     },
     ...schoolWays(shelf, device, sealKey),

@@ -31,7 +31,7 @@ export interface TakeInOptions {
 }
 
 export interface TakenIn {
-  readonly merged: Omit<Merged, 'announced'>;
+  readonly merged: Omit<Merged, 'announced' | 'rekeyed'>;
   readonly news: readonly Event[];
   readonly seals: readonly Held[];
   /** Walks that were not looked at, because somebody stopped it. */
