@@ -187,13 +187,13 @@ function takeWalk(
     return;
   }
   const sealBroken = new Set(
-    versions.flatMap((v) => v.faults.filter((f) => f.kind === 'seal').map((f) => f.event)),
+    versions.flatMap((v) => v.faults.filter((f) => f.kind === 'seal').map((f) => f.hash)),
   );
   const done = new Set<string>();
   const take = (event: Held, why: string | null) => {
     if (!isFresh.has(event.hash) || done.has(event.hash)) return;
     done.add(event.hash);
-    if (sealBroken.has(event.id))
+    if (sealBroken.has(event.hash))
       sorting.refused.push({ event: event.id, why: 'Its seal does not hold.' });
     else if (why === null) putMain(sorting, event);
     else setAside(sorting, event, why);
@@ -250,9 +250,9 @@ function troubleOf(
 ): string | null {
   for (const v of versions) {
     const arrived = [...v.counts, ...v.after].some((e) => isFresh.has(e.hash));
-    const [first] = v.faults;
-    if (arrived && first !== undefined)
-      return `its event ${first.event} does not hold: ${first.why}`;
+    // What was set aside before spoils nothing that comes after it.
+    const first = v.faults.find((f) => isFresh.has(f.hash));
+    if (first !== undefined) return `its event ${first.event} does not hold: ${first.why}`;
     if (arrived && options.sealedOnly !== undefined && v.standing !== 'sealed')
       return options.sealedOnly;
   }

@@ -136,6 +136,33 @@ test('14.5 R4 also among more sealed forgeries than are told apart, a walk by a 
   }
 });
 
+test.each([1, MAX_LINES + 1])(
+  '14.5 R4 %i forged seals over the honest signature first, the honest file second: it is taken, and whole',
+  async (many) => {
+    const { store, walk } = await signedWalk();
+    const honest = await store.walk(walk);
+    const forged = forgedSeals(honest, many);
+    const receiver = await memoryStore(countingWorld(7), { device: 'receiver' });
+    await receiver.merge(forged);
+    expect(await receiver.merge(honest)).toMatchObject({ added: honest.length, refused: [] });
+    const { counts, verdict } = await receiver.judged(walk);
+    expect(words(counts)).toEqual(SAID);
+    expect(verdict.text).toContain('This walk is sealed and whole: 6 events');
+    expect(await receiver.walks()).toMatchObject([{ sealed: true, decision: 'ground' }]);
+  },
+);
+
+/** The seal of a walk with signatures of nobody's; the first one under the id of an honest event. */
+function forgedSeals(honest: readonly Event[], many: number): Event[] {
+  const seal = honest.findLast((e) => e.what.kind === 'sealed');
+  if (seal?.what.kind !== 'sealed') throw new Error('Not sealed.');
+  const { what } = seal;
+  return Array.from({ length: many }, (_, n) => {
+    const id = n === 0 ? (honest[1]?.id ?? '') : uuid7(4, n);
+    return hashed({ ...seal, id, what: { ...what, signature: 'A'.repeat(86) } });
+  });
+}
+
 test('14.4 R6 a review keeps its seal on the sheet, however many forged seals come beside it', async () => {
   const { store, walk, world } = await signedWalk();
   await store.append([
