@@ -448,7 +448,10 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       );
       finality.forget();
       tell(news, true);
-      const announced = [...touchedText(news, before, device), ...(await meet(seals)).map((a) => a.text)];
+      const announced = [
+        ...touchedText(news, before, device),
+        ...(await meet(seals)).map((a) => a.text),
+      ];
       return { ...restored, announced, text: [...restored.text, ...announced] };
     },
     ...schoolWays(shelf, device, sealKey),
