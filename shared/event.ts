@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { Circumstance } from './circumstance.ts';
 import type { Format } from './format.ts';
 import { Heard, SoundPlace } from './heard.ts';
+import { Instant } from './instant.ts';
 import { Learned } from './phrasebook.ts';
 import { Picture, PictureOf } from './picture.ts';
 import { Question } from './question.ts';
@@ -227,7 +228,7 @@ export const Event = z.object({
   walk: z.string().nullable(),
   aircraft: z.string().nullable(),
   /** Device clock, milliseconds since 1970. */
-  at: z.number(),
+  at: Instant,
   /** Seconds since the walk began, by a clock that cannot jump; null outside a walk. */
   t: z.number().nullable(),
   what: Happening,

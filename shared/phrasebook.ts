@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Event } from './event.ts';
+import { Instant } from './instant.ts';
 import { Severity } from './severity.ts';
 import type { ConditionSaid } from './statement.ts';
 
@@ -53,7 +54,7 @@ export const Learned = z.object({
   told: z.string().optional(),
   asked: z.string().optional(),
   /** When it was learned, milliseconds since 1970, where it was brought in later than that. */
-  at: z.number().optional(),
+  at: Instant.optional(),
 });
 export type Learned = z.infer<typeof Learned>;
 

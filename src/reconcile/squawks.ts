@@ -11,14 +11,34 @@ export function squawksOf(events: readonly Event[]): readonly Squawk[] {
   const seen = new Set<string>();
   const ordered = [...events].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
   for (const event of ordered) {
-    if (event.what.kind !== 'squawk' || seen.has(event.id)) continue;
-    seen.add(event.id);
+    // By its hash as well: somebody may have given another event the same id.
+    const name = `${event.id} ${event.hash}`;
+    if (event.what.kind !== 'squawk' || seen.has(name)) continue;
+    seen.add(name);
     const { squawk: id, step } = event.what;
     const before = squawks.get(id) ?? null;
     const after = taken(before, id, event, step);
     if (after !== null) squawks.set(id, after);
   }
-  return [...squawks.values()];
+  return [...squawks.values()].map((squawk) => unlost(squawk, squawks));
+}
+
+/** R4: joined to one that is not here, or in a ring, a squawk would be on no list: it is open. */
+function unlost(squawk: Squawk, all: ReadonlyMap<string, Squawk>): Squawk {
+  const seen = new Set<string>();
+  for (let at: Squawk | undefined = squawk; at !== undefined && !seen.has(at.id);) {
+    if (at.state !== 'joined') return squawk;
+    seen.add(at.id);
+    at = all.get(joinedTo(at) ?? '');
+  }
+  return { ...squawk, state: 'open', irregular: [...squawk.irregular, JOINED_NOWHERE] };
+}
+
+const JOINED_NOWHERE = 'It was joined to a squawk that is not here, and is open until that one is.';
+
+function joinedTo({ history }: Squawk): string | null {
+  const step = history.map((h) => h.step).find((s) => s.step === 'joined');
+  return step?.step === 'joined' ? step.into : null;
 }
 
 type StepName = SquawkStep['step'];

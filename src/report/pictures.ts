@@ -1,6 +1,6 @@
 import type { Picture, Shown } from '#shared/picture';
 
-/** Pictures with their bytes, as far as they are here, by their id. */
+/** Pictures with their bytes, as far as they are here, by the hash of their bytes. */
 export type PicturesHere = ReadonlyMap<string, Shown>;
 
 /** What is said in the place of a picture that cannot be shown; null when it can. */

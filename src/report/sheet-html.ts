@@ -47,13 +47,13 @@ function picturesOf(parts: SheetParts): string {
   const of = (finding: Finding) =>
     (findingLines(finding, names, { why: false })[0] ?? '').trim().replace(/^! /, '');
   const figures = parts.coverage.findings.flatMap((finding) =>
-    (finding.pictures ?? []).map(({ picture }) => pictureHtml(parts, picture, of(finding))),
+    (finding.pictures ?? []).map(({ hash }) => pictureHtml(parts, hash, of(finding))),
   );
   return figures.length === 0 ? '' : `<h2>Pictures</h2>\n${figures.join('\n')}\n`;
 }
 
-export function pictureHtml({ pictures }: SheetParts, picture: string, caption: string): string {
-  const shown = pictures?.get(picture);
+export function pictureHtml({ pictures }: SheetParts, hash: string, caption: string): string {
+  const shown = pictures?.get(hash);
   const words = escaped(caption);
   if (shown?.state !== 'here' || shown.mime !== PICTURE_MIME)
     return `<p>${words}: ${escaped(absentWords(shown) ?? 'A picture was taken that cannot be shown.')}</p>`;

@@ -144,8 +144,8 @@ export async function drawPictures(
   here: PicturesHere | undefined,
   caption: string,
 ): Promise<void> {
-  for (const { picture } of pictures ?? []) {
-    const shown = here?.get(picture);
+  for (const { hash } of pictures ?? []) {
+    const shown = here?.get(hash);
     const absent = absentWords(shown);
     const drawn =
       shown?.state === 'here' &&

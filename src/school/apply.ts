@@ -28,10 +28,9 @@ export async function applyRows(
   tx: Transaction<Tables>,
   school: string,
   rows: readonly NewEvent[],
-  erased: readonly string[],
 ): Promise<readonly string[]> {
   const walks = new Map<string, { change: Change; events: number; last: number }>();
-  const gone = new Set(erased);
+  const gone = new Set<string>();
   for (const row of rows) {
     const event = TELLING.has(row.kind) ? read(row) : null;
     if (event?.what.kind === 'walk-begun') await begin(tx, school, event);

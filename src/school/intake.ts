@@ -4,6 +4,7 @@ import type { Taken, Told } from '#shared/school';
 import {
   asideRow,
   canonical,
+  comparedAs,
   hashFits,
   isAside,
   linkOf,
@@ -126,7 +127,7 @@ export async function takeEvents(
         )
         .execute();
     const counted = rows.filter((row) => row.aside === null);
-    const drop = await applyRows(tx, caller.school, counted, window.erased);
+    const drop = await applyRows(tx, caller.school, counted);
     const told: Told[] = [
       ...refused,
       ...merged.refused.map((r) => ({ ...r, walk: walkOf(read, r.event) })),
@@ -246,7 +247,7 @@ async function knownKeys(
   return {
     own: { device: own.device, keys: new Set([own.public_key]) },
     keys: new Map(rows.map((row) => [row.id, [row.public_key]])),
-    compared: new Set(rows.map((row) => row.public_key)),
+    compared: new Set(rows.map((row) => comparedAs(row.id, row.public_key))),
   };
 }
 
@@ -279,7 +280,7 @@ async function notAllowed(
       walk: e.walk === null ? null : { own, open: walk?.open ?? own },
       ownSound:
         what?.kind === 'sound-erased' &&
-        (await isOwnSound(tx, caller, what.recording, e.walk !== null && own)),
+        (await isOwnSound(tx, caller, what.recording, own ? e.walk : null)),
     });
     if (no !== null) why.set(e.hash, no);
   }
@@ -292,20 +293,25 @@ async function isOwnSound(
   tx: Transaction<Tables>,
   caller: Caller,
   recording: string,
-  ownWalk: boolean,
+  /** The caller's own walk in which it is said; a walk of one's own says nothing of another's sound. */
+  ownWalk: string | null,
 ): Promise<boolean> {
-  if (ownWalk) return true;
-  const row = await tx
+  const rows = await tx
     .selectFrom('sound')
     .leftJoin('walk', (join) =>
       join.onRef('walk.school', '=', 'sound.school').onRef('walk.id', '=', 'sound.walk'),
     )
     .where('sound.school', '=', caller.school)
     .where('sound.recording', '=', recording)
-    .select(['sound.device', 'walk.pilot_id'])
-    .executeTakeFirst();
-  if (row === undefined) return true;
-  return row.device === caller.device || (caller.person !== null && row.pilot_id === caller.person);
+    .select(['sound.device', 'sound.walk', 'walk.pilot_id'])
+    .execute();
+  // Every piece of it: another may have named one more.
+  return rows.every(
+    (row) =>
+      (ownWalk !== null && row.walk === ownWalk) ||
+      row.device === caller.device ||
+      (caller.person !== null && row.pilot_id === caller.person),
+  );
 }
 
 function walkOf(read: readonly Link[], event: string): string | null {

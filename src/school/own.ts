@@ -54,7 +54,7 @@ async function write(
     .set({ seq: row.seq + rows.length, head: rows.at(-1)?.hash ?? row.head })
     .where('id', '=', school)
     .execute();
-  return applyRows(tx, school, rows, []);
+  return applyRows(tx, school, rows);
 }
 
 /** A day, milliseconds. */

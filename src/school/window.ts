@@ -7,8 +7,6 @@ export interface Window {
   readonly shelf: Shelf;
   /** Rows that the judge takes, counted and aside, as they come. */
   readonly taken: Row[];
-  /** Recordings that it erases. */
-  readonly erased: string[];
 }
 
 /**
@@ -22,19 +20,17 @@ export interface Window {
 export function windowOn(rows: readonly EventRow[], also: readonly Row[]): Window {
   const here = [...rows.map(rowFrom), ...also];
   const taken: Row[] = [];
-  const erased: string[] = [];
   return {
     taken,
-    erased,
     shelf: {
       ...memoryShelf(),
       rows: async () => here,
       async take(incoming) {
         taken.push(...incoming);
       },
-      async write(_device, make) {
-        erased.push(...(make(null).erase ?? []));
-      },
+      // What is erased, the list of events that count says: the judge does not know
+      // what a role may not write, and would obey it.
+      write: async () => undefined,
     },
   };
 }

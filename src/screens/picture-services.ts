@@ -7,7 +7,7 @@ export interface PictureServices {
   attach(finding: string, file: File): Promise<Outcome>;
   attachToSquawk(squawk: string, file: File): Promise<Outcome>;
   /** Its bytes as far as they are here. */
-  open(picture: string): Promise<Outcome<Shown>>;
+  open(picture: string, hash: string): Promise<Outcome<Shown>>;
   /** Erases its bytes for good; the log says so, and why. */
   erase(picture: string, why: string): Promise<Outcome>;
 }

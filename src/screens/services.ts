@@ -523,7 +523,7 @@ export interface Services {
   /** This device and those that were met, with their keys. Left out: not offered. */
   keys?(): Promise<Outcome<readonly KeyView[]>>;
   nameDevice?(name: string): Promise<Outcome>;
-  compareKey?(publicKey: string, compared: boolean): Promise<Outcome>;
+  compareKey?(publicKey: string, compared: boolean, device?: string): Promise<Outcome>;
   /** The QR code of a fingerprint, as one SVG path in a square of `size` units. */
   keyCode?(key: KeyView): Promise<Outcome<{ readonly size: number; readonly path: string }>>;
   /** A key from the words that a camera read from another device's code. Left out: not offered. */

@@ -1,4 +1,5 @@
 import { Event, type Draft } from '#shared/event';
+import { isInstant } from '#shared/instant';
 import { canonical, sha256Hex, wellFormed } from './canonical.ts';
 import { MAX_EVENT_BYTES } from './limits.ts';
 import { ASIDE } from './shelf.ts';
@@ -47,6 +48,14 @@ export const NOT_PLAIN =
 export function isPlain({ id, device, walk, kind }: Link): boolean {
   const names = [id, device, walk ?? '', kind];
   return names.every((n) => !n.startsWith(ASIDE)) && walk?.includes(VERSION_AT) !== true;
+}
+
+export const NO_CLOCK = 'Its time is none that a clock shows.';
+
+/** Whether the time of an event can be shown; one that does not say any is left to its format. */
+export function hasTime(raw: Raw): boolean {
+  const { at } = raw;
+  return typeof at !== 'number' || isInstant(at);
 }
 
 /** SHA-256, hex, of the RFC 8785 form of an event without its field "hash". */

@@ -178,7 +178,8 @@ export interface Store extends Log, SchoolWays {
 
   /** Picture and event in one durable transaction. Rejects where there is no room beside the words. */
   keepPicture(picture: PictureToKeep): Promise<Event>;
-  picture(picture: string): Promise<Shown>;
+  /** With its hash, just that one: somebody else's walk may name another picture so. */
+  picture(picture: string, hash?: string): Promise<Shown>;
   pictures(): Promise<readonly KeptPicture[]>;
   /** Deletes its bytes and says so in the log; the hash stays, the chain holds. */
   erasePicture(picture: string, why: string): Promise<Event>;
@@ -218,8 +219,11 @@ export interface Store extends Log, SchoolWays {
   devices(): Promise<readonly DeviceKey[]>;
   /** What this device is called in its seals from here on. */
   nameDevice(name: string): Promise<void>;
-  /** Two people have compared the fingerprint of this key, or take that back. */
-  compareKey(publicKey: string, compared: boolean): Promise<void>;
+  /**
+   * Two people have compared the fingerprint of this key, or take that back. Of
+   * that device alone; left out: of the one that was met under it first.
+   */
+  compareKey(publicKey: string, compared: boolean, device?: string): Promise<void>;
   /** A device whose key two people compared before anything of it was brought in. */
   meetDevice(met: Pick<DeviceKey, 'device' | 'publicKey' | 'name'>): Promise<void>;
   /** Signature of the device's key over the 32 bytes of a hash in hex, base64url: for what is given away outside the log. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Format } from '#shared/format';
+import { Instant } from '#shared/instant';
 import { canonical, sha256Hex } from './canonical.ts';
 import { sealHolds, type SealKey } from './seal.ts';
 
@@ -46,7 +47,7 @@ export const Manifest = z.object({
   format: z.literal('talkround-backup'),
   v: z.literal(1),
   /** Milliseconds since 1970. */
-  made: z.number(),
+  made: Instant,
   /** The device that made the file. */
   device: z.string(),
   entries: z.array(ManifestEntry),

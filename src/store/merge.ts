@@ -15,6 +15,8 @@ export interface Merged {
   }[];
   /** What whoever holds this device has to know, such as a known device with a new key. */
   readonly announced: readonly string[];
+  /** Of these, what has to be told in any case: a known device that seals with a new key. */
+  readonly rekeyed: readonly string[];
 }
 
 interface Held extends Link {

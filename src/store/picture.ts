@@ -21,15 +21,21 @@ export function pictureParts(
   return { what, row: { ...named, data } };
 }
 
-/** A picture as far as it is here: what the log names, and what lies on the disk. */
-export async function readPicture(shelf: Shelf, picture: string): Promise<Shown> {
+/**
+ * A picture as far as it is here: what the log names, and what lies on the disk.
+ *
+ * @param hash of its bytes, where it is known: two walks may name two pictures alike
+ */
+export async function readPicture(shelf: Shelf, picture: string, hash?: string): Promise<Shown> {
   const [kept, erased] = await Promise.all([
     eventsOf(shelf, ['picture-kept']),
     eventsOf(shelf, ['picture-erased']),
   ]);
   const gone = erased.find(({ what }) => erasedIn(what) === picture);
   if (gone?.what.kind === 'picture-erased') return { state: 'erased', why: gone.what.why };
-  const named = kept.map(({ what }) => keptIn(what)).find((k) => k?.recording === picture);
+  const named = kept
+    .map(({ what }) => keptIn(what))
+    .find((k) => k?.recording === picture && (hash === undefined || k.hash === hash));
   // By its hash: what another walk pushed into its place is not it.
   const piece = named === null || named === undefined ? undefined : await pieceOf(shelf, named);
   return piece === undefined || piece.hash !== named?.hash

@@ -19,6 +19,6 @@ export { keyOf, makeKey, sealHolds, toBase64Url, fromBase64Url, type SealKey } f
 export { asideRow, isAside, linkIn } from './reading.ts';
 export type { Row, Shelf, SoundRow } from './shelf.ts';
 export type { Merged } from './merge.ts';
-export type { Known } from './trust/keys.ts';
+export { comparedAs, type Known } from './trust/keys.ts';
 export { takeIn } from './take-in.ts';
 export { verifyEvents } from './verify.ts';

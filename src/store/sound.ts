@@ -1,8 +1,9 @@
 import type { Draft, Event } from '#shared/event';
-import { KEPT, keptIn } from '#shared/kept';
+import { ERASED, KEPT, keptIn } from '#shared/kept';
 import { StoreTrouble, type KeptSound } from './contract.ts';
-import { eventsOf, readRows } from './reading.ts';
+import { eventsOf, heldRow, readRows } from './reading.ts';
 import { ASIDE, type Shelf, type SoundRow, type Work } from './shelf.ts';
+import type { Held } from './trust/held.ts';
 
 type Place = { walk: string | null; aircraft: string | null; t: number | null };
 
@@ -94,6 +95,12 @@ export async function namesOnShelf(
       : [];
   });
   return [...new Set([...recordings, ...named])];
+}
+
+/** Every erasure on the record, of sound and of pictures. */
+export async function erasures(shelf: Shelf): Promise<readonly Held[]> {
+  const rows = ERASED.map((value) => shelf.rows({ index: 'kind', value }));
+  return (await Promise.all(rows)).flat().map(heldRow);
 }
 
 /** How much each recording takes. */

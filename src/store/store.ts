@@ -15,10 +15,12 @@ import {
 } from './contract.ts';
 import { takeIn } from './take-in.ts';
 import { rawOf, readRows } from './reading.ts';
+import { openingsApart, squawkIn } from './openings.ts';
 import type { Recorder } from './recorder.ts';
 import type { Reserve } from './reserve.ts';
 import { askRoom, tooTight, type Copies, type Storage } from './room.ts';
 import { keyOf, makeKey, type SealKey } from './seal.ts';
+import type { Announced } from './trust/announce.ts';
 import { keepMet, knownFrom, metDevices, withSeals } from './trust/devices.ts';
 import { finalityOf } from './trust/finality.ts';
 import { judgeHere } from './trust/judging.ts';
@@ -34,7 +36,7 @@ import {
   picturesIn,
   readPicture,
 } from './picture.ts';
-import { eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
+import { erasures, eraseSound, readSound, recordingsOf, sumSound } from './sound.ts';
 import { summaries } from './summary.ts';
 import { verifyEvents } from './verify.ts';
 
@@ -254,7 +256,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
   }
 
   /** Remembers under which keys devices were met; gives what has to be told of it. */
-  async function meet(seals: Parameters<typeof withSeals>[1]): Promise<readonly string[]> {
+  async function meet(seals: Parameters<typeof withSeals>[1]): Promise<readonly Announced[]> {
     const before = await metDevices(shelf, device);
     const after = withSeals(before, seals, world.now(), device);
     await keepMet(shelf, after);
@@ -304,12 +306,13 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
         ({ what }) => what.kind === 'squawk' && what.step.step === 'opened',
       );
       const here = readRows(await shelf.rows({ index: 'kind', value: 'squawk' })).events;
-      return [...here, ...opened, ...(await looseSquawks(shelf, [...here, ...opened]))];
+      const loose = await looseSquawks(shelf, [...here, ...opened]);
+      return openingsApart([here, opened, loose], device);
     },
     async judged(name) {
       const { walk, mark } = namedWalk(name);
       const { openedTrust } = await import('./trust/open-trust.ts');
-      return openedTrust(await judgeHere(shelf, walk, await known()), mark);
+      return openedTrust(await judgeHere(shelf, walk, await known()), mark, () => erasures(shelf));
     },
     async counted(name) {
       const { walk, mark } = namedWalk(name);
@@ -349,7 +352,7 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     eraseSound: (recording, why) => eraseSound(shelf, recording, why, draft, writeOne),
 
     keepPicture,
-    picture: (picture) => readPicture(shelf, picture),
+    picture: (picture, hash) => readPicture(shelf, picture, hash),
     pictures: () => picturesIn(shelf),
     erasePicture: (picture, why) => erasePicture(shelf, picture, why, draft, writeOne),
 
@@ -387,11 +390,12 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       });
     },
     nameDevice: (name) => shelf.setNote('setting:device-name', name.trim().slice(0, LONGEST_NAME)),
-    async compareKey(publicKey, compared) {
+    async compareKey(publicKey, compared, of) {
       const met = await metDevices(shelf, device);
+      const whose = of ?? met.find((m) => m.publicKey === publicKey)?.device;
       await keepMet(
         shelf,
-        met.map((m) => (m.publicKey === publicKey ? { ...m, compared } : m)),
+        met.map((m) => (m.publicKey === publicKey && m.device === whose ? { ...m, compared } : m)),
       );
     },
     async meetDevice({ device: id, publicKey, name }) {
@@ -401,7 +405,9 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       await keepMet(
         shelf,
         there
-          ? met.map((m) => (m.publicKey === publicKey ? { ...m, compared: true } : m))
+          ? met.map((m) =>
+              m.device === id && m.publicKey === publicKey ? { ...m, compared: true } : m,
+            )
           : [...met, fresh],
       );
     },
@@ -415,7 +421,9 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       const { merged, news, seals } = await takeIn(shelf, device, await known(), events);
       finality.forget();
       tell(news, true);
-      return { ...merged, announced: await meet(seals) };
+      const met = await meet(seals);
+      const texts = (all: readonly Announced[]) => all.map((a) => a.text);
+      return { ...merged, announced: texts(met), rekeyed: texts(met.filter((a) => a.changed)) };
     },
     // The zip is a third of the store's code and is needed after the walk.
     async backup(options) {
@@ -429,6 +437,8 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
     },
     async restore(file, options) {
       const { restoreBackup } = await import('./restore.ts');
+      const { touchedText } = await import('./trust/touched.ts');
+      const before = new Set((await store.squawkEvents()).map(({ what }) => squawkIn(what)));
       const { restored, news, seals } = await restoreBackup(
         shelf,
         device,
@@ -438,7 +448,10 @@ export async function storeOver(parts: StoreParts): Promise<Store> {
       );
       finality.forget();
       tell(news, true);
-      const announced = await meet(seals);
+      const announced = [
+        ...touchedText(news, before, device),
+        ...(await meet(seals)).map((a) => a.text),
+      ];
       return { ...restored, announced, text: [...restored.text, ...announced] };
     },
     ...schoolWays(shelf, device, sealKey),

@@ -1,7 +1,7 @@
 import type { Event } from '#shared/event';
 import { ERASED, erasedIn, isErasure } from '#shared/kept';
 import { canonical } from './canonical.ts';
-import { hashFits, isPlain, linkOf, NOT_PLAIN, type Raw } from './chain.ts';
+import { hashFits, hasTime, isPlain, linkOf, NO_CLOCK, NOT_PLAIN, type Raw } from './chain.ts';
 import type { Merged } from './merge.ts';
 import { AT_ONCE, type Pace } from './pace.ts';
 import { asideRow, readRows } from './reading.ts';
@@ -31,7 +31,7 @@ export interface TakeInOptions {
 }
 
 export interface TakenIn {
-  readonly merged: Omit<Merged, 'announced'>;
+  readonly merged: Omit<Merged, 'announced' | 'rekeyed'>;
   readonly news: readonly Event[];
   readonly seals: readonly Held[];
   /** Walks that were not looked at, because somebody stopped it. */
@@ -187,13 +187,13 @@ function takeWalk(
     return;
   }
   const sealBroken = new Set(
-    versions.flatMap((v) => v.faults.filter((f) => f.kind === 'seal').map((f) => f.event)),
+    versions.flatMap((v) => v.faults.filter((f) => f.kind === 'seal').map((f) => f.hash)),
   );
   const done = new Set<string>();
   const take = (event: Held, why: string | null) => {
     if (!isFresh.has(event.hash) || done.has(event.hash)) return;
     done.add(event.hash);
-    if (sealBroken.has(event.id))
+    if (sealBroken.has(event.hash))
       sorting.refused.push({ event: event.id, why: 'Its seal does not hold.' });
     else if (why === null) putMain(sorting, event);
     else setAside(sorting, event, why);
@@ -250,9 +250,9 @@ function troubleOf(
 ): string | null {
   for (const v of versions) {
     const arrived = [...v.counts, ...v.after].some((e) => isFresh.has(e.hash));
-    const [first] = v.faults;
-    if (arrived && first !== undefined)
-      return `its event ${first.event} does not hold: ${first.why}`;
+    // What was set aside before spoils nothing that comes after it.
+    const first = v.faults.find((f) => isFresh.has(f.hash));
+    if (first !== undefined) return `its event ${first.event} does not hold: ${first.why}`;
     if (arrived && options.sealedOnly !== undefined && v.standing !== 'sealed')
       return options.sealedOnly;
   }
@@ -306,6 +306,7 @@ async function atBorder(here: readonly Row[], events: readonly unknown[], pace: 
     };
     if (link === null) return refuse('It is not an event: the fields of the chain are missing.');
     if (!isPlain(link)) return refuse(NOT_PLAIN);
+    if (!hasTime(raw as Raw)) return refuse(NO_CLOCK);
     if (!hashFits(raw as Raw, link.hash))
       return refuse('It was changed after it was written: its hash does not match.');
     if (hashes.has(link.hash)) known += 1;

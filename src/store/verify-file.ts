@@ -1,10 +1,11 @@
-import { PICTURE_CHUNK } from '#shared/kept';
+import { isErasure, PICTURE_CHUNK } from '#shared/kept';
 import { sha256Hex } from './canonical.ts';
 import { editionOf } from './catalogues.ts';
 import { readJson } from './json.ts';
 import { inWords, MAX_JSON_TOTAL, MAX_REFUSALS_SHOWN } from './limits.ts';
 import { openBackup, readLines, type Damaged, type Refused } from './read-backup.ts';
 import { heldOfFile, judgeFile, knownInFile } from './trust/file.ts';
+import { erasedElsewhere, namesBytes } from './trust/erased.ts';
 import { wordsOfKey } from './trust/fingerprint.ts';
 import { judgeWalk } from './trust/judge.ts';
 import { poolOf } from './trust/pool.ts';
@@ -179,6 +180,7 @@ function judgeWalks(events: readonly unknown[], expected: readonly string[]): re
   const all = heldOfFile(events);
   const known = knownInFile(all);
   const pool = poolOf(all);
+  const erased = all.filter((e) => isErasure(e.kind));
   return pool.walks.map((walk) => {
     const judged = judgeWalk(walk, pool, known);
     const { whole, text, remarks } = sentencesOf(judged);
@@ -187,6 +189,8 @@ function judgeWalks(events: readonly unknown[], expected: readonly string[]): re
     const strange =
       expected.length > 0 && (key === undefined || !expected.includes(wordsOfKey(key)));
     const plain = version !== null && (whole || version.standing === 'open');
+    const elsewhere =
+      version === null || !namesBytes(version) ? [] : erasedElsewhere(walk, version, erased);
     const beside = judged.beside.said.every((s) => s.holds);
     return {
       ok: plain && beside && remarks.length === 0 && !strange,
@@ -196,7 +200,9 @@ function judgeWalks(events: readonly unknown[], expected: readonly string[]): re
         ...(strange
           ? [`Walk ${idWords(walk)}: it is not sealed by the key that was asked for.`]
           : []),
-        ...[...remarks, ...besideLines(judged)].map((line) => `Walk ${idWords(walk)}: ${line}`),
+        ...[...remarks, ...besideLines(judged), ...elsewhere].map(
+          (line) => `Walk ${idWords(walk)}: ${line}`,
+        ),
       ],
     };
   });

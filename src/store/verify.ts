@@ -1,5 +1,15 @@
 import { isErasure } from '#shared/kept';
-import { hashFits, inOrder, isPlain, linkOf, NOT_PLAIN, type Link, type Raw } from './chain.ts';
+import {
+  hashFits,
+  hasTime,
+  inOrder,
+  isPlain,
+  linkOf,
+  NO_CLOCK,
+  NOT_PLAIN,
+  type Link,
+  type Raw,
+} from './chain.ts';
 import { BESIDE, held as heldOf, sealFields } from './trust/held.ts';
 import { sealTrouble } from './trust/seal-form.ts';
 
@@ -133,6 +143,7 @@ export function verifyEvents(
   function fault(event: Held, before: Held | undefined, first: boolean): Fault | null {
     const wrong = (kind: Fault['kind'], why: string): Fault => ({ kind, why });
     if (!isPlain(event)) return wrong('form', NOT_PLAIN);
+    if (!hasTime(event.raw)) return wrong('form', NO_CLOCK);
     if (ids.has(event.id)) return wrong('link', 'Its id is there twice.');
     if (!hashFits(event.raw, event.hash))
       return wrong('changed', 'It was changed after it was written: its hash does not match.');

@@ -8,6 +8,8 @@ export interface SyncStore {
   merge(events: readonly unknown[]): Promise<{
     readonly added: number;
     readonly refused: readonly { readonly event: string; readonly why: string }[];
+    /** Known devices that seal with a new key, one sentence each: the school is believed no more than a file. */
+    readonly rekeyed: readonly string[];
   }>;
   takeLoose(texts: readonly string[]): Promise<{ readonly refused: number }>;
   editions(): Promise<readonly string[]>;
@@ -20,7 +22,7 @@ export interface SyncStore {
 /** How far things have come between this device and its school, to be kept. */
 export interface Progress {
   readonly cursor: string | null;
-  /** What the school did not take of ours, and what we did not take of what it sent; the latest. */
+  /** What the school did not take of ours, what we did not take of what it sent, and new keys; the latest. */
   readonly told: readonly Told[];
 }
 
@@ -67,7 +69,8 @@ export async function syncRound(
     // Editions first, so that a walk can be opened as soon as it is seen.
     await fetchEditions(store, school, editionsIn(whole));
     if (whole.length > 0) {
-      const { refused } = await store.merge(whole);
+      const { refused, rekeyed } = await store.merge(whole);
+      await tell(rekeyed.map((why) => ({ event: '', walk: null, why })));
       await tell(
         refused.map(({ event, why }) => ({ event, walk: null, why: `From the school: ${why}` })),
       );

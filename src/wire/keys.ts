@@ -14,9 +14,9 @@ export function keysOf(
         await store.nameDevice(name);
         return good(null);
       }),
-    compareKey: (publicKey, compared) =>
+    compareKey: (publicKey, compared, device) =>
       attempt(async () => {
-        await store.compareKey(publicKey, compared);
+        await store.compareKey(publicKey, compared, device);
         return good(null);
       }),
     keyCode: (key) => attempt(async () => good(await codeOf(key))),

@@ -47,7 +47,7 @@ export function pictureServices(parts: PictureParts): PictureServices {
         await keepPicture(store, world, of, { kind: 'squawk', squawk }, read.value);
         return good(null);
       }),
-    open: (picture) => attempt(async () => good(await store.picture(picture))),
+    open: (picture, hash) => attempt(async () => good(await store.picture(picture, hash))),
     erase: (picture, why) =>
       attempt(async () => {
         if (why.trim() === '') return bad('Say why it is erased; the log keeps the reason.');
@@ -59,7 +59,7 @@ export function pictureServices(parts: PictureParts): PictureServices {
 
 /** How many of them were not erased. */
 async function leftOf(store: Store, pictures: readonly Picture[]): Promise<number> {
-  const shown = await Promise.all(pictures.map((p) => store.picture(p.picture)));
+  const shown = await Promise.all(pictures.map((p) => store.picture(p.picture, p.hash)));
   return shown.filter((s) => s.state !== 'erased').length;
 }
 
@@ -93,13 +93,13 @@ export async function picturesBySquawk(
   );
 }
 
-/** The bytes of pictures, for a document. */
+/** The bytes of pictures by their hashes, for a document. */
 export async function picturesHere(
   store: Pick<Store, 'picture'>,
   pictures: readonly Picture[],
 ): Promise<ReadonlyMap<string, Shown>> {
   const read = pictures.map(
-    async ({ picture }) => [picture, await store.picture(picture)] as const,
+    async ({ picture, hash }) => [hash, await store.picture(picture, hash)] as const,
   );
   return new Map(await Promise.all(read));
 }

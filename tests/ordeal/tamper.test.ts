@@ -3,7 +3,7 @@ import { tamper } from './tamper.ts';
 import { judgeBrought, judgeVerify } from './tamper/routes.ts';
 
 /** A part of `npm run tamper`, so that a change that opens a hole is seen at once. */
-test.each(['fork', 'cut', 'sound', 'behind'])(
+test.each(['fork', 'cut', 'sound', 'behind', 'many'])(
   '14 tampering (%s): nothing passes in silence',
   async (only) => {
     const result = await tamper({ seed: 7, stride: 1, app: 0, only });

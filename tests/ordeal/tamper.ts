@@ -1,6 +1,6 @@
 import { seeded } from './random.ts';
 import { bytesThroughApp, type Change } from './tamper/app-bytes.ts';
-import { appRoute, honestRead, openApp } from './tamper/app.ts';
+import { appRoute, honestRead, openApp, PAGES } from './tamper/app.ts';
 import { attacksOn, type Attack } from './tamper/attacks.ts';
 import {
   brought,
@@ -142,11 +142,9 @@ export async function tamper(
 }
 
 /** Lines of progress would fill a screen otherwise. */
-const TOLD_EVERY = 500;
+const TOLD_EVERY = 100;
 /** Of each file one byte in so many is tried in a turn, so that each part of it is reached early. */
 const TURNS = 32;
-/** Pages at once: each waits for its disk half of the time. */
-const PAGES = 3;
 
 /** Every byte of each file through the app, until time is up; gives how many are left. */
 async function bytesInApp(

@@ -77,8 +77,12 @@ function event(step: SquawkStep, at: number, squawk = 's1'): Event {
     hash: '',
   };
 }
+/** Another one, opened last, for the one that is joined to it. */
+const OTHER = event(opened, 9999, 's9');
 const life = (words: string) =>
-  squawksOf(words.split(' ').map((w, i) => event(STEPS[w] ?? opened, i + 1)))[0];
+  squawksOf([...words.split(' ').map((w, i) => event(STEPS[w] ?? opened, i + 1)), OTHER]).find(
+    (s) => s.id === 's1',
+  );
 
 /** Steps, the state they end in, and what is irregular. */
 test.each([

@@ -174,7 +174,7 @@ const POINT = Uint8Array.from(
 ).buffer;
 
 describe('16: pictures in documents', () => {
-  const picture = { picture: 'p', mime: 'image/jpeg', hash: '', width: 1, height: 1 };
+  const picture = { picture: 'p', mime: 'image/jpeg', hash: 'h', width: 1, height: 1 };
   const withPictures = {
     ...parts,
     coverage: {
@@ -190,7 +190,7 @@ describe('16: pictures in documents', () => {
     Buffer.from(pdf).toString('latin1').split('/DCTDecode').length - 1;
 
   test.each(['sheet', 'debrief'] as const)('the %s draws it', async (kind) => {
-    const pictures = new Map([['p', { state: 'here', mime: 'image/jpeg', data: POINT } as const]]);
+    const pictures = new Map([['h', { state: 'here', mime: 'image/jpeg', data: POINT } as const]]);
     expect(drawn(await pdfOf(kind, here(pictures)))).toBe(1);
   });
 
@@ -208,7 +208,7 @@ describe('16: pictures in documents', () => {
       'A picture was taken that cannot be printed.',
     ],
   ])('one that is %s is said in its place', async (name, shown, sentence) => {
-    const made = here(new Map([['p', shown]]));
+    const made = here(new Map([['h', shown]]));
     const pdf = await pdfOf('sheet', made);
     expect(drawn(pdf)).toBe(0);
     expect(flat(pagesOf(pdf).join('\n'))).toContain(sentence);
@@ -217,7 +217,7 @@ describe('16: pictures in documents', () => {
 
   test('the page holds it, and fetches and runs nothing', () => {
     const html = sheetHtml(
-      here(new Map([['p', { state: 'here', mime: 'image/jpeg', data: POINT }]])),
+      here(new Map([['h', { state: 'here', mime: 'image/jpeg', data: POINT }]])),
     );
     expect(html).toContain('<img alt="');
     expect(html).toContain('src="data:image/jpeg;base64,/9j/');

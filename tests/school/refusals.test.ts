@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { chain } from '#store/pure';
+import { chain, sha256Hex } from '#store/pure';
 import { DESK_LASTS, CODE_LASTS, ASKING_LASTS } from '../../src/school/joining.ts';
 import { PROOF_LASTS } from '../../src/school/proof.ts';
 import {
@@ -258,8 +258,10 @@ test('19: what a role may not write is kept aside, told to its writer, and given
   const victim = await stage.joined('Victim', ['pilot']);
   const mechanic = await stage.joined('Walks not', ['maintenance']);
   const reader = await stage.joined('Reader', ['maintenance']);
-  const walk = await victim.walk({ squawk: 'crack', sound: Uint8Array.from([1, 2, 3]) });
+  const bytes = Uint8Array.from([14, 4, 2]);
+  const walk = await victim.walk({ squawk: 'crack', sound: bytes });
   await victim.sync();
+  expect(stage.blobs.all.has(sha256Hex(bytes))).toBe(true);
   await pilot.write(rectified(`squawk-${walk}`));
   await pilot.write(
     {
@@ -271,6 +273,12 @@ test('19: what a role may not write is kept aside, told to its writer, and given
     { walk },
   );
   await pilot.write({ kind: 'sound-erased', recording: `recording-${walk}`, why: 'x' }, { walk });
+  // Nor from within a walk of their own.
+  const own = await pilot.walk();
+  await pilot.write(
+    { kind: 'sound-erased', recording: `recording-${walk}`, why: 'x' },
+    { walk: own },
+  );
   await pilot.write(opened('honest', 'a real one'));
   await mechanic.walk();
   await mechanic.write(rectified(`squawk-${walk}`));
@@ -298,7 +306,9 @@ test('19: what a role may not write is kept aside, told to its writer, and given
     (await reader.store.squawkEvents()).map((e) => e.what.kind === 'squawk' && e.what.squawk),
   ).toContain('honest');
   expect((await victim.store.walk(walk)).map((e) => e.what.kind)).not.toContain('reviewed');
-  expect((await victim.store.sound(`recording-${walk}`)).erased).toBeNull();
+  const sound = await victim.store.sound(`recording-${walk}`);
+  expect([sound.erased, sound.chunks.length]).toEqual([null, 1]);
+  expect(stage.blobs.all.has(sha256Hex(bytes))).toBe(true);
   const lines = await chief.in().devices();
   expect(lines.find((d) => d.device === pilot.store.device)?.refused.length).toBeGreaterThan(0);
 });

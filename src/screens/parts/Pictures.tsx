@@ -21,7 +21,7 @@ export function Pictures({
   return (
     <ul className="pictures">
       {pictures.map((p, i) => (
-        <li key={p.picture}>
+        <li key={p.hash}>
           <One picture={p} of={of} n={i + 1} />
         </li>
       ))}
@@ -33,7 +33,7 @@ function One({ picture, of, n }: { picture: Picture; of: string; n: number }) {
   const t = useText();
   const [large, setLarge] = useState(false);
   const [erasures, setErasures] = useState(0);
-  const { shown, address } = usePicture(picture.picture, erasures);
+  const { shown, address } = usePicture(picture.picture, picture.hash, erasures);
   const alt = t('picture-of', { n, of });
   if (shown === null) return null;
   if (shown.state === 'erased')
@@ -166,7 +166,7 @@ function Take({
 }
 
 /** A picture and the address that it is shown from; the address is given back when it is not shown any more. */
-function usePicture(picture: string, again: number) {
+function usePicture(picture: string, hash: string, again: number) {
   const house = useHouse();
   const [found, setFound] = useState<{ shown: Shown | null; address: string | null }>({
     shown: null,
@@ -175,7 +175,7 @@ function usePicture(picture: string, again: number) {
   useEffect(() => {
     let address: string | null = null;
     let gone = false;
-    void house.pictures?.open(picture).then((outcome) => {
+    void house.pictures?.open(picture, hash).then((outcome) => {
       if (gone) return;
       const shown: Shown = outcome.ok ? outcome.value : { state: 'gone' };
       // What a file brought may call itself anything: only what we make is shown.
@@ -187,6 +187,6 @@ function usePicture(picture: string, again: number) {
       gone = true;
       if (address !== null) URL.revokeObjectURL(address);
     };
-  }, [house, picture, again]);
+  }, [house, picture, hash, again]);
   return found;
 }

@@ -117,7 +117,7 @@ function How({ school, view }: { school: SchoolServices; view: SchoolView }) {
       </p>
       {told.length > 0 && (
         <details>
-          <summary>{told.length} not taken</summary>
+          <summary>{told.length} to look at</summary>
           <ul className="lines">
             {told.map((t) => (
               <li key={`${t.event} ${t.why}`}>{t.why}</li>

@@ -66,7 +66,7 @@ export function Devices() {
                     type="checkbox"
                     checked={k.compared}
                     onChange={(e) =>
-                      void compareKey(k.publicKey, e.target.checked).then(tell).then(load)
+                      void compareKey(k.publicKey, e.target.checked, k.device).then(tell).then(load)
                     }
                   />
                   {t('key-compared')}

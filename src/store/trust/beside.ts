@@ -3,6 +3,7 @@ import { idWords } from './plain-words.ts';
 import { inOrder } from '../chain.ts';
 import { BESIDE, sealFields, type Held } from './held.ts';
 import { keyStanding, type KeyUse, type Known } from './keys.ts';
+import { byPlace } from './pool.ts';
 import { rootOf } from './merkle.ts';
 import { sealTrouble } from './seal-form.ts';
 
@@ -52,7 +53,9 @@ export function besideOf(
     const keys = new Map<string, KeyUse>();
     const chain = chainOf(theirs);
     let torn = false;
-    const looked = new Set(theirs.filter((e) => e.kind === 'sealed').slice(-SEALS_LOOKED_AT));
+    // The latest, and those that lie here before what came with a file.
+    const latest = theirs.filter((e) => e.kind === 'sealed').reverse();
+    const looked = new Set([...latest].sort(byPlace).slice(0, SEALS_LOOKED_AT));
     for (const event of theirs) {
       if (ERASED.has(event.kind)) seals.add(event.hash);
       if (event.kind !== 'sealed') continue;

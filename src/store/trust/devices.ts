@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Shelf } from '../shelf.ts';
 import { sealFields, type Held } from './held.ts';
 import { heldRow } from '../reading.ts';
-import type { Known } from './keys.ts';
+import { comparedAs, type Known } from './keys.ts';
 import { sealTrouble } from './seal-form.ts';
 
 /** Under which note it is kept which device was met under which key. */
@@ -77,6 +77,6 @@ export function knownFrom(own: string, current: string | null, met: readonly Met
   return {
     own: { device: own, keys: mine },
     keys,
-    compared: new Set(met.filter((m) => m.compared).map((m) => m.publicKey)),
+    compared: new Set(met.filter((m) => m.compared).map((m) => comparedAs(m.device, m.publicKey))),
   };
 }

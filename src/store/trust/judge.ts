@@ -31,6 +31,11 @@ export interface Aside {
   readonly why: string;
 }
 
+/** What does not hold, by the hash of its event: ids can be taken by others. */
+export interface Fault extends Broken {
+  readonly hash: string;
+}
+
 /** One version of a walk. */
 export interface Version {
   /** Names it among the versions of its walk: a part of the hash of its last event that counts. */
@@ -45,7 +50,7 @@ export interface Version {
   readonly seal: { readonly event: Held; readonly key: KeyUse } | null;
   /** What was written after the end and never bears on the coverage, such as the last piece of sound. */
   readonly after: readonly Held[];
-  readonly faults: readonly Broken[];
+  readonly faults: readonly Fault[];
   /** Written after the end, by its own device. */
   readonly late: readonly Aside[];
   /** Everything of it that counts was on this device's record. */
@@ -89,7 +94,7 @@ export function judgeWalk(
   options: JudgeOptions = { hashes: true },
 ): Judged {
   const all = pool.ofWalk(walk);
-  const { lines, loose } = linesOf(walk, pool);
+  const { lines, loose } = linesOf(walk, pool, known);
   const versions = lines
     .map((line) => versionOf(walk, line, pool, known, options))
     .sort((a, b) => better(a, b, known));
@@ -128,8 +133,9 @@ function versionOf(
 ): Version {
   const { beginning } = line;
   const all = pool.ofWalk(walk);
-  const fault = (event: Held, kind: Broken['kind'], why: string): Broken => ({
+  const fault = (event: Held, kind: Broken['kind'], why: string): Fault => ({
     event: event.id,
+    hash: event.hash,
     device: event.device,
     walk,
     kind,
@@ -151,7 +157,7 @@ function versionOf(
     .filter((e) => !after.includes(e) && !BESIDE.has(e.kind))
     .map((event) => ({ event, why: QUIET.has(event.kind) ? OTHER_SOUND : LATE }));
 
-  const faults: Broken[] = [];
+  const faults: Fault[] = [];
   for (const hole of line.holes)
     if (main.includes(hole) && !isErasure(hole.kind))
       faults.push(fault(hole, 'missing', TAKEN_OUT));
@@ -160,7 +166,7 @@ function versionOf(
   const last = main.at(-1) ?? beginning;
   const lastAt = line.events.indexOf(last);
   const declared = textIn(beginning, 'key');
-  const wrong: Broken[] = [];
+  const wrong: Fault[] = [];
   let seal: Version['seal'] = null;
   const guests = guestsOf(main);
   const asked = { walk, begun: beginning.hash, pool };
@@ -278,7 +284,7 @@ function coverTrouble(
 }
 
 function standingOf(
-  faults: readonly Broken[],
+  faults: readonly Fault[],
   seal: Version['seal'],
   belongs: boolean,
   signed: boolean,

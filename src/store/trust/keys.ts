@@ -4,8 +4,15 @@ export interface Known {
   readonly own: { readonly device: string; readonly keys: ReadonlySet<string> } | null;
   /** Keys of each other device, the one met first in front. */
   readonly keys: ReadonlyMap<string, readonly string[]>;
-  /** Keys whose fingerprint two people have compared. */
+  /**
+   * Devices with the keys whose fingerprint two people have compared, by `comparedAs`:
+   * whoever holds a compared key is believed for their own device, and for no other.
+   */
   readonly compared: ReadonlySet<string>;
+}
+
+export function comparedAs(device: string, publicKey: string): string {
+  return `${publicKey} ${device}`;
 }
 
 export const KNOWS_NOBODY: Known = { own: null, keys: new Map(), compared: new Set() };
@@ -27,7 +34,7 @@ export interface KeyUse {
 export function keyStanding(device: string, publicKey: string, known: Known): KeyStanding {
   if (known.own !== null && known.own.device === device && known.own.keys.has(publicKey))
     return 'own';
-  if (known.compared.has(publicKey)) return 'compared';
+  if (known.compared.has(comparedAs(device, publicKey))) return 'compared';
   const [first] = known.keys.get(device) ?? [];
   if (first === undefined) return 'new';
   return first === publicKey ? 'met' : 'changed';

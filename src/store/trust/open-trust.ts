@@ -1,10 +1,21 @@
 import { readCounts, readHeld, versionName, versionOf, type WalkTrust } from './opened.ts';
+import { erasedElsewhere, namesBytes } from './erased.ts';
+import type { Held } from './held.ts';
 import type { Judged } from './judge.ts';
 import { besideLines, sentencesOf } from './sentences.ts';
 
 /** A walk as it is shown, from what the judge says of it. */
-export function openedTrust(judged: Judged, mark: string | null): WalkTrust {
+export async function openedTrust(
+  judged: Judged,
+  mark: string | null,
+  /** Every erasure on the record; asked for only where there is sound or a picture. */
+  erasures: () => Promise<readonly Held[]>,
+): Promise<WalkTrust> {
   const version = versionOf(judged, mark);
+  const erased =
+    version !== null && namesBytes(version)
+      ? erasedElsewhere(judged.walk, version, await erasures())
+      : [];
   const verdict = sentencesOf(judged, version);
   const others = [judged.version, ...judged.others].flatMap((v) =>
     v === null || v === version ? [] : [v],
@@ -14,7 +25,7 @@ export function openedTrust(judged: Judged, mark: string | null): WalkTrust {
     counts: readCounts(version),
     after: readHeld(version?.after ?? []),
     beside: readHeld(holding),
-    besideLines: besideLines(judged),
+    besideLines: [...besideLines(judged), ...erased],
     strangers: strangersIn(judged),
     verdict,
     versions: others.map((v) => ({

@@ -15,6 +15,11 @@ export interface Pool {
 
 const RANK: Readonly<Record<Place, number>> = { here: 0, new: 1, aside: 2 };
 
+/** What was on the record comes first, and what was set aside last. */
+export function byPlace(a: Held, b: Held): number {
+  return RANK[a.place] - RANK[b.place];
+}
+
 export function poolOf(events: readonly Held[]): Pool {
   const best = new Map<string, Held>();
   for (const e of events) {
@@ -34,7 +39,7 @@ export function poolOf(events: readonly Held[]): Pool {
   }
   // What was on the record stays in view, however many forks are made of it.
   for (const list of followers.values())
-    list.sort((a, b) => RANK[a.place] - RANK[b.place] || (a.hash < b.hash ? -1 : 1));
+    list.sort((a, b) => byPlace(a, b) || (a.hash < b.hash ? -1 : 1));
   return {
     ofWalk: (walk) => byWalk.get(walk) ?? [],
     after: (e) => followers.get(`${e.device} ${e.hash}`) ?? [],

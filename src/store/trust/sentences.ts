@@ -168,12 +168,16 @@ function heardIn(event: Held): string | null {
   return typeof text === 'string' ? text : null;
 }
 
+/** That sound or a picture was erased, when, and who says that it was asked for. */
+export function erasedLine(e: Held): string {
+  const noun = e.kind === 'picture-erased' ? 'picture' : 'sound';
+  const id = textIn(e, noun === 'picture' ? 'picture' : 'recording') ?? '';
+  return `The ${noun} ${idWords(id)} was erased on request, ${when(e)}, on device ${idWords(e.device)}; the words stay.`;
+}
+
 /** What was said beside the walk, one line each: "Reviewed by …". */
 export function besideLines(judged: Judged): string[] {
-  const erased = judged.beside.erased.map(
-    (e) =>
-      `The sound ${idWords(textIn(e, 'recording') ?? '')} was erased on request, ${when(e)}, on device ${idWords(e.device)}; the words stay.`,
-  );
+  const erased = judged.beside.erased.map(erasedLine);
   const said = judged.beside.said.map(({ event, key, holds }) => {
     const what = event.kind === 'reviewed' ? 'Reviewed' : 'Amended';
     const under =

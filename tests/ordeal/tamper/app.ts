@@ -20,6 +20,9 @@ async function plain<T>(path: string): Promise<T> {
   return (await import(/* @vite-ignore */ url)) as T;
 }
 
+/** Pages at once: each waits for its disk half of the time. */
+export const PAGES = 3;
+
 /** The built app in a browser. */
 export interface AppOpened {
   readonly browser: Browser;
@@ -74,15 +77,20 @@ export async function appRoute(
   sample: readonly { readonly specimen: Specimen; readonly attack: Attack }[],
   note: (name: string, outcome: Outcome) => void,
 ): Promise<void> {
-  const honest = new Map<string, Read>();
-  for (const { specimen, attack } of sample) {
-    const files = await attack.files();
-    const key = `${specimen.name} ${files.length}`;
-    const known = honest.get(key) ?? (await honestRead(app, specimen, files.length));
-    honest.set(key, known);
-    const got = await read(app.browser, app.at, specimen.walk, files);
-    note(`${specimen.name}: ${attack.name}, app`, judgeRead(known, got));
-  }
+  const honest = new Map<string, Promise<Read>>();
+  const waiting = [...sample];
+  const hand = async () => {
+    for (let one = waiting.shift(); one !== undefined; one = waiting.shift()) {
+      const { specimen, attack } = one;
+      const files = await attack.files();
+      const key = `${specimen.name} ${files.length}`;
+      const known = honest.get(key) ?? honestRead(app, specimen, files.length);
+      honest.set(key, known);
+      const got = await read(app.browser, app.at, specimen.walk, files);
+      note(`${specimen.name}: ${attack.name}, app`, judgeRead(await known, got));
+    }
+  };
+  await Promise.all(Array.from({ length: PAGES }, hand));
 }
 
 export async function read(

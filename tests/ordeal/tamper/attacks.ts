@@ -1,6 +1,7 @@
 import type { Event, Happening } from '#shared/event';
 import { sha256Hex } from '../../../src/store/canonical.ts';
 import { chain, hashOf, type Raw } from '../../../src/store/chain.ts';
+import { MAX_LINES } from '../../../src/store/trust/lines.ts';
 import { forger, oldWalk, words, type Forger } from '../../store/attack.ts';
 import { pack, type Mending, type Parts, type Specimen } from './specimen.ts';
 
@@ -64,6 +65,7 @@ export async function attacksOn(specimen: Specimen): Promise<readonly Attack[]> 
     sounds: parts.sounds.map((s) => ({ ...s, data: s.data.map((b) => b ^ 255) })),
   }));
   behind(specimen, mallory, add);
+  many(specimen, mallory, add);
   attacks.push(...forks(specimen, mallory));
   return attacks;
 }
@@ -203,6 +205,31 @@ function behind(specimen: Specimen, mallory: Forger, add: Add): void {
     add('behind', `"${what.kind}" behind the end in the name of the maker`, () => ({
       events: [...events, ...forged(what)],
     }));
+}
+
+/** As many beginnings of the walk as are told apart, and one more, with ids from long ago. */
+function many({ device, walk, parts }: Specimen, mallory: Forger, add: Add): void {
+  const events = parts.events as readonly Event[];
+  const begun = events.find((e) => e.walk === walk && e.what.kind === 'walk-begun');
+  if (begun?.what.kind !== 'walk-begun') throw new Error('The walk was not begun.');
+  const { what } = begun;
+  for (const by of [mallory.device, device])
+    for (const n of [MAX_LINES, MAX_LINES + 1]) {
+      const forged = () =>
+        Array.from({ length: n }, (_, i) => {
+          const pilot = `M. ${i}`;
+          const key = mallory.key.publicKey;
+          const id = `00000000-0001-7000-8000-${String(i).padStart(12, '0')}`;
+          const raw: Raw = { ...begun, id, device: by, prev: null, what: { ...what, key, pilot } };
+          return { ...raw, hash: hashOf(raw) } as unknown as Event;
+        });
+      const whose = by === device ? 'the maker' : 'a made-up device';
+      for (const where of ['stranger', 'owner'] as const) {
+        const name = `${n} beginnings in the name of ${whose}`;
+        add('many', `${name}, with the walk`, () => ({ events: [...forged(), ...events] }), where);
+        add('many', `${name}, alone`, () => ({ events: forged() }), where);
+      }
+    }
 }
 
 /** Places in the chain of a device that the walk has let in: behind, between and beside what it wrote. */
