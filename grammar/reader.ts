@@ -179,9 +179,9 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     tell([chatter(piece, learnedWhy(harmless, roster))]);
     return { statements: out, scene: now };
   }
-  // "Neither.": meant for the question, and it picks nothing (R5).
+  // "Neither.": meant for the question, and it picks nothing (R5): no good and no fault of anything.
   const text = words.tokens.map((t) => t.word).join(' ');
-  if (scene.question?.kind === 'which-instance' && words.tokens.length < 3 && OPEN.test(text)) {
+  if (scene.question !== null && words.tokens.length < 3 && OPEN.test(text)) {
     tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
     return { statements: out, scene: now };
   }

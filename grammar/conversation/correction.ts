@@ -71,12 +71,25 @@ interface Parted {
 }
 
 export const corrected: Move = (t) => {
-  const { last } = t.scene;
-  if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
   const parted = partedOf(t.words.tokens);
   if (parted === null) return null;
+  const last = correctedBy(t, parted);
+  if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
   return otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
 };
+
+/**
+ * What is corrected: what was said last; but where the words deny by its name what was just
+ * asked about, that ("Papers, …: how bad?" – "not the papers, the blade").
+ */
+function correctedBy({ scene, roster }: Turning, { not }: Parted): Observation | null {
+  const { last, question, talk } = scene;
+  if (question === null || last?.id === question.about || not.length === 0) return last;
+  const asked = talk.told.findLast((o) => o.id === question.about) ?? null;
+  const member = asked?.about.kind === 'check' ? roster.byKey.get(asked.about.check) : undefined;
+  const names = new Set(member?.names.flat() ?? []);
+  return not.every((x) => names.has(stem(x.word))) ? asked : last;
+}
 
 /** What is left without the words of correcting; null where there are none. */
 function partedOf(tokens: readonly Token[]): Parted | null {
@@ -250,29 +263,36 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
   if (!plain || last.about.kind !== 'check') return null;
   const own = t.roster.byKey.get(last.about.check);
   if (own === undefined) return null;
-  const at = is.map((x) => t.words.tokens.indexOf(x));
   const denied = not.map((x) => stem(x.word));
   const rows = t.inputs.candidates.flatMap((c) => {
     const { member } = c;
     if (member === null || member.check === null || member.key === own.key) return [];
-    const share = (i: number): number =>
-      c.marks.find((m) => m.lag === 0 && m.token === i)?.name ?? 0;
-    // Every word that says what it is belongs to the name.
-    if (!at.every((i) => share(i) >= NAMED)) return [];
+    const share = (x: Token): number =>
+      c.marks.find((m) => m.lag === 0 && m.token === t.words.tokens.indexOf(x))?.name ?? 0;
+    // Every word that says what it is belongs to the name, or says at which of its places.
+    const rest = is.filter((x) => share(x) < NAMED);
+    const at = rest.length === 0 ? [] : placesSaid(member, rest);
+    if (at === null || rest.length === is.length) return [];
     const together = member.names.flat().filter((w) => own.names.flat().includes(w)).length;
     const here = member.station.id === own.station.id ? 1 : 0;
     const against = member.names[0]?.some((w) => denied.includes(w)) === true ? 1 : 0;
-    return [{ member, score: here * 2 + Math.min(together, 1) - against }];
+    // The whole name beats one that only has its words among others.
+    const names = is.filter((x) => share(x) >= NAMED).map((x) => stem(x.word));
+    const whole = member.names.some(
+      (n) => n.length === names.length && n.every((w) => names.includes(w)),
+    );
+    const score = (whole ? WHOLE : 0) + here * 2 + Math.min(together, 1) - against;
+    return [{ member, at, score }];
   });
   const top = Math.max(...rows.map((r) => r.score));
-  const best = rows.filter((r) => r.score === top).map((r) => r.member);
+  const best = rows.filter((r) => r.score === top);
   const [first] = best;
   if (first === undefined) return null;
-  if (best.length === 1) return [moved(t, last, first)];
+  if (best.length === 1) return [moved(t, last, first.member, first.at)];
   if (best.length > MOST) return null;
   // Several are called that: what was said is taken back, and which of them is asked (R5).
-  const said = moved(t, last, first);
-  const candidates = best.map((m): Candidate => ({
+  const said = moved(t, last, first.member, first.at);
+  const candidates = best.map(({ member: m }): Candidate => ({
     check: m.check?.id ?? '',
     instances: [],
     score: 0.5,
@@ -303,21 +323,33 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
 }
 /** Share of a name from which a word belongs to it. */
 const NAMED = 0.3;
+/** More than here, together and against. */
+const WHOLE = 4;
 /** More than these cannot be told in one breath. */
 const MOST = 3;
 
-/** What was said, said of another check. */
-function moved(t: Turning, last: Observation, member: Member): Observation {
+/** What was said, said of another check, at the places that were named. */
+function moved(
+  t: Turning,
+  last: Observation,
+  member: Member,
+  named: readonly string[] = [],
+): Observation {
   const { check } = member;
   if (check === null || last.about.kind !== 'check') return last;
   const all = [...instancesOf(check)];
   const { instances } = last.about.which;
-  const kept = instances.filter((i) => all.includes(i));
+  const kept = named.length > 0 ? [...named] : instances.filter((i) => all.includes(i));
   const which =
     all.length === 1
       ? { how: 'all' as const, instances: all }
       : kept.length > 0
-        ? { ...last.about.which, instances: kept }
+        ? named.length > 0
+          ? {
+              how: kept.length === all.length ? ('all' as const) : ('named' as const),
+              instances: kept,
+            }
+          : { ...last.about.which, instances: kept }
         : { how: 'one' as const, instances: [] };
   const conditions = last.conditions.map((c): ConditionSaid => ({
     ...c,

@@ -33,7 +33,8 @@ export function happeningsOf(
     const before = held;
     held = heldAfter(statement, held);
     aside = held && (aside || !before);
-    if (!aside || isKept(statement, catalogue)) counting.push(statement);
+    if (!aside || isKept(statement, catalogue) || isRating(statement, book))
+      counting.push(statement);
   }
   const closed = closedBy(counting, book, catalogue, scene.talk.waiting);
   const raised = [
@@ -67,6 +68,15 @@ function heldAfter(statement: Statement, held: boolean): boolean {
 function isKept(statement: Statement, catalogue: Catalogue): boolean {
   const said = statement.kind === 'two-candidates' ? statement.said : statement;
   return said.kind === 'observation' && isFinding(catalogue, checkAbout(catalogue, said), said);
+}
+
+/**
+ * How bad a fault is that was kept in a hold was asked, so its answer is for us. A good, or a
+ * "nothing", may be said to somebody else, and clears no fault before the walk goes on.
+ */
+function isRating(statement: Statement, book: Book): boolean {
+  const asked = book.questions.get(book.current ?? '');
+  return statement.kind === 'rating' && statement.of === asked?.about;
 }
 
 /** What a statement orders or sets, beside having been said. */
