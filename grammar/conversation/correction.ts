@@ -7,16 +7,15 @@ import type {
   ValueSaid,
 } from '#shared/statement';
 import { aspectsOf } from '../aspects.ts';
-import { lexicon } from '../lexicon.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { numbersIn } from '../numbers.ts';
 import { conditionAt } from '../readings/said.ts';
-import { phraseWords, type Token } from '../tokens.ts';
-import { Trie } from '../trie.ts';
+import type { Token } from '../tokens.ts';
 import { convert, unitTrie } from '../units.ts';
 import { whole } from './open.ts';
+import { partedOf, type Parted } from './parted.ts';
 import type { Move, Turning } from './moves.ts';
 
 /**
@@ -25,57 +24,31 @@ import type { Move, Turning } from './moves.ts';
  * accounted for: a word more, such as a verdict, and it is a sentence of its own.
  */
 
-/** More words than this correct nothing, they tell. */
-const LONGEST = 12;
-
-/** Words of correcting that the lexicon has not. */
-const MORE = [
-  'that was',
-  'it was',
-  'make it',
-  'should be',
-  'should have been',
-  'i meant the',
-  'meant',
-  'instead',
-  'change it to',
-  'read that as',
-  'no',
-  'not',
-  'oh',
-  'wrong one',
-  'the wrong one',
-];
-/** Without one of these a name alone is what is looked at next, and corrects nothing. */
-const PLAIN =
-  /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
-/** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
-const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
-const BESIDE =
-  /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
-
-let cues: Trie<true> | null = null;
-function cueTrie(): Trie<true> {
-  if (cues !== null) return cues;
-  cues = new Trie();
-  for (const phrase of [...lexicon().dialogue.correct, ...MORE])
-    cues.add(phraseWords(phrase), true);
-  return cues;
-}
-
-interface Parted {
-  /** Tokens that say what it is, and those that say what it is not. */
-  readonly is: readonly Token[];
-  readonly not: readonly Token[];
-  readonly plain: boolean;
-}
-
 export const corrected: Move = (t) => {
   const parted = partedOf(t.words.tokens);
   if (parted === null) return null;
   const last = correctedBy(t, parted);
   if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
-  return otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+  const made =
+    otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+  const { question } = t.scene;
+  const rivals = question?.kind === 'which-fault' ? (question.items ?? []) : [];
+  if (made === null || !rivals.some((i) => i.statement === last.id)) return made;
+  // It is a fault, and at none of those that were offered.
+  const others = rivals.filter((i) => i.statement !== last.id);
+  return [
+    ...made.map((s) => (s.kind === 'observation' ? { ...s, doubtful: null, waits: false } : s)),
+    ...others.map(({ statement }): Statement => ({
+      v: 1,
+      id: t.nextId(),
+      heard: t.heard.id,
+      kind: 'retraction',
+      span: whole(t.words),
+      why: ['corrected: it was another one'],
+      of: statement,
+      words: last.span.words,
+    })),
+  ];
 };
 
 /**
@@ -85,44 +58,14 @@ export const corrected: Move = (t) => {
 function correctedBy({ scene, roster }: Turning, { not }: Parted): Observation | null {
   const { last, question, talk } = scene;
   if (question === null || last?.id === question.about || not.length === 0) return last;
-  const asked = talk.told.findLast((o) => o.id === question.about) ?? null;
-  const member = asked?.about.kind === 'check' ? roster.byKey.get(asked.about.check) : undefined;
-  const names = new Set(member?.names.flat() ?? []);
-  return not.every((x) => names.has(stem(x.word))) ? asked : last;
-}
-
-/** What is left without the words of correcting; null where there are none. */
-function partedOf(tokens: readonly Token[]): Parted | null {
-  if (tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
-  const words = tokens.map((x) => x.word);
-  const is: Token[] = [];
-  const not: Token[] = [];
-  let cue = false;
-  let denied = false;
-  for (let i = 0; i < tokens.length;) {
-    const token = tokens[i] as Token;
-    // What is denied goes to the next pause, "but" or "it is".
-    if (denied && (token.gap > 0 || /^(but|its|it)$/.test(token.word)) && not.length > 0)
-      denied = false;
-    // "Not everything is okay" takes nothing back.
-    if (token.word === 'not' && PARTLY.test(words[i + 1] ?? '')) return null;
-    if (token.word === 'not') {
-      cue = true;
-      denied = true;
-      i += 1;
-      continue;
-    }
-    const hit = cueTrie().longest(words, i);
-    // "The right one": its first word may be a cue and is a place here.
-    if (hit !== null) {
-      cue = true;
-      i = hit.to;
-      continue;
-    }
-    if (!BESIDE.test(token.word)) (denied ? not : is).push(token);
-    i += 1;
-  }
-  return cue && is.length > 0 ? { is, not, plain: PLAIN.test(words.join(' ')) } : null;
+  const about = question.items?.map((i) => i.statement) ?? [question.about];
+  const asked = talk.told.filter((o) => about.includes(o.id));
+  const denied = asked.findLast((o) => {
+    const member = o.about.kind === 'check' ? roster.byKey.get(o.about.check) : undefined;
+    const names = new Set(member?.names.flat() ?? []);
+    return not.every((x) => names.has(stem(x.word)));
+  });
+  return denied ?? last;
 }
 
 function amending(

@@ -231,7 +231,40 @@ function severity(said: Observation, check: Check | null, known: Known): Questio
     options.map((o) => o.label),
     'or',
   );
-  return ask(said.id, 'severity', [`${what}: ${list}?`, `${list}?`], options);
+  // Never without the name: who hears that the wrong check is meant can say so.
+  const named = aboutText(catalogue, said).toLowerCase();
+  return ask(
+    said.id,
+    'severity',
+    [...(isLong(faultText(said)) ? [] : [`${what}: ${list}?`]), `${named}: ${list}?`, `${list}?`],
+    options,
+  );
+}
+
+/** Whole sentences are not told again before they are asked about. */
+const isLong = (words: string): boolean => words.split(/\s+/).length > LONGEST_TOLD;
+/** Words of a fault that are told again at most. */
+const LONGEST_TOLD = 8;
+
+/** R5: the same words may be a fault at several checks, and are one fault: asked in one go. */
+export function whichFault(catalogue: Catalogue, rivals: readonly Observation[]): Question | null {
+  const [first] = rivals;
+  if (first === undefined) return null;
+  const items = rivals.map((said) => ({
+    statement: said.id,
+    label: aboutText(catalogue, said).toLowerCase(),
+  }));
+  const names = items.map((i) => i.label);
+  const asked = ask(
+    first.id,
+    'which-fault',
+    [
+      `Something wrong: ${joined(names, 'or')}, or none of them?`,
+      `Something wrong: ${joined(names.slice(0, 2), 'or')}, another, or none?`,
+    ],
+    [...names, 'none of them'].map((label) => ({ label, candidate: null })),
+  );
+  return { ...asked, items };
 }
 
 /** R6: asked when a finding is called good later. It is about the finding. */

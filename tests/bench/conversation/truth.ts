@@ -28,6 +28,9 @@ const isIll = (c: Claim): boolean => c.good === false || c.signs.some((s) => s.p
 const isWell = (c: Claim): boolean =>
   !isIll(c) && !c.asked && (c.good === true || c.signs.some((s) => !s.present));
 
+const isFault = (o: Observation): boolean =>
+  o.conditions.some((c) => c.present) || o.verdict?.good === false;
+
 function saidOf({ statement }: Known, id: string): Observation | null {
   const s = statement(id);
   return s?.kind === 'observation' ? s : s?.kind === 'two-candidates' ? s.said : null;
@@ -38,7 +41,10 @@ export function answerTo(question: Question, known: Known): Answer | null {
   const words = wordsTo(question, known);
   if (words === null) return null;
   const claims = results(known.labelsOf(question.about));
-  return { words, settles: question.kind === 'polarity' && claims.some((c) => isIll(c)) };
+  return {
+    words,
+    settles: /^(polarity|which-fault)$/.test(question.kind) && claims.some((c) => isIll(c)),
+  };
 }
 
 /** The last claim about a check, where it is plainly good or plainly bad: what the pilot goes by in the end. */
@@ -49,7 +55,9 @@ function inTheEnd(check: string, { sofar }: Known): Claim | null {
 
 /** "Not the papers, the white main rotor blade": asked about something that he did not mean. */
 function notThat(said: Observation | null, claims: readonly Claim[], known: Known): string | null {
-  const meant = claims.filter((c) => isIll(c) && c.checks.length === 1);
+  // A fault is put where a fault was meant, anything else where anything was.
+  const ill = said !== null && isFault(said);
+  const meant = claims.filter((c) => c.checks.length === 1 && isIll(c) === ill);
   const place = placeOf(known.catalogue, meant[0]?.checks[0] ?? '');
   if (meant.length !== 1 || place === null || said?.about.kind !== 'check') return null;
   const wrong = placeOf(known.catalogue, said.about.check);
@@ -92,7 +100,7 @@ function wordsTo(question: Question, known: Known): string | null {
     }
     case 'unit':
     case 'value': {
-      if (nothing) return 'nothing';
+      if (nothing) return notThat(said, claims, known) ?? 'nothing';
       const unit = own?.amounts.find((a) => a.unit !== null)?.unit ?? null;
       return question.kind === 'unit' && unit !== null
         ? unitWords(unit)
@@ -131,6 +139,16 @@ function wordsTo(question: Question, known: Known): string | null {
       return well.length === 1
         ? `only the ${well[0]?.label ?? ''}`
         : `all but the ${items.find((i) => !i.well)?.label ?? ''}`;
+    }
+    case 'which-fault': {
+      const options = (question.items ?? []).map((item) => {
+        const about = saidOf(known, item.statement)?.about;
+        return { label: item.label, check: about?.kind === 'check' ? about.check : '' };
+      });
+      const meant = claims.filter(isIll).flatMap((c) => (c.checks.length === 1 ? c.checks : []));
+      const hits = options.filter((o) => meant.includes(o.check)).map((o) => o.label);
+      if (hits.length > 0) return hits.join(' and ');
+      return notThat(said, claims, known) ?? (ill ? null : 'none of them');
     }
     case 'recheck':
       return null;

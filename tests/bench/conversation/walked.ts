@@ -186,7 +186,7 @@ export async function walked(
         owed = made;
         break;
       }
-      if (pilot === 'contrary' && n === 0) {
+      if (pilot === 'contrary' && n === 0 && !picksNone(session.question())) {
         await say('neither', i);
         if (session.question() === null) break;
       }
@@ -219,6 +219,10 @@ export async function walked(
     settled,
   };
 }
+
+/** Of several things "neither" is an answer, and picks none of them. */
+const picksNone = (question: Question | null): boolean =>
+  question?.kind === 'recap' || question?.kind === 'which-fault';
 
 function logOf(): { append(drafts: readonly Draft[]): Promise<Event[]>; walk(): Promise<Event[]> } {
   return {
