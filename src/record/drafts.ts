@@ -9,7 +9,16 @@ import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
-import { questionsOf, recaps, recheck, tieWaits, whichCheck, whichFault } from './questions.ts';
+import {
+  questionsOf,
+  RECAP_FROM,
+  recaps,
+  recheck,
+  thingsIn,
+  tieWaits,
+  whichCheck,
+  whichFault,
+} from './questions.ts';
 import { stationOf } from './wording.ts';
 
 /**
@@ -319,16 +328,8 @@ function whatWaited(
       o.about.kind === 'check' &&
       (ordered || at(o.about.check) === before),
   );
-  const stations = [
-    ...new Set(due.flatMap((o) => (o.about.kind === 'check' ? (at(o.about.check) ?? []) : []))),
-  ];
-  const recapped = stations.flatMap((station) =>
-    recaps(
-      catalogue,
-      station,
-      due.filter((o) => o.about.kind === 'check' && at(o.about.check) === station),
-    ),
-  );
+  const worth = ordered || thingsIn(catalogue, due) >= RECAP_FROM;
+  const recapped = worth ? recaps(catalogue, due) : [];
   const ties = [...book.statements.values()].flatMap((s) =>
     s.kind === 'two-candidates' &&
     tieWaits(s) &&
