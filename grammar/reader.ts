@@ -5,6 +5,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
 import { moveOf } from './conversation/moves.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
+import { furthered } from './conversation/furthered.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
@@ -134,7 +135,9 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     for (const said of made) {
       const told = isTaught(said, piece.taught) ? { ...said, doubtful: null, waits: false } : said;
       const statement =
-        told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
+        told.kind === 'observation'
+          ? furthered(asLearned(told, words.tokens, phrases, roster), now)
+          : told;
       out.push(statement);
       now = followed(now, statement, roster);
     }
@@ -149,7 +152,9 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     const answering = { ...common, question, catalogue: roster.catalogue };
     const cut = answerEnds(words.tokens, inputs);
     const first = { ...words, tokens: words.tokens.slice(0, cut) };
-    const answer = answerOf({ ...answering, words: first });
+    const answer =
+      answerOf({ ...answering, words: first }) ??
+      (cut < words.tokens.length ? moveOf({ ...common, words: first, inputs }) : null);
     if (answer !== null) {
       tell(answer);
       if (cut >= words.tokens.length) return { statements: out, scene: now };
@@ -179,9 +184,9 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     tell([chatter(piece, learnedWhy(harmless, roster))]);
     return { statements: out, scene: now };
   }
-  // "Neither.": meant for the question, and it picks nothing (R5).
+  // "Neither.": meant for the question, and it picks nothing (R5): no good and no fault of anything.
   const text = words.tokens.map((t) => t.word).join(' ');
-  if (scene.question?.kind === 'which-instance' && words.tokens.length < 3 && OPEN.test(text)) {
+  if (scene.question !== null && words.tokens.length < 3 && OPEN.test(text)) {
     tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
     return { statements: out, scene: now };
   }
@@ -313,9 +318,11 @@ function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
       c.member !== null && c.marks.some((m) => m.lag === 0 && m.token >= pause && m.name >= WHOLE),
   );
   const first = tokens[0]?.word ?? '';
-  return /^(no|not|sorry)$/.test(first) || (pause === 1 && first === 'right' && named)
-    ? tokens.length
-    : pause;
+  if (pause === 1 && first === 'right' && named) return tokens.length;
+  // "Not the cap, the drain. Chocks are in.": a correction goes on to the end of its sentence.
+  const stop = tokens.findIndex((t, i) => i > pause && t.gap === 2);
+  const whole = tokens[pause]?.gap === 2 ? pause : stop < 0 ? tokens.length : stop;
+  return /^(no|not|sorry)$/.test(first) ? whole : pause;
 }
 
 /** Where an answer begins that something else comes before; null where the tail is a word of courtesy. */

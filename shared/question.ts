@@ -17,10 +17,12 @@ export const Question = z.object({
     'recheck',
     /** What waited at a station, asked about in one go. */
     'recap',
+    /** Words that may be a fault at several checks: at which of them, in one go. */
+    'which-fault',
   ]),
   /** As it is spoken, such as "Left or right brake line?". */
   text: z.string(),
-  /** What a recap is about, in order: each statement, and how it is called in the text. */
+  /** What is asked about in one go, in order: each statement, and how it is called in the text. */
   items: z.array(z.object({ statement: z.string(), label: z.string() })).optional(),
   options: z.array(z.object({ label: z.string(), candidate: Candidate.nullable() })),
 });

@@ -7,6 +7,7 @@ import { recapAnswer } from './recap.ts';
 import { recheckAnswer } from './recheck.ts';
 import { severityAnswer } from './severity.ts';
 import { measureAnswer, unitAnswer } from './unit.ts';
+import { whichFaultAnswer } from './whichfault.ts';
 import { whichAnswer } from './whichone.ts';
 
 /** One row a kind of question: who reads its answer. */
@@ -20,6 +21,7 @@ const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
   polarity: polarityAnswer,
   recheck: recheckAnswer,
   recap: recapAnswer,
+  'which-fault': whichFaultAnswer,
 };
 
 /** What the words answer to the open question; null where they are no answer. */

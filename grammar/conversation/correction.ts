@@ -7,16 +7,15 @@ import type {
   ValueSaid,
 } from '#shared/statement';
 import { aspectsOf } from '../aspects.ts';
-import { lexicon } from '../lexicon.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { numbersIn } from '../numbers.ts';
 import { conditionAt } from '../readings/said.ts';
-import { phraseWords, type Token } from '../tokens.ts';
-import { Trie } from '../trie.ts';
+import type { Token } from '../tokens.ts';
 import { convert, unitTrie } from '../units.ts';
 import { whole } from './open.ts';
+import { partedOf, type Parted } from './parted.ts';
 import type { Move, Turning } from './moves.ts';
 
 /**
@@ -25,91 +24,48 @@ import type { Move, Turning } from './moves.ts';
  * accounted for: a word more, such as a verdict, and it is a sentence of its own.
  */
 
-/** More words than this correct nothing, they tell. */
-const LONGEST = 12;
-
-/** Words of correcting that the lexicon has not. */
-const MORE = [
-  'that was',
-  'it was',
-  'make it',
-  'should be',
-  'should have been',
-  'i meant the',
-  'meant',
-  'instead',
-  'change it to',
-  'read that as',
-  'no',
-  'not',
-  'oh',
-  'wrong one',
-  'the wrong one',
-];
-/** Without one of these a name alone is what is looked at next, and corrects nothing. */
-const PLAIN =
-  /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
-/** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
-const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
-const BESIDE =
-  /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
-
-let cues: Trie<true> | null = null;
-function cueTrie(): Trie<true> {
-  if (cues !== null) return cues;
-  cues = new Trie();
-  for (const phrase of [...lexicon().dialogue.correct, ...MORE])
-    cues.add(phraseWords(phrase), true);
-  return cues;
-}
-
-interface Parted {
-  /** Tokens that say what it is, and those that say what it is not. */
-  readonly is: readonly Token[];
-  readonly not: readonly Token[];
-  readonly plain: boolean;
-}
-
 export const corrected: Move = (t) => {
-  const { last } = t.scene;
-  if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
   const parted = partedOf(t.words.tokens);
   if (parted === null) return null;
-  return otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+  const last = correctedBy(t, parted);
+  if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
+  const made =
+    otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+  const { question } = t.scene;
+  const rivals = question?.kind === 'which-fault' ? (question.items ?? []) : [];
+  if (made === null || !rivals.some((i) => i.statement === last.id)) return made;
+  // It is a fault, and at none of those that were offered.
+  const others = rivals.filter((i) => i.statement !== last.id);
+  return [
+    ...made.map((s) => (s.kind === 'observation' ? { ...s, doubtful: null, waits: false } : s)),
+    ...others.map(({ statement }): Statement => ({
+      v: 1,
+      id: t.nextId(),
+      heard: t.heard.id,
+      kind: 'retraction',
+      span: whole(t.words),
+      why: ['corrected: it was another one'],
+      of: statement,
+      words: last.span.words,
+    })),
+  ];
 };
 
-/** What is left without the words of correcting; null where there are none. */
-function partedOf(tokens: readonly Token[]): Parted | null {
-  if (tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
-  const words = tokens.map((x) => x.word);
-  const is: Token[] = [];
-  const not: Token[] = [];
-  let cue = false;
-  let denied = false;
-  for (let i = 0; i < tokens.length;) {
-    const token = tokens[i] as Token;
-    // What is denied goes to the next pause, "but" or "it is".
-    if (denied && (token.gap > 0 || /^(but|its|it)$/.test(token.word)) && not.length > 0)
-      denied = false;
-    // "Not everything is okay" takes nothing back.
-    if (token.word === 'not' && PARTLY.test(words[i + 1] ?? '')) return null;
-    if (token.word === 'not') {
-      cue = true;
-      denied = true;
-      i += 1;
-      continue;
-    }
-    const hit = cueTrie().longest(words, i);
-    // "The right one": its first word may be a cue and is a place here.
-    if (hit !== null) {
-      cue = true;
-      i = hit.to;
-      continue;
-    }
-    if (!BESIDE.test(token.word)) (denied ? not : is).push(token);
-    i += 1;
-  }
-  return cue && is.length > 0 ? { is, not, plain: PLAIN.test(words.join(' ')) } : null;
+/**
+ * What is corrected: what was said last; but where the words deny by its name what was just
+ * asked about, that ("Papers, …: how bad?" – "not the papers, the blade").
+ */
+function correctedBy({ scene, roster }: Turning, { not }: Parted): Observation | null {
+  const { last, question, talk } = scene;
+  if (question === null || last?.id === question.about || not.length === 0) return last;
+  const about = question.items?.map((i) => i.statement) ?? [question.about];
+  const asked = talk.told.filter((o) => about.includes(o.id));
+  const denied = asked.findLast((o) => {
+    const member = o.about.kind === 'check' ? roster.byKey.get(o.about.check) : undefined;
+    const names = new Set(member?.names.flat() ?? []);
+    return not.every((x) => names.has(stem(x.word)));
+  });
+  return denied ?? last;
 }
 
 function amending(
@@ -250,29 +206,36 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
   if (!plain || last.about.kind !== 'check') return null;
   const own = t.roster.byKey.get(last.about.check);
   if (own === undefined) return null;
-  const at = is.map((x) => t.words.tokens.indexOf(x));
   const denied = not.map((x) => stem(x.word));
   const rows = t.inputs.candidates.flatMap((c) => {
     const { member } = c;
     if (member === null || member.check === null || member.key === own.key) return [];
-    const share = (i: number): number =>
-      c.marks.find((m) => m.lag === 0 && m.token === i)?.name ?? 0;
-    // Every word that says what it is belongs to the name.
-    if (!at.every((i) => share(i) >= NAMED)) return [];
+    const share = (x: Token): number =>
+      c.marks.find((m) => m.lag === 0 && m.token === t.words.tokens.indexOf(x))?.name ?? 0;
+    // Every word that says what it is belongs to the name, or says at which of its places.
+    const rest = is.filter((x) => share(x) < NAMED);
+    const at = rest.length === 0 ? [] : placesSaid(member, rest);
+    if (at === null || rest.length === is.length) return [];
     const together = member.names.flat().filter((w) => own.names.flat().includes(w)).length;
     const here = member.station.id === own.station.id ? 1 : 0;
     const against = member.names[0]?.some((w) => denied.includes(w)) === true ? 1 : 0;
-    return [{ member, score: here * 2 + Math.min(together, 1) - against }];
+    // The whole name beats one that only has its words among others.
+    const names = is.filter((x) => share(x) >= NAMED).map((x) => stem(x.word));
+    const whole = member.names.some(
+      (n) => n.length === names.length && n.every((w) => names.includes(w)),
+    );
+    const score = (whole ? WHOLE : 0) + here * 2 + Math.min(together, 1) - against;
+    return [{ member, at, score }];
   });
   const top = Math.max(...rows.map((r) => r.score));
-  const best = rows.filter((r) => r.score === top).map((r) => r.member);
+  const best = rows.filter((r) => r.score === top);
   const [first] = best;
   if (first === undefined) return null;
-  if (best.length === 1) return [moved(t, last, first)];
+  if (best.length === 1) return [moved(t, last, first.member, first.at)];
   if (best.length > MOST) return null;
   // Several are called that: what was said is taken back, and which of them is asked (R5).
-  const said = moved(t, last, first);
-  const candidates = best.map((m): Candidate => ({
+  const said = moved(t, last, first.member, first.at);
+  const candidates = best.map(({ member: m }): Candidate => ({
     check: m.check?.id ?? '',
     instances: [],
     score: 0.5,
@@ -303,21 +266,33 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
 }
 /** Share of a name from which a word belongs to it. */
 const NAMED = 0.3;
+/** More than here, together and against. */
+const WHOLE = 4;
 /** More than these cannot be told in one breath. */
 const MOST = 3;
 
-/** What was said, said of another check. */
-function moved(t: Turning, last: Observation, member: Member): Observation {
+/** What was said, said of another check, at the places that were named. */
+function moved(
+  t: Turning,
+  last: Observation,
+  member: Member,
+  named: readonly string[] = [],
+): Observation {
   const { check } = member;
   if (check === null || last.about.kind !== 'check') return last;
   const all = [...instancesOf(check)];
   const { instances } = last.about.which;
-  const kept = instances.filter((i) => all.includes(i));
+  const kept = named.length > 0 ? [...named] : instances.filter((i) => all.includes(i));
   const which =
     all.length === 1
       ? { how: 'all' as const, instances: all }
       : kept.length > 0
-        ? { ...last.about.which, instances: kept }
+        ? named.length > 0
+          ? {
+              how: kept.length === all.length ? ('all' as const) : ('named' as const),
+              instances: kept,
+            }
+          : { ...last.about.which, instances: kept }
         : { how: 'one' as const, instances: [] };
   const conditions = last.conditions.map((c): ConditionSaid => ({
     ...c,

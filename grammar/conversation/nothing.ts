@@ -5,12 +5,15 @@ import { phraseWords } from '../tokens.ts';
 import { whole, type Answering } from './open.ts';
 
 /**
- * Questions that "nothing" answers: what they are about was talk, or heard wrongly. Of which
- * side, unit or value something is, nobody says "nothing".
+ * Questions that "nothing" answers: what they are about was talk, or heard wrongly. Whether an
+ * open squawk is still there, nobody answers with "nothing".
  */
 const ANSWERED: ReadonlySet<Question['kind']> = new Set([
   'place',
   'which-check',
+  'which-instance',
+  'unit',
+  'value',
   'polarity',
   'severity',
   'recap',

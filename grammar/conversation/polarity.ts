@@ -1,11 +1,23 @@
+import type { Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
+import { severitiesIn } from '../readings/said.ts';
 import { phraseWords } from '../tokens.ts';
-import { amended, askedAbout, content, whole, type AnswerReader } from './open.ts';
+import {
+  amended,
+  askedAbout,
+  content,
+  SHORT,
+  whole,
+  type Answering,
+  type AnswerReader,
+} from './open.ts';
 import { isYes, optionIn } from './options.ts';
 
 /** "Good, or something wrong?" in other words than were offered. */
 const WELL = /^(good|fine|ok|okay|alright|all good|no fault|nothing wrong)$/;
 const ILL = /^(wrong|something wrong|bad|fault|a fault|not good|no good|as found)$/;
+/** A "no" before a whole sentence belongs to the question, and not to the sentence. */
+const NO_FIRST = /^no (?=(it|they|that|this|those|these) (is|are|was|were)\b)/;
 
 /**
  * "Good, or something wrong?", and "crack, or good?" where both were said. A bare yes is to
@@ -14,8 +26,7 @@ const ILL = /^(wrong|something wrong|bad|fault|a fault|not good|no good|as found
 export const polarityAnswer: AnswerReader = (a) => {
   const before = askedAbout(a);
   if (before === null) return null;
-  const said = content(a.words).join(' ');
-  const plain = a.words.tokens.map((t) => t.word).join(' ');
+  const { said, plain } = saidIn(a);
   const good = a.question.options.findIndex((o) => o.label === 'good');
   const picked = optionIn(a.question, a.words.tokens);
   const ill = before.conditions.some((c) => c.present) || before.verdict?.good === false;
@@ -29,30 +40,69 @@ export const polarityAnswer: AnswerReader = (a) => {
           : isYes(a.words.tokens) && !ill && before.verdict?.good === true
             ? true
             : null;
-  if (well === null) return null;
+  // "Watch it" says that something is wrong, and how bad.
+  const severity =
+    well === null && a.words.tokens.length <= SHORT ? severitiesIn(a.words.tokens)[0] : undefined;
+  if (well === null && severity === undefined) return null;
+  if (well === true) return calledGood(a, before);
   const span = whole(a.words);
-  if (well)
-    return amended(
-      a,
-      {
-        verdict: {
-          good: true,
-          aspects: before.verdict?.aspects ?? before.conditions.flatMap((c) => c.aspects),
-          actOnly: false,
-          span,
-        },
-        conditions: [],
-      },
-      `answers "${a.question.text}": good`,
-    );
   return amended(
     a,
-    before.conditions.some((c) => c.present)
-      ? { verdict: null }
-      : { verdict: { good: false, aspects: before.verdict?.aspects ?? [], actOnly: false, span } },
+    {
+      ...(before.conditions.some((c) => c.present)
+        ? { verdict: null }
+        : {
+            verdict: { good: false, aspects: before.verdict?.aspects ?? [], actOnly: false, span },
+          }),
+      ...(severity === undefined ? {} : { severity }),
+    },
     `answers "${a.question.text}": something wrong`,
   );
 };
+
+/** The words without those that add nothing, and all of them. */
+function saidIn(a: Answering): { said: string; plain: string } {
+  const plain = a.words.tokens
+    .map((t) => t.word)
+    .join(' ')
+    .replace(NO_FIRST, '');
+  const empty = a.words.tokens.length - plain.split(' ').length;
+  const rest = { ...a.words, tokens: a.words.tokens.slice(empty) };
+  return { said: content(rest).join(' '), plain };
+}
+
+/** What was found is called good, in answer to a question about it (R6: taken back, and shown so). */
+function calledGood(a: Answering, before: Observation): Observation | null {
+  return amended(
+    a,
+    {
+      verdict: {
+        good: true,
+        aspects: before.verdict?.aspects ?? before.conditions.flatMap((c) => c.aspects),
+        actOnly: false,
+        span: whole(a.words),
+      },
+      conditions: [],
+      severity: null,
+    },
+    `answers "${a.question.text}": good`,
+  );
+}
+
+/** "It is good", in a sentence: a "good" or "okay" alone may be said to us, and clears no fault. */
+const SENTENCE =
+  /^(no )?(it|they|that|this|those|these|both|all) (is|are|was|were|looks|look|feels|feel) (actually |all |just |both )?(good|fine|ok|okay|alright|serviceable|sound)$|^(no )?(there is )?(no fault|nothing wrong|not a fault|no defect)( there| with it| with that)?$/;
+
+/** "It's good", to how bad it is or at which side: the fault that was asked about is none. */
+export function goodAfterAll(a: Answering): Observation | null {
+  const before = askedAbout(a);
+  if (before === null || before.values.length > 0) return null;
+  const ill = before.conditions.some((c) => c.present) || before.verdict?.good === false;
+  const words = a.words.tokens
+    .map((t) => t.word)
+    .filter((w) => !/^(oh|um|uh|er|well|sorry)$/.test(w));
+  return ill && SENTENCE.test(words.join(' ')) ? calledGood(a, before) : null;
+}
 
 /** "I don't know": leaves the question open, and says nothing that could be asked about. */
 export function isUnknown(words: readonly string[]): boolean {

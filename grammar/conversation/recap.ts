@@ -48,15 +48,18 @@ export const recapAnswer: AnswerReader = (a) => {
     if (left.length === 0) return null;
     return items.map((item) => (left.includes(item) ? open(a, item.said) : good(a, item.said)));
   }
-  const options = items.map(({ label }) => ({ label, candidate: null }));
+  // What was said twice is told, and picked, once.
+  const labels = [...new Set(items.map(({ label }) => label))];
+  const options = labels.map((label) => ({ label, candidate: null }));
   const picked = optionIn(
     { ...a.question, options },
     a.words.tokens.filter((t) => !ONLY.test(t.word)),
   );
-  const one = picked === null ? named(words) : [items[picked]].flatMap((i) => i ?? []);
+  const one =
+    picked === null ? named(words) : items.filter(({ label }) => label === labels[picked]);
   // A name with a verdict is read as any other sentence, and closes the question by itself.
-  if (one.length !== 1 || (words.some((w) => /^(good|fine)$/.test(w)) && picked === null))
-    return null;
+  const things = new Set(one.map(({ label }) => label)).size;
+  if (things !== 1 || (words.some((w) => /^(good|fine)$/.test(w)) && picked === null)) return null;
   return one.map(({ said }) => good(a, said));
 };
 

@@ -2,9 +2,12 @@ import { severitiesIn } from '../readings/said.ts';
 import { SEVERITIES } from '#shared/severity';
 import { optionIn } from './options.ts';
 import { whole, type AnswerReader } from './open.ts';
+import { goodAfterAll } from './polarity.ts';
 
-/** How bad it is, said to the question or by itself. */
+/** How bad it is, said to the question or by itself; or that it is no fault at all. */
 export const severityAnswer: AnswerReader = (a) => {
+  const good = goodAfterAll(a);
+  if (good !== null) return good;
   const picked = optionIn(a.question, a.words.tokens);
   const severity = severitiesIn(a.words.tokens)[0] ?? SEVERITIES[picked ?? -1];
   if (severity === undefined) return null;

@@ -6,6 +6,7 @@ import { placeWordsOf } from '../matches/heardas.ts';
 import { stem, stems } from '../names.ts';
 import { phraseWords } from '../tokens.ts';
 import { optionIn } from './options.ts';
+import { goodAfterAll } from './polarity.ts';
 import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
 
 type Option = Question['options'][number];
@@ -15,6 +16,8 @@ const EVERY = /^(both|all|every|each)$/;
 
 /** Which check, or which of its places: by the words offered, by order, by number, in part. */
 export const whichAnswer: AnswerReader = (a) => {
+  const good = a.question.kind === 'which-instance' ? goodAfterAll(a) : null;
+  if (good !== null) return good;
   if (a.words.tokens.length > SHORT) return null;
   const option = optionOf(a);
   const candidate = option?.candidate ?? null;

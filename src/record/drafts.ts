@@ -9,7 +9,16 @@ import type { Book } from './book.ts';
 import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
-import { questionsOf, recaps, recheck, tieWaits, whichCheck } from './questions.ts';
+import {
+  questionsOf,
+  RECAP_FROM,
+  recaps,
+  recheck,
+  thingsIn,
+  tieWaits,
+  whichCheck,
+  whichFault,
+} from './questions.ts';
 import { stationOf } from './wording.ts';
 
 /**
@@ -33,7 +42,8 @@ export function happeningsOf(
     const before = held;
     held = heldAfter(statement, held);
     aside = held && (aside || !before);
-    if (!aside || isKept(statement, catalogue)) counting.push(statement);
+    if (!aside || isKept(statement, catalogue) || isRating(statement, book))
+      counting.push(statement);
   }
   const closed = closedBy(counting, book, catalogue, scene.talk.waiting);
   const raised = [
@@ -69,6 +79,15 @@ function isKept(statement: Statement, catalogue: Catalogue): boolean {
   return said.kind === 'observation' && isFinding(catalogue, checkAbout(catalogue, said), said);
 }
 
+/**
+ * How bad a fault is that was kept in a hold was asked, so its answer is for us. A good, or a
+ * "nothing", may be said to somebody else, and clears no fault before the walk goes on.
+ */
+function isRating(statement: Statement, book: Book): boolean {
+  const asked = book.questions.get(book.current ?? '');
+  return statement.kind === 'rating' && statement.of === asked?.about;
+}
+
 /** What a statement orders or sets, beside having been said. */
 function ordered(statement: Statement, book: Book, held: boolean): readonly Happening[] {
   if (statement.kind === 'circumstance') {
@@ -95,7 +114,7 @@ function closedBy(
   waiting: readonly Observation[],
 ): readonly Closed[] {
   return [...book.questions.values()].flatMap((question): Closed[] => {
-    const { items } = question;
+    const items = question.kind === 'recap' ? question.items : undefined;
     if (items !== undefined && !items.some((i) => waiting.some((o) => o.id === i.statement))) {
       const told = statements.some((s) => s.kind === 'observation' && s.answers === question.id);
       return [
@@ -194,7 +213,7 @@ function raisedBy(
     ),
   );
   const known = [...book.statements.values()];
-  return statements
+  const raised = statements
     .flatMap((s, i) =>
       idle.has(s.id)
         ? []
@@ -204,7 +223,31 @@ function raisedBy(
           ],
     )
     .filter((q) => !book.questions.has(q.id) && !isAskedAlready(q, statements, book));
+  return inOneGo(raised, statements, catalogue);
 }
+
+/** Doubts about several checks out of the same words are one question: at which of them. */
+function inOneGo(
+  raised: readonly Question[],
+  statements: readonly Statement[],
+  catalogue: Catalogue,
+): readonly Question[] {
+  const doubts = new Map(
+    statements.flatMap((s) =>
+      s.kind === 'observation' && s.doubtful !== null && isIll(s) ? [[s.id, s] as const] : [],
+    ),
+  );
+  const rivals = raised.flatMap((q) => (q.kind === 'polarity' ? (doubts.get(q.about) ?? []) : []));
+  const checks = new Set(rivals.map((s) => (s.about.kind === 'check' ? s.about.check : '')));
+  const asked =
+    checks.size < 2 || checks.size < rivals.length ? null : whichFault(catalogue, rivals);
+  if (asked === null) return raised;
+  const gone = new Set(rivals.map((s) => s.id));
+  return [asked, ...raised.filter((q) => q.kind !== 'polarity' || !gone.has(q.about))];
+}
+
+const isIll = (s: Observation): boolean =>
+  s.conditions.some((c) => c.present) || s.verdict?.good === false;
 
 /**
  * Whether the same is open already: a doubt about a check that was asked about and not
@@ -255,8 +298,8 @@ function isSameFault(now: Observation, before: Observation): boolean {
   if (now.values.length + before.values.length > 0 || now.compared !== null) return false;
   const known = before.conditions.filter((c) => c.present);
   const present = now.conditions.filter((c) => c.present);
-  if (present.length === 0 && known.length > 0) return false;
-  if (present.length === 0) return before.verdict?.good === false;
+  // A fault that no word names is no other one than what stands there.
+  if (present.length === 0) return known.length > 0 || before.verdict?.good === false;
   return present.every((c) => known.some((k) => k.condition === c.condition && !isMore(c, k)));
 }
 
@@ -285,16 +328,8 @@ function whatWaited(
       o.about.kind === 'check' &&
       (ordered || at(o.about.check) === before),
   );
-  const stations = [
-    ...new Set(due.flatMap((o) => (o.about.kind === 'check' ? (at(o.about.check) ?? []) : []))),
-  ];
-  const recapped = stations.flatMap((station) =>
-    recaps(
-      catalogue,
-      station,
-      due.filter((o) => o.about.kind === 'check' && at(o.about.check) === station),
-    ),
-  );
+  const worth = ordered || thingsIn(catalogue, due) >= RECAP_FROM;
+  const recapped = worth ? recaps(catalogue, due) : [];
   const ties = [...book.statements.values()].flatMap((s) =>
     s.kind === 'two-candidates' &&
     tieWaits(s) &&

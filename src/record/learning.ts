@@ -182,5 +182,12 @@ function phraseOf(text: string): string | null {
     .split(/\s+/)
     .filter((w) => w !== '');
   while (/^(the|a|an|this|that|my|our|on|of|at)$/.test(words[0] ?? '')) words.shift();
-  return words.length === 0 || words.length > LONGEST_PHRASE ? null : words.join(' ');
+  if (words.every((w) => CALLS_NOTHING.test(w))) return null;
+  return words.length > LONGEST_PHRASE ? null : words.join(' ');
 }
+/**
+ * Words that are said of everything: learned as a name, "there's" would put whatever is said
+ * next on that check. Without the guard a correction of "there's a crack" taught just that.
+ */
+const CALLS_NOTHING =
+  /^(there('?s)?|here('?s)?|it('?s)?|that('?s)?|this|these|those|he('?s)?|she('?s)?|they('?re)?|we('?ve)?|i('?ve|'?m)?|you|her|his|him|my|mine|your|yours|our|ours|one|ones|two|three|four|five|six|some|something|somebody|someone|thing|bit|other|another|same|both|all|every|left|right|upper|lower|front|rear|back|top|bottom|first|second|third|last|next|the|a|an|and|but|or|so|no|not|yes|yeah|well|oh|ah|um|uh|ok|okay|now|still|just|only|also|too|then|again|is|are|was|were|be|been|has|have|had|got|get|goes|looks?|feels?|says?|what|where|which|who|how|for|from|in|on|of|at|to|with)$/;

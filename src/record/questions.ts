@@ -231,7 +231,40 @@ function severity(said: Observation, check: Check | null, known: Known): Questio
     options.map((o) => o.label),
     'or',
   );
-  return ask(said.id, 'severity', [`${what}: ${list}?`, `${list}?`], options);
+  // Never without the name: who hears that the wrong check is meant can say so.
+  const named = aboutText(catalogue, said).toLowerCase();
+  return ask(
+    said.id,
+    'severity',
+    [...(isLong(faultText(said)) ? [] : [`${what}: ${list}?`]), `${named}: ${list}?`, `${list}?`],
+    options,
+  );
+}
+
+/** Whole sentences are not told again before they are asked about. */
+const isLong = (words: string): boolean => words.split(/\s+/).length > LONGEST_TOLD;
+/** Words of a fault that are told again at most. */
+const LONGEST_TOLD = 8;
+
+/** R5: the same words may be a fault at several checks, and are one fault: asked in one go. */
+export function whichFault(catalogue: Catalogue, rivals: readonly Observation[]): Question | null {
+  const [first] = rivals;
+  if (first === undefined) return null;
+  const items = rivals.map((said) => ({
+    statement: said.id,
+    label: aboutText(catalogue, said).toLowerCase(),
+  }));
+  const names = items.map((i) => i.label);
+  const asked = ask(
+    first.id,
+    'which-fault',
+    [
+      `Something wrong: ${joined(names, 'or')}, or none of them?`,
+      `Something wrong: ${joined(names.slice(0, 2), 'or')}, another, or none?`,
+    ],
+    [...names, 'none of them'].map((label) => ({ label, candidate: null })),
+  );
+  return { ...asked, items };
 }
 
 /** R6: asked when a finding is called good later. It is about the finding. */
@@ -273,24 +306,27 @@ export function recheck(
 
 /** More than these cannot be told and answered in one breath. */
 const MOST_ITEMS = 4;
+/**
+ * Things that have to wait at a station before leaving it is worth a question. At one, every
+ * other station ends with a question about a single thing; that one waits for "what's left" or
+ * the end, with others of its kind. The cost is a look back from farther away; meanwhile it
+ * does not count (R5).
+ */
+export const RECAP_FROM = 2;
 const COUNTS = ['no', 'one', 'two', 'three', 'four'] as const;
 
-/** "Left wing, two things: both brake lines good, fuel cap good. Right?" A yes makes them good. */
-export function recaps(
-  catalogue: Catalogue,
-  station: string,
-  waiting: readonly Observation[],
-): readonly Question[] {
-  const name = sentence(stationName(catalogue, station));
+/**
+ * "Left wing, two things: both brake lines good, fuel cap good. Right?" A yes makes them good.
+ * What waits at several stations is asked about together: "Two things: …".
+ */
+export function recaps(catalogue: Catalogue, waiting: readonly Observation[]): readonly Question[] {
   const rows: Observation[][] = [];
   for (const said of waiting) {
     const row = rows.at(-1);
-    if (
-      row === undefined ||
-      row.length >= MOST_ITEMS ||
-      !fitsPrompt(recapText(catalogue, name, [...row, said]))
-    )
-      rows.push([said]);
+    const longer = [...(row ?? []), said];
+    const fits =
+      labelsOf(catalogue, longer).length <= MOST_ITEMS && fitsPrompt(recapText(catalogue, longer));
+    if (row === undefined || !fits) rows.push([said]);
     else row.push(said);
   }
   return rows.flatMap((row): Question[] => {
@@ -301,19 +337,51 @@ export function recaps(
         id: `${first.id}/recap`,
         about: first.id,
         kind: 'recap',
-        text: recapText(catalogue, name, row),
-        items: row.map((said) => ({ statement: said.id, label: recapLabel(catalogue, said) })),
+        text: recapText(catalogue, row),
+        items: row.map((said) => ({
+          statement: said.id,
+          label: labelIn(catalogue, said, row),
+        })),
         options: ['yes', 'no'].map((label) => ({ label, candidate: null })),
       },
     ];
   });
 }
 
-function recapText(catalogue: Catalogue, station: string, row: readonly Observation[]): string {
-  const labels = row.map((said) => `${recapLabel(catalogue, said)} good`);
-  return row.length === 1
-    ? `${station}, one thing: ${labels.join('')}. Right?`
-    : `${station}, ${COUNTS[row.length] ?? row.length} things: ${labels.join(', ')}. Right?`;
+/** How many things these are, by name: what was said twice is told once. */
+export const thingsIn = (catalogue: Catalogue, row: readonly Observation[]): number =>
+  labelsOf(catalogue, row).length;
+
+const labelsOf = (catalogue: Catalogue, row: readonly Observation[]): readonly string[] => [
+  ...new Set(row.map((said) => labelIn(catalogue, said, row))),
+];
+
+/** How it is called beside the others: two checks of one name with their stations. */
+function labelIn(catalogue: Catalogue, said: Observation, row: readonly Observation[]): string {
+  const label = recapLabel(catalogue, said);
+  const own = said.about.kind === 'check' ? said.about.check : '';
+  const twin = row.some(
+    ({ about }, i) =>
+      about.kind === 'check' &&
+      about.check !== own &&
+      recapLabel(catalogue, row[i] ?? said) === label,
+  );
+  const station = twin ? stationOf(catalogue, own) : null;
+  return station === null ? label : `${label} at the ${stationName(catalogue, station)}`;
+}
+
+function recapText(catalogue: Catalogue, row: readonly Observation[]): string {
+  const names = labelsOf(catalogue, row);
+  const stations = new Set(
+    row.flatMap((said) =>
+      said.about.kind === 'check' ? stationOf(catalogue, said.about.check) : [],
+    ),
+  );
+  const [at] = stations;
+  const where =
+    stations.size === 1 && typeof at === 'string' ? `${stationName(catalogue, at)}, ` : '';
+  const count = `${COUNTS[names.length] ?? names.length} thing${names.length === 1 ? '' : 's'}`;
+  return sentence(`${where}${count}: ${names.map((n) => `${n} good`).join(', ')}. Right?`);
 }
 
 function recapLabel(catalogue: Catalogue, said: Observation): string {

@@ -91,8 +91,12 @@ function harmlessIn(
   const of = book.statements.get(taken.of);
   const said = of?.kind === 'two-candidates' ? of.said : of;
   if (said?.kind !== 'observation') return null;
+  // What was asked about in one go was said in one go, and taken back so.
+  const asked = (book.questions.get(taken.nothing)?.items ?? []).map((i) => i.statement);
   const alone =
-    [...book.statements.values()].filter((s) => s.heard === of?.heard && !isChatter(s)).length < 2;
+    [...book.statements.values()].filter(
+      (s) => s.heard === of?.heard && !isChatter(s) && (s.id === of.id || !asked.includes(s.id)),
+    ).length < 2;
   return alone ? harmless(said, wordsOf(of, book), catalogue) : null;
 }
 

@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import type { Event } from '#shared/event';
 import { Question } from '#shared/question';
-import { CorpusError } from '../corpus/format.ts';
+import { CorpusError, type Label } from '../corpus/format.ts';
 import { conditionLabels } from '../corpus/load.ts';
 import { ownWalks, PARTS } from '../corpus/walks.ts';
 import { ourReader } from './grammar/ours.ts';
@@ -94,13 +94,14 @@ async function one(
 ): Promise<readonly Event[]> {
   const { catalogue, lines } = conversation;
   const texts = wer === 0 ? lines.map((l) => l.say) : heardAt(conversation, wer);
+  const own = await walked(conversation, texts, pilot, ourReader(catalogue), learned);
+  // What the labels leave to be asked about is settled where the pilot has answered it.
   const truth = statedBy(
     conversation,
-    lines.map((l) => l.labels),
+    lines.map((l, i) => (own.settled.has(i) ? l.labels.map(asSettled) : l.labels)),
     conditionLabels(),
   );
   const due = outcomeOf(catalogue, truth).sheet;
-  const own = await walked(conversation, texts, pilot, ourReader(catalogue), learned);
   const counts = compare(sheetOf(due, truth), sheetOf(own.coverage, own.statements));
   sums.walks += 1;
   sums.lines += lines.length;
@@ -117,6 +118,12 @@ async function one(
   sums.due += due.findings.length;
   return own.events;
 }
+
+/** A fault that is no longer in doubt. */
+const asSettled = (label: Label): Label =>
+  label.kind === 'claim' && (label.good === false || label.signs.some((s) => s.present))
+    ? { ...label, asked: false }
+    : label;
 
 const round = (x: number): number => Math.round(x * 1000) / 1000;
 

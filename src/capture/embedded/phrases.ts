@@ -73,14 +73,15 @@ const TALK =
 /** What answers each kind of question; no more, because every other short word is one to be taken for. */
 const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
   'which-check': ['side', 'yes-no', 'nothing'],
-  'which-instance': ['side', 'yes-no'],
-  unit: ['number', 'just-unit', 'yes-no'],
-  value: ['number', 'yes-no'],
+  'which-instance': ['side', 'yes-no', 'nothing'],
+  unit: ['number', 'just-unit', 'yes-no', 'nothing'],
+  value: ['number', 'yes-no', 'nothing'],
   severity: ['yes-no', 'nothing'],
   polarity: ['yes-no', 'nothing'],
   place: ['side', 'yes-no', 'nothing'],
   recheck: ['still', 'yes-no'],
   recap: ['yes-no', 'side', 'nothing'],
+  'which-fault': ['yes-no', 'side', 'nothing'],
 };
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */

@@ -9,9 +9,17 @@ import type { Claim, Label } from '../../corpus/format.ts';
 /** What a pilot who knows the labels answers; null where the labels do not tell. */
 export interface Known {
   readonly catalogue: Catalogue;
-  /** Labels of the utterance that a statement came of. */
+  /** Labels of the utterance that a statement came of, and of the corpus's own answer to it. */
   labelsOf(statement: string): readonly Label[];
+  /** Labels of everything that was said so far, in order. */
+  readonly sofar: readonly (readonly Label[])[];
   statement(id: string): Statement | undefined;
+}
+
+/** The words of an answer, and whether they settle what the labels leave to be asked about. */
+export interface Answer {
+  readonly words: string;
+  readonly settles: boolean;
 }
 
 const results = (labels: readonly Label[]): Claim[] =>
@@ -20,13 +28,48 @@ const isIll = (c: Claim): boolean => c.good === false || c.signs.some((s) => s.p
 const isWell = (c: Claim): boolean =>
   !isIll(c) && !c.asked && (c.good === true || c.signs.some((s) => !s.present));
 
+const isFault = (o: Observation): boolean =>
+  o.conditions.some((c) => c.present) || o.verdict?.good === false;
+
 function saidOf({ statement }: Known, id: string): Observation | null {
   const s = statement(id);
   return s?.kind === 'observation' ? s : s?.kind === 'two-candidates' ? s.said : null;
 }
 
-/** The words of the answer. "Don't know" is an answer too: the labels leave it open. */
-export function answerTo(question: Question, known: Known): string | null {
+/** The answer; null where the pilot does not know either, since the labels leave it open. */
+export function answerTo(question: Question, known: Known): Answer | null {
+  const words = wordsTo(question, known);
+  if (words === null) return null;
+  const claims = results(known.labelsOf(question.about));
+  return {
+    words,
+    settles: /^(polarity|which-fault)$/.test(question.kind) && claims.some((c) => isIll(c)),
+  };
+}
+
+/** The last claim about a check, where it is plainly good or plainly bad: what the pilot goes by in the end. */
+function inTheEnd(check: string, { sofar }: Known): Claim | null {
+  const own = sofar.flatMap(results).filter((c) => c.checks.length === 1 && c.checks[0] === check);
+  return own.findLast((c) => isIll(c) || isWell(c)) ?? null;
+}
+
+/** "Not the papers, the white main rotor blade": asked about something that he did not mean. */
+function notThat(said: Observation | null, claims: readonly Claim[], known: Known): string | null {
+  // A fault is put where a fault was meant, anything else where anything was.
+  const ill = said !== null && isFault(said);
+  const meant = claims.filter((c) => c.checks.length === 1 && isIll(c) === ill);
+  const place = placeOf(known.catalogue, meant[0]?.checks[0] ?? '');
+  if (meant.length !== 1 || place === null || said?.about.kind !== 'check') return null;
+  const wrong = placeOf(known.catalogue, said.about.check);
+  const named = (meant[0]?.instances ?? []).filter((i) => !/^(one|once|plural)$/.test(i));
+  const right = nameAt(
+    place.check,
+    named.length === place.check.repeat?.instances.length ? [] : named,
+  );
+  return `not the ${wrong?.check.name ?? 'first'}, the ${right}`.toLowerCase();
+}
+
+function wordsTo(question: Question, known: Known): string | null {
   const said = saidOf(known, question.about);
   const check = said?.about.kind === 'check' ? said.about.check : null;
   const claims = results(known.labelsOf(question.about));
@@ -38,6 +81,9 @@ export function answerTo(question: Question, known: Known): string | null {
     case 'which-instance': {
       const places = own?.instances.filter((i) => i !== 'one' && i !== 'plural') ?? [];
       const every = question.options.at(-1);
+      if (nothing) return 'nothing';
+      if (own === null) return notThat(said, claims, known);
+      if (isWell(own) && !ill && said?.verdict?.good !== true) return 'it is good';
       if (places.length === 0) return null;
       return places.length === (every?.candidate?.instances.length ?? 0)
         ? (every?.label ?? null)
@@ -54,6 +100,7 @@ export function answerTo(question: Question, known: Known): string | null {
     }
     case 'unit':
     case 'value': {
+      if (nothing) return notThat(said, claims, known) ?? 'nothing';
       const unit = own?.amounts.find((a) => a.unit !== null)?.unit ?? null;
       return question.kind === 'unit' && unit !== null
         ? unitWords(unit)
@@ -62,17 +109,23 @@ export function answerTo(question: Question, known: Known): string | null {
     case 'severity': {
       const severity = own?.severity ?? null;
       if (nothing) return 'nothing';
+      if (own === null && ill) return notThat(said, claims, known) ?? 'note it';
+      if (own !== null && isWell(own) && !ill) return 'it is good';
       return severity === null
         ? 'note it'
         : (SEVERITY_WORDS[severity as keyof typeof SEVERITY_WORDS] ?? null);
     }
-    case 'polarity':
-      if (own === null) return nothing ? 'nothing' : null;
-      return isIll(own)
+    case 'polarity': {
+      // "Stiff, or good?" is asked because both were said: the last word counts.
+      const both = said?.doubtful === null && check !== null;
+      const meant = both ? inTheEnd(check, known) : own;
+      if (meant === null) return nothing ? 'nothing' : ill ? notThat(said, claims, known) : null;
+      return isIll(meant)
         ? (question.options.find((o) => o.label !== 'good')?.label ?? null)
-        : isWell(own)
+        : isWell(meant)
           ? 'good'
           : null;
+    }
     case 'recap': {
       const items = (question.items ?? []).map((item) => {
         const about = saidOf(known, item.statement)?.about;
@@ -86,6 +139,16 @@ export function answerTo(question: Question, known: Known): string | null {
       return well.length === 1
         ? `only the ${well[0]?.label ?? ''}`
         : `all but the ${items.find((i) => !i.well)?.label ?? ''}`;
+    }
+    case 'which-fault': {
+      const options = (question.items ?? []).map((item) => {
+        const about = saidOf(known, item.statement)?.about;
+        return { label: item.label, check: about?.kind === 'check' ? about.check : '' };
+      });
+      const meant = claims.filter(isIll).flatMap((c) => (c.checks.length === 1 ? c.checks : []));
+      const hits = options.filter((o) => meant.includes(o.check)).map((o) => o.label);
+      if (hits.length > 0) return hits.join(' and ');
+      return notThat(said, claims, known) ?? (ill ? null : 'none of them');
     }
     case 'recheck':
       return null;

@@ -12,8 +12,9 @@ import type { Statement } from '#shared/statement';
 import { taughtReader } from '../../../src/wire/taught.ts';
 import { fakeTime } from '../../capture/time.ts';
 import { heardOf } from '../grammar/ours.ts';
+import type { Label } from '../../corpus/format.ts';
 import type { Conversation } from '../reader/conversation.ts';
-import { answerTo } from './truth.ts';
+import { answerTo, type Answer } from './truth.ts';
 
 /**
  * How a simulated pilot answers: at once, never, after the next thing, with the next thing
@@ -33,7 +34,12 @@ export interface Walked {
   readonly notHeard: number;
   readonly answered: number;
   readonly taken: number;
+  /** Utterances whose doubt the pilot has settled, so that their labels do not leave it open. */
+  readonly settled: ReadonlySet<number>;
 }
+
+/** An answer, and the utterance that it is about. */
+type Owed = Answer & { readonly of: number };
 
 /** Seconds between two utterances of a walk, when nobody asks anything. */
 const PACE = 6;
@@ -93,6 +99,7 @@ export async function walked(
   const questions: Question['kind'][] = [];
   let answered = 0;
   let taken = 0;
+  const settled = new Set<number>();
 
   async function quiet(): Promise<void> {
     for (let i = 0; i < 40 && voice.closed(); i += 1) await time.pass(0.5);
@@ -123,22 +130,32 @@ export async function walked(
     return happened.question?.id ?? null;
   }
 
-  function answer(): string | null {
-    const question = session.question();
-    if (question === null) return null;
-    return answerTo(question, {
-      catalogue,
-      statement: (id) => byId.get(id),
-      labelsOf: (id) => lines[lineOf.get(id) ?? -1]?.labels ?? [],
-    });
+  /** What is said in a line, and what the corpus has its own pilot answer to it. */
+  function labelsOf(line: number): readonly Label[] {
+    const own = lines[line]?.labels ?? [];
+    return (lines[line + 1]?.asked ?? null) === null ? own : [...own, ...labelsOf(line + 1)];
   }
 
-  /** Says the answer, and whether the question is closed by it. */
-  async function give(words: string, line: number): Promise<void> {
+  function answer(line: number): Owed | null {
+    const question = session.question();
+    if (question === null) return null;
+    const made = answerTo(question, {
+      catalogue,
+      statement: (id) => byId.get(id),
+      labelsOf: (id) => labelsOf(lineOf.get(id) ?? -1),
+      sofar: lines.slice(0, line + 1).map((l) => l.labels),
+    });
+    return made === null ? null : { ...made, of: lineOf.get(question.about) ?? line };
+  }
+
+  /** Says the answer, with something behind it or not, and sees whether the question is closed by it. */
+  async function give(owed: Owed, line: number, behind = ''): Promise<void> {
     const asked = session.question()?.id;
     answered += 1;
-    await say(words, line);
-    if (session.question()?.id !== asked) taken += 1;
+    await say(behind === '' ? owed.words : `${owed.words}. ${behind}`, line);
+    if (session.question()?.id === asked) return;
+    taken += 1;
+    if (owed.settles) settled.add(owed.of);
   }
 
   await session.begin({
@@ -151,53 +168,61 @@ export async function walked(
     listening: 'scripted',
     squawks: [],
   });
-  let owed: string | null = null;
+  let owed: Owed | null = null;
   for (const [i] of lines.entries()) {
     // What the corpus itself says in answer to its own questions is said by our pilot instead.
     if ((lines[i]?.asked ?? null) !== null) continue;
-    let text = texts[i] ?? '';
-    if (owed !== null && pilot === 'behind') {
-      const asked = session.question()?.id;
-      text = `${owed}. ${text}`;
-      owed = null;
-      answered += 1;
+    const text = texts[i] ?? '';
+    if (owed !== null && pilot === 'behind') await give(owed, i, text);
+    else {
       await say(text, i);
-      if (session.question()?.id !== asked) taken += 1;
-    } else await say(text, i);
-    if (owed !== null) {
-      await give(owed, i);
-      owed = null;
+      if (owed !== null) await give(owed, i);
     }
+    owed = null;
     for (let n = 0; n < 4; n += 1) {
-      const words: string | null = answer();
-      if (words === null || pilot === 'silent') break;
+      const made: Owed | null = answer(i);
+      if (made === null || pilot === 'silent') break;
       if (pilot === 'late' || pilot === 'behind') {
-        owed = words;
+        owed = made;
         break;
       }
-      if (pilot === 'contrary' && n === 0) {
+      if (pilot === 'contrary' && n === 0 && !picksNone(session.question())) {
         await say('neither', i);
         if (session.question() === null) break;
       }
       const asked = session.question()?.id;
-      await give(words, i);
+      await give(made, i);
       if (session.question()?.id === asked) break;
     }
     await time.pass(PACE);
   }
-  if (owed !== null) await give(owed, lines.length - 1);
-  await say("what's left", lines.length - 1);
+  const last = lines.length - 1;
+  if (owed !== null) await give(owed, last);
+  await say("what's left", last);
   for (let n = 0; n < 8; n += 1) {
-    const words = pilot === 'silent' ? null : answer();
-    if (words === null) break;
+    const made = pilot === 'silent' ? null : answer(last);
+    if (made === null) break;
     const asked = session.question()?.id;
-    await give(words, lines.length - 1);
+    await give(made, last);
     if (session.question()?.id === asked) break;
   }
   await session.finish();
   voice.stop();
-  return { coverage: coverageOf(state), events, statements, questions, notHeard, answered, taken };
+  return {
+    coverage: coverageOf(state),
+    events,
+    statements,
+    questions,
+    notHeard,
+    answered,
+    taken,
+    settled,
+  };
 }
+
+/** Of several things "neither" is an answer, and picks none of them. */
+const picksNone = (question: Question | null): boolean =>
+  question?.kind === 'recap' || question?.kind === 'which-fault';
 
 function logOf(): { append(drafts: readonly Draft[]): Promise<Event[]>; walk(): Promise<Event[]> } {
   return {
