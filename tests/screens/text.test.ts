@@ -20,7 +20,7 @@ function filesIn(folder: string): string[] {
 
 const FILES = [
   ...FOLDERS.flatMap((f) => filesIn(`src/screens/${f}`)),
-  ...['Frame', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell'].map(
+  ...['Frame', 'KeyShown', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell', 'WalkHead'].map(
     (f) => `src/screens/parts/${f}.tsx`,
   ),
 ];

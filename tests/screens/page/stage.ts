@@ -3,6 +3,7 @@ import { catalogueOf, EVENTFUL, HALF_WAY, HARD_LANDING, ONE_SKIPPED } from '../c
 import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
 import { madeWalk } from '../made.ts';
+import { findingAt, photographed, PHOTOGRAPHS } from '../photograph.ts';
 
 const HEARS: Listening = { state: 'listening', ear: 'embedded', sentAway: false };
 
@@ -55,7 +56,7 @@ export function stage(name: string, theme: string): Fake {
   };
   const common = {
     catalogues: [helicopter, aeroplane, other],
-    last: LAST,
+    last: { ...LAST, finding: findingAt(helicopter, half.events, 'oil-lines') },
     question: null,
     squawks: BOOK,
     listening: HEARS,
@@ -94,6 +95,29 @@ export function stage(name: string, theme: string): Fake {
     });
     const practice = { id: 'w-first-use', catalogue: helicopter, events: begun };
     return fakeServices({ ...common, kept: [practice], walking: 'w-first-use', last: null });
+  }
+  if (name === 'starting') {
+    // Just begun: the ear is still being loaded, and the walk goes on by touch and typing.
+    const begun = madeWalk(helicopter, 'w-begun', { until: 0, finished: false, signed: false });
+    return fakeServices({
+      ...common,
+      kept: [{ id: 'w-begun', catalogue: helicopter, events: begun }],
+      walking: 'w-begun',
+      last: null,
+      listening: { state: 'starting', ear: 'embedded', loaded: 0.42 },
+    });
+  }
+  if (name === 'pictured') {
+    const walks = [half, full].map((k) => ({
+      ...k,
+      events: photographed(helicopter, k.events, 'oil-lines'),
+    }));
+    return fakeServices({
+      ...common,
+      kept: walks,
+      walking: 'w-half',
+      pictures: PHOTOGRAPHS,
+    });
   }
   if (name === 'held') {
     return fakeServices({
