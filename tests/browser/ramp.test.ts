@@ -1,4 +1,3 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject, test } from 'vitest';
 import { covered, isWhole, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 import { SCREENS } from './sheets/screens.ts';

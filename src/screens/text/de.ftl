@@ -420,6 +420,9 @@ amend-add = Notiz hinzufügen
 ## Einstellungen
 
 language = Sprache des Bildschirms
+agree-title = Der Ton verlässt dieses Gerät
+agree-yes = Ja, benutzen
+agree-no = Nein, auf diesem Gerät bleiben
 language-note = Gesprochen und gehört wird Englisch: die Erkennung, die Antworten und die Kataloge bleiben englisch.
 
 ## Bilder zu einem Befund

@@ -428,6 +428,10 @@ amend-add = Add the note
 language = Language of the screen
 language-note = Speaking and listening stay English: the recogniser, what is answered and the catalogues.
 
+agree-title = The sound leaves this device
+agree-yes = Yes, use it
+agree-no = No, stay on this device
+
 ## Pictures of a finding
 
 picture-take = Photograph

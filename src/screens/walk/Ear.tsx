@@ -48,7 +48,7 @@ function noteOf(now: Listening, aircraft: string, t: Text): string {
     case 'typed':
       return t('ear-note-typed', { aircraft });
     case 'deaf':
-      return now.why;
+      return t.said(now.why);
   }
 }
 

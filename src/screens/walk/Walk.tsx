@@ -64,7 +64,7 @@ function Walking({ walk }: { walk: WalkView }) {
             walk.trouble !== why && (
               <div className="notice caution" role="alert">
                 <Mark of="question" label="" />
-                <p>{walk.trouble}</p>
+                <p>{t.said(walk.trouble)}</p>
               </div>
             )}
           <Unheard unheard={walk.unheard} />
