@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { covered, isWhole, stageOf, type Stage } from './screens-stage.ts';
+import { covered, isWhole, screenOf, stageOf, type Stage } from './screens-stage.ts';
 import { SCREENS } from './sheets/screens.ts';
 
 /** The phone in the hand. */
@@ -56,6 +56,57 @@ test.concurrent.each(SCREENS)(
     await page.context().close();
   },
 );
+
+test.each([
+  ['tablet', [820, 1180]],
+  ['desk', [1280, 800]],
+] as const)('%s: the drawing stands on the left, the words on the right', async (_, size) => {
+  for (const name of ['Walk', 'Walk, a question', 'Walk, photographed']) {
+    const { page } = await stage.opened(screenOf(name), 'light', size);
+    const plan = await page.locator('.walk-plan').boundingBox();
+    expect(plan?.width, name).toBeGreaterThan(size[0] / 3);
+    expect(plan?.height, name).toBeGreaterThan(size[1] / 2);
+    for (const words of ['.walk-first', '.walk-now']) {
+      const box = await page.locator(words).boundingBox();
+      expect(box?.x, `${name} ${words}`).toBeGreaterThanOrEqual(
+        (plan?.x ?? 0) + (plan?.width ?? 0),
+      );
+    }
+    expect(await page.locator('.where-plan').isVisible(), name).toBe(false);
+    await page.context().close();
+  }
+});
+
+test('the ear check is offered on Begin where the last walk was heard badly, and only there', async () => {
+  const { page } = await stage.opened(screenOf('Begin'), 'light', PHONE);
+  const offer = page.getByRole('link', { name: 'Ear check' });
+  expect(await offer.count()).toBe(0);
+  await page.evaluate(() => {
+    const { choices } = window.fake.parts;
+    choices.set({ ...choices.get(), heardBadly: true });
+  });
+  await offer.click();
+  await page.getByRole('heading', { level: 1, name: 'Ear check' }).waitFor();
+  await page.context().close();
+});
+
+test('Ear check: the phrase to read is the largest, with level, what was understood, and what to change', async () => {
+  const { page } = await stage.opened(screenOf('Ear check'), 'light', PHONE);
+  const sizes = await page.$$eval('.ear-check li, .ear-check p', (all) =>
+    all.map((e) => ({
+      now: e.classList.contains('is-now'),
+      size: Number.parseFloat(getComputedStyle(e).fontSize),
+    })),
+  );
+  const now = sizes.find((s) => s.now)?.size ?? 0;
+  for (const other of sizes.filter((s) => !s.now)) expect(other.size).toBeLessThan(now);
+  expect(await isWhole(page, '.check-phrases li')).toBe(true);
+  for (const words of ['understood', 'not understood'])
+    expect(await page.getByText(words, { exact: true }).count(), words).toBe(1);
+  expect((await page.locator('.check-level').boundingBox())?.width).toBeGreaterThan(0);
+  await page.getByText(/The voice is faint: bring the microphone closer/).waitFor();
+  await page.context().close();
+});
 
 /** Share of the phone that the bars below may take at 200 % text. */
 const BARS = 0.5;

@@ -347,8 +347,33 @@ test('why it does not hear is said once, however many tell it', async () => {
     window.fake.parts.walk.set({ ...now, trouble: ear.why, shown: ear.why });
   });
   await page.waitForTimeout(100);
-  expect(await page.getByText(/The microphone was taken away/).count()).toBe(1);
+  expect(await page.getByText(/The microphone is gone/).count()).toBe(1);
   await page.context().close();
+});
+
+test('German: what the ear and the record say is German too, where it is read', async () => {
+  const { page } = await stage.opened(screenOf('Walk, not hearing'), 'light', PHONE);
+  await page.evaluate(() => {
+    window.fake.change({ language: 'de' });
+    window.fake.parts.listening.set({
+      state: 'deaf',
+      ear: 'embedded',
+      why: 'The microphone is gone: unplugged or withdrawn. Plug it in or allow it again.',
+    });
+  });
+  await page.getByText('Das Mikrofon ist weg: abgezogen oder entzogen.').waitFor();
+  await page.context().close();
+  const begin = await stage.opened(screenOf('Begin, warned'), 'light', PHONE);
+  await begin.page.evaluate(() => {
+    const { choices } = window.fake.parts;
+    window.fake.change({ language: 'de' });
+    choices.set({
+      ...choices.get(),
+      warnings: ['There is hardly any room left on this device. Free some space before the walk.'],
+    });
+  });
+  await begin.page.getByText('Auf diesem Gerät ist kaum noch Platz.').waitFor();
+  await begin.page.context().close();
 });
 
 test('a word without an end stays on the screen', async () => {

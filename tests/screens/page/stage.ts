@@ -222,10 +222,11 @@ export function stage(name: string, theme: string): Fake {
       walking: null,
       update: 'Version 1.1 is ready: the debrief opens faster.',
       offers: {
-        trouble: 'The record on this device could not be opened. Close other tabs of Talkround.',
+        trouble:
+          'There is no room left on this device. Free some space, or save a backup and erase old sound.',
         warnings: [
-          'Little room is left: about 12 minutes of sound. Back up, then erase old sound.',
-          'The browser may throw the record away. Install the app, or back up after each walk.',
+          'There is room for about 12 minutes of sound. After that the walk goes on in words.',
+          'This browser keeps only one copy of the record. After a crash it may throw it away: save a backup after the walk.',
         ],
       },
     });
@@ -238,7 +239,7 @@ export function stage(name: string, theme: string): Fake {
       listening: {
         state: 'deaf',
         ear: 'embedded',
-        why: 'The microphone was taken away. Plug the headset in again, then touch “Listen again”.',
+        why: 'The microphone is gone: unplugged or withdrawn. Plug it in or allow it again.',
       },
     });
   }
