@@ -57,6 +57,30 @@ test.concurrent.each(SCREENS)(
   },
 );
 
+test.concurrent.each(SCREENS.filter((s) => s.at === '/' || s.at === '/finish'))(
+  '$name: whatever is come to stands clear of the bar below (WCAG 2.4.11)',
+  async (screen) => {
+    const { page } = await stage.opened(screen, 'light', PHONE);
+    const behind = await page.$$eval('main a[href], main button, main input, main summary', (all) =>
+      all.flatMap((e) => {
+        if (!(e instanceof HTMLElement) || e.offsetParent === null || e.matches(':disabled'))
+          return [];
+        e.focus();
+        // What is folded away cannot be come to.
+        if (document.activeElement !== e) return [];
+        const target = e.closest('label') ?? e;
+        // The first line of it: the middle of a link over two lines lies beside both.
+        const [box] = target.getClientRects();
+        if (box === undefined) return [];
+        const on = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+        return target.contains(on) ? [] : [`${target.textContent ?? ''}: ${on?.className ?? ''}`];
+      }),
+    );
+    expect(behind).toEqual([]);
+    await page.context().close();
+  },
+);
+
 test.each([
   ['tablet', [820, 1180]],
   ['desk', [1280, 800]],

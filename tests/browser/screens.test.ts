@@ -46,7 +46,7 @@ test.concurrent.each(SCREENS)(
       }
       // A bar that stays while the page scrolls is an edge of the page: what is half behind it
       // is half scrolled away, and axe would call the half too small to be pressed. What stays
-      // covered when it is scrolled to is found by tests/browser/ramp.test.ts.
+      // covered when it is come to is found by tests/browser/ramp-eyes.test.ts.
       await page.addStyleTag({ content: '.go, .finish-go { position: static !important; }' });
       for (const [width, height] of SIZES.filter(([w]) => w === 390 || w === 1280)) {
         await page.setViewportSize({ width, height });
