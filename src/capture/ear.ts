@@ -44,6 +44,8 @@ export interface Ear {
   onState(take: (state: EarState, sentence: string, trouble?: Trouble) => void): Off;
   /** Level of the input, 0 (silence) to 1 (full scale), several times a second where there is one. */
   onLevel(take: (level: number) => void): Off;
+  /** Which share of what it needs is here, 0 to 1, while it is being loaded; a source that loads nothing says nothing. */
+  onLoading(take: (share: number) => void): Off;
   /** Sound that could not be kept and the like: facts for the log, none of which stops the listening. */
   onNotice(take: (notice: EarNotice) => void): Off;
 }
@@ -97,12 +99,16 @@ export interface EarParts {
 
 /** The listeners of one ear, and the ways to reach them. */
 export interface Listeners {
-  readonly on: Pick<Ear, 'onHeard' | 'onPartial' | 'onState' | 'onLevel' | 'onNotice'>;
+  readonly on: Pick<
+    Ear,
+    'onHeard' | 'onPartial' | 'onState' | 'onLevel' | 'onLoading' | 'onNotice'
+  >;
   heard(heard: Heard): void;
   partial(text: string): void;
   /** Says it only when state or sentence changed. */
   state(state: EarState, sentence: string, trouble?: Trouble): void;
   level(level: number): void;
+  loading(share: number): void;
   notice(notice: EarNotice): void;
   readonly current: EarState;
 }
@@ -126,6 +132,7 @@ export function listeners(): Listeners {
   const partial = channel<[string]>();
   const state = channel<[EarState, string, Trouble?]>();
   const level = channel<[number]>();
+  const loading = channel<[number]>();
   const notice = channel<[EarNotice]>();
   let current: EarState = 'stopped';
   let said = '';
@@ -135,6 +142,7 @@ export function listeners(): Listeners {
       onPartial: partial.on,
       onState: state.on,
       onLevel: level.on,
+      onLoading: loading.on,
       onNotice: notice.on,
     },
     heard: heard.say,
@@ -146,6 +154,7 @@ export function listeners(): Listeners {
       state.say(next, sentence, trouble);
     },
     level: level.say,
+    loading: loading.say,
     notice: notice.say,
     get current() {
       return current;

@@ -157,6 +157,7 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
         lastLevel = parts.world.steady();
         out.level(level);
       }),
+      to.onLoading(out.loading),
       to.onNotice(out.notice),
       watchInterruptions({
         ...parts.page,

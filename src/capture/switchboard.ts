@@ -60,6 +60,7 @@ export function switchboard(options: SwitchboardOptions): Switchboard {
       }),
       to.onPartial((text) => out.partial(text)),
       to.onLevel((level) => out.level(level)),
+      to.onLoading((share) => out.loading(share)),
       to.onNotice((notice) => out.notice(notice)),
       to.onState((state, sentence, trouble) => stateOf(of, state, sentence, trouble)),
     ];

@@ -48,8 +48,8 @@ export type EarKind = 'embedded' | 'browser' | 'typed' | 'file';
 
 /** Whether it hears, as the screen shows it. */
 export type Listening =
-  /** The recogniser is being loaded. */
-  | { readonly state: 'starting'; readonly ear: EarKind }
+  /** The recogniser is being loaded; `loaded`: which share of it is here, 0 to 1, where that is known. */
+  | { readonly state: 'starting'; readonly ear: EarKind; readonly loaded?: number }
   | { readonly state: 'listening'; readonly ear: EarKind; readonly sentAway: boolean }
   /** Our own voice speaks; the gate is closed (R11). */
   | { readonly state: 'speaking'; readonly ear: EarKind }

@@ -88,7 +88,9 @@ function warningsOf(
     warnings.push('There is room for words but not for sound. The walk can be recorded in words.');
   else if (minutes !== null && minutes < ENOUGH_MINUTES)
     warnings.push(
-      `There is room for about ${minutes} ${minutes === 1 ? 'minute' : 'minutes'} of sound. After that the walk goes on in words.`,
+      minutes === 1
+        ? 'There is room for about one minute of sound. After that the walk goes on in words.'
+        : `There is room for about ${String(minutes)} minutes of sound. After that the walk goes on in words.`,
     );
   return warnings;
 }

@@ -75,6 +75,10 @@ export function hearingOf(parts: HearingParts): Hearing {
     to.onHeard(parts.onHeard);
     to.onPartial((partial) => pulse.patch({ partial }));
     to.onLevel((level) => pulse.patch({ level }));
+    to.onLoading((loaded) => {
+      const shown = listening.get();
+      if (ear === to && shown.state === 'starting') listening.set({ ...shown, loaded });
+    });
     to.onNotice((notice) => {
       if (notice.kind === 'sound-missing') {
         parts.onNoted({ kind: 'sound-missing', why: notice.sentence });

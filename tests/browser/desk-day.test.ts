@@ -247,7 +247,7 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
   const listed = wordsOf(await given(page, 'Discrepancy list'));
   for (const told of ['Left flap: crack', '24 psi, limits 26 to 31 psi', 'he pointed at the track'])
     expect([told, listed.includes(told)]).toEqual([told, true]);
-  const list = (await given(page, 'CSV')).toString();
+  const list = (await given(page, 'Table (CSV)')).toString();
 
   // Answered by two mechanics, each from a spreadsheet of their country.
   await answer(page, german(list, 'left flap'));

@@ -1,6 +1,5 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject, test } from 'vitest';
-import { covered, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
+import { covered, isWhole, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 import { SCREENS } from './sheets/screens.ts';
 
 /** The phone in the hand: what is measured here is measured on this size. */
@@ -21,18 +20,6 @@ beforeAll(async () => {
   stage = await stageOf();
 });
 afterAll(() => stage?.close());
-
-/** Whether it is whole on the first screenful. */
-async function isWhole(page: Page, selector: string): Promise<boolean> {
-  const boxes = await page.$$eval(selector, (all) =>
-    all.map((e) => {
-      const box = e.getBoundingClientRect();
-      const on = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
-      return box.top >= 0 && box.bottom <= innerHeight && box.height > 0 && e.contains(on);
-    }),
-  );
-  return boxes.length > 0 && boxes.every(Boolean);
-}
 
 test.concurrent.each(SCREENS)(
   '$name: on the phone nothing lies over what is pressed',
@@ -58,7 +45,8 @@ test.concurrent.each(WALKS)('$name: targets of 60 px, and no bar over them', asy
     REACH,
   );
   expect(small).toEqual([]);
-  for (const always of ['.hands .press', '.typed input', '.typed .press', '.said']) {
+  const said = screen.of === 'first' ? '.first-say' : '.said';
+  for (const always of ['.hands .press', '.typed input', '.typed .press', said]) {
     expect(await isWhole(page, always), always).toBe(true);
   }
   await page.context().close();
@@ -120,6 +108,35 @@ test('with the keyboard up, what is typed is seen while it is typed, and what ca
   await page.keyboard.press('Enter');
   await page.getByText('Taken as typed').waitFor();
   expect(await isWhole(page, '.made')).toBe(true);
+  await page.context().close();
+});
+
+test('while the ear is loaded a bar says how much of it is here, and typed words count already', async () => {
+  const { page } = await stage.opened(screenOf('Walk, the ear loading'), 'light', PHONE);
+  const bar = page.getByRole('progressbar');
+  const wide = async () => (await bar.boundingBox())?.width ?? 0;
+  expect(await bar.getAttribute('aria-valuenow')).toBe('42');
+  expect(await wide()).toBeCloseTo(0.42 * PHONE[0], 0);
+  await page.evaluate(() =>
+    window.fake.parts.listening.set({ state: 'starting', ear: 'embedded', loaded: 0.9 }),
+  );
+  await page.getByText('90 % of it is here').waitFor();
+  expect(await wide()).toBeCloseTo(0.9 * PHONE[0], 0);
+  await page.getByRole('textbox').fill('documents good');
+  await page.keyboard.press('Enter');
+  await page.getByText('Taken as typed').waitFor();
+  // Where nobody knows how much there is to come, no bar pretends to.
+  await page.evaluate(() => window.fake.parts.listening.set({ state: 'starting', ear: 'browser' }));
+  await bar.waitFor({ state: 'detached' });
+  await page.context().close();
+});
+
+test('a finding is photographed by one thing to press, beside its words, and they keep their room', async () => {
+  const { page } = await stage.opened(screenOf('Walk, photographed'), 'light', PHONE);
+  expect(await page.locator('.take-picture').count()).toBe(1);
+  expect(await page.getByLabel('Photograph: Oil lines').count()).toBe(1);
+  expect(await isWhole(page, '.said .take-picture')).toBe(true);
+  expect((await page.locator('.said .words').boundingBox())?.width).toBeGreaterThan(PHONE[0] * 0.6);
   await page.context().close();
 });
 
@@ -330,8 +347,33 @@ test('why it does not hear is said once, however many tell it', async () => {
     window.fake.parts.walk.set({ ...now, trouble: ear.why, shown: ear.why });
   });
   await page.waitForTimeout(100);
-  expect(await page.getByText(/The microphone was taken away/).count()).toBe(1);
+  expect(await page.getByText(/The microphone is gone/).count()).toBe(1);
   await page.context().close();
+});
+
+test('German: what the ear and the record say is German too, where it is read', async () => {
+  const { page } = await stage.opened(screenOf('Walk, not hearing'), 'light', PHONE);
+  await page.evaluate(() => {
+    window.fake.change({ language: 'de' });
+    window.fake.parts.listening.set({
+      state: 'deaf',
+      ear: 'embedded',
+      why: 'The microphone is gone: unplugged or withdrawn. Plug it in or allow it again.',
+    });
+  });
+  await page.getByText('Das Mikrofon ist weg: abgezogen oder entzogen.').waitFor();
+  await page.context().close();
+  const begin = await stage.opened(screenOf('Begin, warned'), 'light', PHONE);
+  await begin.page.evaluate(() => {
+    const { choices } = window.fake.parts;
+    window.fake.change({ language: 'de' });
+    choices.set({
+      ...choices.get(),
+      warnings: ['There is hardly any room left on this device. Free some space before the walk.'],
+    });
+  });
+  await begin.page.getByText('Auf diesem Gerät ist kaum noch Platz.').waitFor();
+  await begin.page.context().close();
 });
 
 test('a word without an end stays on the screen', async () => {

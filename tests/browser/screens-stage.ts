@@ -112,3 +112,15 @@ export function sideways(page: Page): Promise<number> {
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   );
 }
+
+/** Whether it is whole on the first screenful. */
+export async function isWhole(page: Page, selector: string): Promise<boolean> {
+  const boxes = await page.$$eval(selector, (all) =>
+    all.map((e) => {
+      const box = e.getBoundingClientRect();
+      const on = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+      return box.top >= 0 && box.bottom <= innerHeight && box.height > 0 && e.contains(on);
+    }),
+  );
+  return boxes.length > 0 && boxes.every(Boolean);
+}

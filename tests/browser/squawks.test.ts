@@ -158,7 +158,7 @@ test(
 
         const [download] = await Promise.all([
           page.waitForEvent('download'),
-          page.getByRole('button', { name: 'CSV', exact: true }).click(),
+          page.getByRole('button', { name: 'Table (CSV)', exact: true }).click(),
         ]);
         const csv = readFileSync((await download.path()) ?? '', 'utf8');
         const { data, meta } = Papa.parse<Record<string, string>>(csv.replace(/^\uFEFF/, ''), {

@@ -1,7 +1,13 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { baseOf, checkModel, MODEL_FILES } from '../../src/capture/embedded/model.ts';
+import {
+  baseOf,
+  checkModel,
+  lengthOf,
+  MODEL_FILES,
+  sharesOf,
+} from '../../src/capture/embedded/model.ts';
 import { createEngine } from '../../src/capture/own/engine.ts';
 import { hearFileIn } from '../../src/capture/own/file.ts';
 import type { FromWorker } from '../../src/capture/own/protocol.ts';
@@ -34,6 +40,30 @@ test.each(Object.keys(MODEL_FILES))('%s missing, cut or unreadable: named', asyn
     expect(check.able ? '' : check.why).toContain(words);
     expect(check.able ? '' : check.why).toContain('Open the page once with a network');
   }
+});
+
+test('issue 17: the share of the model that is here grows to all of it, in steps that are seen', async () => {
+  const shares: number[] = [];
+  const came = sharesOf((share) => shares.push(share));
+  const PIECE = 16_384;
+  for (const length of Object.values(MODEL_FILES)) {
+    const pieces = new ReadableStream<Uint8Array>({
+      start(to) {
+        for (let at = 0; at < length; at += PIECE)
+          to.enqueue(new Uint8Array(Math.min(PIECE, length - at)));
+        to.close();
+      },
+    });
+    expect(await lengthOf(pieces, came)).toBe(length);
+  }
+  expect(shares.at(-1)).toBe(1);
+  expect(shares).toEqual([...shares].sort((a, b) => a - b));
+  expect(shares.length).toBeGreaterThan(20);
+  expect(shares.length).toBeLessThanOrEqual(51);
+});
+
+test('a file without a body has no length', async () => {
+  expect(await lengthOf(null, () => undefined)).toBe(0);
 });
 
 test('the folder of the model is found from either address', () => {

@@ -1,3 +1,4 @@
+import { READY } from '../../src/capture/own/ear.ts';
 import { expect, test } from 'vitest';
 import { ownEar, type EarNotice, type WorkerLike } from '#capture';
 import { FIRST_SCENE } from '#shared/scene';
@@ -110,6 +111,31 @@ test('an utterance gets the times of the walk', async () => {
   // The stream began at 105 s.
   expect(s.heard[0]?.from).toBeCloseTo(106, 1);
   expect(s.log).toEqual(['starting', 'listening', 'hearing', 'listening']);
+});
+
+test('issue 17: how much of the model is here is told while it comes', async () => {
+  const s = stage();
+  const shares: number[] = [];
+  s.ear.onLoading((share) => shares.push(share));
+  void s.ear.start();
+  await s.time.pass(0);
+  s.hand().say({ kind: 'loading', share: 0.4 });
+  s.hand().say({ kind: 'loading', share: 1 });
+  s.hand().say({ kind: 'ready' });
+  expect(shares).toEqual([0.4, 1]);
+});
+
+test('a slow network is waited for as long as pieces of the model come, and begun anew when none does', async () => {
+  const s = stage();
+  void s.ear.start();
+  await s.time.pass(0);
+  for (let share = 0.1; share < 0.9; share += 0.1) {
+    await s.time.pass(READY * 0.8);
+    s.hand().say({ kind: 'loading', share });
+  }
+  expect(s.hands).toHaveLength(1);
+  await s.time.pass(2 * READY + 1);
+  expect(s.hands.length).toBeGreaterThan(1);
 });
 
 test('the platform was asleep for a while: what follows has the times after it', async () => {

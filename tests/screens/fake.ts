@@ -1,4 +1,5 @@
 import { askedOn } from '#shared/asked';
+import { countOf, findingCounts } from '#shared/counts';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Event } from '#shared/event';
@@ -12,6 +13,7 @@ import type {
   LearnedServices,
   Listening,
   Outcome,
+  PictureServices,
   Pulse,
   Services,
   Settings,
@@ -57,6 +59,8 @@ export interface FakeParts {
   readonly beside?: readonly string[];
   /** A new version that waits. */
   readonly update?: string;
+  /** Photographs are taken and shown. */
+  readonly pictures?: PictureServices;
 }
 
 export interface Fake extends Services {
@@ -185,8 +189,8 @@ function line(r: WalkRecord): WalkLine {
     begun: first?.at ?? 0,
     seconds: last?.t ?? 0,
     state: r.coverage.signed !== null ? 'signed' : r.coverage.finished ? 'finished' : 'walking',
-    open: r.coverage.open.length,
-    findings: r.coverage.findings.length,
+    open: countOf(r.coverage.checks).open,
+    findings: findingCounts(r.coverage).findings,
     brought: false,
   };
 }
@@ -315,6 +319,7 @@ export function fakeServices(parts: FakeParts): Fake {
         interval: null,
       };
     },
+    ...(parts.pictures === undefined ? {} : { pictures: writtenDown(parts.pictures, calls) }),
     forget: async () => fine,
     learned: writtenDown<LearnedServices>(
       {

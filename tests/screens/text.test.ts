@@ -20,9 +20,11 @@ function filesIn(folder: string): string[] {
 
 const FILES = [
   ...FOLDERS.flatMap((f) => filesIn(`src/screens/${f}`)),
-  ...['Frame', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell'].map(
+  ...['Frame', 'KeyShown', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell', 'WalkHead'].map(
     (f) => `src/screens/parts/${f}.tsx`,
   ),
+  // Asked on Begin and on Walk, before sound leaves the device.
+  'src/screens/settings/Agree.tsx',
 ];
 
 const sourceOf = (language: string) => readFileSync(`src/screens/text/${language}.ftl`, 'utf8');

@@ -10,6 +10,39 @@ export const MODEL_FILES: Readonly<Record<string, number>> = {
   'noisedict.txt': 56,
 };
 
+const MODEL_BYTES = Object.values(MODEL_FILES).reduce((sum, length) => sum + length, 0);
+
+/** Least step of the share that is told: a bar moves by what is seen, and the page is not drawn for each packet. */
+const STEP = 0.02;
+
+/** Takes how many bytes of the model came, and tells which share of it is here, 0 to 1. */
+export function sharesOf(tell: (share: number) => void): (bytes: number) => void {
+  let came = 0;
+  let told = 0;
+  return (bytes) => {
+    came += bytes;
+    const share = Math.min(1, came / MODEL_BYTES);
+    if (share < told + STEP && !(share === 1 && told < 1)) return;
+    told = share;
+    tell(share);
+  };
+}
+
+/** Reads a file to its end for its length; each piece that comes is told. */
+export async function lengthOf(
+  body: ReadableStream<Uint8Array> | null,
+  came: (bytes: number) => void,
+): Promise<number> {
+  let length = 0;
+  const reader = body?.getReader();
+  for (;;) {
+    const piece = await reader?.read();
+    if (piece === undefined || piece.done) return length;
+    length += piece.value.byteLength;
+    came(piece.value.byteLength);
+  }
+}
+
 export type ModelCheck = { readonly able: true } | { readonly able: false; readonly why: string };
 
 /** Folder of the model, from an address that ends in "en-us/" or in the folder around it. */

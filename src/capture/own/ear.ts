@@ -35,7 +35,7 @@ export interface OwnEarParts<Stream> extends EarParts {
   readonly wait?: Wait;
 }
 
-/** Seconds in which the model has to be there: 10 MB from a slow disk. */
+/** Seconds in which the model, or the next piece of it, has to come: 10 MB from a slow disk, a pause of a slow network. */
 export const READY = 30;
 /** Seconds between two questions whether the worker lives. */
 const PING = 2;
@@ -78,6 +78,8 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
   /** Seconds of the walk at the stream's own zero. */
   let zero: number | null = null;
   let answered = 0;
+  /** When the last piece of the model came, or was asked for. */
+  let came = 0;
   let flushed: (() => void) | null = null;
   const timers = new Set<() => void>();
 
@@ -141,10 +143,18 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     sent -= first;
     kept = again.map((block) => ({ ...block, end: block.end - first }));
     for (const block of kept) mine.post({ kind: 'sound', samples: block.samples, rate });
-    later(READY, () => {
-      if (worker === mine && !ready) lost(mine, 'it did not answer');
-    });
+    came = answered;
+    expectModel(mine);
     ask(mine);
+  }
+
+  /** While the model still comes, a slow network is waited for: begun again it would begin from nothing. */
+  function expectModel(mine: WorkerLike): void {
+    later(READY, () => {
+      if (worker !== mine || ready) return;
+      if (parts.world.steady() - came < READY) expectModel(mine);
+      else lost(mine, 'it did not answer');
+    });
   }
 
   function ask(mine: WorkerLike): void {
@@ -183,6 +193,10 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
 
   function told(message: FromWorker): void {
     switch (message.kind) {
+      case 'loading':
+        came = answered;
+        out.loading(message.share);
+        break;
       case 'ready':
         ready = true;
         listening();

@@ -24,7 +24,7 @@ const PARTIAL_EVERY = 0.12;
  * second of silence are still awaited: the answer is then ready when they are.
  */
 export function createEngine(
-  load: (modelBase: string) => Promise<Decoder>,
+  load: (modelBase: string, loading: (share: number) => void) => Promise<Decoder>,
   tell: (message: FromWorker) => void,
 ): (message: ToWorker) => Promise<void> {
   let near: readonly string[] = [];
@@ -120,7 +120,7 @@ export function createEngine(
   async function take(message: ToWorker): Promise<void> {
     if (message.kind === 'open') {
       try {
-        decoder = await load(message.modelBase);
+        decoder = await load(message.modelBase, (share) => tell({ kind: 'loading', share }));
         recogniser = createRecogniser(decoder, { plan: message.plan, words: message.words });
         if (message.voice !== undefined) {
           voice = message.voice;

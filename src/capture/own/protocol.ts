@@ -38,6 +38,8 @@ export type ToWorker =
   | { readonly kind: 'ping' };
 
 export type FromWorker =
+  /** Which share of the model is here, 0 to 1, while it comes. */
+  | { readonly kind: 'loading'; readonly share: number }
   | { readonly kind: 'ready' }
   /** The recogniser could not be opened. */
   | { readonly kind: 'failed'; readonly why: string }

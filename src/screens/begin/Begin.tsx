@@ -71,7 +71,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
     <div className="begin">
       {choices.trouble !== null && (
         <div className="notice refused" role="alert">
-          <p>{choices.trouble}</p>
+          <p>{t.said(choices.trouble)}</p>
         </div>
       )}
       <div className="begin-craft">

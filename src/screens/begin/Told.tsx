@@ -31,9 +31,9 @@ export function Warnings({ warnings }: { warnings: readonly string[] }) {
   const [worst, ...others] = warnings;
   if (worst === undefined) return null;
   return (
-    <OneLine label={t('begin-storage')} sentence={worst}>
+    <OneLine label={t('begin-storage')} sentence={t.said(worst)}>
       {others.map((text) => (
-        <p key={text}>{text}</p>
+        <p key={text}>{t.said(text)}</p>
       ))}
     </OneLine>
   );
@@ -47,7 +47,7 @@ export function NewVersion() {
   const walking = useLive(house.walk) !== null;
   if (update === null || walking) return null;
   return (
-    <OneLine label={t('begin-version')} sentence={update.sentence}>
+    <OneLine label={t('begin-version')} sentence={t.said(update.sentence)}>
       <button type="button" className="press" onClick={() => update.apply()}>
         {t('begin-version-load')}
       </button>
@@ -62,7 +62,7 @@ export function NoCopy() {
   const uncopied = useLive(house.uncopied ?? never);
   if (uncopied === null) return null;
   return (
-    <OneLine label={t('begin-network')} sentence={uncopied.sentence}>
+    <OneLine label={t('begin-network')} sentence={t.said(uncopied.sentence)}>
       {uncopied.help !== null && (
         <a className="press" href={uncopied.help}>
           {t('begin-network-help')}

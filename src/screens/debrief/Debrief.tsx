@@ -11,6 +11,7 @@ import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
 import { counts, namesOf, type Names } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Findings } from '../sheet/Findings.tsx';
 import { AgreedWords } from './Agreed.tsx';
 import { CheckWords } from './CheckWords.tsx';
@@ -36,6 +37,7 @@ export default function Debrief({ id }: { id: string }) {
 }
 
 function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord) => void }) {
+  const t = useText();
   const house = useHouse();
   const { tell } = useTell();
   const settings = useLive(house.settings);
@@ -64,7 +66,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
     <div className="debrief" style={{ '--fit': fit } as CSSProperties}>
       <header className="head">
         <p className="quiet">
-          Debrief: {headWords(record)}, {catalogue.name}
+          Debrief: {headWords(record, t)}, {catalogue.name}
         </p>
         <h1>{headline(coverage, names)}</h1>
         <StudentLink record={record} />

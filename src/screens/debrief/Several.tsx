@@ -7,6 +7,7 @@ import { Mark } from '../parts/Mark.tsx';
 import { headWords } from '../parts/WalkHead.tsx';
 import { capital, clock, countOf, dateTime, isOpen, many, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { runnerPath } from './axis.ts';
 import { Pace } from './Pace.tsx';
 import { talkOf, type Talk } from './talk.ts';
@@ -98,6 +99,7 @@ function Side({ records }: { records: readonly WalkRecord[] }) {
 }
 
 function One({ shown, longest }: { shown: Shown; longest: number }) {
+  const t = useText();
   const { record, talk } = shown;
   const count = countOf(record.coverage.checks);
   const begun = record.events[0]?.at ?? 0;
@@ -107,7 +109,7 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
         <Link href={`/debrief/${record.id}`}>{dateTime(begun)}</Link>
       </h2>
       <p className="small quiet">
-        {headWords(record)}
+        {headWords(record, t)}
         {record.catalogue.version !== undefined && `, version ${record.catalogue.version}`}
       </p>
       <Plan catalogue={record.catalogue} coverage={record.coverage} />

@@ -49,7 +49,7 @@ function Check({ check, catalogue }: { check: EarChecking; catalogue: string }) 
       {(now.state === 'listening' || now.state === 'hearing') && <Level check={check} />}
       <div role="status">
         <p className="check-told">{t(told(now))}</p>
-        {now.trouble !== undefined && <p>{now.trouble}</p>}
+        {now.trouble !== undefined && <p>{t.said(now.trouble)}</p>}
         {now.sound?.faint === true && <p>{t('unheard-faint')}</p>}
         {now.sound?.noisy === true && now.sound.faint !== true && <p>{t('unheard-noise')}</p>}
       </div>

@@ -22,7 +22,7 @@ export function Found({ walk }: { walk: WalkView }) {
   if (found.length + items.length === 0) return null;
   return (
     <section className="found-here" aria-labelledby="found">
-      <h2 id="found">{t('finish-findings', { n: found.length })}</h2>
+      <h2 id="found">{t(found.length === 0 ? 'finish-no-finding' : 'sheet-findings')}</h2>
       {found.length > 0 && (
         <ul className="lines">
           {found.map((f) => {

@@ -51,7 +51,7 @@ function One({ picture, of, n }: { picture: Picture; of: string; n: number }) {
       {large && (
         <Modal title={alt} close={() => setLarge(false)}>
           <div className="picture-large">
-            {image}
+            <div className="picture-whole">{image}</div>
             <Erase
               picture={picture.picture}
               done={() => {
@@ -103,6 +103,7 @@ export function TakePicture({
   of,
   attach,
   files = false,
+  small = false,
   kept = 0,
 }: {
   of: string;
@@ -111,13 +112,15 @@ export function TakePicture({
   kept?: number;
   /** Also offers a picture that was taken before. */
   files?: boolean;
+  /** A camera in place of the word, where words need the room. */
+  small?: boolean;
 }) {
   const house = useHouse();
   if (house.pictures === undefined) return null;
   return (
     <div className="take-pictures noprint">
-      <Take of={of} attach={attach} kept={kept} camera />
-      {files && <Take of={of} attach={attach} kept={0} camera={false} />}
+      <Take of={of} attach={attach} kept={kept} camera small={small} />
+      {files && <Take of={of} attach={attach} kept={0} camera={false} small={false} />}
     </div>
   );
 }
@@ -126,11 +129,13 @@ function Take({
   of,
   attach,
   camera,
+  small,
   kept,
 }: {
   of: string;
   attach: (file: File) => Promise<Outcome>;
   camera: boolean;
+  small: boolean;
   kept: number;
 }) {
   const { tell, say } = useTell();
@@ -142,7 +147,7 @@ function Take({
     setBusy(false);
   };
   return (
-    <label className="press take-picture">
+    <label className={`press take-picture${small ? ' is-small' : ''}`}>
       <input
         type="file"
         accept="image/*"
@@ -157,11 +162,33 @@ function Take({
           e.target.value = '';
         }}
       />
-      <span aria-hidden="true">
-        {t(busy ? 'picture-busy' : camera ? 'picture-take' : 'picture-file')}
-        {kept > 0 && ` (${kept})`}
-      </span>
+      {small ? (
+        <>
+          <Camera />
+          {(busy || kept > 0) && <span aria-hidden="true">{busy ? '…' : kept}</span>}
+        </>
+      ) : (
+        <span aria-hidden="true">
+          {t(busy ? 'picture-busy' : camera ? 'picture-take' : 'picture-file')}
+          {kept > 0 && ` (${kept})`}
+        </span>
+      )}
     </label>
+  );
+}
+
+function Camera() {
+  return (
+    <svg viewBox="0 0 32 32" aria-hidden="true">
+      <path
+        fill="none"
+        stroke="currentColor"
+        strokeWidth="2.5"
+        strokeLinejoin="round"
+        d="M3 9h7l3-4h6l3 4h7v18H3z"
+      />
+      <circle cx="16" cy="17" r="5.5" fill="none" stroke="currentColor" strokeWidth="2.5" />
+    </svg>
   );
 }
 

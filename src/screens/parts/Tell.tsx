@@ -57,7 +57,7 @@ export function TellPlace({ children }: { children: ReactNode }) {
         <div className="told noprint" role="status">
           {told !== null && (
             <div className={`notice${told.bad ? ' refused' : ''}`}>
-              <p>{told.text}</p>
+              <p>{t.said(told.text)}</p>
               <button type="button" className="press" onClick={() => setTold(null)}>
                 {t('understood')}
               </button>

@@ -1,12 +1,14 @@
 import { PRIVACY } from '#capture';
 import { Modal } from '../parts/Modal.tsx';
+import { useText } from '../text/text.ts';
 
 /** What the browser's recogniser does with the voice, and a yes to it. Without the yes nothing changes. */
 export default function Agree({ yes, close }: { yes: () => void; close: () => void }) {
+  const t = useText();
   return (
-    <Modal title="The sound leaves this device" close={close}>
+    <Modal title={t('agree-title')} close={close}>
       <div className="agree">
-        <p>{PRIVACY}</p>
+        <p>{t.said(PRIVACY)}</p>
         <div className="tools">
           <button
             type="button"
@@ -16,10 +18,10 @@ export default function Agree({ yes, close }: { yes: () => void; close: () => vo
               close();
             }}
           >
-            Yes, use it
+            {t('agree-yes')}
           </button>
           <button type="button" className="press" onClick={close}>
-            No, stay on this device
+            {t('agree-no')}
           </button>
         </div>
       </div>

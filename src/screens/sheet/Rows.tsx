@@ -35,7 +35,8 @@ export const Rows = memo(function Rows({
           <details key={`${s.id} ${wide}`} className="station-rows" open={wide}>
             <summary>
               <h2>
-                <span className="number">{i + 1}</span> {s.name}
+                <span className="number">{i + 1}</span>{' '}
+                <span className="station-name">{s.name}</span>
                 <span className="quiet tally">
                   {t('sheet-tally', { spoken: count.spoken, required: count.required })}
                 </span>

@@ -7,7 +7,7 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
-import { headWords } from '../parts/WalkHead.tsx';
+import { whoWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
 import { capital, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
@@ -43,7 +43,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         <h1>{record.aircraft}</h1>
         <p>
           {[
-            headWords(record),
+            ...whoWords(record, t),
             catalogue.name,
             ...coverage.circumstances.map((c) => t(`circumstance-${c}`)),
           ].join(', ')}

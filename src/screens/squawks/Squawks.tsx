@@ -111,10 +111,10 @@ function Book({ aircraft }: { aircraft: string }) {
           Discrepancy list
         </button>
         <button type="button" className="press" onClick={() => void give('csv')}>
-          CSV
+          Table (CSV)
         </button>
         <button type="button" className="press" onClick={() => void give('json')}>
-          JSON
+          Data (JSON)
         </button>
         {house.learned !== undefined && (
           <Link className="press" href={`/learned/${encodeURIComponent(aircraft)}`}>
@@ -122,7 +122,7 @@ function Book({ aircraft }: { aircraft: string }) {
           </Link>
         )}
         <label className="press choose">
-          Answers from CSV
+          Bring in the workshop’s answers (CSV)
           <input
             type="file"
             accept=".csv,text/csv"

@@ -8,6 +8,7 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
+import '../walks/walks.css';
 
 /** One person's name, however it was typed. */
 const isNamed = (pilot: string | null, name: string): boolean =>
@@ -74,10 +75,10 @@ function Line({ record }: { record: WalkRecord }) {
   const told = toldCount(coverage.checks);
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   return (
-    <div>
+    <div className="student-walk">
       <Link className="press" href={`/debrief/${record.id}`}>
-        <strong>{dateTime(record.events[0]?.at ?? 0)}</strong>, {record.aircraft}
-      </Link>{' '}
+        {`${dateTime(record.events[0]?.at ?? 0)}, ${record.aircraft}`}
+      </Link>
       <span>
         {count.spoken} of {count.required} spoken for
         {told.explained > 0 && `; ${told.explained} explained, ${told.reported} reported`}

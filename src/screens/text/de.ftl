@@ -81,6 +81,8 @@ ear-held = Pause
 ear-typed-now = Tastatur
 ear-deaf = Hört nichts
 ear-note-starting = Das Ohr wird geladen. Berühren und Tippen zählen schon.
+ear-note-loading = Das Ohr wird geladen, { $percent } % davon sind da. Berühren und Tippen zählen schon.
+ear-loaded = Wie viel vom Ohr geladen ist
 ear-note-sent-away = { $aircraft }. Der Ton verlässt dieses Gerät.
 ear-note-speaking = Es hört sich nicht selbst zu.
 ear-note-held = Nur Fehler werden behalten, bis „resume“ gesagt oder gedrückt wird.
@@ -179,7 +181,7 @@ wrong = Das war falsch
 hold = Pause
 resume = Weiter
 listen-again = Wieder zuhören
-finish-short = Abschließen
+finish-short = Fertig
 finish-the-walk = Rundgang abschließen
 squawk = Beanstanden
 elsewhere = Anderswo
@@ -244,11 +246,7 @@ finish-line = { $aircraft }: { $spoken } von { $required } Prüfpunkten angespro
 finish-line-aside = { $n } zurückgestellt.
 finish-line-touched = { $n } davon durch Berühren.
 finish-line-finished = Mit Lücken abgeschlossen; sie bleiben auf dem Blatt.
-finish-findings = { $n ->
-    [0] Kein Befund
-    [one] 1 Befund
-   *[other] { $n } Befunde
-}
+finish-no-finding = Kein Befund
 finish-gaps-head = Lücken
 finish-gaps-how = Zurückgehen und sie sagen, oder sagen, warum eine offen bleibt. Ein „gut“ aus der Erinnerung ist keine Prüfung.
 finish-gap-part = { $missing } nicht gesagt
@@ -298,6 +296,10 @@ decide-see = Zum Blatt
 ## Blatt
 
 sheet-opening = Der Rundgang wird geöffnet …
+head-no-pilot = Pilot nicht genannt
+head-pilot = Pilot { $pilot }
+head-instructor = Lehrer { $instructor }
+head-hours = { $hours } h
 sheet-findings = Befunde
 sheet-no-finding = Kein Befund wurde ausgesprochen.
 sheet-skipped = Ausgelassen
@@ -418,6 +420,9 @@ amend-add = Notiz hinzufügen
 ## Einstellungen
 
 language = Sprache des Bildschirms
+agree-title = Der Ton verlässt dieses Gerät
+agree-yes = Ja, benutzen
+agree-no = Nein, auf diesem Gerät bleiben
 language-note = Gesprochen und gehört wird Englisch: die Erkennung, die Antworten und die Kataloge bleiben englisch.
 
 ## Bilder zu einem Befund

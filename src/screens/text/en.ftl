@@ -84,6 +84,8 @@ ear-held = On hold
 ear-typed-now = Typing
 ear-deaf = Not hearing
 ear-note-starting = The ear is loading. Touch and typing count already.
+ear-note-loading = The ear is loading, { $percent } % of it is here. Touch and typing count already.
+ear-loaded = How much of the ear is loaded
 ear-note-sent-away = { $aircraft }. The sound leaves this device.
 ear-note-speaking = It does not listen to itself.
 ear-note-held = Only faults are kept until you say “resume” or press it.
@@ -250,11 +252,7 @@ finish-line-touched = { $n ->
    *[other] { $n } of them by touch.
 }
 finish-line-finished = Finished with gaps; they stay on the sheet.
-finish-findings = { $n ->
-    [0] No finding
-    [one] 1 finding
-   *[other] { $n } findings
-}
+finish-no-finding = No finding
 finish-gaps-head = Gaps
 finish-gaps-how = Walk back and say them, or say why one stays open. A good from memory is no check.
 finish-gap-part = { $missing } not said
@@ -304,6 +302,10 @@ decide-see = See the sheet
 ## Sheet
 
 sheet-opening = Opening the walk …
+head-no-pilot = pilot not named
+head-pilot = pilot { $pilot }
+head-instructor = instructor { $instructor }
+head-hours = { $hours } h
 sheet-findings = Findings
 sheet-no-finding = No finding was spoken.
 sheet-skipped = Skipped
@@ -425,6 +427,10 @@ amend-add = Add the note
 
 language = Language of the screen
 language-note = Speaking and listening stay English: the recogniser, what is answered and the catalogues.
+
+agree-title = The sound leaves this device
+agree-yes = Yes, use it
+agree-no = No, stay on this device
 
 ## Pictures of a finding
 

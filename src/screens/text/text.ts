@@ -2,6 +2,7 @@ import { FluentBundle, FluentResource, type FluentVariable } from '@fluent/bundl
 import { createContext, useContext } from 'react';
 import de from './de.ftl?raw';
 import en from './en.ftl?raw';
+import { saidIn } from './house.ts';
 
 /** Languages that the screen speaks. The recogniser and the record stay English. */
 export type Language = 'en' | 'de';
@@ -9,6 +10,8 @@ export type Language = 'en' | 'de';
 /** A sentence of the catalogue by its id, with what stands in it. */
 export interface Text {
   (id: string, values?: Readonly<Record<string, FluentVariable>>): string;
+  /** What the ear, the record or the device said in English, in this language. */
+  said(sentence: string): string;
   readonly language: Language;
 }
 
@@ -32,7 +35,7 @@ export function textIn(language: Language): Text {
       }
       throw new Error(`The message "${id}" is in no language.`);
     },
-    { language },
+    { language, said: (sentence: string) => saidIn(language, sentence) },
   );
   made.set(language, text);
   return text;

@@ -28,7 +28,7 @@ export function Ear({ aircraft }: { aircraft: string }) {
         {t(STATE_WORDS[now.state])}
       </p>
       <p className="ear-note small">{noteOf(now, aircraft, t)}</p>
-      <Level />
+      {now.state === 'starting' ? <Loaded share={now.loaded} /> : <Level />}
     </header>
   );
 }
@@ -36,7 +36,9 @@ export function Ear({ aircraft }: { aircraft: string }) {
 function noteOf(now: Listening, aircraft: string, t: Text): string {
   switch (now.state) {
     case 'starting':
-      return t('ear-note-starting');
+      return now.loaded === undefined
+        ? t('ear-note-starting')
+        : t('ear-note-loading', { percent: Math.floor(now.loaded * 100) });
     case 'listening':
       return now.sentAway ? t('ear-note-sent-away', { aircraft }) : aircraft;
     case 'speaking':
@@ -46,8 +48,29 @@ function noteOf(now: Listening, aircraft: string, t: Text): string {
     case 'typed':
       return t('ear-note-typed', { aircraft });
     case 'deaf':
-      return now.why;
+      return t.said(now.why);
   }
+}
+
+/** How much of the recogniser is here, as a bar in the place of the voice. */
+function Loaded({ share }: { share: number | undefined }) {
+  const t = useText();
+  const bar = useRef<HTMLSpanElement>(null);
+  useEffect(() => {
+    bar.current?.style.setProperty('--level', (share ?? 0).toFixed(2));
+  }, [share]);
+  if (share === undefined) return null;
+  return (
+    <span
+      className="level"
+      ref={bar}
+      role="progressbar"
+      aria-label={t('ear-loaded')}
+      aria-valuemin={0}
+      aria-valuemax={100}
+      aria-valuenow={Math.floor(share * 100)}
+    />
+  );
 }
 
 /** The voice as a line. Set through the style object, so that the page is not drawn again at every sound. */

@@ -24,13 +24,15 @@ export function First({ walk }: { walk: WalkView }) {
   const leave = () => void house.discard(walk.id, t('first-use')).then((o) => tell(o) && go('/'));
   return (
     <section className="first-use" aria-label={t('first-use')}>
-      <p className="first-step">
-        {over ? t('first-over') : t('first-step', { step: done + 1, of: SENTENCES })}
-      </p>
-      {/* Always there, so that a screen reader tells each next sentence. */}
-      <p className="first-say" role="status">
-        {over ? '' : sentenceFor(done, walk, t)}
-      </p>
+      <div>
+        <p className="first-step">
+          {over ? t('first-over') : t('first-step', { step: done + 1, of: SENTENCES })}
+        </p>
+        {/* Always there, so that a screen reader tells each next sentence. */}
+        <p className="first-say" role="status">
+          {over ? '' : sentenceFor(done, walk, t)}
+        </p>
+      </div>
       <button type="button" className={over ? 'press main' : 'press'} onClick={leave}>
         {t(over ? 'first-go' : 'first-skip')}
       </button>

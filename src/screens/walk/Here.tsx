@@ -169,7 +169,13 @@ function Done({
                 {walk.coverage.findings
                   .filter((f) => f.check === c.check && f.settled !== 'taken-back')
                   .map((f) => (
-                    <Pictured key={f.id} finding={f} of={findingTitle(f, names)} />
+                    <Pictured
+                      key={f.id}
+                      finding={f}
+                      of={findingTitle(f, names)}
+                      // Of what was said last it stands beside the words, above.
+                      take={f.id !== walk.last?.finding}
+                    />
                   ))}
               </li>
             );
@@ -180,7 +186,11 @@ function Done({
                 <Mark of="finding" severity={f.severity} />
                 {findingTitle(f, names)}
               </p>
-              <Pictured finding={f} of={findingTitle(f, names)} />
+              <Pictured
+                finding={f}
+                of={findingTitle(f, names)}
+                take={f.id !== walk.last?.finding}
+              />
             </li>
           ))}
         </ul>
@@ -201,13 +211,13 @@ function Done({
 }
 
 /** Its pictures, and one touch to the next. */
-function Pictured({ finding, of }: { finding: Finding; of: string }) {
+function Pictured({ finding, of, take }: { finding: Finding; of: string; take: boolean }) {
   const { pictures } = useHouse();
   if (pictures === undefined) return null;
   return (
     <div className="pictured">
       <Pictures pictures={finding.pictures} of={of} />
-      <TakePicture of={of} attach={(file) => pictures.attach(finding.id, file)} />
+      {take && <TakePicture of={of} attach={(file) => pictures.attach(finding.id, file)} />}
     </div>
   );
 }

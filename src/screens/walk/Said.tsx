@@ -1,3 +1,4 @@
+import type { Finding } from '#shared/coverage';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
@@ -15,54 +16,61 @@ import { exampleAt } from './example.ts';
 export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
   const t = useText();
   const { last } = walk;
-  // On the first use the sentence to say stands above, large.
+  const found = walk.coverage.findings.find((f) => f.id === last?.finding);
   const nothing = last === null ? undefined : NOTHING[last.sort];
   const example =
     last === null && walk.aircraft !== PRACTICE ? exampleAt(walk.catalogue, walk.coverage) : null;
+  const speaking = useLive(useHouse().pulse).partial !== '';
+  // Nothing to show, as on the first use, where the sentence to say stands above, large: no empty room.
+  if (last === null && example === null && walk.unheard === undefined && !speaking) return null;
   return (
     <section className={`said${small ? ' is-small' : ''}`} aria-label={t('last-heard')}>
-      <PartialOr>
-        {walk.unheard !== undefined ? (
-          <p className="heard-nothing" role="status">
-            {t('said-not-heard')}
-          </p>
-        ) : last === null ? (
-          example !== null && <p className="quiet">{t('example', { ...example })}</p>
-        ) : (
-          <>
-            <p className="words">{last.words}</p>
-            {nothing !== undefined && (
-              <p className="heard-nothing" role="status">
-                {t(nothing)}
-              </p>
-            )}
-            <ul className={`made sort-${last.sort}`} aria-live="polite">
-              {last.made.map((line, i) => (
-                <li key={`${last.event}-${i}`}>
-                  <SortMark sort={last.sort} />
-                  {line}
-                </li>
-              ))}
-            </ul>
-            <Put walk={walk} last={last} />
-            <Photograph walk={walk} last={last} />
-          </>
-        )}
-      </PartialOr>
+      {speaking ? (
+        <Partial />
+      ) : (
+        <>
+          {walk.unheard !== undefined ? (
+            <p className="heard-nothing" role="status">
+              {t('said-not-heard')}
+            </p>
+          ) : last === null ? (
+            example !== null && <p className="quiet">{t('example', { ...example })}</p>
+          ) : (
+            <>
+              <p className="words">{last.words}</p>
+              {nothing !== undefined && (
+                <p className="heard-nothing" role="status">
+                  {t(nothing)}
+                </p>
+              )}
+              <ul className={`made sort-${last.sort}`} aria-live="polite">
+                {last.made.map((line, i) => (
+                  <li key={`${last.event}-${i}`}>
+                    <SortMark sort={last.sort} severity={found?.severity} />
+                    {line}
+                  </li>
+                ))}
+              </ul>
+              <Put walk={walk} last={last} />
+              <Photograph walk={walk} found={found} />
+            </>
+          )}
+        </>
+      )}
     </section>
   );
 }
 
 /** One touch to a picture of what was just found. */
-function Photograph({ walk, last }: { walk: WalkView; last: LastHeard }) {
+function Photograph({ walk, found }: { walk: WalkView; found: Finding | undefined }) {
   const { pictures } = useHouse();
-  const found = walk.coverage.findings.find((f) => f.id === last.finding);
   if (pictures === undefined || found === undefined || found.settled === 'taken-back') return null;
   return (
     <TakePicture
       of={findingTitle(found, namesOf(walk.catalogue))}
       attach={(file) => pictures.attach(found.id, file)}
       kept={found.pictures?.length ?? 0}
+      small
     />
   );
 }
@@ -84,13 +92,16 @@ const NOTHING: Partial<Record<LastHeard['sort'], string>> = {
   nothing: 'said-nothing',
 };
 
-function PartialOr({ children }: { children: React.ReactNode }) {
-  const speaking = useLive(useHouse().pulse).partial !== '';
-  return speaking ? <Partial /> : children;
-}
-
-function SortMark({ sort }: { sort: LastHeard['sort'] }) {
-  if (sort === 'finding') return <Mark of="finding" label="" />;
+function SortMark({
+  sort,
+  severity,
+}: {
+  sort: LastHeard['sort'];
+  /** Of the finding that it made, so that it looks the same here as in every list. */
+  severity: Finding['severity'] | undefined;
+}) {
+  if (sort === 'finding')
+    return <Mark of="finding" {...(severity === undefined ? {} : { severity })} label="" />;
   if (sort === 'asked' || sort === 'not-understood') return <Mark of="question" label="" />;
   if (sort === 'counted') return <Mark of="spoken" label="" />;
   return <Mark of="set-aside" label="" />;

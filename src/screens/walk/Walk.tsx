@@ -5,7 +5,7 @@ import { Plan } from '../plan/Plan.tsx';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
-import type { WalkView } from '../services.ts';
+import { PRACTICE, type WalkView } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { Ask } from './Ask.tsx';
 import { CheckCard } from './CheckCard.tsx';
@@ -38,6 +38,8 @@ function Walking({ walk }: { walk: WalkView }) {
   const listening = useLive(house.listening);
   const why = listening.state === 'deaf' ? listening.why : null;
   const shown = shownBeside(walk, why);
+  // The first use is no aircraft's: nothing is filed against it, and nobody let in.
+  const practice = walk.aircraft === PRACTICE;
   const close = () => setOverlay(null);
   return (
     <div className="walk">
@@ -62,7 +64,7 @@ function Walking({ walk }: { walk: WalkView }) {
             walk.trouble !== why && (
               <div className="notice caution" role="alert">
                 <Mark of="question" label="" />
-                <p>{walk.trouble}</p>
+                <p>{t.said(walk.trouble)}</p>
               </div>
             )}
           <Unheard unheard={walk.unheard} />
@@ -76,10 +78,12 @@ function Walking({ walk }: { walk: WalkView }) {
             <Lately lately={walk.lately ?? []} catalogue={walk.catalogue} />
             <Today walk={walk} />
             <nav aria-label={t('elsewhere')} className="tools">
-              <Link className="press" href={`/squawk/${encodeURIComponent(walk.aircraft)}`}>
-                {t('squawk')}
-              </Link>
-              {house.letIn !== undefined && (
+              {!practice && (
+                <Link className="press" href={`/squawk/${encodeURIComponent(walk.aircraft)}`}>
+                  {t('squawk')}
+                </Link>
+              )}
+              {!practice && house.letIn !== undefined && (
                 <Link className="press" href={`/sheet/${walk.id}`}>
                   {t('second-device')}
                 </Link>

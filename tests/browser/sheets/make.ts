@@ -5,7 +5,7 @@ import { addressOf, SCREENS, SIZES, THEMES, type Screen } from './screens.ts';
 
 const OUT = 'tests/browser/sheets/contact-sheet.jpg';
 /** One pixel of the sheet for so many of a screen. */
-const SMALLER = 0.27;
+const SMALLER = 0.25;
 
 /**
  * Draws the contact sheet: every screen, both themes, four sizes, and the walk
@@ -62,7 +62,7 @@ export async function main(words: string[]): Promise<number> {
      div{display:flex;flex-wrap:wrap;gap:10px;align-items:flex-start}</style>${rows.join('')}`,
   );
   mkdirSync(dirname(out), { recursive: true });
-  for (const quality of [72, 60, 48, 36]) {
+  for (const quality of [72, 60, 48, 36, 28, 22]) {
     writeFileSync(out, await sheet.screenshot({ type: 'jpeg', quality, fullPage: true }));
     if (statSync(out).size < 1_000_000) break;
   }

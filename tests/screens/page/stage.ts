@@ -3,6 +3,7 @@ import { catalogueOf, EVENTFUL, HALF_WAY, HARD_LANDING, ONE_SKIPPED } from '../c
 import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
 import { madeWalk } from '../made.ts';
+import { findingAt, photographed, PHOTOGRAPHS } from '../photograph.ts';
 
 const HEARS: Listening = { state: 'listening', ear: 'embedded', sentAway: false };
 
@@ -55,7 +56,7 @@ export function stage(name: string, theme: string): Fake {
   };
   const common = {
     catalogues: [helicopter, aeroplane, other],
-    last: LAST,
+    last: { ...LAST, finding: findingAt(helicopter, half.events, 'oil-lines') },
     question: null,
     squawks: BOOK,
     listening: HEARS,
@@ -94,6 +95,29 @@ export function stage(name: string, theme: string): Fake {
     });
     const practice = { id: 'w-first-use', catalogue: helicopter, events: begun };
     return fakeServices({ ...common, kept: [practice], walking: 'w-first-use', last: null });
+  }
+  if (name === 'starting') {
+    // Just begun: the ear is still being loaded, and the walk goes on by touch and typing.
+    const begun = madeWalk(helicopter, 'w-begun', { until: 0, finished: false, signed: false });
+    return fakeServices({
+      ...common,
+      kept: [{ id: 'w-begun', catalogue: helicopter, events: begun }],
+      walking: 'w-begun',
+      last: null,
+      listening: { state: 'starting', ear: 'embedded', loaded: 0.42 },
+    });
+  }
+  if (name === 'pictured') {
+    const walks = [half, full].map((k) => ({
+      ...k,
+      events: photographed(helicopter, k.events, 'oil-lines'),
+    }));
+    return fakeServices({
+      ...common,
+      kept: walks,
+      walking: 'w-half',
+      pictures: PHOTOGRAPHS,
+    });
   }
   if (name === 'held') {
     return fakeServices({
@@ -198,10 +222,11 @@ export function stage(name: string, theme: string): Fake {
       walking: null,
       update: 'Version 1.1 is ready: the debrief opens faster.',
       offers: {
-        trouble: 'The record on this device could not be opened. Close other tabs of Talkround.',
+        trouble:
+          'There is no room left on this device. Free some space, or save a backup and erase old sound.',
         warnings: [
-          'Little room is left: about 12 minutes of sound. Back up, then erase old sound.',
-          'The browser may throw the record away. Install the app, or back up after each walk.',
+          'There is room for about 12 minutes of sound. After that the walk goes on in words.',
+          'This browser keeps only one copy of the record. After a crash it may throw it away: save a backup after the walk.',
         ],
       },
     });
@@ -214,7 +239,7 @@ export function stage(name: string, theme: string): Fake {
       listening: {
         state: 'deaf',
         ear: 'embedded',
-        why: 'The microphone was taken away. Plug the headset in again, then touch “Listen again”.',
+        why: 'The microphone is gone: unplugged or withdrawn. Plug it in or allow it again.',
       },
     });
   }

@@ -1,0 +1,99 @@
+import { readFileSync } from 'node:fs';
+import { FluentResource } from '@fluent/bundle';
+import ts from 'typescript';
+import { expect, test } from 'vitest';
+import { PRIVACY } from '#capture';
+import { saidIn } from '../../src/screens/text/house.ts';
+
+/** Where the sentences are made that the ear, the record and the device put on the screen. */
+const SOURCES = [
+  'capture/browser/browser',
+  'capture/choose',
+  'capture/embedded/model',
+  'capture/live',
+  'capture/own/check',
+  'capture/own/ear',
+  'capture/own/here',
+  'capture/platform/interruption',
+  'capture/sound/microphone',
+  'capture/sound/recorder',
+  'capture/sound/tap',
+  'capture/switchboard',
+  'store/copy/copy',
+  'store/room',
+  'wire/offline-copy',
+  'wire/readers',
+  'wire/unkept',
+].map((f) => `src/${f}.ts`);
+
+/** What stands in the place of something that is only known when it is said. */
+const SOMETHING = 'five bolts';
+
+/** The whole sentences of a file, such as "The microphone is back." */
+function sentencesIn(file: string): readonly string[] {
+  const out: string[] = [];
+  const each = (node: ts.Node): void => {
+    const text = ts.isStringLiteralLike(node)
+      ? node.text
+      : ts.isTemplateExpression(node)
+        ? node.head.text + node.templateSpans.map((s) => SOMETHING + s.literal.text).join('')
+        : '';
+    if (/^[A-Z].*\.$/s.test(text) && text.split(' ').length > 2) out.push(text);
+    ts.forEachChild(node, each);
+  };
+  const text = readFileSync(file, 'utf8');
+  each(ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true));
+  return out;
+}
+
+const idsOf = (language: string) =>
+  new FluentResource(readFileSync(`src/screens/text/house.${language}.ftl`, 'utf8')).body.map(
+    ({ id, value }) => [
+      id,
+      JSON.stringify(value)
+        .match(/"name":"\w+"/g)
+        ?.sort() ?? [],
+    ],
+  );
+
+test.each(SOURCES)('issue 17: %s says nothing that a German screen shows in English', (file) => {
+  const sentences = sentencesIn(file);
+  expect(sentences.length).toBeGreaterThan(0);
+  expect(sentences.filter((s) => saidIn('de', s) === s)).toEqual([]);
+});
+
+test('every sentence of the house is in both languages, with the same things in it', () => {
+  expect(idsOf('de')).toEqual(idsOf('en'));
+});
+
+test.each([
+  ['one sentence', 'The microphone is back.', 'Das Mikrofon ist wieder da.'],
+  [
+    'two that are one message',
+    'The microphone is back. Say resume to go on.',
+    'Das Mikrofon ist wieder da. „resume“ sagen, um weiterzumachen.',
+  ],
+  [
+    'two messages, one behind the other',
+    "The browser's speech service cannot be reached. Nothing else can listen; words can be typed.",
+    'Der Sprachdienst des Browsers ist nicht zu erreichen. Nichts anderes kann zuhören; Worte lassen sich tippen.',
+  ],
+  [
+    'one inside another',
+    'Nothing can listen here: This browser has no speech service. Words can be typed.',
+    'Nichts kann hier zuhören: Dieser Browser hat keinen Sprachdienst. Worte lassen sich tippen.',
+  ],
+  [
+    'with something in it',
+    'There is room for about 12 minutes of sound. After that the walk goes on in words.',
+    'Für etwa 12 Minuten Ton ist Platz. Danach geht der Rundgang in Worten weiter.',
+  ],
+  ['what nobody knows stays', 'The hamster is asleep.', 'The hamster is asleep.'],
+])('%s', (_, english, german) => {
+  expect(saidIn('de', english)).toBe(german);
+  expect(saidIn('en', english)).toBe(english);
+});
+
+test('what the browser’s recogniser does with the voice is told in the language of the yes', () => {
+  expect(saidIn('de', PRIVACY)).toContain('über das Netz');
+});
