@@ -5,11 +5,16 @@ import type { Observation, Statement } from '#shared/statement';
 import { answerOf } from './conversation/answers.ts';
 import { moveOf } from './conversation/moves.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
-import { furthered } from './conversation/furthered.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { OPEN } from './conversation/whichone.ts';
 import { dictatedTo, spanIn, type Words } from './readings/said.ts';
-import { commandsIn, othersIn, saysNotFitted, isStationAlone } from './readings/orders.ts';
+import {
+  commandsIn,
+  othersIn,
+  saysNotFitted,
+  isRatingAlone,
+  isStationAlone,
+} from './readings/orders.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
@@ -135,9 +140,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     for (const said of made) {
       const told = isTaught(said, piece.taught) ? { ...said, doubtful: null, waits: false } : said;
       const statement =
-        told.kind === 'observation'
-          ? furthered(asLearned(told, words.tokens, phrases, roster), now)
-          : told;
+        told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
       out.push(statement);
       now = followed(now, statement, roster);
     }
@@ -226,7 +229,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   }
   // "Okay, tail boom" says where one is, and nothing of what was talked about before (R1, R4).
   const said =
-    isPlaceAlone(inputs) || isBrokenOff(inputs) || isStationAlone(ordering)
+    isPlaceAlone(inputs) ||
+    isBrokenOff(inputs) ||
+    isStationAlone(ordering) ||
+    isRatingAlone(ordering)
       ? []
       : statementsOf(scoring);
   const finding = said.some(

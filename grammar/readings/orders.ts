@@ -220,6 +220,12 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
   return out;
 }
 
+/** "Defer it": how bad the latest is, and no fault of its own (R4). */
+export function isRatingAlone({ words }: Ordering): boolean {
+  const severity = severitiesIn(words.tokens)[0];
+  return severity !== undefined && isWholly(words.tokens, severity);
+}
+
 const checkAt = (inputs: Inputs, index: number): Check | null =>
   inputs.candidates[index]?.member?.check ?? null;
 

@@ -6,7 +6,7 @@ import type { Member } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import type { Scored } from '../scores/scored.ts';
 import type { CandidateInput } from '../scores/around.ts';
-import { asksByOrder, isGeneral, spokenOf, withoutFalseGood } from './vetoes.ts';
+import { asksByOrder, isGeneral, isHedged, spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
@@ -204,7 +204,7 @@ function resultOf(
   const goodIs =
     talk && scored.good < DECIDE.goodInTalk
       ? 'no'
-      : strangeWord && goodSaid === 'counts'
+      : (strangeWord || isHedged(inputs)) && goodSaid === 'counts'
         ? 'waits'
         : goodSaid;
   const supposed =

@@ -42,6 +42,16 @@ function isCondemned({ conditions, tokens }: Inputs): boolean {
 }
 const CONDEMNS: ReadonlySet<string> = new Set(['unserviceable', 'unsafe', 'inoperative']);
 
+/** "I think the fan is good": one short sentence, and its speaker does not stand by it: the good waits (R5). */
+export const isHedged = ({ tokens }: Inputs): boolean =>
+  tokens.length <= LONGEST_HEDGED &&
+  !tokens.some((t, i) => i > 0 && t.gap >= SENTENCE) &&
+  HEDGES.test(tokens.map((t) => t.word).join(' '));
+/** In a longer one the doubt is about one thing of several: the scores say of which. */
+const LONGEST_HEDGED = 10;
+const HEDGES =
+  /\b(i (think|guess|suppose|reckon|hope|believe|assume)|maybe|perhaps|probably|presumably|hopefully|as far as i can (tell|see))\b/;
+
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
 function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {
   const from = lastSentence(tokens);

@@ -96,8 +96,10 @@ export function whichOf(
     if (check.repeat.plural) return { how: 'all', instances: all };
     if (meant.length === all.length) return { how: 'plural', instances: all };
   }
+  // "All good" says of how many; a bare plural does not (R5).
+  const every = check.repeat.plural || (!finding && says(input, ALL_SAID));
   if (plural > one && plural > single)
-    return check.repeat.plural ? { how: 'all', instances: all } : { how: 'plural', instances: all };
+    return every ? { how: 'all', instances: all } : { how: 'plural', instances: all };
   // "The damper's got oil on it": one fault, and nobody said where; asked about, never guessed (R5).
   if (finding && !spoken && !says(input, ALL_SAID)) {
     if (says(input, [PLURAL]))

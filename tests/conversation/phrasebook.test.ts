@@ -89,17 +89,17 @@ test('the phrasebooks of two devices merge the same in any order, and bad is nev
   expect(one).toMatchObject([{ phrase: 'gin clear', means: { is: 'bad' } }]);
 });
 
-test('"gin bonny" was good: asked once, not twice', async () => {
+test('"gin limpid" was good: asked once, not twice', async () => {
   const pilot = await pilotOn();
-  await pilot.say('main fuel sample is gin bonny');
+  await pilot.say('main fuel sample is gin limpid');
   expect((await pilot.say("what's left")).question).toMatch(/fuel sample good\. Right\?/);
   await pilot.say('yes');
   expect(await book(pilot)).toMatchObject([
-    { phrase: 'gin bonny', means: { is: 'good', check: 'fuel-sample' } },
+    { phrase: 'gin limpid', means: { is: 'good', check: 'fuel-sample' } },
   ]);
-  const came = await pilot.say('main fuel sample is gin bonny');
+  const came = await pilot.say('main fuel sample is gin limpid');
   expect(came.statements).toMatchObject([{ verdict: { good: true }, doubtful: null }]);
   // Of another check it says nothing.
-  const other = await pilot.say('the cyclic is gin bonny');
+  const other = await pilot.say('the cyclic is gin limpid');
   expect(other.statements.flatMap((s) => s.why).join(' ')).not.toContain('learned');
 });

@@ -75,3 +75,11 @@ test.each(['the exhaust is', 'exhaust has', 'left tyre is a', 'and the exhaust i
 test.each(['exhaust is cracked', 'the exhaust has a crack'])('"%s" says it all', (words) =>
   expect(said(words).some((s) => s.kind === 'observation' && s.force === 'result')).toBe(true),
 );
+
+test.each(['I think the exhaust is good', 'exhaust is good I guess'])(
+  '"%s": its speaker does not stand by it, so that it waits (R5)',
+  (words) => {
+    expect(good(words)).toBe(false);
+    expect(asked(words)).toBe(true);
+  },
+);
