@@ -77,9 +77,8 @@ test.each(['exhaust is cracked', 'the exhaust has a crack'])('"%s" says it all',
 );
 
 test.each(['I think the exhaust is good', 'exhaust is good I guess'])(
-  '"%s": its speaker does not stand by it, so that it waits (R5)',
-  (words) => {
-    expect(good(words)).toBe(false);
-    expect(asked(words)).toBe(true);
-  },
+  '"%s": its speaker does not stand by it, so that it is not good yet (R5)',
+  (words) => expect(good(words)).toBe(false),
 );
+test('a hedged good that is plain enough waits to be asked about (R5)', () =>
+  expect(asked('exhaust is good I guess')).toBe(true));
