@@ -25,7 +25,7 @@ const WALKS: readonly (readonly [string, readonly string[]])[] = [
       'Retracting and locking mechanism works.',
       'Gear hydraulic lines are dry.',
       'Gear electrical system, no chafing, operation of switches is good.',
-      'Wheels are good, bearings turn freely.',
+      'Wheels are good, and the bearings turn freely.',
       'Tires have plenty of tread, no cuts.',
       'Brakes are good.',
       'Floats and skis are good, attachment is good.',
