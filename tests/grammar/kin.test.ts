@@ -23,8 +23,9 @@ describe('words of people for a part of this aircraft', () => {
     ['shoe on the left is worn', 'tyre'],
   ])('"%s" may mean the %s', (text, check) => expect(meant(text)).toContain(check));
 
-  test.each(['what a lovely day', 'exhaust good', 'thank you very much'])('"%s" hints at nothing', (text) =>
-    expect(meant(text)).toEqual([]),
+  test.each(['what a lovely day', 'exhaust good', 'thank you very much'])(
+    '"%s" hints at nothing',
+    (text) => expect(meant(text)).toEqual([]),
   );
 
   test('a hint stands at its own words, and is less than a name', () => {
