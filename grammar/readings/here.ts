@@ -37,6 +37,53 @@ export function hereFirst(s: Scoring, decisions: readonly Decision[]): Decision[
   });
 }
 
+/**
+ * "The exhaust is cracked", said at the switches: a fault is at what the words name, and not at the
+ * next thing here that nobody named. Which of several it is, or whether it is that one, is asked (R5);
+ * the fault itself is never lost (R4).
+ */
+export function namedFirst(s: Scoring, decisions: readonly Decision[]): Decision[] {
+  const named = s.inputs.candidates.flatMap((c, index) =>
+    c.member !== null && c.member.check !== null && isNamed(c) ? [index] : [],
+  );
+  if (named.length === 0 || named.length > MOST_NAMED) return [...decisions];
+  const asked = new Set(s.scene.question?.options.map((o) => o.candidate?.check));
+  const lately = new Set(s.scene.talk.turns.slice(-TURNS_BACK).flatMap((t) => Object.keys(t.said)));
+  const strays = decisions.filter((d) => {
+    const input = s.inputs.candidates[d.index];
+    const key = input?.member?.check?.id;
+    if (d.kind !== 'result' || d.finding === 'no' || input === undefined || key === undefined)
+      return false;
+    const meant = (input.features[0] ?? 0) > 0 || (input.features[MEANING] ?? 0) > 0;
+    return !meant && !isSpokenOf(input) && !asked.has(key) && !lately.has(key);
+  });
+  const [stray] = strays;
+  if (stray === undefined) return [...decisions];
+  // A name may have been misheard, so that the place where the scores saw it stays among those asked about.
+  const rest = decisions.map((d) =>
+    strays.includes(d) ? { ...d, good: 'no' as const, finding: 'asked' as const } : d,
+  );
+  const told = rest.some(
+    (d) => d.kind === 'result' && d.finding !== 'no' && named.includes(d.index),
+  );
+  if (told) return rest;
+  return [
+    ...rest.filter((d) => !named.includes(d.index)),
+    ...named.map((index) => ({ ...stray, index, good: 'no' as const, finding: 'asked' as const })),
+  ];
+}
+/** Feature of a candidate: how near the words come to it in meaning, or by what people call it. */
+const MEANING = 8;
+/** Share of a name, and worth of a word of people, from which a thing is named at all. */
+const AT_ALL = 0.5;
+const CALLED = 0.8;
+const isNamed = (c: CandidateInput): boolean =>
+  (c.features[0] ?? 0) >= AT_ALL || (c.features[MEANING] ?? 0) >= CALLED;
+/** More than these cannot be asked about in one breath. */
+const MOST_NAMED = 3;
+/** What was talked of in these may be meant without its name. */
+const TURNS_BACK = 3;
+
 /** Share of a name from which it is said whole. */
 const WHOLE = 0.97;
 

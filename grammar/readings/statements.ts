@@ -7,7 +7,7 @@ import { senses } from '../matches/senses.ts';
 import type { Scored } from '../scores/scored.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { asksByOrder, isGeneral, isHedged, spokenOf, withoutFalseGood } from './vetoes.ts';
-import { hereFirst, isBareNumber, valuesHere } from './here.ts';
+import { hereFirst, isBareNumber, namedFirst, valuesHere } from './here.ts';
 import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
 import {
   actsIn,
@@ -44,7 +44,10 @@ export function statementsOf(s: Scoring): Statement[] {
     s,
     withoutFalseGood(
       s,
-      valuesHere(s, hereFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
+      valuesHere(
+        s,
+        hereFirst(s, namedFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
+      ),
     ),
   );
   const results = decisions.filter((d) => d.kind === 'result');

@@ -107,3 +107,15 @@ test('a detail told before the side leaves the side to be asked, and stays with 
     { instances: ['left'], conditions: [{ condition: 'crack', size: 'about an inch' }] },
   ]);
 });
+
+// Found by use: at the switches "the exhaust is cracked" was a crack in the master switch.
+test.each(['exhaust is cracked', 'the chimney is cracked', 'gearbox is leaking'])(
+  '15: "%s" said elsewhere is no fault of what nobody named, and is not lost (R4, R5)',
+  async (words) => {
+    const pilot = await pilotOn();
+    await pilot.say('magneto switch off');
+    const came = await pilot.say(words);
+    expect(pilot.findings().filter((f) => /switch/.test(f.check ?? ''))).toEqual([]);
+    expect(came.question).toMatch(/exhaust|gearbox/i);
+  },
+);
