@@ -30,7 +30,8 @@ export type Handler = (request: IncomingMessage, response: ServerResponse) => bo
 export function schoolHandler(parts: Parts): Handler {
   let served = 0;
   return (request, response) => {
-    const url = new URL(request.url ?? '/', 'http://school');
+    const url = addressOf(request.url ?? '/');
+    if (url === null) return false;
     if (url.pathname !== '/health' && !url.pathname.startsWith(BASE)) return false;
     const began = performance.now();
     const method = request.method ?? 'GET';
@@ -75,6 +76,11 @@ export function schoolHandler(parts: Parts): Handler {
     if (served % SWEEP === 0) void forgetNonces(parts.database, parts.clock.now()).catch(() => {});
     return true;
   };
+}
+
+/** Null for what is no address: a request may carry anything there ("/\\", "http://x:99999/"). */
+function addressOf(words: string): URL | null {
+  return URL.canParse(words, 'http://school') ? new URL(words, 'http://school') : null;
 }
 
 /** What went wrong, without what it went wrong with: a message of the database quotes values. */
