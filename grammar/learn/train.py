@@ -167,6 +167,7 @@ def main():
     a.add_argument("--quiet", action="store_true", help="no judging at the end")
     a.add_argument("--warm", type=int, default=100, help="steps until the full rate")
     a.add_argument("--old", type=int, default=1, help="how often single utterances are shown")
+    a.add_argument("--again", default="", help="writers shown twice as often, parted by commas")
     a.add_argument("--wide", type=int, default=D, help="width of the states; only D can be packed, a teacher may be wider")
     a.add_argument("--drop", type=float, default=0.25, help="share of states dropped while learning")
     a.add_argument("--alone", type=float, default=0.0, help="share of what can be read out of the blue that is")
@@ -202,6 +203,8 @@ def main():
         learn = single + walks[: int(1.4 * len(single))] + prose[: len(single) // 5]
     if x.old > 1:
         learn = learn + [u for u in learn if d.meta[u]["writer"] == "old"] * (x.old - 1)
+    again = set(filter(None, x.again.split(",")))
+    learn = learn + [u for u in learn if d.meta[u]["writer"] in again]
     tune = [] if x.quiet else tune
     for seed in map(int, x.seeds.split(",")):
         train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop, alone=x.alone)
