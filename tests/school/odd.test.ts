@@ -133,7 +133,7 @@ async function inTurns<T>(all: readonly T[], turn: (one: T) => Promise<void>): P
   await Promise.all(Array.from({ length: 12 }, hand));
 }
 
-const failures = () => stage.lines.filter((line) => 'what' in line && line.what === 'failed');
+const failures = () => stage.lines.filter((line) => 'what' in line && line['what'] === 'failed');
 
 async function lives(): Promise<void> {
   const health = await fetch(new URL('/health', stage.base));
