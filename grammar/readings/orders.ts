@@ -82,6 +82,18 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
 
 /** More words than this are no order that was said loosely. */
 const LOOSE = 9;
+/** Nor are more than this that no order has: "begin a new chapter in your life". */
+const FOREIGN = 2;
+
+let orderly: ReadonlySet<string> | null = null;
+/** Every word that some order has. */
+function orderWords(): ReadonlySet<string> {
+  const { commands, orders } = lexicon();
+  orderly ??= new Set(
+    [...Object.values(commands), ...Object.values(orders)].flat().flatMap(phraseWords),
+  );
+  return orderly;
+}
 
 /** "Pause, please.", "what's, um, what's left?": no phrase to the letter, and plainly an order. */
 function looseOrder(o: Ordering, share: number): Statement | null {
@@ -89,6 +101,8 @@ function looseOrder(o: Ordering, share: number): Statement | null {
   if (share < DECIDE.looseOrder || tokens.length > LOOSE) return null;
   if (o.scores.candidates.some((c) => Math.max(c.result, c.finding) >= DECIDE.result)) return null;
   const words = new Set(tokens.map((t) => t.word));
+  const foreign = [...words].filter((w) => !orderWords().has(w) && !BESIDE.test(w));
+  if (foreign.length > FOREIGN) return null;
   for (const [command, say] of Object.entries(lexicon().orders) as [CommandName, string[]][])
     if (say.some((w) => words.has(w)))
       return {
@@ -187,6 +201,8 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
     // Nothing else is said: the words are enough.
     const alone = isAlone(list, from, to);
     const held = (name: (typeof ORDERS)[number]): boolean => alone || share(name) >= DECIDE.order;
+    // One word amid others is thin: "then that night, they burned the wheel".
+    const said = to - from > 1 || share('circumstance') >= DECIDE.looseOrder;
     if (item.kind === 'retract' && held('retract') && !out.some((s) => s.kind === 'retraction'))
       out.push(
         ...retractionsOf(o.scene, {
@@ -199,7 +215,7 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
       const aside = setAside(o, from, to);
       if (aside !== null) out.push(aside);
     }
-    if (item.kind === 'circumstance' && held('circumstance'))
+    if (item.kind === 'circumstance' && held('circumstance') && (said || alone))
       out.push({
         ...common(o, from, to, [`"${spanIn(o.words, from, to).words}" says what is special today`]),
         kind: 'circumstance',
