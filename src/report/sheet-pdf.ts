@@ -4,6 +4,7 @@ import type { Event } from '#shared/event';
 import { debriefSections } from './debrief.ts';
 import { planFigure, timeFigure } from './debrief-figures.ts';
 import { PICTURE_MIME, type Picture } from '#shared/picture';
+import type { Letters } from './letters.ts';
 import { pdfFlow, type Flow, type Line, type PaperSize } from './pdf-flow.ts';
 import { absentWords, type PicturesHere } from './pictures.ts';
 import {
@@ -51,10 +52,10 @@ export interface SealWords {
 type Pdf = Uint8Array<ArrayBuffer>;
 
 /** The sheet: findings first, then the stations in walking order. */
-export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
+export async function sheetPdf(parts: SheetParts, letters: Letters): Promise<Pdf> {
   const { coverage, catalogue } = parts;
   const names = checkNames(catalogue);
-  const flow = await pdfFlow(headText(parts, 'sheet'), parts.size);
+  const flow = await pdfFlow(headText(parts, 'sheet'), { size: parts.size, letters });
   flow.block(opening(parts, 'What was spoken for'));
   for (const [i, finding] of coverage.findings.entries()) {
     const lines = findingLines(finding, names, { why: false }).map((text): Line => ({
@@ -85,9 +86,9 @@ export async function sheetPdf(parts: SheetParts): Promise<Pdf> {
 }
 
 /** The walk for the talk afterwards: what is open, the way in plan and in time, and the words of every claim. */
-export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
+export async function debriefPdf(parts: SheetParts, letters: Letters): Promise<Pdf> {
   const { coverage, catalogue } = parts;
-  const flow = await pdfFlow(headText(parts, 'debrief'), parts.size);
+  const flow = await pdfFlow(headText(parts, 'debrief'), { size: parts.size, letters });
   flow.block(opening(parts, DEBRIEF_TITLE));
   flow.figure(planFigure(coverage, catalogue));
   const time = timeFigure(coverage, catalogue, parts.events ?? []);
@@ -104,9 +105,9 @@ export async function debriefPdf(parts: SheetParts): Promise<Pdf> {
 }
 
 /** A paper form of the walk, for whoever has to hand one in. It is no maintenance entry and no release. */
-export async function formPdf(parts: SheetParts): Promise<Pdf> {
+export async function formPdf(parts: SheetParts, letters: Letters): Promise<Pdf> {
   const { coverage, catalogue, head } = parts;
-  const flow = await pdfFlow(headText(parts, 'form'), parts.size);
+  const flow = await pdfFlow(headText(parts, 'form'), { size: parts.size, letters });
   flow.block([
     { text: 'Record of a pre-flight walk', size: 18, bold: true, level: 1 },
     { text: `Aircraft: ${head.aircraft}`, above: 6 },

@@ -4,6 +4,7 @@ import { pdfOf, sheetHtml } from '#report';
 import type { Event } from '#shared/event';
 import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
 import { madeWalk } from '../screens/made.ts';
+import { testLetters } from '../letters.ts';
 import { pagesOf } from './pdf-text.ts';
 
 const catalogue = catalogueOf('training-helicopter');
@@ -28,7 +29,9 @@ function partsOf(events: readonly Event[], aircraft = AIRCRAFT) {
 const STANDS = /^[^“”]+: (?:spoken for|part spoken|in question|unspoken|skipped|set aside)(?:;|$)/;
 
 describe('every page of the sheet tells by itself what it is of', async () => {
-  const pages = pagesOf(await pdfOf('sheet', partsOf(madeWalk(catalogue, 'w', EVENTFUL))));
+  const pages = await pagesOf(
+    await pdfOf('sheet', partsOf(madeWalk(catalogue, 'w', EVENTFUL)), testLetters()),
+  );
   const stations = catalogue.stations.map((s) => s.name);
 
   test('the aircraft, and which page of how many', () => {
