@@ -16,7 +16,7 @@ export async function discrepancyPdf(
   const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, print);
   flow.block([
     { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true, level: 1 },
-    { text: `Dated ${dated}; ${list.squawks.length} in all.` },
+    { text: `Dated ${dated}; ${list.squawks.length} in all.`, above: 4 },
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
     ...boldLine(list.guessed ?? null),
   ]);
@@ -28,7 +28,7 @@ export async function discrepancyPdf(
       [
         { text: title, bold: true, above: 12, level: 2 },
         {
-          text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
+          text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; squawk ${squawk.id}`,
           pale: true,
           size: 8,
         },

@@ -9,8 +9,8 @@ import bidiFactory from 'bidi-js';
 export function printable(text: string): string {
   return text
     .normalize('NFC')
-    .replace(/[\s\p{Cc}]+/gu, ' ')
-    .replace(/\p{Default_Ignorable_Code_Point}/gu, '');
+    .replace(/\p{Default_Ignorable_Code_Point}|\ufeff/gu, '')
+    .replace(/[\s\p{Cc}]+/gu, ' ');
 }
 
 /**
@@ -36,7 +36,13 @@ export function named(text: string, has: (letter: string) => boolean): string {
 }
 
 /** Letters of the blocks that run from right to left: Hebrew to Arabic Extended-A, and their forms of presentation. */
-const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
+const LEFTWARD = '\\u0590-\\u08ff\\ufb1d-\\ufdff\\ufe70-\\ufefc';
+const RIGHT_TO_LEFT = new RegExp(`[${LEFTWARD}]`);
+
+/** From such a letter to the last one before a letter of another direction. */
+const SPAN = new RegExp(`[${LEFTWARD}](?:[${LEFTWARD}\\P{L}]*[${LEFTWARD}])?`, 'gu');
+/** What sets a span apart from the figures beside it: a name moves no date. */
+const [ISOLATE, ISOLATED] = ['\u2067', '\u2069'];
 
 export const hasRightToLeft = (text: string): boolean => RIGHT_TO_LEFT.test(text);
 
@@ -44,16 +50,20 @@ const bidi = bidiFactory();
 
 /**
  * Text in runs of one direction each, in the order in which they are seen from
- * left to right (Unicode Standard Annex 9, rule L2). The documents are English:
- * a line runs left to right as a whole. Within a run the letters stay as they are read.
+ * left to right (Unicode Standard Annex 9, rule L2). The documents are English: a
+ * line runs left to right as a whole, and what runs the other way is set apart
+ * in it (4.3, HL3), or the date after a name would jump before it. Within a run
+ * the letters stay as they are read.
  */
-export function seenRuns(text: string): string[] {
+export function seenRuns(line: string): string[] {
+  const text = line.replace(SPAN, `${ISOLATE}$&${ISOLATED}`);
   const { levels } = bidi.getEmbeddingLevels(text, 'ltr');
   const mirrored = bidi.getMirroredCharactersMap(text, levels);
   const runs: { level: number; text: string }[] = [];
   for (let i = 0; i < text.length; i += 1) {
     const level = levels[i] ?? 0;
     const letter = mirrored.get(i) ?? text.charAt(i);
+    if (letter === ISOLATE || letter === ISOLATED) continue;
     const last = runs.at(-1);
     if (last !== undefined && last.level === level) last.text += letter;
     else runs.push({ level, text: letter });

@@ -11,6 +11,7 @@ import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
 import { madeWalk } from '../screens/made.ts';
 import { testLetters } from '../letters.ts';
 import { pagesOf } from './pdf-text.ts';
+import { POINT } from './point.ts';
 
 /** Issue 16: the debrief as a document, and pictures in documents. */
 
@@ -165,14 +166,6 @@ test('R6 words that a reason joins out of several statements stand on paper once
   ];
   expect(otherWords({ ...check, reasons })).toEqual(['and it is gone']);
 });
-
-/** One black point, as JPEG (ITU T.81 baseline). */
-const POINT = Uint8Array.from(
-  atob(
-    '/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAABAAEBAREA/8QAFAABAAAAAAAAAAAAAAAAAAAACf/EABQQAQAAAAAAAAAAAAAAAAAAAAD/2gAIAQEAAD8AKp//2Q==',
-  ),
-  (c) => c.charCodeAt(0),
-).buffer;
 
 describe('16: pictures in documents', () => {
   const picture = { picture: 'p', mime: 'image/jpeg', hash: 'h', width: 1, height: 1 };
