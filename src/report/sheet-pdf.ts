@@ -124,10 +124,9 @@ export async function formPdf(parts: SheetParts, letters: Letters): Promise<Pdf>
   for (const station of catalogue.stations) {
     const here = coverage.checks.filter((c) => c.station === station.id && c.required.today);
     here.forEach((c, i) => {
-      const name = names.checks.get(c.check)?.name ?? c.check;
       const line: Line = {
         mark: c.standing,
-        text: `${name}: ${STANDING_WORDS[c.standing]}`,
+        text: standsWords(c, names.checks.get(c.check)),
         size: 9,
       };
       flow.block([...(i === 0 ? [heading(station.name)] : []), line]);
@@ -182,15 +181,21 @@ function heading(text: string): Line {
   return { text, bold: true, size: 11.5, above: 10, level: 2 };
 }
 
-function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
+/** "skid shoes: part spoken; missing: right". */
+function standsWords(coverage: CheckCoverage, check: Check | undefined): string {
   const missing = missingText(coverage, check);
+  const stands = `${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}`;
+  return missing === '' ? stands : `${stands}; missing: ${missing}`;
+}
+
+function checkLines(coverage: CheckCoverage, check: Check | undefined): Line[] {
   const said = [...toldLines(coverage), ...otherWords(coverage).map((words) => `“${words}”`)];
   const because = becauseWords(coverage);
   const measured = measuredWords(coverage, check);
   return [
     {
       mark: coverage.standing,
-      text: `${check?.name ?? coverage.check}: ${STANDING_WORDS[coverage.standing]}${missing === '' ? '' : `; missing: ${missing}`}`,
+      text: standsWords(coverage, check),
     },
     ...(because === null ? [] : [{ text: because, size: 9, indent: 18 }]),
     ...(measured === null ? [] : [{ text: `measured: ${measured}`, size: 9, indent: 18 }]),
