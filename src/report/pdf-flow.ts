@@ -1,5 +1,5 @@
 import { PDFDocument, type PDFPage } from 'pdf-lib';
-import type { Figure } from './figure.ts';
+import { inWords, type Figure } from './figure.ts';
 import { facesOf, type Face, type Letters } from './letters.ts';
 import { drawFigure, drawMark, drawWords, INK, PALE } from './pdf-draw.ts';
 import { outline, type Mark } from './pdf-outline.ts';
@@ -179,7 +179,7 @@ export async function pdfFlow(head: string, { size, letters }: Print): Promise<F
       list = item = null;
       illustrated(
         figure.height * scale,
-        figure.told,
+        inWords(figure),
         figure.told,
         (upper) => drawFigure(page, figure, { x: MARGIN, y: upper, scale, faces }),
         wide,

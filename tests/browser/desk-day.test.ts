@@ -84,7 +84,8 @@ async function go(page: Page, to: string): Promise<void> {
   }, to);
 }
 
-const wordsOf = async (pdf: Buffer) => (await pagesOf(pdf)).join('\n');
+/** Its words; where its lines are broken says nothing. */
+const wordsOf = async (pdf: Buffer) => (await pagesOf(pdf)).join(' ').replace(/\s+/g, ' ');
 
 async function type(page: Page, words: string): Promise<void> {
   await page.getByRole('textbox', { name: 'Type instead of speaking' }).fill(words);

@@ -147,6 +147,15 @@ describe.each(KINDS.flatMap((kind) => (['a4', 'letter'] as const).map((s) => [ki
   },
 );
 
+test('16: the plan tells by ear how each station stands', async () => {
+  const document = await PDFDocument.load(await made('debrief', 'a4'));
+  const plan = structureOf(document)
+    .flatMap(all)
+    .find((t) => t.alt?.startsWith('The way round the aircraft'));
+  for (const [i, station] of catalogue.stations.entries())
+    expect(plan?.alt).toMatch(new RegExp(`${i + 1} ${station.name}: \\d+ of \\d+ spoken for`));
+});
+
 test('16: words that are drawn in another order than they are read are told as they are read', async () => {
   const document = await PDFDocument.load(await made('debrief', 'a4'));
   const told = structureOf(document).flatMap(all);
