@@ -43,13 +43,16 @@ export function quantitiesFor(
   return out;
 }
 
+/** Words that the number of a place follows. */
+const PLACE = /^(number|cylinders?|all)$/;
+
 function isPlace(
   { from, units, number }: Quantity,
   checks: readonly Check[],
   tokens: readonly Token[],
 ): boolean {
   if (units.length > 0) return false;
-  if (/^(number|cylinders?|all)$/.test(tokens[from - 1]?.word ?? '')) return true;
+  if (PLACE.test(tokens[from - 1]?.word ?? '')) return true;
   return checks.some((c) => instancesOf(c).includes(String(number.value)));
 }
 
@@ -63,6 +66,8 @@ function testsIn(tokens: readonly Token[], from: number, to: number): Quantity[]
       words[i] === 'over' && isReference(words, i + 1, to) ? before(words, after, i) : null;
     const number = written === null ? said : figure(i, Number(written[1]));
     if (number === null || number.value > REFERENCE) continue;
+    // "Cylinder two over eighty": more than eighty of the second one.
+    if (number.value < LOWEST && PLACE.test(words[number.from - 1] ?? '')) continue;
     const end = written === null ? i + 2 : i + 1;
     const unit = unitTrie().longest(words, end);
     const units = unit?.item ?? [PRESSURE];

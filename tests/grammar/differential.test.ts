@@ -49,6 +49,7 @@ describe('16: the second figure is what the first is out of, and no value', () =
     ['compression 76/80', 'compression[all] · leak = 76 [psi]'],
     ['compression is good, seventy six over eighty', 'compression[all] · leak = 76 [psi]'],
     ['number two cylinder compression sixty over eighty', 'compression[2] · leak = 60 [psi]'],
+    ['number two cylinder compression five over eighty', 'compression[2] · leak = 5 [psi]'],
     ['number two cylinder compression sixty over eighty psi', 'compression[2] · leak = 60 [psi]'],
   ])('%s', (words, expected) => {
     const doubt = ' · doubtful: it was said with a doubt';
@@ -89,6 +90,7 @@ describe('16: of anything else said with "over" nothing is concluded', () => {
     ['more than was put in', 'compression eighty over seventy six', [80, 76]],
     ['another pressure put in', 'compression seventy six over eighty five', [76, 85]],
     ['another unit', 'compression seven over eighty bar', [7, 80]],
+    ['the number of a place', 'compression of cylinder two over eighty psi', [2, 80]],
     ['a figure by itself', 'compression seventy six', [76]],
   ])('%s', (_, words, figures) => {
     const values = valuesIn(words);
