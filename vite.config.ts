@@ -7,6 +7,38 @@ import { VitePWA } from 'vite-plugin-pwa';
 import { configDefaults } from 'vitest/config';
 import { metaPolicy } from './src/serve/headers.mjs';
 
+/** The letters of printed papers, with the licence that goes with every copy of them. */
+const LETTERS: Readonly<Record<string, string>> = Object.fromEntries(
+  ['ttf/DejaVuSansCondensed.ttf', 'ttf/DejaVuSansCondensed-Bold.ttf', 'LICENSE'].map((path) => [
+    path.replace(/^.*\//, ''),
+    fileURLToPath(new URL(`./node_modules/dejavu-fonts-ttf/${path}`, import.meta.url)),
+  ]),
+);
+
+/** Puts the letters of printed papers beside the app: fetched when a PDF is made, kept with the offline copy. */
+function letterFiles(): Plugin {
+  return {
+    name: 'talkround-letter-files',
+    configureServer(server) {
+      server.middlewares.use((request, response, next) => {
+        const name = /\/letters\/([\w.-]+)(\?.*)?$/.exec(request.url ?? '')?.[1];
+        const file = name === undefined ? undefined : LETTERS[name];
+        if (file === undefined) return next();
+        return response.end(readFileSync(file));
+      });
+    },
+    generateBundle() {
+      if (this.environment.name !== 'client') return;
+      for (const [name, file] of Object.entries(LETTERS))
+        this.emitFile({
+          type: 'asset',
+          fileName: `letters/${name}`,
+          source: readFileSync(file),
+        });
+    },
+  };
+}
+
 const modelFolder = fileURLToPath(
   new URL('./node_modules/soundswallower/model/en-us/', import.meta.url),
 );
@@ -195,6 +227,7 @@ export default defineConfig(({ command, isSsrBuild }) => ({
   plugins: [
     react(),
     modelFiles(),
+    letterFiles(),
     changesFile(),
     policyInPage(),
     stagesAtOnce(),

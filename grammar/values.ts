@@ -1,5 +1,6 @@
 import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import type { ValueSaid } from '#shared/statement';
+import { quantitiesFor } from './differential.ts';
 import { numbersIn, type NumberSaid } from './numbers.ts';
 import { stems } from './names.ts';
 import { stepIn } from './steps.ts';
@@ -12,6 +13,8 @@ export interface Quantity {
   readonly to: number;
   readonly number: NumberSaid;
   readonly units: readonly string[];
+  /** Nobody said the unit; it is the only one that figures said like this can be in. */
+  readonly supplied?: boolean;
 }
 
 const AWAY = new Set([
@@ -106,7 +109,7 @@ export function valuesOf(
       span: spanOf(tokens, raw, step.from, step.to),
     });
   }
-  for (const quantity of quantitiesIn(tokens, from, to)) {
+  for (const quantity of quantitiesFor([check], tokens, from, to)) {
     if (!free(quantity) || saysWhere(quantity, tokens)) continue;
     const covered = out.some(
       (v) =>
@@ -124,6 +127,7 @@ export function valuesOf(
       step: null,
       approximate: number.approximate,
       span,
+      ...(quantity.supplied === true ? { supplied: true } : {}),
     };
     if (quantity.units.length === 0) {
       if (open.length === 0) continue;

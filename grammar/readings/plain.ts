@@ -2,7 +2,7 @@ import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
 import { convert } from '../units.ts';
-import { quantitiesIn } from '../values.ts';
+import { quantitiesFor } from '../differential.ts';
 
 /**
  * Sentences in which nothing is left to interpret: one whole name of the list, and words
@@ -94,7 +94,7 @@ function measuredIn(inputs: Inputs): Made | null {
   if (index === null || member === null || member.check === null) return null;
   const { measures } = member.check;
   const words = tokens.map((t, at) => ({ ...t, at, raw: t.word, gap: 0 as const }));
-  const [number, ...more] = quantitiesIn(words, 0, words.length);
+  const [number, ...more] = quantitiesFor([member.check], words, 0, words.length);
   if (number === undefined || more.length > 0 || member.instances.length > 1) return null;
   const fits = number.units.some((u) =>
     measures.some((m) => m.unit !== undefined && (m.unit === u || convert(1, u, m.unit) !== null)),

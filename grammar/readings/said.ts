@@ -11,7 +11,8 @@ import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { spanOf, phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
-import { quantitiesIn, valuesOf, type Quantity } from '../values.ts';
+import { quantitiesFor } from '../differential.ts';
+import { valuesOf, type Quantity } from '../values.ts';
 import { convert } from '../units.ts';
 import { degreeAt, extentAt, placeAt } from './details.ts';
 
@@ -129,7 +130,8 @@ export function valuesFor(
 ): ValueSaid[][] {
   const { tokens, raw } = words;
   const holders = new Map<number, number>();
-  for (const quantity of quantitiesIn(tokens, 0, tokens.length)) {
+  const checks = wanted.map((w) => w.check);
+  for (const quantity of quantitiesFor(checks, tokens, 0, tokens.length)) {
     let best: { index: number; cost: number } | null = null;
     wanted.forEach(({ check, own }, index) => {
       if (!canHave(check, quantity)) return;

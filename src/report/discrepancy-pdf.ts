@@ -1,7 +1,7 @@
 import { deferralText, DISCREPANCY_NOTICE, type Discrepancies } from './discrepancies.ts';
 import { reviewWords } from '#shared/coverage';
 import { narrativeOf } from './narrative.ts';
-import { pdfFlow, type PaperSize } from './pdf-flow.ts';
+import { pdfFlow, type Print } from './pdf-flow.ts';
 import { drawPictures } from './sheet-pdf.ts';
 import type { Squawk } from '#shared/squawk';
 import { lifeLines } from '#shared/steps';
@@ -10,13 +10,13 @@ import { squawkTitle } from './squawk-title.ts';
 /** The dated list of discrepancies of one aircraft, with room for the mechanic's answer. */
 export async function discrepancyPdf(
   list: Discrepancies,
-  size: PaperSize,
+  print: Print,
 ): Promise<Uint8Array<ArrayBuffer>> {
   const dated = new Date(list.at).toISOString().slice(0, 10);
-  const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, size);
+  const flow = await pdfFlow(`Talkround discrepancies: ${list.aircraft}, ${dated}`, print);
   flow.block([
     { text: `Discrepancies of ${list.aircraft}`, size: 18, bold: true, level: 1 },
-    { text: `Dated ${dated}; ${list.squawks.length} in all.` },
+    { text: `Dated ${dated}; ${list.squawks.length} in all.`, above: 4 },
     { text: DISCREPANCY_NOTICE, pale: true, size: 9, above: 4 },
     ...boldLine(list.guessed ?? null),
   ]);
@@ -28,7 +28,7 @@ export async function discrepancyPdf(
       [
         { text: title, bold: true, above: 12, level: 2 },
         {
-          text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; ${squawk.id}`,
+          text: `${squawk.state}${squawk.jasc === null ? '' : `; JASC ${squawk.jasc}`}; squawk ${squawk.id}`,
           pale: true,
           size: 8,
         },

@@ -1,11 +1,12 @@
 import { escaped } from './escaped.ts';
-import type { Figure, Item } from './figure.ts';
+import { inWords, type Figure, type Item } from './figure.ts';
 import type { Line } from './pdf-flow.ts';
 
 /** A drawing as SVG within a page: one picture with its words, for whoever does not see it. */
-export function figureSvg({ width, height, told, items }: Figure): string {
+export function figureSvg(figure: Figure): string {
+  const { width, height, items } = figure;
   const drawn = items.map(itemSvg).join('');
-  return `<svg role="img" aria-label="${escaped(told)}" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}">${drawn}</svg>`;
+  return `<svg role="img" aria-label="${escaped(inWords(figure))}" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}">${drawn}</svg>`;
 }
 
 function itemSvg(item: Item): string {

@@ -7,6 +7,12 @@ export interface Figure {
   readonly items: readonly Item[];
 }
 
+/** Its words, and those drawn in it: whoever does not see it is told what it says of each station. */
+export function inWords({ told, items }: Figure): string {
+  const drawn = items.flatMap((i) => (i.kind === 'text' && /\p{L}/u.test(i.text) ? [i.text] : []));
+  return drawn.length === 0 ? told : `${told} ${drawn.join('; ')}.`;
+}
+
 export type Ink = 'ink' | 'pale';
 
 export type Item =

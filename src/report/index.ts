@@ -19,17 +19,23 @@ export { sheetCsv } from './sheet-csv.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';
 export type { PicturesHere } from './pictures.ts';
-export type { PaperSize } from './pdf-flow.ts';
+export type { Letters } from './letters.ts';
+export type { PaperSize, Print } from './pdf-flow.ts';
 import type { Discrepancies } from './discrepancies.ts';
-import type { PaperSize } from './pdf-flow.ts';
+import type { Letters } from './letters.ts';
+import type { Print } from './pdf-flow.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 
 type Pdf = Uint8Array<ArrayBuffer>;
 
 /** Documents for print. What makes them is loaded when it is used. */
-export async function pdfOf(kind: 'sheet' | 'form' | 'debrief', parts: SheetParts): Promise<Pdf> {
+export async function pdfOf(
+  kind: 'sheet' | 'form' | 'debrief',
+  parts: SheetParts,
+  letters: Letters,
+): Promise<Pdf> {
   const { debriefPdf, formPdf, sheetPdf } = await import('./sheet-pdf.ts');
-  return { sheet: sheetPdf, form: formPdf, debrief: debriefPdf }[kind](parts);
+  return { sheet: sheetPdf, form: formPdf, debrief: debriefPdf }[kind](parts, letters);
 }
 
 /** The debrief as one page for a browser. Loaded when it is used, as the papers are. */
@@ -37,6 +43,6 @@ export async function debriefHtml(parts: SheetParts): Promise<string> {
   return (await import('./debrief-html.ts')).debriefHtml(parts);
 }
 
-export async function discrepancyPdf(list: Discrepancies, size: PaperSize): Promise<Pdf> {
-  return (await import('./discrepancy-pdf.ts')).discrepancyPdf(list, size);
+export async function discrepancyPdf(list: Discrepancies, print: Print): Promise<Pdf> {
+  return (await import('./discrepancy-pdf.ts')).discrepancyPdf(list, print);
 }

@@ -20,21 +20,34 @@ export function day(at: number): string {
 }
 
 export function opening(parts: SheetParts, title: string): Line[] {
-  const { head, catalogue, coverage } = parts;
-  const who = [
-    head.pilot === null ? null : `Pilot: ${head.pilot}`,
-    head.instructor === null ? null : `Instructor: ${head.instructor}`,
-    head.hours === null ? null : `Aircraft time in service: ${head.hours} h`,
-  ].filter((w) => w !== null);
+  const { head, catalogue } = parts;
+  const who = whoWords(head);
   return [
     { text: title, size: 18, bold: true, level: 1 },
     { text: `${head.aircraft}, ${catalogue.name}, ${day(head.begun)}`, above: 4 },
     ...(who.length === 0 ? [] : [{ text: who.join('; ') }]),
     ...(catalogue.notice === undefined ? [] : [{ text: catalogue.notice, pale: true, size: 9 }]),
+    ...inShort(parts),
+  ];
+}
+
+/** The numbers of the walk, and what has to be read before they are believed. */
+export function inShort(parts: Pick<SheetParts, 'seal' | 'coverage'>): Line[] {
+  const { coverage } = parts;
+  return [
     { text: summarySentence(summaryOf(coverage)), bold: true, above: 8 },
     ...boldLine(toldSentence(coverage)),
     ...doubts(parts).map((text) => ({ text, bold: true })),
   ];
+}
+
+/** Who flew and who taught, and the aircraft's hours, as far as they are known. */
+export function whoWords({ pilot, instructor, hours }: SheetParts['head']): string[] {
+  return [
+    pilot === null ? null : `Pilot: ${pilot}`,
+    instructor === null ? null : `Instructor: ${instructor}`,
+    hours === null ? null : `Aircraft time in service: ${hours} h`,
+  ].filter((w) => w !== null);
 }
 
 /** What has to be read before the rest is believed. */

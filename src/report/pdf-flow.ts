@@ -1,9 +1,21 @@
-import type { Standing } from '#shared/coverage';
-import type { Figure } from './figure.ts';
-import { PDFDocument, StandardFonts, rgb, type PDFFont, type PDFPage } from 'pdf-lib';
+import { PDFDocument, type PDFPage } from 'pdf-lib';
+import { inWords, type Figure } from './figure.ts';
+import { facesOf, type Face, type Letters } from './letters.ts';
+import { drawFigure, drawMark, drawWords, INK, PALE } from './pdf-draw.ts';
 import { outline, type Mark } from './pdf-outline.ts';
+import { tagsOf, type Tag } from './pdf-tags.ts';
+import { named, printable } from './pdf-words.ts';
+import { cut, heightOf, LEADING, MARK, wrapped, type Laid, type Line } from './pdf-wrap.ts';
+
+export type { Line } from './pdf-wrap.ts';
 
 export type PaperSize = 'a4' | 'letter';
+
+/** What a paper is printed on, and in which letters. */
+export interface Print {
+  readonly size: PaperSize;
+  readonly letters: Letters;
+}
 
 /** Points of 1/72 inch. ISO 216 A4 and ANSI Letter. */
 const SIZES: Readonly<Record<PaperSize, readonly [number, number]>> = {
@@ -12,24 +24,6 @@ const SIZES: Readonly<Record<PaperSize, readonly [number, number]>> = {
 };
 const MARGIN = 48;
 const FOOT = 30;
-const INK = rgb(0.08, 0.08, 0.1);
-const PAPER = rgb(1, 1, 1);
-const PALE = rgb(0.42, 0.42, 0.46);
-
-export interface Line {
-  readonly text: string;
-  readonly size?: number;
-  readonly bold?: boolean;
-  readonly pale?: boolean;
-  /** Points from the left margin. */
-  readonly indent?: number;
-  /** Points above it. */
-  readonly above?: number;
-  /** A heading, and how deep: what readers list beside the pages. */
-  readonly level?: 1 | 2 | 3;
-  /** How a check stands, drawn before its words, which say it too. */
-  readonly mark?: Standing | 'finding';
-}
 
 /**
  * Text that flows over pages. Blocks are not torn: one that does not fit goes
@@ -49,21 +43,14 @@ export interface Flow {
   bytes(): Promise<Uint8Array<ArrayBuffer>>;
 }
 
-interface Fonts {
-  readonly plain: PDFFont;
-  readonly bold: PDFFont;
-}
-
 /** @param head repeated at the top of every page, with "page n of m" beside it. */
-export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
+export async function pdfFlow(head: string, { size, letters }: Print): Promise<Flow> {
   const document = await PDFDocument.create();
-  document.setTitle(printable(head));
+  document.setTitle(printable(head), { showInWindowTitleBar: true });
   document.setLanguage('en');
   document.setProducer('Talkround');
-  const fonts: Fonts = {
-    plain: await document.embedFont(StandardFonts.Helvetica),
-    bold: await document.embedFont(StandardFonts.HelveticaBold),
-  };
+  const faces = await facesOf(document, letters);
+  const tags = tagsOf(document);
   const [width, height] = SIZES[size];
   const wide = width - 2 * MARGIN;
   const pages: PDFPage[] = [];
@@ -71,6 +58,9 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
   let page = next();
   let y = top();
   let over: string | null = null;
+  /** The list, and the body of its last item, that the next line may belong to. */
+  let list: Tag | null = null;
+  let item: Tag | null = null;
 
   function next(): PDFPage {
     const made = document.addPage([width, height]);
@@ -87,36 +77,66 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
     y = top();
     if (over === null) return;
     y -= CONTINUED * LEADING;
-    const text = printable(`${over}, continued`);
-    page.drawText(text, { x: MARGIN, y, size: CONTINUED, font: fonts.bold, color: INK });
+    const text = fitting(`${over}, continued`, faces.bold, CONTINUED, wide);
+    const place = { x: MARGIN, y, size: CONTINUED, face: faces.bold, color: INK };
+    // Whoever hears the document goes on in the station and turns no page.
+    tags.artifact(page, 'Pagination', () => drawWords(page, text, place));
     y -= CONTINUED / 2;
   }
 
-  function heightOf(laid: readonly Laid[]): number {
-    return laid.reduce((sum, l) => sum + l.above + l.size * LEADING, 0);
+  /** The place of a line in the structure: a mark begins an item of a list, what is set in goes on with it. */
+  function tagFor({ line, actual }: Laid): Tag {
+    const spoken = actual === null ? {} : { actual };
+    if (line.mark !== undefined) {
+      list ??= tags.under(tags.root, 'L');
+      item = tags.under(tags.under(list, 'LI'), 'LBody');
+    } else if (line.level !== undefined || (line.indent ?? 0) === 0) list = item = null;
+    return line.level === undefined
+      ? tags.under(item ?? tags.root, 'P', spoken)
+      : tags.under(tags.root, `H${line.level}`, spoken);
   }
 
-  function draw(laid: readonly Laid[]): void {
-    for (const line of laid) {
-      if (y - line.above - line.size * LEADING < MARGIN + FOOT) turn();
-      y -= line.above + line.size * LEADING;
-      if (line.level !== undefined)
-        headings.push({ ...line.level, page, top: y + line.size * LEADING });
-      page.drawText(line.text, {
-        x: MARGIN + line.indent,
-        y,
-        size: line.size,
-        font: line.font,
-        color: line.pale ? PALE : INK,
+  function draw(laid: readonly Laid[], tagOf: (l: Laid) => Tag = tagFor): void {
+    for (const one of laid) {
+      const { line, face, size: high, indent } = one;
+      const tag = tagOf(one);
+      one.rows.forEach((row, i) => {
+        const above = i === 0 ? one.above : 0;
+        if (y - above - high * LEADING < MARGIN + FOOT) turn();
+        y -= above + high * LEADING;
+        if (i === 0 && line.level !== undefined)
+          headings.push({ title: line.text, level: line.level, page, top: y + high * LEADING });
+        const color = line.pale === true ? PALE : INK;
+        const [x, mark] = [MARGIN + indent, line.mark];
+        if (i === 0 && mark !== undefined)
+          tags.artifact(page, 'Layout', () => drawMark(page, mark, x - MARK, y, high));
+        tags.mark(page, tag, () => drawWords(page, row, { x, y, size: high, face, color }));
       });
-      if (line.mark !== null && line.mark !== undefined)
-        drawMark(page, line.mark, MARGIN + line.indent - MARK, y, line.size);
     }
+  }
+
+  /** A drawing or a picture with its words under it; where it has alternative words, these are read in place of both. */
+  function illustrated(
+    high: number,
+    alt: string,
+    caption: string,
+    drawAt: (upper: number) => void,
+    across: number,
+  ): void {
+    const words = wrapped({ text: caption, size: 8, pale: true }, faces, wide);
+    const needs = high + PICTURE_ROOM;
+    if (y - needs - heightOf([words]) < MARGIN + FOOT) turn();
+    const upper = y - PICTURE_ROOM;
+    y -= needs;
+    const box = [MARGIN, y, MARGIN + across, upper] as const;
+    const tag = tags.under(item ?? tags.root, 'Figure', { alt, box });
+    tags.mark(page, tag, () => drawAt(upper));
+    draw([words], () => tags.under(tag, 'Caption'));
   }
 
   return {
     block(lines, ruled = false) {
-      const laid = lines.flatMap((line) => wrapped(line, fonts, wide));
+      const laid = lines.map((line) => wrapped(line, faces, wide));
       const needs = heightOf(laid) + (ruled ? RULE : 0);
       if (y - needs < MARGIN + FOOT && needs < height / 2) turn();
       draw(laid);
@@ -127,57 +147,65 @@ export async function pdfFlow(head: string, size: PaperSize): Promise<Flow> {
     rule(label) {
       if (y - RULE < MARGIN + FOOT) turn();
       y -= 38;
-      page.drawLine({
+      const line = {
         start: { x: MARGIN, y },
         end: { x: MARGIN + wide * 0.6, y },
         thickness: 0.6,
         color: INK,
-      });
+      };
+      tags.artifact(page, 'Layout', () => page.drawLine(line));
       y -= 11;
-      page.drawText(printable(label), { x: MARGIN, y, size: 8, font: fonts.plain, color: PALE });
+      const place = { x: MARGIN, y, size: 8, face: faces.plain, color: PALE };
+      const text = fitting(label, faces.plain, 8, wide);
+      list = item = null;
+      tags.mark(page, tags.under(tags.root, 'P'), () => drawWords(page, text, place));
     },
     async picture(jpeg, caption) {
       const image = await document.embedJpg(jpeg).catch(() => null);
       if (image === null) return false;
       const fits = image.scaleToFit(Math.min(PICTURE_WIDE, wide), PICTURE_HIGH);
-      const words = wrapped({ text: caption, size: 8, pale: true }, fonts, wide);
-      const needs = fits.height + PICTURE_ROOM + heightOf(words);
-      if (y - needs < MARGIN + FOOT) turn();
-      y -= fits.height + PICTURE_ROOM;
-      page.drawImage(image, { x: MARGIN, y, width: fits.width, height: fits.height });
-      draw(words);
+      const at = (upper: number) => ({ ...fits, x: MARGIN, y: upper - fits.height });
+      illustrated(
+        fits.height,
+        `Picture: ${caption}`,
+        caption,
+        (upper) => page.drawImage(image, at(upper)),
+        fits.width,
+      );
       return true;
     },
     figure(figure) {
       const scale = wide / figure.width;
-      const words = wrapped({ text: figure.told, size: 8, pale: true }, fonts, wide);
-      const high = figure.height * scale + PICTURE_ROOM;
-      if (y - high - heightOf(words) < MARGIN + FOOT) turn();
-      drawFigure(page, figure, { x: MARGIN, y: y - PICTURE_ROOM, scale, fonts });
-      y -= high;
-      draw(words);
+      list = item = null;
+      illustrated(
+        figure.height * scale,
+        inWords(figure),
+        figure.told,
+        (upper) => drawFigure(page, figure, { x: MARGIN, y: upper, scale, faces }),
+        wide,
+      );
     },
     async bytes() {
       pages.forEach((p, i) => {
         const number = `page ${i + 1} of ${pages.length}`;
-        const right = width - MARGIN - fonts.plain.widthOfTextAtSize(number, 8);
-        const at = { y: height - MARGIN, size: 8, font: fonts.plain, color: PALE };
-        p.drawText(cut(printable(head), fonts.plain, right - 2 * MARGIN), { x: MARGIN, ...at });
-        p.drawText(number, { x: right, ...at });
+        const right = width - MARGIN - faces.plain.wide(number, 8);
+        const at = { y: height - MARGIN, size: 8, face: faces.plain, color: PALE };
+        const text = fitting(head, faces.plain, 8, right - 2 * MARGIN);
+        tags.artifact(p, 'Pagination', () => {
+          drawWords(p, text, { x: MARGIN, ...at });
+          drawWords(p, number, { x: right, ...at });
+        });
       });
       outline(document, headings);
+      tags.write();
       const saved = await document.save();
       return new Uint8Array(saved);
     },
   };
-}
 
-/** As much of the head as fits before the number of the page; what is cut is said by its dots. */
-function cut(text: string, font: PDFFont, wide: number): string {
-  if (font.widthOfTextAtSize(text, 8) <= wide) return text;
-  let short = text;
-  while (font.widthOfTextAtSize(`${short}…`, 8) > wide) short = short.slice(0, -1);
-  return `${short}…`;
+  function fitting(text: string, face: Face, high: number, room: number): string {
+    return cut(named(printable(text), face.has), face, high, room);
+  }
 }
 
 /** Size of the line that opens a page in the middle of a station, pt. */
@@ -191,164 +219,3 @@ const PICTURE_ROOM = 6;
 
 /** Height of a line to write on, with its label, pt. */
 const RULE = 52;
-
-/** Height of a line against the size of its letters. */
-const LEADING = 1.32;
-
-/** Room before the words of a check for its mark, pt. */
-const MARK = 14;
-
-/**
- * The marks of the screens: a disc filled as far as a check was spoken for, a
- * diamond for a question, a cross for a skipped one, a bar for one set aside, a
- * triangle for a finding. Told apart by shape on any printer.
- */
-function drawMark(
-  page: PDFPage,
-  mark: NonNullable<Line['mark']>,
-  x: number,
-  y: number,
-  size: number,
-): void {
-  const r = size * 0.36;
-  const [cx, cy] = [x + r, y + size * 0.34];
-  const ink = { borderColor: INK, borderWidth: 0.8 };
-  const line = (x1: number, y1: number, x2: number, y2: number) =>
-    page.drawLine({
-      start: { x: cx + x1 * r, y: cy + y1 * r },
-      end: { x: cx + x2 * r, y: cy + y2 * r },
-      thickness: 1,
-      color: INK,
-    });
-  const path = (d: string, filled = false) =>
-    page.drawSvgPath(d, { x: cx, y: cy, ...ink, ...(filled ? { color: INK } : {}) });
-  switch (mark) {
-    case 'spoken':
-      return page.drawCircle({ x: cx, y: cy, size: r, color: INK, ...ink });
-    case 'unspoken':
-      return page.drawCircle({ x: cx, y: cy, size: r, ...ink });
-    case 'part':
-      page.drawCircle({ x: cx, y: cy, size: r, ...ink });
-      return path(`M0 ${-r}A${r} ${r} 0 0 0 0 ${r}Z`, true);
-    case 'question':
-      return path(`M0 ${-r}L${r} 0L0 ${r}L${-r} 0Z`);
-    case 'skipped':
-      line(-0.8, -0.8, 0.8, 0.8);
-      return line(-0.8, 0.8, 0.8, -0.8);
-    case 'set-aside':
-      return line(-1, 0, 1, 0);
-    case 'finding':
-      return path(`M0 ${-r}L${r} ${r}L${-r} ${r}Z`, true);
-  }
-}
-
-function drawFigure(
-  page: PDFPage,
-  { items }: Figure,
-  at: { readonly x: number; readonly y: number; readonly scale: number; readonly fonts: Fonts },
-): void {
-  const place = ([x, y]: readonly [number, number]) => ({
-    x: at.x + x * at.scale,
-    y: at.y - y * at.scale,
-  });
-  const ink = { borderColor: INK, borderWidth: 0.8 };
-  for (const item of items)
-    switch (item.kind) {
-      case 'line':
-        page.drawLine({
-          start: place(item.from),
-          end: place(item.to),
-          thickness: item.wide,
-          color: item.ink === 'ink' ? INK : PALE,
-        });
-        break;
-      case 'disc':
-        page.drawCircle({
-          ...place(item.at),
-          size: item.r,
-          ...ink,
-          color: item.filled ? INK : PAPER,
-        });
-        break;
-      case 'triangle':
-        page.drawSvgPath(`M0 ${-item.r}L${item.r} ${item.r}L${-item.r} ${item.r}Z`, {
-          ...place(item.at),
-          color: INK,
-        });
-        break;
-      case 'text':
-        page.drawText(printable(item.text), {
-          ...place(item.at),
-          size: item.size,
-          font: item.bold ? at.fonts.bold : at.fonts.plain,
-          color: INK,
-        });
-    }
-}
-
-interface Laid {
-  readonly text: string;
-  readonly size: number;
-  readonly font: PDFFont;
-  readonly pale: boolean;
-  readonly indent: number;
-  readonly above: number;
-  readonly mark: Line['mark'] | null;
-  /** Of the first row of a heading: its words, in full. */
-  readonly level?: { readonly level: number; readonly title: string };
-}
-
-function wrapped(line: Line, fonts: Fonts, wide: number): Laid[] {
-  const size = line.size ?? 10;
-  const font = line.bold === true ? fonts.bold : fonts.plain;
-  const indent = (line.indent ?? 0) + (line.mark === undefined ? 0 : MARK);
-  const rows: string[] = [];
-  let row = '';
-  for (const word of printable(line.text)
-    .split(' ')
-    .flatMap((w) => broken(w))) {
-    const longer = row === '' ? word : `${row} ${word}`;
-    if (font.widthOfTextAtSize(longer, size) <= wide - indent) row = longer;
-    else {
-      if (row !== '') rows.push(row);
-      row = word;
-    }
-  }
-  rows.push(row);
-  return rows.map((text, i) => ({
-    text,
-    size,
-    font,
-    pale: line.pale ?? false,
-    indent,
-    above: i === 0 ? (line.above ?? 0) : 0,
-    mark: i === 0 ? (line.mark ?? null) : null,
-    ...(i === 0 && line.level !== undefined
-      ? { level: { level: line.level, title: line.text } }
-      : {}),
-  }));
-}
-
-/** Longest run without a blank that is printed in one piece. */
-const LONGEST_WORD = 60;
-
-function broken(word: string): string[] {
-  return word.length <= LONGEST_WORD ? [word] : (word.match(/.{1,60}/gu) ?? [word]);
-}
-
-/** Characters of the built-in fonts (WinAnsi) that stand for ones that they lack. */
-const INSTEAD: Readonly<Record<string, string>> = {
-  '≥': 'at least ',
-  '≤': 'at most ',
-  '→': '->',
-  '−': '-',
-  '\t': ' ',
-};
-
-/** Text in the characters of the built-in fonts; what they lack becomes "?". */
-export function printable(text: string): string {
-  return text
-    .replace(/[≥≤→−\t]/g, (c) => INSTEAD[c] ?? '?')
-    .replace(/\s+/g, ' ')
-    .replace(/[^\u0020-\u007e\u00a0-\u00ff€‚ƒ„…†‡ˆ‰Š‹ŒŽ‘’“”•–—˜™š›œžŸ]/gu, '?');
-}

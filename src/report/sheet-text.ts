@@ -1,4 +1,4 @@
-import type { Catalogue, Check } from '#shared/catalogue';
+import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import {
   reviewWords,
   STANDING_WORDS,
@@ -123,7 +123,8 @@ export function missingText(coverage: CheckCoverage, check: Check | undefined): 
   const measure = (id: string) => check?.measures.find((m) => m.id === id)?.name ?? id;
   const aspect = (id: string) => check?.aspects.find((a) => a.id === id)?.name ?? id;
   return [
-    ...instances,
+    // Of a thing with one place there is no name of the place to tell.
+    ...instances.map((i) => (i === ONCE ? 'its result' : i)),
     ...aspects.filter((a) => !whole.has(a.instance)).map((a) => at(a.instance, aspect(a.aspect))),
     ...measures
       .filter((m) => !whole.has(m.instance))

@@ -10,6 +10,7 @@ import {
 } from '#speak';
 import { browserUpdates, openStore, type Update } from '#store';
 import type { OpenedEar } from './hearing.ts';
+import { lettersFrom } from './letters.ts';
 import { liveValue } from './live-value.ts';
 import { uncopiedHere } from './offline-copy.ts';
 import { readersFrom } from './readers.ts';
@@ -99,6 +100,7 @@ export async function browserServices(): Promise<Services> {
     uncopied,
     world,
     readers,
+    letters: lettersFrom(new URL('letters/', document.baseURI).href),
     readPicture: (file) => readPicture(file, picturePlatform()),
     headset: headset(headsetPlatform(globalThis)),
     aloud: { sounder, synth, wait },

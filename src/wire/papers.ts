@@ -5,6 +5,7 @@ import {
   sheetCsv,
   sheetHtml,
   sheetText,
+  type Letters,
   type PaperSize,
   type PicturesHere,
   type SheetParts,
@@ -19,6 +20,7 @@ export async function paperOf(
   kind: Paper,
   size: PaperSize,
   pictures: PicturesHere,
+  letters: () => Promise<Letters>,
 ): Promise<Outcome<{ name: string; blob: Blob }>> {
   const begun = begunIn(record.events);
   const parts: SheetParts = {
@@ -47,11 +49,11 @@ export async function paperOf(
     good({ name: `${stem}-${name}`, blob: new Blob([content], { type }) });
   switch (kind) {
     case 'sheet-pdf':
-      return made('sheet.pdf', await pdfOf('sheet', parts), 'application/pdf');
+      return made('sheet.pdf', await pdfOf('sheet', parts, await letters()), 'application/pdf');
     case 'form-pdf':
-      return made('form.pdf', await pdfOf('form', parts), 'application/pdf');
+      return made('form.pdf', await pdfOf('form', parts, await letters()), 'application/pdf');
     case 'debrief-pdf':
-      return made('debrief.pdf', await pdfOf('debrief', parts), 'application/pdf');
+      return made('debrief.pdf', await pdfOf('debrief', parts, await letters()), 'application/pdf');
     case 'debrief-html':
       return made('debrief.html', await debriefHtml(parts), 'text/html');
     case 'sheet-csv':

@@ -1,5 +1,6 @@
 import type { Headset, ReadPicture } from '#capture';
 import { FEWEST_MARKS, kappaOf } from '#reconcile';
+import type { Letters } from '#report';
 import type {
   BeginRequest,
   Choices,
@@ -65,6 +66,8 @@ export interface ServiceParts {
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
+  /** The letters of printed papers, when one is made. */
+  letters(): Promise<Letters>;
   /** Makes a photograph anew, smaller. Left out: no picture is taken. */
   readPicture?(file: File): Promise<ReadPicture>;
   /** The page: whether the microphone was allowed before, and whether it is in front. Left out: begun by touch. */
@@ -107,6 +110,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     shelf,
     reporter: () => settings.get().pilot || null,
     paper: () => settings.get().paper,
+    letters: () => parts.letters(),
   });
   const phrases = phrasebookDesk({
     store,
@@ -602,7 +606,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         if (!opened.ok) return opened;
         const named = opened.value.reviewed.findings.flatMap((f) => f.pictures ?? []);
         const pictures = await picturesHere(store, named);
-        return paperOf(opened.value, kind, settings.get().paper, pictures);
+        return paperOf(opened.value, kind, settings.get().paper, pictures, parts.letters);
       }),
     dictation: dictationWith({
       world,

@@ -20,6 +20,7 @@ import {
   proposeJasc,
   readAnswers,
   squawkTitle,
+  type Letters,
 } from '#report';
 import type {
   AnswersTaken,
@@ -57,6 +58,7 @@ export interface DeskParts {
   /** The catalogue that came with this aircraft, where one did. */
   given?(aircraft: string): string | undefined;
   paper(): 'a4' | 'letter';
+  letters(): Promise<Letters>;
 }
 
 export type Carried = { squawk: string; check: string | null; text: string };
@@ -367,7 +369,10 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
       if (kind === 'json') {
         return good({ name, blob: textBlob(discrepancyJson(made), 'application/json') });
       }
-      const pdf = await discrepancyPdf(made, parts.paper());
+      const pdf = await discrepancyPdf(made, {
+        size: parts.paper(),
+        letters: await parts.letters(),
+      });
       return good({ name, blob: new Blob([pdf], { type: 'application/pdf' }) });
     },
     async answers(file, how = {}) {

@@ -84,7 +84,8 @@ async function go(page: Page, to: string): Promise<void> {
   }, to);
 }
 
-const wordsOf = (pdf: Buffer) => pagesOf(pdf).join('\n');
+/** Its words; where its lines are broken says nothing. */
+const wordsOf = async (pdf: Buffer) => (await pagesOf(pdf)).join(' ').replace(/\s+/g, ' ');
 
 async function type(page: Page, words: string): Promise<void> {
   await page.getByRole('textbox', { name: 'Type instead of speaking' }).fill(words);
@@ -199,7 +200,7 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
   await look(page, '1-debrief');
 
   // Printed: as PDF, and as the one page of the browser.
-  const paper = wordsOf(await given(page, 'PDF'));
+  const paper = await wordsOf(await given(page, 'PDF'));
   for (const told of [
     STUDENT,
     TEACHER,
@@ -244,7 +245,7 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
   await flap.locator('.picture img').waitFor();
   await tyre.locator('summary').click();
   await look(page, '4-squawks');
-  const listed = wordsOf(await given(page, 'Discrepancy list'));
+  const listed = await wordsOf(await given(page, 'Discrepancy list'));
   for (const told of ['Left flap: crack', '24 psi, limits 26 to 31 psi', 'he pointed at the track'])
     expect([told, listed.includes(told)]).toEqual([told, true]);
   const list = (await given(page, 'Table (CSV)')).toString();
@@ -288,7 +289,7 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
   await page.getByRole('button', { name: 'Sign', exact: true }).click();
   await page.locator('.sheet-foot').getByText('sealed and whole').waitFor();
   await look(page, '10-sheet');
-  const mended = wordsOf(await given(page, 'PDF'));
+  const mended = await wordsOf(await given(page, 'PDF'));
   for (const told of ['open squawk: Left flap: crack, rectified', '“gone”', '“it is gone”'])
     expect([told, mended.includes(told)]).toEqual([told, true]);
   await go(page, `/squawks/${encodeURIComponent(AIRCRAFT)}`);
@@ -302,7 +303,7 @@ test('16: from the recording to the desk: a whole day', { timeout: 120_000 }, as
   await look(page, '11-closed');
 
   // On paper with its whole life, and in the log with no step left out.
-  const closed = wordsOf(await given(page, 'Discrepancy list'));
+  const closed = await wordsOf(await given(page, 'Discrepancy list'));
   for (const told of [
     'Rectified by Jürgen Öztürk, Prüfer DE.66.123, work reference A 17, 2026-02-16.',
     'Added by Jürgen Öztürk: bemerkung: Riss 3,5 mm, Klappe getauscht',

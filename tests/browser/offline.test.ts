@@ -1,8 +1,9 @@
-import { appendFileSync, cpSync, mkdtempSync, rmSync } from 'node:fs';
+import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { pagesOf } from '../report/pdf-text.ts';
 import { APP, serveFolder, startChromium, wireTo } from './store-chromium.ts';
 
 /** The app without a network, and what it asks of one during a walk. */
@@ -75,13 +76,19 @@ test('after the first visit the app starts without a network and does a whole wa
   const before = wire.requests.length;
   await say(offline, 'fuel, drain the left tank, good');
   await say(offline, 'main rotor blade, there is a crack');
-  await finishAndSign(offline, 'P. Heron');
+  await finishAndSign(offline, 'Łukasz Żak');
   const sheet = await offline.locator('main').innerText();
-  expect(sheet).toContain('P. Heron');
+  expect(sheet).toContain('Łukasz Żak');
   expect(sheet).toMatch(/crack/i);
   // Sealed and whole, and nothing of R9's forbidden word.
   expect(sheet).toMatch(/sealed and whole:/);
   expect(sheet).not.toMatch(/airworth/i);
+  // Issue 16: it is printed with the letters that were kept, and its name loses none.
+  const download = offline.waitForEvent('download');
+  await offline.getByRole('button', { name: 'PDF', exact: true }).first().click();
+  const paper = (await pagesOf(readFileSync(await (await download).path()))).join('\n');
+  expect(paper).toContain('Signed: Łukasz Żak');
+  expect(paper).toMatch(/crack/i);
   // Nothing was even tried: the wire refuses and counts whatever comes.
   expect(wire.requests.slice(before)).toEqual([]);
 

@@ -7,6 +7,7 @@ import { Catalogue } from '#shared/catalogue';
 import type { Event } from '#shared/event';
 import type { Observation, Statement } from '#shared/statement';
 import { measuredWords } from '#shared/told';
+import { testLetters } from '../letters.ts';
 import { pagesOf } from '../report/pdf-text.ts';
 import * as n from './notation.ts';
 
@@ -200,5 +201,7 @@ test('sheet, form of a spreadsheet and paper tell each value', async () => {
   expect(sheetText(coverage, catalogue, { why: false })).toContain(`measured: ${told}`);
   expect(sheetCsv(parts)).toContain(told);
   for (const kind of ['sheet', 'debrief'] as const)
-    expect(pagesOf(await pdfOf(kind, parts)).join(' ')).toContain(`measured: ${told}`);
+    expect((await pagesOf(await pdfOf(kind, parts, testLetters()))).join(' ')).toContain(
+      `measured: ${told}`,
+    );
 });

@@ -5,11 +5,13 @@ import { debriefHtml, pdfOf, sheetHtml } from '#report';
 import type { Event } from '#shared/event';
 import { clock } from '#shared/length';
 import { otherWords, toldIn } from '#shared/told';
-import { printable } from '../../src/report/pdf-flow.ts';
+import { printable } from '../../src/report/pdf-words.ts';
 import { planFigure, timeFigure } from '../../src/report/debrief-figures.ts';
 import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
 import { madeWalk } from '../screens/made.ts';
+import { testLetters } from '../letters.ts';
 import { pagesOf } from './pdf-text.ts';
+import { POINT } from './point.ts';
 
 /** Issue 16: the debrief as a document, and pictures in documents. */
 
@@ -27,7 +29,7 @@ const parts = { coverage, catalogue, size: 'a4' as const, head, events };
 const flat = (s: string) => printable(s).replace(/\s+/g, ' ');
 
 describe('16: the debrief as a document', async () => {
-  const pages = pagesOf(await pdfOf('debrief', parts));
+  const pages = await pagesOf(await pdfOf('debrief', parts, testLetters()));
   const words = flat(pages.join('\n'));
 
   test('every page names aircraft, pilot, instructor, date and hours', () => {
@@ -93,7 +95,7 @@ describe('16: the debrief as one page for a browser', async () => {
     .replaceAll('&quot;', '"')
     .replaceAll('&amp;', '&')
     .replace(/\s+/g, ' ');
-  const pdf = pagesOf(await pdfOf('debrief', parts));
+  const pdf = await pagesOf(await pdfOf('debrief', parts, testLetters()));
 
   test('says what the PDF says, line for line', () => {
     const said = flat(text);
@@ -131,7 +133,7 @@ describe('16: the debrief as one page for a browser', async () => {
 
 describe('16: the headings of a PDF can be gone through beside its pages', () => {
   test.each(['sheet', 'debrief', 'form'] as const)('%s', async (kind) => {
-    const read = await PDFDocument.load(await pdfOf(kind, parts));
+    const read = await PDFDocument.load(await pdfOf(kind, parts, testLetters()));
     const titles: [depth: number, title: string][] = [];
     const walk = (of: PDFDict, depth: number) => {
       let at = of.lookupMaybe(PDFName.of('First'), PDFDict);
@@ -165,14 +167,6 @@ test('R6 words that a reason joins out of several statements stand on paper once
   expect(otherWords({ ...check, reasons })).toEqual(['and it is gone']);
 });
 
-/** One black point, as JPEG (ITU T.81 baseline). */
-const POINT = Uint8Array.from(
-  atob(
-    '/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAABAAEBAREA/8QAFAABAAAAAAAAAAAAAAAAAAAACf/EABQQAQAAAAAAAAAAAAAAAAAAAAD/2gAIAQEAAD8AKp//2Q==',
-  ),
-  (c) => c.charCodeAt(0),
-).buffer;
-
 describe('16: pictures in documents', () => {
   const picture = { picture: 'p', mime: 'image/jpeg', hash: 'h', width: 1, height: 1 };
   const withPictures = {
@@ -191,7 +185,7 @@ describe('16: pictures in documents', () => {
 
   test.each(['sheet', 'debrief'] as const)('the %s draws it', async (kind) => {
     const pictures = new Map([['h', { state: 'here', mime: 'image/jpeg', data: POINT } as const]]);
-    expect(drawn(await pdfOf(kind, here(pictures)))).toBe(1);
+    expect(drawn(await pdfOf(kind, here(pictures), testLetters()))).toBe(1);
   });
 
   test.each([
@@ -209,9 +203,9 @@ describe('16: pictures in documents', () => {
     ],
   ])('one that is %s is said in its place', async (name, shown, sentence) => {
     const made = here(new Map([['h', shown]]));
-    const pdf = await pdfOf('sheet', made);
+    const pdf = await pdfOf('sheet', made, testLetters());
     expect(drawn(pdf)).toBe(0);
-    expect(flat(pagesOf(pdf).join('\n'))).toContain(sentence);
+    expect(flat((await pagesOf(pdf)).join('\n'))).toContain(sentence);
     if (name !== 'broken') expect(sheetHtml(made)).toContain(sentence);
   });
 

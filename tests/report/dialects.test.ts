@@ -2,6 +2,7 @@ import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
 import { decodeText } from '#capture';
 import { dayIn, discrepancyCsv, readAnswers } from '#report';
+import type { Squawk } from '#shared/squawk';
 import { FAULT, squawk, WORK } from './squawk.ts';
 
 /*
@@ -17,10 +18,7 @@ const NAME = 'Jürgen Öztürk';
 
 function rowsWith(cells: Readonly<Record<string, string>>) {
   const given = discrepancyCsv({ aircraft: 'X-1', squawks: [ASKED], catalogue: null, at: NOW });
-  const { data, meta } = Papa.parse<Record<string, string>>(given.slice(1), {
-    header: true,
-    skipEmptyLines: true,
-  });
+  const { fields, data } = tableOf(given);
   const answered = {
     rectified_by: NAME,
     certificate: '17',
@@ -28,7 +26,7 @@ function rowsWith(cells: Readonly<Record<string, string>>) {
     work_reference: 'W 1',
     ...cells,
   };
-  return { fields: meta.fields ?? [], data: data.map((row) => ({ ...row, ...answered })) };
+  return { fields: [...fields], data: data.map((row) => ({ ...row, ...answered })) };
 }
 
 const WINDOWS_1252: Readonly<Record<string, number>> = {
@@ -48,30 +46,93 @@ const utf16 = (text: string) => {
   return new Uint8Array(units.buffer);
 };
 
+interface Table {
+  readonly fields: readonly string[];
+  readonly data: readonly Readonly<Record<string, string>>[];
+}
+
+/** A list as such a program saves it, with its own way to write the day of the work. */
+type Saved = (table: Table) => Uint8Array;
+
+const saved =
+  (date: string, how: Papa.UnparseConfig, coded: (text: string) => Uint8Array): Saved =>
+  ({ fields, data }) => {
+    const dated = data.map((row) => ({ ...row, rectified_on: date }));
+    const table = { fields: [...fields], data: dated };
+    return coded(Papa.unparse(table, { newline: '\r\n', ...how }));
+  };
+
 const csv = (date: string, how: Papa.UnparseConfig = {}) =>
   Papa.unparse(rowsWith({ rectified_on: date }), { newline: '\r\n', ...how });
 
-const DIALECTS: readonly (readonly [string, Uint8Array])[] = [
-  ['as it was given out: UTF-8, commas, ISO dates', utf8(`\uFEFF${csv('2026-01-31')}`)],
-  ['American: month first with strokes', utf8(csv('1/31/2026'))],
-  ['British: day first with strokes', utf8(`\uFEFF${csv('31/01/2026')}`)],
-  ['German: semicolons, Windows-1252, dots', ansi(csv('31.01.2026', { delimiter: ';' }))],
-  ['with a line that says sep=;', utf8(`sep=;\r\n${csv('31.1.26', { delimiter: ';' })}`)],
-  ['"Unicode text": UTF-16, tabs', utf16(csv('31-Jan-2026', { delimiter: '\t' }))],
-  ['everything quoted, bare line feeds', utf8(csv('2026/01/31', { quotes: true, newline: '\n' }))],
-  ['a time behind the date, old line ends', utf8(csv('31.01.2026 00:00:00', { newline: '\r' }))],
+const marked = (text: string) => utf8(`\uFEFF${text}`);
+
+const DIALECTS: readonly (readonly [string, Saved])[] = [
+  ['as it was given out: UTF-8, commas, ISO dates', saved('2026-01-31', {}, marked)],
+  ['American: month first with strokes', saved('1/31/2026', {}, utf8)],
+  ['British: day first with strokes', saved('31/01/2026', {}, marked)],
+  ['German: semicolons, Windows-1252, dots', saved('31.01.2026', { delimiter: ';' }, ansi)],
+  [
+    'with a line that says sep=;',
+    saved('31.1.26', { delimiter: ';' }, (text) => utf8(`sep=;\r\n${text}`)),
+  ],
+  ['"Unicode text": UTF-16, tabs', saved('31-Jan-2026', { delimiter: '\t' }, utf16)],
+  [
+    'everything quoted, bare line feeds',
+    saved('2026/01/31', { quotes: true, newline: '\n' }, utf8),
+  ],
+  ['a time behind the date, old line ends', saved('31.01.2026 00:00:00', { newline: '\r' }, utf8)],
 ];
 
-test.each(DIALECTS)('%s: comes back as the one step, letter by letter', (_, bytes) => {
+function answersIn(bytes: Uint8Array, known: readonly Squawk[]) {
   const decoded = decodeText(bytes, 'a.csv');
   if (!decoded.ok) throw new Error(decoded.error);
-  const read = readAnswers(decoded.text, 'a.csv', [ASKED], HOW);
+  const read = readAnswers(decoded.text, 'a.csv', known, HOW);
   if (!read.ok) throw new Error(read.error);
+  return read;
+}
+
+function tableOf(given: string): Table {
+  const { data, meta } = Papa.parse<Record<string, string>>(given.slice(1), {
+    header: true,
+    skipEmptyLines: true,
+  });
+  return { fields: meta.fields ?? [], data };
+}
+
+test.each(DIALECTS)('%s: comes back as the one step, letter by letter', (_, save) => {
+  const read = answersIn(save(rowsWith({})), [ASKED]);
   expect(read.steps).toEqual([
     { aircraft: 'X-1', squawk: 's1', step: { ...WORK, by: NAME, date: '2026-01-31' } },
   ]);
   expect([read.doubted, read.notes]).toEqual([[], []]);
 });
+
+test.each(DIALECTS)(
+  '%s: given out again it says the answer, and is known when it comes back',
+  (_, save) => {
+    const [first] = answersIn(save(rowsWith({})), [ASKED]).steps;
+    if (first === undefined) throw new Error('no step');
+    const answered = squawk({ fault: ASKED.fault, state: 'rectified' }, [first.step]);
+    const list = { aircraft: 'X-1', squawks: [answered], catalogue: null, at: NOW };
+    const again = tableOf(discrepancyCsv(list));
+    expect(again.data).toHaveLength(1);
+    expect(again.data[0]).toMatchObject({
+      squawk: 's1',
+      state: 'rectified',
+      rectified_by: NAME,
+      certificate: '17',
+      certificate_kind: 'mechanic',
+      work_reference: 'W 1',
+      rectified_on: '2026-01-31',
+    });
+    // Every letter of what was reported is still there.
+    expect(again.data[0]?.['narrative']).toContain(ASKED.fault.words);
+    const back = answersIn(save(again), [answered]);
+    expect([back.steps, back.doubted, back.notes]).toEqual([[], [], []]);
+    expect(back.text).toContain('One answer was known already.');
+  },
+);
 
 test('Windows-1252 is recognised, and said', () => {
   expect(decodeText(ansi('Öl'), 'a.csv')).toMatchObject({

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { freeFault } from '#record';
 import { discrepancyCsv, discrepancyJson, discrepancyPdf, narrativeOf, squawkTitle } from '#report';
 import type { Fault } from '#shared/squawk';
+import { testLetters } from '../letters.ts';
 import { pagesOf } from './pdf-text.ts';
 import { squawk } from './squawk.ts';
 
@@ -39,7 +40,9 @@ describe.each(CASES)('“%s”', (words, at, title) => {
     expect(discrepancyCsv(list)).toContain(words.replaceAll('"', '""'));
     const parsed: unknown = JSON.parse(discrepancyJson(list));
     expect(parsed).toMatchObject({ discrepancies: [{ record: { fault: { words } } }] });
-    const paper = pagesOf(await discrepancyPdf(list, 'a4'))
+    const paper = (
+      await pagesOf(await discrepancyPdf(list, { size: 'a4', letters: testLetters() }))
+    )
       .join(' ')
       .replace(/\s+/g, ' ');
     for (const word of words.split(' ')) expect(paper).toContain(word);

@@ -6,6 +6,7 @@ import { expect, test } from 'vitest';
 import { DISCREPANCY_NOTICE, discrepancyCsv, discrepancyPdf } from '#report';
 import type { Squawk } from '#shared/squawk';
 import { lifeLines } from '#shared/steps';
+import { testLetters } from '../letters.ts';
 import { FAULT, squawk, WORK } from './squawk.ts';
 
 /** Text of a PDF as poppler's pdftotext reads it; null where there is no poppler. */
@@ -70,7 +71,7 @@ test.each(['a4', 'letter'] as const)(
         overdue: new Map([['s3', 'The deferral ran out on 2026-01-20.']]),
         guessed: 'X-1 was never walked on this device.',
       },
-      size,
+      { size, letters: testLetters() },
     );
     expect(new TextDecoder().decode(pdf.slice(0, 5))).toBe('%PDF-');
     const text = textOf(pdf);
@@ -100,7 +101,7 @@ test('no page begins with the line to write on of a squawk that stands on the pa
   for (let count = 1; count < 12; count += 1) {
     const squawks = Array.from({ length: count }, (_, i) => squawk({ id: `s${i}` }));
     const list = { aircraft: 'X-1', squawks, catalogue: null, at: 0 };
-    const text = textOf(await discrepancyPdf(list, 'letter'));
+    const text = textOf(await discrepancyPdf(list, { size: 'letter', letters: testLetters() }));
     for (const page of (text ?? '').split('\f').slice(1)) {
       const lines = page.split('\n').filter((l) => l.trim() !== '');
       expect(lines[1] ?? '').not.toMatch(/^\s*Rectified by, certificate/);

@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { fold } from '#reconcile';
-import { pdfOf, sheetHtml } from '#report';
+import { missingText, pdfOf, sheetHtml } from '#report';
 import type { Event } from '#shared/event';
 import { catalogueOf, EVENTFUL } from '../screens/cases.ts';
 import { madeWalk } from '../screens/made.ts';
+import { testLetters } from '../letters.ts';
 import { pagesOf } from './pdf-text.ts';
 
 const catalogue = catalogueOf('training-helicopter');
@@ -28,7 +29,9 @@ function partsOf(events: readonly Event[], aircraft = AIRCRAFT) {
 const STANDS = /^[^“”]+: (?:spoken for|part spoken|in question|unspoken|skipped|set aside)(?:;|$)/;
 
 describe('every page of the sheet tells by itself what it is of', async () => {
-  const pages = pagesOf(await pdfOf('sheet', partsOf(madeWalk(catalogue, 'w', EVENTFUL))));
+  const pages = await pagesOf(
+    await pdfOf('sheet', partsOf(madeWalk(catalogue, 'w', EVENTFUL)), testLetters()),
+  );
   const stations = catalogue.stations.map((s) => s.name);
 
   test('the aircraft, and which page of how many', () => {
@@ -91,4 +94,14 @@ describe('the sheet as HTML: nothing that was said or typed becomes markup', () 
   test('and the page forbids every script and every address', () => {
     expect(html).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
   });
+});
+
+test('what is missing of a thing with one place is its result, and no code of ours', () => {
+  const check = catalogue.stations.flatMap((s) => s.checks).find((c) => c.repeat === undefined);
+  const coverage = partsOf(madeWalk(catalogue, 'w', EVENTFUL)).coverage.checks.find(
+    (c) => c.check === check?.id,
+  );
+  if (coverage === undefined) throw new Error('no check');
+  const missing = { ...coverage.missing, instances: ['once'], aspects: [], measures: [], acts: [] };
+  expect(missingText({ ...coverage, standing: 'question', missing }, check)).toBe('its result');
 });

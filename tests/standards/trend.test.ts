@@ -1,6 +1,7 @@
 import { linearRegression, linearRegressionLine } from 'simple-statistics';
 import { expect, test } from 'vitest';
 import { robustLine } from '#reconcile';
+import { seriesTrend } from '../../src/reconcile/trend.ts';
 
 /** NIST StRD, Norris: data and certified values as reprinted in public test suites of numerical libraries. */
 const X = [
@@ -27,6 +28,43 @@ test('NIST StRD Norris: the least-squares line is the certified one, and the rob
     const level = (robust?.slope ?? 0) * x + (robust?.intercept ?? 0);
     expect(Math.abs(level - least(x))).toBeLessThan(1);
   }
+});
+
+/** The same data as a series over aircraft hours, in their order. */
+const POINTS = X.map((hours, i) => ({ hours, value: Y[i] ?? 0 }))
+  .sort((a, b) => a.hours - b.hours)
+  .map((p, i) => ({ ...p, at: i, walk: null }));
+const norris = (limit: { low: number | null; high: number | null }, falling = false) =>
+  seriesTrend({
+    id: 'norris',
+    name: 'Norris',
+    unit: null,
+    limit,
+    points: POINTS.map((p) => (falling ? { ...p, value: -p.value } : p)),
+  });
+
+test.each([1100, 1500, 2500])(
+  'NIST StRD Norris: a limit of %d is reached where the certified line reaches it',
+  (bound) => {
+    const certified = (bound + 0.262323073774029) / 1.00211681802045;
+    // Within one in a thousand: the robust line is another one than least squares.
+    for (const found of [
+      norris({ low: null, high: bound }),
+      norris({ low: -bound, high: null }, true),
+    ]) {
+      expect(Math.abs((found.reaches?.at ?? 0) / certified - 1)).toBeLessThan(0.001);
+      expect(found.reaches?.from).toBeLessThanOrEqual(certified);
+      expect(found.reaches?.to).toBeGreaterThanOrEqual(certified);
+    }
+  },
+);
+
+test('NIST StRD Norris: a limit that the last value is past is passed, and one out of sight is not foretold', () => {
+  expect(norris({ low: null, high: 900 })).toMatchObject({ reaches: null });
+  expect(norris({ low: null, high: 900 }).text).toContain('Past its limit already');
+  expect(norris({ low: null, high: 5000 }).text).toContain('no limit lies within sight');
+  // It rises: the lower limit is never reached.
+  expect(norris({ low: -10, high: null }).reaches).toBeNull();
 });
 
 /** Sen (1968), J. Am. Stat. Assoc. 63: the example, as reprinted in the tests of SciPy's theilslopes. There at 93 %. */

@@ -9,6 +9,7 @@ import { hashOfScores, withName } from '#wire';
 import { liveValue } from '../../src/wire/live-value.ts';
 import type { Readers } from '../../src/wire/readers.ts';
 import { createServices, type ServiceParts } from '../../src/wire/services.ts';
+import { testLetters } from '../letters.ts';
 import { testWeights } from '../weights.ts';
 
 let dictionary: ReturnType<typeof parseDictionary> | null = null;
@@ -64,6 +65,7 @@ export async function houseFor(
     store,
     world,
     readers,
+    letters: () => Promise.resolve(testLetters()),
     openEar: (_, needs) => Promise.resolve(typedEar({ world, seconds: needs.seconds })),
     openVoice: (needs, settings) =>
       createVoice({
