@@ -197,7 +197,7 @@ function Line({
     <li className="learned-line">
       <div>
         <p>
-          <strong>{t('learned-phrase', { words: line.phrase })}</strong> {line.means}
+          <strong>{t('quoted', { words: line.phrase })}</strong> {line.means}
         </p>
         <p className="small quiet">
           {[

@@ -15,7 +15,10 @@ export interface Text {
   readonly language: Language;
 }
 
-const BUNDLES: Readonly<Record<Language, FluentBundle>> = { en: bundleOf('en'), de: bundleOf('de') };
+const BUNDLES: Readonly<Record<Language, FluentBundle>> = {
+  en: bundleOf('en'),
+  de: bundleOf('de'),
+};
 const made = new Map<Language, Text>();
 addSentences('en', en);
 addSentences('de', de);

@@ -1,6 +1,6 @@
 # Rundgänge, Schüler und Gelerntes.
 
-## Wörter mehrerer Tische
+## Wörter mehrerer Bildschirme
 
 stop = Anhalten
 aircraft = Luftfahrzeug
@@ -77,7 +77,7 @@ learned-opening = Das Gelernte wird geöffnet …
 learned-give = Weitergeben
 learned-squawks = Beanstandungen von { $aircraft }
 learned-asked = Nur mit Ihrem Ja übernommen
-learned-asked-what = Von jetzt an hießen diese Worte gut, harmlos oder ein milderer Fehler:
+learned-asked-what = Von jetzt an hießen diese Worte gut, harmlos oder ein milderer Mangel:
 learned-take = Auch diese übernehmen
 learned-leave = Diese weglassen
 learned-no-aircraft = Auf diesem Gerät ist noch kein Luftfahrzeug bekannt.
@@ -88,7 +88,7 @@ learned-forget = Vergessen
 learned-forgotten = Vergessen wurde
 learned-again = Wieder lernen
 learned-press = { $act }: „{ $phrase }“
-learned-phrase = „{ $words }“
+quoted = „{ $words }“
 learned-when = gelernt am { $day }
 learned-question = gefragt „{ $question }“
 learned-said = gesagt „{ $words }“

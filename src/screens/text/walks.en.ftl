@@ -1,6 +1,6 @@
 # Walks, Student and what was learned.
 
-## Words of several desks
+## Words of several screens
 
 stop = Stop
 aircraft = Aircraft
@@ -88,7 +88,7 @@ learned-forget = Forget
 learned-forgotten = Forgotten
 learned-again = Learn it again
 learned-press = { $act }: “{ $phrase }”
-learned-phrase = “{ $words }”
+quoted = “{ $words }”
 learned-when = learned on { $day }
 learned-question = asked “{ $question }”
 learned-said = said “{ $words }”

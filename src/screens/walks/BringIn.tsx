@@ -64,7 +64,8 @@ export function BringIn() {
     }
     ending.current = null;
     setProgress(null);
-    if (stop.signal.aborted && all.length > 1) say(t('bring-in-stopped', { done, all: all.length }));
+    if (stop.signal.aborted && all.length > 1)
+      say(t('bring-in-stopped', { done, all: all.length }));
     // One walk is looked at; of several the list is, where they all stand.
     if (last !== null && all.length === 1) go(`/debrief/${last}`);
   };

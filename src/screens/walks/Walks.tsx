@@ -73,12 +73,18 @@ export default function Walks() {
                   <strong>{w.aircraft}</strong>
                   <span className="quiet">{dateTime(w.begun)}</span>
                   <span className="quiet">
-                    {w.seconds !== null ? clock(w.seconds) : w.open === null ? '' : t('walks-untimed')}
+                    {w.seconds !== null
+                      ? clock(w.seconds)
+                      : w.open === null
+                        ? ''
+                        : t('walks-untimed')}
                   </span>
                   <span>{w.pilot ?? ''}</span>
                   <span>{openWords(w.open, t)}</span>
                   <span>
-                    {w.findings === 0 || w.findings === null ? '' : t('findings', { n: w.findings })}
+                    {w.findings === 0 || w.findings === null
+                      ? ''
+                      : t('findings', { n: w.findings })}
                   </span>
                   <span className="quiet">
                     {w.brought

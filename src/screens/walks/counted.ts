@@ -18,7 +18,10 @@ export function openWords(open: number | null, t: Text): string {
 }
 
 /** "2 open, 1 finding". */
-export function countWords({ open, findings }: Pick<WalkLine, 'open' | 'findings'>, t: Text): string {
+export function countWords(
+  { open, findings }: Pick<WalkLine, 'open' | 'findings'>,
+  t: Text,
+): string {
   return findings === null
     ? openWords(open, t)
     : `${openWords(open, t)}, ${t('findings', { n: findings })}`;
