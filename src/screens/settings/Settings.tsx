@@ -65,12 +65,13 @@ export default function Settings() {
       />
       <OneOf title={t('settings-ear')} name="ear" of={EARS} now={now.ear} set={choose} />
       {house.earCheck !== undefined && now.ear === 'embedded' && (
-        <p>
+        <section className="who-am-i">
+          <h2>{t('check-title')}</h2>
+          <p>{t('check-what')}</p>
           <Link className="press" href="/ear">
-            {t('check-title')}
-          </Link>{' '}
-          <span className="small quiet">{t('check-what')}</span>
-        </p>
+            {t('settings-check')}
+          </Link>
+        </section>
       )}
       <OneOf
         title={t('settings-talk')}

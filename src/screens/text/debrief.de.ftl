@@ -135,9 +135,9 @@ heard-by-browser = vom Browser gehört
 heard-by-scripted = aus einem Skript
 heard-sent = { $by }, hat das Gerät zur Erkennung verlassen
 heard-also = { $by }. Auch gehört als: { $words }
-play = Abspielen
-play-of = Abspielen: { $words }
-play-walk = Den Rundgang abspielen
+play = Hören
+play-of = Hören: { $words }
+play-walk = Den Rundgang hören
 play-none = Von diesem Rundgang wurde kein Ton behalten; nur seine Worte sind hier.
 play-not-kept = Zu diesen Worten wurde kein Ton behalten. Unter Einstellungen lässt sich wählen, ob Ton behalten wird.
 

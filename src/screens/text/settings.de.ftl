@@ -23,6 +23,7 @@ settings-ear = Die Worte kommen von
 settings-embedded = Nichts verlässt das Gerät. Schwach bei Wind und Triebwerkslärm.
 settings-browser = Schickt den Ton vielleicht an den Hersteller des Browsers; der Rundgang sagt es dann.
 settings-typed = Kein Mikrofon.
+settings-check = Zum Hörtest
 settings-sound = Ton
 settings-earcons = Kurze Töne für gehört, Befund und Frage
 settings-keep-sound = Den Ton neben den Worten behalten, für die Nachbesprechung
