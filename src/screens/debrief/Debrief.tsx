@@ -84,7 +84,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
               <h2>{t('sheet-went')}</h2>
               <ul className="lines remarks">
                 {coverage.remarks.map((r, i) => (
-                  <li key={i}>{r.text}</li>
+                  <li key={i}>{t.said(r.text)}</li>
                 ))}
               </ul>
             </>

@@ -120,7 +120,7 @@ function Lesson({ records }: { records: readonly WalkRecord[] }) {
         ) : (
           <ol>
             {student.points.map((p) => (
-              <li key={p}>{p}</li>
+              <li key={p}>{t.said(p)}</li>
             ))}
           </ol>
         )}

@@ -10,8 +10,12 @@ interface Known {
   readonly as: RegExp;
 }
 
+/** What stands in a sentence and may be sentences itself: why something failed, and what somebody said. */
+const SENTENCES: ReadonlySet<string> = new Set(['why', 'words']);
+
 /**
- * The English sentences as patterns, where what stands in one may be anything.
+ * The English sentences as patterns, where what stands in one may be anything
+ * that does not go on into the next sentence.
  * The more words of our own, the earlier it is tried: "The microphone is back."
  * is no "The recogniser stopped: …".
  */
@@ -23,7 +27,8 @@ const KNOWN: readonly Known[] = new FluentResource(en).body
     const source = parts
       .map((p) => {
         if (typeof p === 'string') return p.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-        return p.type === 'var' ? `(?<${p.name}>.+?)` : '';
+        if (p.type !== 'var') return '';
+        return `(?<${p.name}>${SENTENCES.has(p.name) ? '.' : '(?:(?![.?!] ).)'}+?)`;
       })
       .join('');
     return [{ id, own, as: new RegExp(`^${source}$`, 's') }];
