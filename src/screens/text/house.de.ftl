@@ -94,8 +94,8 @@ reader-none = Was gesagt wird, lässt sich jetzt nicht verstehen: { $why } Ergeb
 
 walk-not-finished = Der Rundgang wurde nicht für abgeschlossen erklärt.
 walk-silent = { $long } lang wurde nichts gesagt.
-walk-late-station = { $station } wurde später begangen, als es an der Reihe war; dieser Katalog verlangt seine Reihenfolge.
-walk-late-check = { $check } wurde später getan, als es an der Reihe war; { $station } verlangt seine Reihenfolge.
+walk-late-station = Die Station { $station } wurde später begangen, als sie an der Reihe war; dieser Katalog verlangt die Reihenfolge.
+walk-late-check = Der Prüfpunkt { $check } wurde später getan, als er an der Reihe war; { $station } verlangt die Reihenfolge.
 walk-too-soon = { $check } bei { $station } wurde beantwortet, bevor jemand von { $from } dorthin gegangen sein kann.
 walk-too-fast = { $n } Prüfpunkte wurden in { $seconds } s beantwortet, schneller als sie sich prüfen lassen.
 walk-no-value = { $check } wurde ohne Wert beantwortet.

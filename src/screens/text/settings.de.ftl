@@ -1,6 +1,6 @@
 # Einstellungen, das Löschen von Ton, und der Hörtest.
 
-settings-theme = Licht
+settings-theme = Darstellung
 theme-system = Wie das Gerät
 theme-system-text = Hell oder dunkel, wie es eingestellt ist
 theme-light = Hell
@@ -12,7 +12,7 @@ theme-red-text = Das Auge bleibt an die Nacht gewöhnt; Farben bedeuten dann nic
 # Jede in ihrer eigenen: wer nur die liest, findet sie.
 language-en = English
 language-de = Deutsch
-settings-talk = Laut gesagt
+settings-talk = Laut gesagt wird
 talk-tones = Nur Töne
 talk-tones-text = Worte nur als Antwort auf einen Befehl, oder wenn etwas nicht stimmt; der Rest steht auf dem Bildschirm
 talk-exceptions = Ausnahmen
@@ -25,8 +25,8 @@ settings-browser = Schickt den Ton vielleicht an den Hersteller des Browsers; de
 settings-typed = Kein Mikrofon.
 settings-check = Zum Hörtest
 settings-sound = Ton
-settings-earcons = Kurze Töne für gehört, Befund und Frage
-settings-keep-sound = Den Ton neben den Worten behalten, für die Nachbesprechung
+settings-earcons = Kurze Töne für Gehörtes, Befund und Frage
+settings-keep-sound = Zu den Worten auch den Ton behalten, für die Nachbesprechung
 settings-pilot = Pilot
 settings-name = Name
 settings-certificate = Lizenznummer
