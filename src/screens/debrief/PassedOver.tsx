@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { useText } from '../text/text.ts';
 import { when, type Talk, type Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
@@ -7,8 +8,14 @@ export function passedOver({ statements, sort }: Utterance): boolean {
   return sort === 'nothing' && statements.every((s) => s.kind === 'not-understood');
 }
 
-/** What was heard and taken for nothing, so that a sentence that was lost can be seen. */
-export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number) => void }) {
+/** What was heard and taken for nothing, so that a sentence that was lost can be seen. Not drawn again while one moves along the line. */
+export const PassedOver = memo(function PassedOver({
+  talk,
+  pick,
+}: {
+  talk: Talk;
+  pick: (position: number) => void;
+}) {
   const t = useText();
   const passed = talk.utterances.flatMap((utterance, at) =>
     passedOver(utterance) ? [{ utterance, at }] : [],
@@ -38,4 +45,4 @@ export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number
       </details>
     </section>
   );
-}
+});
