@@ -1,4 +1,4 @@
-import { lazy, Suspense, useEffect } from 'react';
+import { lazy, Suspense, useEffect, type ComponentType } from 'react';
 import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
 import { Begin } from './begin/Begin.tsx';
@@ -15,22 +15,27 @@ import './base.css';
 import './frame.css';
 import './parts/parts.css';
 
+/** A screen that is loaded when it is first gone to, and the sentences of all such screens with it. */
+function later<P>(screen: () => Promise<{ default: ComponentType<P> }>) {
+  return lazy(() => Promise.all([screen(), import('./text/later.ts')]).then(([found]) => found));
+}
+
 // Only what the first two touches need is loaded at once.
-const Finish = lazy(() => import('./finish/Finish.tsx'));
-const Sheet = lazy(() => import('./sheet/Sheet.tsx'));
-const Debrief = lazy(() => import('./debrief/Debrief.tsx'));
-const Several = lazy(() => import('./debrief/Several.tsx'));
-const Student = lazy(() => import('./student/Student.tsx'));
-const Walks = lazy(() => import('./walks/Walks.tsx'));
-const Learned = lazy(() => import('./learned/Learned.tsx'));
-const Squawks = lazy(() => import('./squawks/Squawks.tsx'));
-const QuickSquawk = lazy(() => import('./squawks/QuickSquawk.tsx'));
-const Workshop = lazy(() => import('./workshop/Pages.tsx'));
-const School = lazy(() => import('./school/School.tsx'));
-const Join = lazy(() => import('./school/Join.tsx'));
-const Let = lazy(() => import('./school/Let.tsx'));
-const EarCheck = lazy(() => import('./ear/EarCheck.tsx'));
-const SettingsPage = lazy(() => import('./settings/Settings.tsx'));
+const Finish = later(() => import('./finish/Finish.tsx'));
+const Sheet = later(() => import('./sheet/Sheet.tsx'));
+const Debrief = later(() => import('./debrief/Debrief.tsx'));
+const Several = later(() => import('./debrief/Several.tsx'));
+const Student = later(() => import('./student/Student.tsx'));
+const Walks = later(() => import('./walks/Walks.tsx'));
+const Learned = later(() => import('./learned/Learned.tsx'));
+const Squawks = later(() => import('./squawks/Squawks.tsx'));
+const QuickSquawk = later(() => import('./squawks/QuickSquawk.tsx'));
+const Workshop = later(() => import('./workshop/Pages.tsx'));
+const School = later(() => import('./school/School.tsx'));
+const Join = later(() => import('./school/Join.tsx'));
+const Let = later(() => import('./school/Let.tsx'));
+const EarCheck = later(() => import('./ear/EarCheck.tsx'));
+const SettingsPage = later(() => import('./settings/Settings.tsx'));
 
 /** All screens. Routes live behind the # of the address, so the build works under any path. */
 export function App({ services }: { services: Services }) {

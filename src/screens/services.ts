@@ -4,7 +4,7 @@ import type { Catalogue } from '#shared/catalogue';
 import type { Circumstance } from '#shared/circumstance';
 import type { Coverage, Finding, Standing } from '#shared/coverage';
 import type { Decision, Event, ReadBy } from '#shared/event';
-import type { Heard, HeardBy } from '#shared/heard';
+import type { Heard } from '#shared/heard';
 import type { Line } from '#shared/phrasebook';
 import type { Question } from '#shared/question';
 import type { Severity } from '#shared/severity';
@@ -567,24 +567,6 @@ export interface Services {
 
 /** What the walk of the first use is begun under: discarded at its end, it makes no aircraft known. */
 export const PRACTICE = 'Practice';
-
-/** Kinds of recogniser as the screen names them. */
-export const EAR_WORDS: Readonly<Record<EarKind, string>> = {
-  embedded: 'this device, without a network',
-  browser: 'the browser’s recogniser',
-  typed: 'the keyboard only',
-  file: 'a file',
-};
-
-/** How an utterance came, as the debrief names it. */
-export const BY_WORDS: Readonly<Record<HeardBy, string>> = {
-  typed: 'typed',
-  transcript: 'from a transcript',
-  'sound-file': 'from a sound file',
-  embedded: 'heard on this device',
-  browser: 'heard by the browser',
-  scripted: 'from a script',
-};
 
 /** Statements of one event list, by id. */
 export function statementsOf(events: readonly Event[]): ReadonlyMap<string, Statement> {

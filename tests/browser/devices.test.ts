@@ -1,9 +1,12 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { FluentResource } from '@fluent/bundle';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { covered, screenOf, sideways, stageOf, type Stage } from './screens-stage.ts';
 
 /*
- * The screens of a second device and of a note after signing, pressed through.
+ * The screens of a second device and of a note after signing, pressed through,
+ * and the screens of the desk in German.
  * With PICTURES set to a folder each is photographed there, to be looked at.
  */
 
@@ -148,4 +151,74 @@ test('14 in German nothing of it sticks out or is covered', async () => {
     expect(complaints).toEqual([]);
     await page.context().close();
   }
+});
+
+/** Screens of the desk, and what is there once each is drawn. */
+const DESK = [
+  ['walks', '.walk-list'],
+  ['squawks', '.squawk-group'],
+  ['squawk', '.quick'],
+  ['learned', '.learned-line'],
+  ['student/M.%20Alder', '.student-walk'],
+  ['debrief/w-full', '.timeline'],
+  ['several/w-full,w-earlier', '.repeated'],
+  ['settings', '.key-words'],
+  ['ear', '.check-phrases'],
+  ['school', '.devices'],
+  ['join/482913', '.terms'],
+  ['let/482913', '.school'],
+] as const;
+
+/** Sentences of one language by id, as far as nothing is put into them. */
+function wholeIn(language: string): ReadonlyMap<string, string> {
+  const folder = 'src/screens/text';
+  return new Map(
+    readdirSync(folder)
+      .filter((name) => name.endsWith(`${language}.ftl`))
+      .flatMap((name) => new FluentResource(readFileSync(`${folder}/${name}`, 'utf8')).body)
+      .flatMap(({ id, value }) => (typeof value === 'string' ? [[id, value] as const] : [])),
+  );
+}
+
+test('17 in German nothing of the desk sticks out, is cut, is covered, or is left in English', async () => {
+  const german = wholeIn('de');
+  const english = new Set(
+    [...wholeIn('en')].flatMap(([id, text]) => (german.get(id) === text ? [] : [text])),
+  );
+  const { page, complaints } = await stage.opened(
+    { name: 'Desk', of: 'school', at: '/walks', waits: '.walk-list' },
+    'light',
+  );
+  await page.evaluate(() => window.fake.change({ language: 'de' }));
+  for (const [at, waits] of DESK) {
+    await page.evaluate((to) => (location.hash = `/${to}`), at);
+    await page.locator(waits).first().waitFor();
+    await page.evaluate(() => {
+      for (const more of document.querySelectorAll('details')) more.open = true;
+      scrollTo(0, 0);
+    });
+    await look(page, `de-${at.replace(/\W+/g, '-')}`);
+    const cut = await page.$$eval('.press, h1, h2, h3, summary, label', (all) =>
+      all
+        .filter((e) => e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0)
+        .map((e) => e.textContent),
+    );
+    expect(cut, at).toEqual([]);
+    const words = await page.evaluate(() => {
+      const found: string[] = [];
+      const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      while (walker.nextNode()) found.push(walker.currentNode.textContent?.trim() ?? '');
+      for (const e of document.querySelectorAll('[aria-label], [placeholder], [title]'))
+        for (const name of ['aria-label', 'placeholder', 'title'])
+          found.push(e.getAttribute(name) ?? '');
+      return found;
+    });
+    expect(words.length, at).toBeGreaterThan(10);
+    expect(
+      words.filter((w) => english.has(w)),
+      at,
+    ).toEqual([]);
+  }
+  expect(complaints).toEqual([]);
+  await page.context().close();
 });

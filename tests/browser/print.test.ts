@@ -37,6 +37,14 @@ async function broughtIn(
   await page.locator('.debrief h1').waitFor({ timeout: 60_000 });
 }
 
+/** Chooses the language of the screen, and comes back. */
+async function inLanguage(page: Page, language: string): Promise<void> {
+  await page.getByRole('link', { name: 'Settings' }).click();
+  await page.getByRole('radio', { name: language }).check();
+  await page.goBack();
+  await page.locator('.debrief h1').waitFor();
+}
+
 const seed = (name: string) => readFileSync(join('seeds/walks', name));
 
 /** A fault at each of a dozen things, everything else skipped. */
@@ -55,11 +63,15 @@ const WALKS: readonly (readonly [string, string, Buffer])[] = [
 test.each(WALKS)('16: %s prints on one page, A4 and Letter', async (file, catalogue, walk) => {
   const page = await (await browser.newContext()).newPage();
   await broughtIn(page, file, catalogue, walk);
-  for (const format of ['A4', 'Letter'] as const) {
-    const pdf = await page.pdf({ format, preferCSSPageSize: true });
-    const to = process.env['PICTURES_TO'];
-    if (to !== undefined) writeFileSync(join(to, `print-${file}-${format}.pdf`), pdf);
-    expect([format, (await PDFDocument.load(pdf)).getPageCount()]).toEqual([format, 1]);
+  for (const language of ['English', 'Deutsch'] as const) {
+    if (language !== 'English') await inLanguage(page, language);
+    for (const format of ['A4', 'Letter'] as const) {
+      const pdf = await page.pdf({ format, preferCSSPageSize: true });
+      const to = process.env['PICTURES_TO'];
+      if (to !== undefined) writeFileSync(join(to, `print-${file}-${language}-${format}.pdf`), pdf);
+      const { length } = (await PDFDocument.load(pdf)).getPages();
+      expect([language, format, length]).toEqual([language, format, 1]);
+    }
   }
   await page.context().close();
 });

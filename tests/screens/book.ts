@@ -116,7 +116,7 @@ const SLACK: TrendView = {
   over: 'hours',
   line: { slope: 0.039, intercept: -37 },
   reaches: { at: 1256, from: 1238, to: 1281 },
-  text: 'Reaches its limit of 12 mm at about 1256 h (between 1238 h and 1281 h).',
+  text: 'It reaches the limit at about 1256 aircraft hours; between 1238 and 1281.',
 };
 const TYRES: TrendView = {
   id: 'tyre',
@@ -132,7 +132,7 @@ const TYRES: TrendView = {
   over: 'days',
   line: null,
   reaches: null,
-  text: 'Within limits. Three values are too few for a trend.',
+  text: '3 values are too few for a trend.',
 };
 
 const LIGHT_OPEN = squawk('q-light', 'deferred', LIGHT, 1, [opened(LIGHT, 1), deferred]);
@@ -176,8 +176,7 @@ export const BOOK: SquawkBook = {
       'Landing light: lens cracked',
       'Landing light, lens cracked. Found on a pre-flight walk at 1181.2 h. Deferred by the reporter’s word.',
       {
-        overdue:
-          'Its deferral ran out on 2026-09-01. It counts as open until it is rectified or deferred again.',
+        overdue: 'The deferral ran out on 2026-09-01.',
         next: ['deferred', 'rectified', 'rechecked'],
       },
     ),

@@ -5,11 +5,14 @@ import { marksPath, runnerPath, tickEvery } from '../../src/screens/debrief/axis
 import { readingWords, replyWords } from '../../src/screens/debrief/readings.ts';
 import { nearest, talkOf } from '../../src/screens/debrief/talk.ts';
 import { namesOf } from '../../src/screens/parts/words.ts';
+import { textIn } from '../../src/screens/text/text.ts';
+import '../../src/screens/text/later.ts';
 import { catalogueOf, EVENTFUL } from './cases.ts';
 import { madeWalk } from './made.ts';
 
 const catalogue = catalogueOf('training-helicopter');
 const events = madeWalk(catalogue, 'w', EVENTFUL);
+const t = textIn('en');
 const talk = talkOf(catalogue, events, fold(catalogue, events));
 
 test('every utterance of the walk has its mark, in time order', () => {
@@ -79,12 +82,12 @@ test('ten thousand utterances are one path each kind', () => {
 test('every reading has words, with the force said when it is not a result', () => {
   const names = namesOf(catalogue);
   for (const u of talk.utterances) {
-    for (const s of u.statements) expect(readingWords(s, names)).not.toBe('');
+    for (const s of u.statements) expect(readingWords(s, names, t)).not.toBe('');
   }
   const one = talk.utterances.flatMap((u) => u.statements).find((s) => s.kind === 'observation');
   expect(one).toBeDefined();
   if (one?.kind === 'observation') {
-    expect(readingWords({ ...one, force: 'intention' }, names)).toContain(
+    expect(readingWords({ ...one, force: 'intention' }, names, t)).toContain(
       'an intention, not counted',
     );
   }
@@ -106,13 +109,13 @@ describe('what Talkround gave back stands at the words that it answered', () => 
   test('a finding with its tone and its words; talk that does not count with nothing', () => {
     const { utterances } = of();
     const line = utterances.find((u) => u.heard.text.startsWith('oil line chafed'));
-    expect(line?.replies.map(replyWords)).toEqual([
+    expect(line?.replies.map((r) => replyWords(r, t))).toEqual([
       'Talkround, finding recorded: Oil lines: chafed.',
     ]);
     const taught = utterances.find((u) => u.heard.text.startsWith('now you want no play'));
     expect(taught?.replies).toEqual([]);
     const plain = utterances.find((u) => u.sort === 'counted');
-    expect(plain?.replies.map(replyWords)).toEqual(['Talkround, understood']);
+    expect(plain?.replies.map((r) => replyWords(r, t))).toEqual(['Talkround, understood']);
   });
 
   test('of its own accord: at the words before it; before any words: at the opening', () => {
@@ -121,7 +124,9 @@ describe('what Talkround gave back stands at the words that it answered', () => 
       replied(0.5, null),
       replied((third?.from ?? 0) + 0.1, null),
     ]);
-    expect(opening.map(replyWords)).toEqual(['Talkround, I have a question, on the screen: Left?']);
+    expect(opening.map((r) => replyWords(r, t))).toEqual([
+      'Talkround, I have a question, on the screen: Left?',
+    ]);
     expect(utterances[2]?.replies.some((r) => r.text === 'Left?')).toBe(true);
   });
 

@@ -1,16 +1,36 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { FluentResource } from '@fluent/bundle';
 import ts from 'typescript';
 import { expect, test } from 'vitest';
 import { Circumstance } from '#shared/circumstance';
 import { Standing } from '#shared/coverage';
 import { Decision } from '#shared/event';
+import { HeardBy } from '#shared/heard';
+import { Tone } from '#shared/replied';
+import { Role } from '#shared/school';
 import { Severity } from '#shared/severity';
-import { EAR_WORDS } from '#screens';
+import { SquawkState } from '#shared/squawk';
 import { textIn } from '../../src/screens/text/text.ts';
+import '../../src/screens/text/later.ts';
 
-/** Screens whose every sentence is in the catalogue, and the frame round them. */
-const FOLDERS = ['begin', 'ear', 'walk', 'finish', 'sheet', 'plan'];
+/** Screens whose every sentence is in the catalogue, and the parts of the frame round them. */
+const FOLDERS = [
+  'begin',
+  'debrief',
+  'ear',
+  'finish',
+  'learned',
+  'parts',
+  'plan',
+  'school',
+  'settings',
+  'sheet',
+  'squawks',
+  'student',
+  'walk',
+  'walks',
+];
 function filesIn(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => /\.tsx?$/.test(name))
@@ -18,16 +38,22 @@ function filesIn(folder: string): string[] {
     .sort();
 }
 
-const FILES = [
-  ...FOLDERS.flatMap((f) => filesIn(`src/screens/${f}`)),
-  ...['Frame', 'KeyShown', 'Mark', 'Modal', 'Pictures', 'Reasons', 'Tell', 'WalkHead'].map(
-    (f) => `src/screens/parts/${f}.tsx`,
-  ),
-  // Asked on Begin and on Walk, before sound leaves the device.
-  'src/screens/settings/Agree.tsx',
-];
+const FILES = ['src/screens/App.tsx', ...FOLDERS.flatMap((f) => filesIn(`src/screens/${f}`))];
 
-const sourceOf = (language: string) => readFileSync(`src/screens/text/${language}.ftl`, 'utf8');
+const TEXT = 'src/screens/text';
+/** Files of a language: the first screens' own, then an area's each. The house's sentences have no id in the code. */
+const sourcesOf = (language: string) => [
+  `${TEXT}/${language}.ftl`,
+  ...readdirSync(TEXT)
+    .filter((name) => name.endsWith(`.${language}.ftl`) && !name.startsWith('house.'))
+    .map((name) => `${TEXT}/${name}`),
+];
+const sourceOf = (language: string) =>
+  sourcesOf(language)
+    .map((file) => readFileSync(file, 'utf8'))
+    .join('\n');
+const idsIn = (file: string) =>
+  new FluentResource(readFileSync(file, 'utf8')).body.map(({ id }) => id);
 
 /** Messages of a language, with the names of what stands in each. */
 function messages(language: string): Map<string, string> {
@@ -41,17 +67,41 @@ function messages(language: string): Map<string, string> {
   return found;
 }
 
+/** What words may be besides a result. */
+const TALK = ['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay'];
+
 /** Ids that are made of a prefix and a word of a contract. */
 const MADE: Readonly<Record<string, readonly string[]>> = {
   standing: Standing.options,
   severity: [...Severity.options, 'none'],
   circumstance: Circumstance.options,
-  ear: Object.keys(EAR_WORDS),
+  ear: ['embedded', 'browser', 'typed', 'file'],
   decision: Decision.options.flatMap((d) => [d, `${d}-text`]),
   'sheet-decides': Decision.options,
   paper: ['a4', 'letter'],
   unheard: ['faint', 'noise', 'voice'],
   check: ['off', 'starting', 'listening', 'hearing', 'fitting', 'trouble'],
+  force: TALK,
+  'heard-by': HeardBy.options,
+  outcome: ['gone', 'still-there', 'worse'],
+  'reply-tone': Tone.options,
+  role: Role.options,
+  'squawk-state': SquawkState.options,
+  stepped: [
+    'opened',
+    'amended',
+    'jasc',
+    'deferred',
+    'rectified',
+    'rechecked',
+    'corrected',
+    'noted',
+    'withdrawn',
+    'closed',
+    'joined',
+  ],
+  talk: TALK.filter((force) => force !== 'teaching'),
+  'taught-class': ['explained', 'done', 'reported'],
   'check-why': ['few', 'noise', 'unlike', 'two', 'other'],
 };
 
@@ -68,14 +118,12 @@ function idsUsed(file: string): readonly string[] {
   return out;
 }
 
-function visit(file: string, see: (node: ts.Node) => void): void {
-  const source = ts.createSourceFile(
-    file,
-    readFileSync(file, 'utf8'),
-    ts.ScriptTarget.Latest,
-    true,
-    ts.ScriptKind.TSX,
-  );
+function visit(
+  file: string,
+  see: (node: ts.Node) => void,
+  text = readFileSync(file, 'utf8'),
+): void {
+  const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true, ts.ScriptKind.TSX);
   const each = (node: ts.Node): void => {
     see(node);
     ts.forEachChild(node, each);
@@ -110,13 +158,13 @@ function isUnread(node: ts.Node): boolean {
   return false;
 }
 
-/** A name is the same in every language. */
+/** Names are the same in every language. */
 const NAMES: ReadonlySet<string> = new Set(['Talkround']);
 
 /** Sentences of a file that are not in the catalogue. */
-function literals(file: string): readonly string[] {
+function literals(file: string, source?: string): readonly string[] {
   const out: string[] = [];
-  visit(file, (node) => {
+  const see = (node: ts.Node) => {
     if (ts.isJsxText(node) && /[A-Za-z]{2,}/.test(node.text) && !NAMES.has(node.text.trim()))
       out.push(node.text.trim());
     const text = ts.isStringLiteralLike(node)
@@ -124,8 +172,9 @@ function literals(file: string): readonly string[] {
       : ts.isTemplateHead(node) || ts.isTemplateMiddleOrTemplateTail(node)
         ? node.text
         : null;
-    if (text !== null && isSentence(text) && !isUnread(node)) out.push(text);
-  });
+    if (text !== null && isSentence(text) && !NAMES.has(text) && !isUnread(node)) out.push(text);
+  };
+  visit(file, see, source);
   return out;
 }
 
@@ -136,10 +185,19 @@ test.each(FILES)('%s: no sentence stands outside the catalogue', (file) => {
 });
 
 test('the inventory finds what it is there to find', () => {
-  const planted = 'src/screens/settings/Settings.tsx';
-  expect(literals(planted)).toEqual(
-    expect.arrayContaining(['Pilot', 'Certificate number', 'For full sun']),
-  );
+  const planted = `
+    const LABELS = [['by', 'Deferred by', true]];
+    const one = <label title="For full sun">Pilot <input placeholder={\`Name of \${who}\`} /></label>;
+    say('Certificate number');
+    const none = <p className="press main" key={'two words'}>{t('of-the-catalogue')}</p>;
+  `;
+  expect(literals('planted.tsx', planted)).toEqual([
+    'Deferred by',
+    'For full sun',
+    'Pilot',
+    'Name of ',
+    'Certificate number',
+  ]);
 });
 
 test.each(['de'])('%s: every message, with the same things in it', (language) => {
@@ -177,4 +235,65 @@ test('R9: no language calls an aircraft airworthy', () => {
 
 test('a message that no language has is a mistake that is named', () => {
   expect(() => textIn('de')('no-such-message')).toThrow('The message "no-such-message"');
+});
+
+test.each(['en', 'de'])('%s: no message stands in two files', (language) => {
+  const all = sourcesOf(language).flatMap(idsIn);
+  expect(all.filter((id, i) => all.indexOf(id) !== i)).toEqual([]);
+});
+
+/** What the first script is made of: all that App.tsx imports at once, and what those files load later by themselves. */
+function firstFiles(): readonly string[] {
+  const found = new Set<string>();
+  const add = (file: string) => {
+    if (found.has(file)) return;
+    found.add(file);
+    const from = (path: string) => {
+      if (/^\.{1,2}\/.*\.tsx?$/.test(path)) add(join(dirname(file), path));
+    };
+    visit(file, (node) => {
+      if (ts.isImportDeclaration(node) && node.importClause?.isTypeOnly !== true)
+        from(node.moduleSpecifier.getText().slice(1, -1));
+      // The screens that App.tsx loads later come with their sentences.
+      const [path] = ts.isCallExpression(node) ? node.arguments : [];
+      if (
+        !file.endsWith('/App.tsx') &&
+        ts.isCallExpression(node) &&
+        node.expression.kind === ts.SyntaxKind.ImportKeyword &&
+        path !== undefined
+      )
+        from(path.getText().slice(1, -1));
+    });
+  };
+  add('src/screens/App.tsx');
+  return [...found];
+}
+
+test('the first screens need no message that is loaded with the later ones', () => {
+  const files = firstFiles();
+  expect(files).toContain('src/screens/walk/Walk.tsx');
+  expect(files).toContain('src/screens/settings/Agree.tsx');
+  expect(files).not.toContain('src/screens/text/later.ts');
+  const first = new Set(idsIn(`${TEXT}/en.ftl`));
+  const late = (id: string) => english.has(id) && !first.has(id);
+  for (const file of files) {
+    const asked = [...readFileSync(file, 'utf8').matchAll(/\bt\(\s*'([a-z-]+)'/g)].map(
+      (m) => m[1] ?? '',
+    );
+    // A string of one word may be anything; with a hyphen in it it is an id.
+    const named = idsUsed(file).filter((id) => id.includes('-'));
+    expect([...asked, ...named].filter(late), file).toEqual([]);
+  }
+});
+
+test('17 figures of a later screen are written as the language writes them', () => {
+  for (const language of ['en', 'de'] as const) {
+    const t = textIn(language);
+    expect(t('walks-count', { n: 1 })).toMatch(/^1 /);
+    expect(t('agreed-interval', { kappa: 0.5, low: 0.25, high: 1 })).toContain(
+      language === 'en'
+        ? '0.50 (95 % interval 0.25 to 1.00)'
+        : '0,50 (95-%-Intervall 0,25 bis 1,00)',
+    );
+  }
 });

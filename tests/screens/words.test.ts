@@ -13,6 +13,7 @@ import {
   namesOf,
   worstFirst,
 } from '../../src/screens/parts/words.ts';
+import { textIn } from '../../src/screens/text/text.ts';
 import { catalogueOf, EVENTFUL } from './cases.ts';
 import { madeWalk } from './made.ts';
 
@@ -62,7 +63,11 @@ test('R4: a finding without a check is named by the part as said', () => {
   expect(finding).toBeDefined();
   if (finding === undefined) return;
   expect(
-    findingTitle({ ...finding, check: null, instances: [], part: 'thing by the mast' }, names),
+    findingTitle(
+      { ...finding, check: null, instances: [], part: 'thing by the mast' },
+      names,
+      textIn('en'),
+    ),
   ).toBe('Thing by the mast');
 });
 

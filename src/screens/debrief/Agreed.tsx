@@ -1,22 +1,21 @@
-import { many } from '../parts/words.ts';
 import type { Agreement } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 /** Agreement of sheet and reviewer, with its interval; or how many marks are missing for one. */
 export function AgreedWords({ agreement }: { agreement: Agreement }) {
-  if (agreement.marked === 0) {
-    return <p className="quiet">No reviewer has marked a check yet.</p>;
-  }
+  const t = useText();
+  if (agreement.marked === 0) return <p className="quiet">{t('agreed-none')}</p>;
   const { kappa, interval, missing } = agreement;
-  return (
-    <p>
-      The reviewer marked {many(agreement.marked, 'check')}; the sheet agrees on {agreement.agreed}.
-      {missing > 0 &&
-        ` ${many(missing, 'mark')} more ${missing === 1 ? 'is' : 'are'} needed before agreement beyond chance can be told.`}
-      {kappa !== null && ` Cohen’s kappa ${kappa.toFixed(2)}`}
-      {kappa !== null &&
-        interval !== null &&
-        ` (95 % interval ${interval[0].toFixed(2)} to ${interval[1].toFixed(2)})`}
-      {kappa !== null && '.'}
-    </p>
-  );
+  const said = [
+    t('agreed', { checks: t('checks', { n: agreement.marked }), agreed: agreement.agreed }),
+    ...(missing > 0 ? [t('agreed-missing', { n: missing })] : []),
+  ];
+  if (kappa !== null) {
+    said.push(
+      interval === null
+        ? t('agreed-kappa', { kappa })
+        : t('agreed-interval', { kappa, low: interval[0], high: interval[1] }),
+    );
+  }
+  return <p>{said.join(' ')}</p>;
 }

@@ -1,12 +1,12 @@
 import { memo, useMemo } from 'react';
 import type { CheckCoverage } from '#shared/coverage';
-import { STANDING_WORDS } from '#shared/coverage';
 import type { Catalogue } from '#shared/catalogue';
 import { Mark } from '../parts/Mark.tsx';
 import { Reasons } from '../parts/Reasons.tsx';
 import { capital, missingWords, namesOf } from '../parts/words.ts';
 import { ToldOf } from '../sheet/Explained.tsx';
 import { Reviews } from '../sheet/Reviews.tsx';
+import { useText } from '../text/text.ts';
 import { readingWords } from './readings.ts';
 import { when, type Talk, type Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
@@ -21,20 +21,23 @@ export const CheckWords = memo(function CheckWords({
   coverage: CheckCoverage;
   talk: Talk;
 }) {
+  const t = useText();
   const names = namesOf(catalogue);
   const check = names.check.get(coverage.check);
   const { utterances } = talk;
   const heard = useMemo(() => heardFor(coverage, utterances), [coverage, utterances]);
   const missing = coverage.standing === 'part' ? missingWords(coverage, check) : '';
+  const bare = capital(t(`standing-${coverage.standing}`));
+  const standing = missing === '' ? bare : t('debrief-missing', { standing: bare, missing });
   return (
     <div className="check-words">
       <h3>
         <Mark of={coverage.standing} label="" /> {capital(check?.name ?? coverage.check)}
       </h3>
       <p>
-        {capital(STANDING_WORDS[coverage.standing])}
-        {missing !== '' && `: ${missing} missing`}
-        {coverage.reviewed !== null && `. Reviewer: ${STANDING_WORDS[coverage.reviewed]}`}
+        {coverage.reviewed === null
+          ? standing
+          : t('debrief-reviewed', { standing, reviewed: t(`standing-${coverage.reviewed}`) })}
       </p>
       <Reviews of={coverage.reviews} />
       <ToldOf coverage={coverage} />
@@ -47,7 +50,7 @@ export const CheckWords = memo(function CheckWords({
               <span>
                 <span className="words">{u.heard.text}</span>
                 <span className="quiet small">
-                  {u.statements.map((s) => readingWords(s, names)).join(' · ')}
+                  {u.statements.map((s) => readingWords(s, names, t)).join(' · ')}
                 </span>
               </span>
               {u.heard.sound !== null && <Play utterance={u} />}

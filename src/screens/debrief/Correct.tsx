@@ -2,11 +2,11 @@ import { useState, type FormEvent } from 'react';
 import { instancesOf, ONCE } from '#shared/catalogue';
 import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Standing } from '#shared/coverage';
-import { STANDING_WORDS } from '#shared/coverage';
 import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { capital, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { readingWords } from './readings.ts';
 import type { Utterance } from './talk.ts';
 
@@ -18,13 +18,14 @@ interface Reviewing {
 
 /** "That was the upper bearing": offered by one press, so that moving along the line stays light. */
 export function CorrectReading(props: Reviewing & { utterance: Utterance }) {
+  const t = useText();
   const [open, setOpen] = useState(false);
   if (props.utterance.statements.length === 0) return null;
   if (open) return <ReadingForm {...props} />;
   return (
     <div className="correct">
       <button type="button" className="press" onClick={() => setOpen(true)}>
-        It was read wrongly
+        {t('correct-open')}
       </button>
     </div>
   );
@@ -34,6 +35,7 @@ export function CorrectReading(props: Reviewing & { utterance: Utterance }) {
 function ReadingForm({ utterance, record, by, put }: Reviewing & { utterance: Utterance }) {
   const house = useHouse();
   const { tell, say } = useTell();
+  const t = useText();
   const names = namesOf(record.catalogue);
   const choices = utterance.statements;
   const [statement, setStatement] = useState(choices[0]?.id ?? '');
@@ -55,20 +57,20 @@ function ReadingForm({ utterance, record, by, put }: Reviewing & { utterance: Ut
     });
     if (tell(outcome) && outcome.ok) {
       put(outcome.value);
-      say('Recorded beside the original reading.');
+      say(t('correct-kept-reading'));
       setNote('');
     }
   };
   return (
     <form className="correct" onSubmit={(e) => void send(e)}>
-      <h3>It was read wrongly</h3>
+      <h3>{t('correct-open')}</h3>
       {choices.length > 1 && (
         <label className="field">
-          <span>Which reading</span>
+          <span>{t('correct-which')}</span>
           <select value={statement} onChange={(e) => setStatement(e.target.value)}>
             {choices.map((s) => (
               <option key={s.id} value={s.id}>
-                {readingWords(s, names)}
+                {readingWords(s, names, t)}
               </option>
             ))}
           </select>
@@ -77,9 +79,9 @@ function ReadingForm({ utterance, record, by, put }: Reviewing & { utterance: Ut
       <CheckPicker catalogue={record.catalogue} value={check} set={setCheck} />
       {places.length > 0 && (
         <label className="field">
-          <span>Which one</span>
+          <span>{t('correct-place')}</span>
           <select value={place} onChange={(e) => setPlace(e.target.value)}>
-            <option value="">All of them</option>
+            <option value="">{t('correct-everywhere')}</option>
             {places.map((p) => (
               <option key={p} value={p}>
                 {p}
@@ -102,11 +104,12 @@ function CheckPicker({
   value: string;
   set: (check: string) => void;
 }) {
+  const t = useText();
   return (
     <label className="field">
-      <span>It was about</span>
+      <span>{t('correct-about')}</span>
       <select value={value} onChange={(e) => set(e.target.value)}>
-        <option value="">no check at all</option>
+        <option value="">{t('correct-no-check')}</option>
         {catalogue.stations.map((s) => (
           <optgroup key={s.id} label={s.name}>
             {s.checks.map((c) => (
@@ -138,6 +141,7 @@ export function CorrectStanding({
 }: Reviewing & { coverage: CheckCoverage }) {
   const house = useHouse();
   const { tell, say } = useTell();
+  const t = useText();
   const was = coverage.standing === 'skipped' ? 'unspoken' : coverage.standing;
   const [standing, setStanding] = useState<(typeof STANDINGS)[number]>(
     coverage.reviewed === null || coverage.reviewed === 'skipped' ? was : coverage.reviewed,
@@ -153,15 +157,15 @@ export function CorrectStanding({
     });
     if (tell(outcome) && outcome.ok) {
       put(outcome.value);
-      say('Recorded beside the sheet’s own standing.');
+      say(t('correct-kept-standing'));
       setNote('');
     }
   };
   return (
     <form className="correct" onSubmit={(e) => void send(e)}>
-      <h3>The reviewer’s standing</h3>
+      <h3>{t('correct-standing')}</h3>
       <label className="field">
-        <span>It was</span>
+        <span>{t('correct-was')}</span>
         <select
           value={standing}
           onChange={(e) => {
@@ -171,7 +175,7 @@ export function CorrectStanding({
         >
           {STANDINGS.map((s) => (
             <option key={s} value={s}>
-              {STANDING_WORDS[s]}
+              {t(`standing-${s}`)}
             </option>
           ))}
         </select>
@@ -182,14 +186,15 @@ export function CorrectStanding({
 }
 
 function Noted({ note, set, by }: { note: string; set: (note: string) => void; by: string }) {
+  const t = useText();
   return (
     <>
       <label className="field">
-        <span>Why</span>
+        <span>{t('sheet-why')}</span>
         <input value={note} onChange={(e) => set(e.target.value)} autoComplete="off" />
       </label>
       <button type="submit" className="press" disabled={by === ''}>
-        {by === '' ? 'Say who reviews first' : `Record as ${by}`}
+        {by === '' ? t('correct-who-first') : t('correct-as', { name: by })}
       </button>
     </>
   );

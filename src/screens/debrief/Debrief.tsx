@@ -11,7 +11,7 @@ import { headWords } from '../parts/WalkHead.tsx';
 import { useRecord } from '../parts/useRecord.ts';
 import { counts, namesOf, type Names } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
-import { useText } from '../text/text.ts';
+import { useText, type Text } from '../text/text.ts';
 import { Findings } from '../sheet/Findings.tsx';
 import { AgreedWords } from './Agreed.tsx';
 import { CheckWords } from './CheckWords.tsx';
@@ -30,9 +30,10 @@ import './print.css';
 
 /** Instructor and student going through a finished walk. */
 export default function Debrief({ id }: { id: string }) {
+  const t = useText();
   const opened = useRecord(id);
-  if (opened.state === 'opening') return <Waiting what="Opening the walk …" />;
-  if (opened.state === 'failed') return <p role="alert">{opened.error}</p>;
+  if (opened.state === 'opening') return <Waiting what={t('sheet-opening')} />;
+  if (opened.state === 'failed') return <p role="alert">{t.said(opened.error)}</p>;
   return <Opened record={opened.record} put={opened.put} />;
 }
 
@@ -45,7 +46,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const { catalogue, reviewed: coverage, events } = record;
   const names = namesOf(catalogue);
   const talk = useMemo(() => talkOf(catalogue, events, coverage), [catalogue, events, coverage]);
-  const fit = useMemo(() => printFit(catalogue, coverage), [catalogue, coverage]);
+  const fit = useMemo(() => printFit(catalogue, coverage, t), [catalogue, coverage, t]);
   const agreement = useMemo(() => house.agreement(record), [house, record]);
   const [at, setAt] = useState(-1);
   const [picked, setPicked] = useState<string | null>(() => firstOpen(coverage));
@@ -56,7 +57,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
   const utterance = talk.utterances[at];
   const check = coverage.checks.find((c) => c.check === picked);
   const play = () => {
-    if (utterance !== undefined) void playUtterance(house, utterance).then(tell);
+    if (utterance !== undefined) void playUtterance(house, utterance, t).then(tell);
   };
   const give = async (kind: 'debrief-pdf' | 'debrief-html') => {
     const outcome = await house.paper(record.id, kind);
@@ -66,9 +67,9 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
     <div className="debrief" style={{ '--fit': fit } as CSSProperties}>
       <header className="head">
         <p className="quiet">
-          Debrief: {headWords(record, t)}, {catalogue.name}
+          {t('debrief-head', { head: headWords(record, t), catalogue: catalogue.name })}
         </p>
-        <h1>{headline(coverage, names)}</h1>
+        <h1>{headline(coverage, names, t)}</h1>
         <StudentLink record={record} />
       </header>
       <div className="two">
@@ -76,14 +77,14 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           <Plan catalogue={catalogue} coverage={coverage} flags />
         </figure>
         <section className="debrief-found">
-          <h2>Findings</h2>
+          <h2>{t('sheet-findings')}</h2>
           <Findings catalogue={catalogue} findings={coverage.findings} />
           {coverage.finished && coverage.remarks.length > 0 && (
             <>
-              <h2>How the walk went</h2>
+              <h2>{t('sheet-went')}</h2>
               <ul className="lines remarks">
                 {coverage.remarks.map((r, i) => (
-                  <li key={i}>{r.text}</li>
+                  <li key={i}>{t.said(r.text)}</li>
                 ))}
               </ul>
             </>
@@ -93,16 +94,14 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
       <Taught catalogue={catalogue} coverage={coverage} />
       <PassedOver talk={talk} pick={setAt} />
       <section aria-labelledby="in-time">
-        <h2 id="in-time">In time</h2>
-        <p className="quiet">{talkWords(talk)}</p>
+        <h2 id="in-time">{t('debrief-in-time')}</h2>
+        <p className="quiet">{talkWords(talk, t)}</p>
         <Timeline catalogue={catalogue} talk={talk} at={at} pick={setAt} play={play} />
         <PlayWalk talk={talk} />
         <div className="two lean noprint">
           <Words talk={talk} at={at} pick={setAt} names={names} />
           {utterance === undefined ? (
-            <p className="quiet">
-              Touch a mark, or move along the line with the arrow keys; Enter plays its sound.
-            </p>
+            <p className="quiet">{t('debrief-pick')}</p>
           ) : (
             <CorrectReading
               key={utterance.event}
@@ -115,10 +114,10 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
         </div>
       </section>
       <section aria-labelledby="by-check">
-        <h2 id="by-check">Check by check</h2>
+        <h2 id="by-check">{t('debrief-by-check')}</h2>
         <AgreedWords agreement={agreement} />
         <label className="field reviewer noprint">
-          <span>Who reviews</span>
+          <span>{t('debrief-who')}</span>
           <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
         </label>
         <div className={`two list-detail${detail ? ' at-detail' : ''}`}>
@@ -134,7 +133,7 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
           {check !== undefined && (
             <div className="check-side noprint">
               <button type="button" className="press to-list" onClick={() => setDetail(false)}>
-                Back to the list
+                {t('debrief-to-list')}
               </button>
               <CheckWords catalogue={catalogue} coverage={check} talk={talk} />
               <CorrectStanding
@@ -151,13 +150,13 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
       <ReadAgain record={record} />
       <div className="tools noprint">
         <button type="button" className="press" onClick={() => window.print()}>
-          Print one page
+          {t('debrief-print')}
         </button>
         <button type="button" className="press" onClick={() => void give('debrief-pdf')}>
-          PDF
+          {t('sheet-pdf')}
         </button>
         <button type="button" className="press" onClick={() => void give('debrief-html')}>
-          HTML
+          {t('debrief-as-html')}
         </button>
       </div>
     </div>
@@ -165,12 +164,13 @@ function Opened({ record, put }: { record: WalkRecord; put: (record: WalkRecord)
 }
 
 function StudentLink({ record }: { record: WalkRecord }) {
+  const t = useText();
   const begun = record.events.find((e) => e.what.kind === 'walk-begun')?.what;
   if (begun?.kind !== 'walk-begun' || begun.pilot === null) return null;
   return (
     <p className="noprint">
       <Link className="press" href={`/student/${encodeURIComponent(begun.pilot)}`}>
-        All walks of {begun.pilot}
+        {t('debrief-student', { name: begun.pilot })}
       </Link>
     </p>
   );
@@ -187,21 +187,21 @@ function firstOpen(coverage: Coverage): string | null {
 const NAMED = 3;
 
 /** The one sentence an instructor came for: what was skipped. */
-function headline(coverage: Coverage, names: Names): string {
+function headline(coverage: Coverage, names: Names, t: Text): string {
   const required = coverage.checks.filter((c) => c.required.today);
   const gone = required.filter((c) => c.standing === 'skipped' || c.standing === 'unspoken');
   const rest = required.filter((c) => c.standing === 'part' || c.standing === 'question');
   if (gone.length === 0 && rest.length === 0) {
-    return `All ${required.length} required checks were spoken for`;
+    return t('debrief-all', { n: required.length });
   }
   const name = (c: (typeof required)[number]) => names.check.get(c.check)?.name ?? c.check;
-  const list = (gone.length > 0 ? gone : rest).slice(0, NAMED).map(name).join(', ');
-  const more = Math.max(0, (gone.length > 0 ? gone : rest).length - NAMED);
-  const what =
-    gone.length > 0
-      ? `${gone.length} of ${required.length} ${coverage.finished ? 'skipped' : 'unspoken'}`
-      : `${rest.length} of ${required.length} part spoken or in question`;
-  return `${what}: ${list}${more > 0 ? ` and ${more} more` : ''}`;
+  const of = gone.length > 0 ? gone : rest;
+  const named = of.slice(0, NAMED).map(name).join(', ');
+  const more = of.length - NAMED;
+  const list = more > 0 ? t('debrief-more', { list: named, n: more }) : named;
+  const values = { n: of.length, required: required.length, list };
+  if (gone.length === 0) return t('debrief-half', values);
+  return t(coverage.finished ? 'debrief-skipped' : 'debrief-unspoken', values);
 }
 
 /** While the walk plays, the utterance that sounds is the picked one. */

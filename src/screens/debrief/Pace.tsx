@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { WalkRecord } from '../services.ts';
 import { clock } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 
 const ROW = 28;
 const NAMES = 170;
@@ -8,28 +9,29 @@ const WIDTH = 720;
 
 /** Seconds at each station, a dot for each walk, the newest filled. */
 export function Pace({ records }: { records: readonly WalkRecord[] }) {
+  const t = useText();
   const stations = records[0]?.catalogue.stations ?? [];
   const seconds = (r: WalkRecord, station: string) =>
-    r.coverage.times.filter((t) => t.station === station).reduce((sum, t) => sum + t.seconds, 0);
+    r.coverage.times.filter((x) => x.station === station).reduce((sum, x) => sum + x.seconds, 0);
   const most = Math.max(1, ...records.flatMap((r) => stations.map((s) => seconds(r, s.id))));
   const x = scaleLinear([0, most], [NAMES, WIDTH - 16]).nice();
   const height = stations.length * ROW + 26;
   const ticks = x.ticks(5);
   return (
-    <div className="scroll" tabIndex={0} role="region" aria-label="Pace, by station">
+    <div className="scroll" tabIndex={0} role="region" aria-label={t('pace-label')}>
       <svg
         className="chart"
         viewBox={`0 0 ${WIDTH} ${height}`}
         width={WIDTH}
         height={height}
         role="img"
-        aria-label={`Seconds at each station for ${records.length} walks, up to ${clock(most)}`}
+        aria-label={t('pace-drawing', { n: records.length, most: clock(most) })}
       >
-        {ticks.map((t) => (
-          <g key={t}>
-            <line className="grid" x1={x(t)} x2={x(t)} y1="0" y2={stations.length * ROW} />
-            <text x={x(t)} y={height - 6} textAnchor="middle">
-              {clock(t)}
+        {ticks.map((at) => (
+          <g key={at}>
+            <line className="grid" x1={x(at)} x2={x(at)} y1="0" y2={stations.length * ROW} />
+            <text x={x(at)} y={height - 6} textAnchor="middle">
+              {clock(at)}
             </text>
           </g>
         ))}

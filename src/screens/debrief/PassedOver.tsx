@@ -1,4 +1,5 @@
-import { many } from '../parts/words.ts';
+import { memo } from 'react';
+import { useText } from '../text/text.ts';
 import { when, type Talk, type Utterance } from './talk.ts';
 import { Play } from './Words.tsx';
 
@@ -7,18 +8,28 @@ export function passedOver({ statements, sort }: Utterance): boolean {
   return sort === 'nothing' && statements.every((s) => s.kind === 'not-understood');
 }
 
-/** What was heard and taken for nothing, so that a sentence that was lost can be seen. */
-export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number) => void }) {
+/** What was heard and taken for nothing, so that a sentence that was lost can be seen. Not drawn again while one moves along the line. */
+export const PassedOver = memo(function PassedOver({
+  talk,
+  pick,
+}: {
+  talk: Talk;
+  pick: (position: number) => void;
+}) {
+  const t = useText();
   const passed = talk.utterances.flatMap((utterance, at) =>
     passedOver(utterance) ? [{ utterance, at }] : [],
   );
   if (passed.length === 0) return null;
   return (
     <section aria-labelledby="passed-over" className="passed-over">
-      <h2 id="passed-over">Heard, and taken for nothing</h2>
+      <h2 id="passed-over">{t('passed-over')}</h2>
       <details>
         <summary>
-          {many(passed.length, 'utterance')} of {talk.utterances.length}
+          {t('passed-over-count', {
+            utterances: t('utterances', { n: passed.length }),
+            all: talk.utterances.length,
+          })}
         </summary>
         <ul className="lines">
           {passed.map(({ utterance, at }) => (
@@ -34,4 +45,4 @@ export function PassedOver({ talk, pick }: { talk: Talk; pick: (position: number
       </details>
     </section>
   );
-}
+});

@@ -1,10 +1,11 @@
 import { useState } from 'react';
-import { STANDING_WORDS } from '#shared/coverage';
 import type { ReadBy } from '#shared/event';
 import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { Woven } from '../parts/Woven.tsx';
 import { capital, findingTitle, findingWhat, namesOf } from '../parts/words.ts';
 import type { SecondReading, Stood, WalkRecord } from '../services.ts';
+import { useText, type Text } from '../text/text.ts';
 
 /**
  * The words of a walk read once more by today's reader: offered, shown as a
@@ -13,6 +14,7 @@ import type { SecondReading, Stood, WalkRecord } from '../services.ts';
 export function ReadAgain({ record }: { record: WalkRecord }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   const [again, setAgain] = useState<SecondReading | null>(null);
   const [busy, setBusy] = useState(false);
   const readAgain = house.readAgain;
@@ -25,16 +27,13 @@ export function ReadAgain({ record }: { record: WalkRecord }) {
   };
   return (
     <section className="noprint" aria-labelledby="again">
-      <h2 id="again">A second reading</h2>
+      <h2 id="again">{t('again-title')}</h2>
       {again === null ? (
         <>
-          <p className="quiet">
-            Today’s reader may understand these words otherwise. The walk stays as it was recorded;
-            the difference is shown, and kept nowhere.
-          </p>
+          <p className="quiet">{t('again-what')}</p>
           <div className="tools">
             <button type="button" className="press" disabled={busy} onClick={() => void read()}>
-              {busy ? 'Reading …' : 'Read its words again'}
+              {t(busy ? 'again-reading' : 'again-read')}
             </button>
           </div>
         </>
@@ -46,28 +45,34 @@ export function ReadAgain({ record }: { record: WalkRecord }) {
 }
 
 function Difference({ again, record }: { again: SecondReading; record: WalkRecord }) {
+  const t = useText();
   const names = namesOf(record.catalogue);
   const { checks, lost, fresh, was, now } = again;
   const none = checks.length + lost.length + fresh.length === 0;
   return (
     <div role="status">
       <p className="quiet">
-        Recorded by {readerName(was)}; read now by {readerName(now)}.
+        {t('again-readers', { was: readerName(was, t), now: readerName(now, t) })}
       </p>
-      {none && <p>Both read these words alike.</p>}
+      {none && <p>{t('again-alike')}</p>}
       {checks.length > 0 && (
         <ul className="lines">
           {checks.map((c) => (
             <li key={c.check}>
-              <strong>{capital(names.check.get(c.check)?.name ?? c.check)}</strong>: recorded as{' '}
-              {stoodWords(c.was)}; would be {stoodWords(c.now)}
+              <Woven
+                id="again-check"
+                values={{ was: stoodWords(c.was, t), now: stoodWords(c.now, t) }}
+                of={{
+                  check: <strong>{capital(names.check.get(c.check)?.name ?? c.check)}</strong>,
+                }}
+              />
             </li>
           ))}
         </ul>
       )}
       {[
-        { title: 'Findings of the record that would not be made', list: lost },
-        { title: 'Findings that are not in the record', list: fresh },
+        { title: t('again-lost'), list: lost },
+        { title: t('again-fresh'), list: fresh },
       ].map(({ title, list }) =>
         list.length === 0 ? null : (
           <div key={title}>
@@ -75,7 +80,7 @@ function Difference({ again, record }: { again: SecondReading; record: WalkRecor
             <ul className="lines">
               {list.map((f) => (
                 <li key={f.id}>
-                  {findingTitle(f, names)}: {findingWhat(f)}{' '}
+                  {findingTitle(f, names, t)}: {findingWhat(f)}{' '}
                   <span className="words">{f.words}</span>
                 </li>
               ))}
@@ -87,12 +92,13 @@ function Difference({ again, record }: { again: SecondReading; record: WalkRecor
   );
 }
 
-function stoodWords({ standing, told }: Stood): string {
-  return [STANDING_WORDS[standing], ...told].join(', ');
+function stoodWords({ standing, told }: Stood, t: Text): string {
+  return [t(`standing-${standing}`), ...told].join(', ');
 }
 
-function readerName(by: ReadBy | null): string {
-  if (by === null) return 'a reader that is not on the record';
-  const hash = by.weights === null ? '' : ` (scores ${by.weights.slice(0, 8)})`;
-  return by.version === null ? 'the reader without scores' : `reader ${by.version}${hash}`;
+function readerName(by: ReadBy | null, t: Text): string {
+  if (by === null) return t('again-unknown');
+  if (by.version === null) return t('again-without');
+  const reader = t('again-reader', { version: String(by.version) });
+  return by.weights === null ? reader : t('again-scored', { reader, hash: by.weights.slice(0, 8) });
 }

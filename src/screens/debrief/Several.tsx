@@ -5,7 +5,7 @@ import { Waiting } from '../parts/Frame.tsx';
 import { useHouse } from '../parts/house.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { headWords } from '../parts/WalkHead.tsx';
-import { capital, clock, countOf, dateTime, isOpen, many, namesOf } from '../parts/words.ts';
+import { capital, clock, countOf, dateTime, isOpen, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { runnerPath } from './axis.ts';
@@ -17,6 +17,7 @@ import './print.css';
 /** Several walks side by side, oldest first: the same small drawing for each. */
 export default function Several({ ids }: { ids: readonly string[] }) {
   const house = useHouse();
+  const t = useText();
   const [records, setRecords] = useState<readonly WalkRecord[] | null>(null);
   const [errors, setErrors] = useState<readonly string[]>([]);
   const wanted = ids.join(',');
@@ -32,12 +33,12 @@ export default function Several({ ids }: { ids: readonly string[] }) {
       still = false;
     };
   }, [house, wanted]);
-  if (records === null) return <Waiting what="Opening the walks …" />;
+  if (records === null) return <Waiting what={t('walks-opening')} />;
   return (
     <>
       {errors.map((e) => (
         <p key={e} role="alert">
-          {e}
+          {t.said(e)}
         </p>
       ))}
       {records.length > 0 && <Side records={records} />}
@@ -51,6 +52,7 @@ interface Shown {
 }
 
 function Side({ records }: { records: readonly WalkRecord[] }) {
+  const t = useText();
   const shown = useMemo<readonly Shown[]>(
     () => records.map((r) => ({ record: r, talk: talkOf(r.catalogue, r.events, r.coverage) })),
     [records],
@@ -61,16 +63,12 @@ function Side({ records }: { records: readonly WalkRecord[] }) {
   return (
     <div className="several">
       <header className="head">
-        <h1>{many(records.length, 'walk')} side by side</h1>
-        <p className="quiet">
-          Oldest first. Each small line is the walk through the stations, top to bottom, on one time
-          scale of {clock(longest)}.
-        </p>
+        <h1>{t('several', { walks: t('walks-count', { n: records.length }) })}</h1>
+        <p className="quiet">{t('several-how', { length: clock(longest) })}</p>
       </header>
       {kinds.size === 1 && editions.size > 1 && (
         <p className="notice" role="note">
-          These walks were made with {editions.size} editions of one catalogue: a check that only
-          one of them has is compared with nothing.
+          {t('several-editions', { n: editions.size })}
         </p>
       )}
       <ol className="multiples">
@@ -84,15 +82,13 @@ function Side({ records }: { records: readonly WalkRecord[] }) {
         <>
           <Repeated records={records} />
           <section>
-            <h2>Pace</h2>
-            <p className="quiet">
-              Seconds at each station, holds left out; one dot for each walk, the newest filled.
-            </p>
+            <h2>{t('pace')}</h2>
+            <p className="quiet">{t('pace-how')}</p>
             <Pace records={records} />
           </section>
         </>
       ) : (
-        <p>These walks are by different catalogues, so their checks are not compared.</p>
+        <p>{t('several-catalogues')}</p>
       )}
     </div>
   );
@@ -103,25 +99,33 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
   const { record, talk } = shown;
   const count = countOf(record.coverage.checks);
   const begun = record.events[0]?.at ?? 0;
+  const tally = { spoken: count.spoken, required: count.required };
+  const open = count.open === 0 ? t('several-none-open') : t('station-open', { n: count.open });
+  const findings = record.coverage.findings.length;
   return (
     <article className="multiple">
       <h2>
         <Link href={`/debrief/${record.id}`}>{dateTime(begun)}</Link>
       </h2>
       <p className="small quiet">
-        {headWords(record, t)}
-        {record.catalogue.version !== undefined && `, version ${record.catalogue.version}`}
+        {record.catalogue.version === undefined
+          ? headWords(record, t)
+          : t('several-version', {
+              head: headWords(record, t),
+              version: record.catalogue.version,
+            })}
       </p>
       <Plan catalogue={record.catalogue} coverage={record.coverage} />
       <MiniTime shown={shown} longest={longest} />
       <p>
-        {count.spoken} of {count.required}
-        {talk.timed ? ` in ${clock(talk.seconds)}` : ', times unknown'}
+        {talk.timed
+          ? t('several-timed', { ...tally, length: clock(talk.seconds) })
+          : t('several-untimed', tally)}
       </p>
       <p>
-        {count.open === 0 ? 'Nothing open' : `${count.open} open`}
-        {record.coverage.findings.length > 0 &&
-          `, ${many(record.coverage.findings.length, 'finding')}`}
+        {findings === 0
+          ? open
+          : t('several-found', { open, findings: t('findings', { n: findings }) })}
       </p>
     </article>
   );
@@ -129,6 +133,7 @@ function One({ shown, longest }: { shown: Shown; longest: number }) {
 
 /** The walk in time, very small: the order of the stations and how long each took. */
 function MiniTime({ shown, longest }: { shown: Shown; longest: number }) {
+  const t = useText();
   const { record, talk } = shown;
   const stations = record.catalogue.stations;
   const lane = new Map(stations.map((s, i) => [s.id, 4 + i * 5]));
@@ -139,7 +144,9 @@ function MiniTime({ shown, longest }: { shown: Shown; longest: number }) {
       className="mini"
       viewBox={`0 0 200 ${height}`}
       role="img"
-      aria-label={`Order of stations: ${talk.stays.map((s) => stations.findIndex((x) => x.id === s.station) + 1).join(', ')}`}
+      aria-label={t('several-order', {
+        order: talk.stays.map((s) => stations.findIndex((x) => x.id === s.station) + 1).join(', '),
+      })}
     >
       <rect className="mini-span" x="0" y="0" width={talk.seconds * per} height={height} />
       {talk.holds.map((h) => (
@@ -159,6 +166,7 @@ function MiniTime({ shown, longest }: { shown: Shown; longest: number }) {
 
 /** Checks left open in at least one of the walks, the most often first. */
 function Repeated({ records }: { records: readonly WalkRecord[] }) {
+  const t = useText();
   const rows = useMemo(() => {
     const by = new Map<string, (WalkRecord['coverage']['checks'][number] | undefined)[]>();
     records.forEach((r, i) => {
@@ -184,21 +192,21 @@ function Repeated({ records }: { records: readonly WalkRecord[] }) {
       .sort((a, b) => b.open - a.open);
   }, [records]);
   const names = namesOf(records[0]?.catalogue ?? EMPTY);
-  if (rows.length === 0) return <p>Nothing was left open on any of them.</p>;
+  if (rows.length === 0) return <p>{t('several-nothing')}</p>;
   return (
     <section>
-      <h2>Left open, most often first</h2>
-      <div className="scroll" tabIndex={0} role="region" aria-label="Left open, by check and walk">
+      <h2>{t('several-left')}</h2>
+      <div className="scroll" tabIndex={0} role="region" aria-label={t('several-left-label')}>
         <table className="repeated">
           <thead>
             <tr>
-              <th scope="col">Check</th>
+              <th scope="col">{t('several-check')}</th>
               {records.map((r) => (
                 <th key={r.id} scope="col" className="small">
                   {dateTime(r.events[0]?.at ?? 0).slice(5, 10)}
                 </th>
               ))}
-              <th scope="col">Times</th>
+              <th scope="col">{t('several-times')}</th>
             </tr>
           </thead>
           <tbody>

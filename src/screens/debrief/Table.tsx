@@ -1,9 +1,9 @@
 import { memo, useMemo, useState } from 'react';
 import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Coverage } from '#shared/coverage';
-import { STANDING_WORDS } from '#shared/coverage';
 import { Mark } from '../parts/Mark.tsx';
 import { byStation, capital, counts, isOpen, namesOf } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 
 /** Coverage as a table: what is open, or everything. Pick a check to see its words. */
 export const Table = memo(function Table({
@@ -17,6 +17,7 @@ export const Table = memo(function Table({
   picked: string | null;
   pick: (check: string) => void;
 }) {
+  const t = useText();
   const [all, setAll] = useState(false);
   const groups = useMemo(() => byStation(coverage), [coverage]);
   const names = namesOf(catalogue);
@@ -25,16 +26,16 @@ export const Table = memo(function Table({
   const open = coverage.checks.filter((c) => counts(c) && isOpen(c.standing)).length;
   return (
     <div className="table">
-      <div className="tools noprint" role="group" aria-label="Which checks">
+      <div className="tools noprint" role="group" aria-label={t('table-which')}>
         <button type="button" className="press" aria-pressed={!all} onClick={() => setAll(false)}>
-          Open ({open})
+          {t('table-open', { n: open })}
         </button>
         <button type="button" className="press" aria-pressed={all} onClick={() => setAll(true)}>
-          All ({coverage.checks.filter(counts).length})
+          {t('table-all', { n: coverage.checks.filter(counts).length })}
         </button>
       </div>
-      {open === 0 && !all && <p>Nothing is open.</p>}
-      {open > 0 && <p className="only-print">Skipped, where nothing else is said:</p>}
+      {open === 0 && !all && <p>{t('table-none')}</p>}
+      {open > 0 && <p className="only-print">{t('table-skipped')}</p>}
       <ul className="table-rows">
         {catalogue.stations.map((s, i) => {
           const checks = (groups.get(s.id) ?? []).filter(shown);
@@ -57,9 +58,10 @@ export const Table = memo(function Table({
                       <span>{capital(names.check.get(c.check)?.name ?? c.check)}</span>
                       <span className="quiet">
                         <span className={`standing-${c.standing}`}>
-                          {STANDING_WORDS[c.standing]}
+                          {t(`standing-${c.standing}`)}
                         </span>
-                        {c.reviewed !== null && `; reviewer: ${STANDING_WORDS[c.reviewed]}`}
+                        {c.reviewed !== null &&
+                          `; ${t('table-reviewer', { standing: t(`standing-${c.reviewed}`) })}`}
                       </span>
                     </button>
                   </li>

@@ -1,15 +1,16 @@
 import { memo, useState } from 'react';
 import type { Catalogue } from '#shared/catalogue';
 import type { CheckCoverage, Coverage } from '#shared/coverage';
-import { toldCount, toldIn, toldSentence } from '#shared/told';
+import { toldCount, toldIn } from '#shared/told';
 import { byStation, capital, counts, namesOf } from '../parts/words.ts';
-import { ToldMark, ToldOf } from '../sheet/Explained.tsx';
+import { useText, type Text } from '../text/text.ts';
+import { ToldMark, ToldOf, useToldSum } from '../sheet/Explained.tsx';
 
 const CLASSES = ['explained', 'done', 'reported'] as const;
 const KEY = {
-  explained: 'explained, which is not checked',
-  done: 'done',
-  reported: 'reported',
+  explained: 'taught-explained',
+  done: 'taught-class-done',
+  reported: 'taught-class-reported',
 } as const;
 
 /**
@@ -23,7 +24,8 @@ export const Taught = memo(function Taught({
   catalogue: Catalogue;
   coverage: Coverage;
 }) {
-  const sentence = toldSentence(coverage);
+  const t = useText();
+  const sentence = useToldSum(coverage);
   const [picked, setPicked] = useState<string | null>(null);
   if (sentence === null) return null;
   const groups = byStation(coverage);
@@ -31,12 +33,12 @@ export const Taught = memo(function Taught({
   const check = coverage.checks.find((c) => c.check === picked);
   return (
     <section aria-labelledby="taught" className="taught">
-      <h2 id="taught">What was taught, and what was reported</h2>
+      <h2 id="taught">{t('taught')}</h2>
       <p>{sentence}</p>
       <p className="quiet small taught-key">
         {CLASSES.map((of) => (
           <span key={of}>
-            <ToldMark of={of} /> {KEY[of]}
+            <ToldMark of={of} /> {t(KEY[of])}
           </span>
         ))}
       </p>
@@ -50,7 +52,12 @@ export const Taught = memo(function Taught({
               <h3>
                 {s.name}
                 <span className="quiet tally">
-                  {` ${count.explained} explained, ${count.reported} reported of ${count.checks}`}
+                  {' '}
+                  {t('taught-count', {
+                    explained: count.explained,
+                    reported: count.reported,
+                    checks: count.checks,
+                  })}
                 </span>
               </h3>
               <ul className="taught-cells">
@@ -62,7 +69,7 @@ export const Taught = memo(function Taught({
                         type="button"
                         className="taught-cell"
                         aria-pressed={picked === c.check}
-                        aria-label={`${name}: ${classesOf(c)}`}
+                        aria-label={t('taught-of', { check: name, what: classesOf(c, t) })}
                         onClick={() => setPicked(picked === c.check ? null : c.check)}
                       >
                         <span className="taught-marks">
@@ -95,7 +102,9 @@ function shown(c: CheckCoverage): boolean {
   return counts(c) || toldIn(c).explained.length > 0;
 }
 
-function classesOf(c: CheckCoverage): string {
+function classesOf(c: CheckCoverage, t: Text): string {
   const said = CLASSES.filter((of) => toldIn(c)[of].length > 0);
-  return said.length === 0 ? 'not spoken of' : said.join(', ');
+  return said.length === 0
+    ? t('taught-nothing')
+    : said.map((of) => t(`taught-class-${of}`)).join(', ');
 }

@@ -1,7 +1,8 @@
 import { memo, useEffect, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import { flushSync } from 'react-dom';
 import type { Catalogue } from '#shared/catalogue';
-import { clock, many } from '../parts/words.ts';
+import { clock } from '../parts/words.ts';
+import { useText, type Text } from '../text/text.ts';
 import { marksPath, runnerPath, tickEvery } from './axis.ts';
 import { nearest, when, type Sort, type Talk } from './talk.ts';
 
@@ -29,6 +30,7 @@ export function Timeline({
   pick: (position: number) => void;
   play: () => void;
 }) {
+  const t = useText();
   const box = useRef<HTMLDivElement>(null);
   const [onScreen, setRoom] = useState(800);
   const [zoomed, setZoom] = useState(1);
@@ -88,12 +90,12 @@ export function Timeline({
             viewBox={`0 0 ${width} ${height}`}
             role="slider"
             tabIndex={0}
-            aria-label="Utterances in time"
+            aria-label={t('time-line')}
             aria-valuemin={last < 0 ? 0 : 1}
             aria-valuemax={last + 1}
             aria-valuenow={at + 1}
             aria-valuetext={
-              now === undefined ? 'none picked' : `${when(talk, now.from)}: ${now.heard.text}`
+              now === undefined ? t('time-none') : `${when(talk, now.from)}: ${now.heard.text}`
             }
             onKeyDown={keys}
             onPointerDown={point}
@@ -115,7 +117,7 @@ export function Timeline({
       </div>
       <div className="timeline-tools">
         <Key />
-        <div className="tools noprint" role="group" aria-label="Time axis">
+        <div className="tools noprint" role="group" aria-label={t('time-axis')}>
           {[1, 4, 16].map((z) => (
             <button
               key={z}
@@ -124,7 +126,7 @@ export function Timeline({
               aria-pressed={zoom === z}
               onClick={() => setZoom(z)}
             >
-              {z === 1 ? 'Whole' : `${z} times`}
+              {z === 1 ? t('time-whole') : t('time-times', { n: z })}
             </button>
           ))}
         </div>
@@ -145,6 +147,7 @@ const Field = memo(function Field({
   width: number;
   perSecond: number;
 }) {
+  const t = useText();
   const lane = new Map(catalogue.stations.map((s, i) => [s.id, TOP + i * LANE + LANE / 2]));
   const bottom = TOP + catalogue.stations.length * LANE;
   const step = tickEvery(perSecond);
@@ -161,11 +164,11 @@ const Field = memo(function Field({
           y2={TOP + (i + 1) * LANE}
         />
       ))}
-      {ticks.map((t) => (
-        <g key={t} className="tick-at">
-          <line x1={t * perSecond} x2={t * perSecond} y1={TOP - 6} y2={bottom} />
-          <text x={t * perSecond + 3} y="11">
-            {when(talk, t)}
+      {ticks.map((at) => (
+        <g key={at} className="tick-at">
+          <line x1={at * perSecond} x2={at * perSecond} y1={TOP - 6} y2={bottom} />
+          <text x={at * perSecond + 3} y="11">
+            {when(talk, at)}
           </text>
         </g>
       ))}
@@ -178,7 +181,7 @@ const Field = memo(function Field({
           width={Math.max(2, (s.to - s.from) * perSecond)}
           height={bottom - TOP}
         >
-          <title>{s.text}</title>
+          <title>{t.said(s.text)}</title>
         </rect>
       ))}
       {talk.holds.map((h) => (
@@ -189,7 +192,7 @@ const Field = memo(function Field({
             width={Math.max(2, (h.to - h.from) * perSecond)}
             height={bottom - TOP}
           >
-            <title>{h.text}</title>
+            <title>{t.said(h.text)}</title>
           </rect>
           <line x1={h.from * perSecond} x2={h.from * perSecond} y1={TOP} y2={bottom} />
           <line x1={h.to * perSecond} x2={h.to * perSecond} y1={TOP} y2={bottom} />
@@ -208,14 +211,15 @@ const Field = memo(function Field({
 });
 
 function Key() {
+  const t = useText();
   return (
     <ul className="key small">
       {(
         [
-          ['counted', 'counted'],
-          ['nothing', 'heard, not counted'],
-          ['question', 'asked or not understood'],
-          ['finding', 'finding'],
+          ['counted', 'time-counted'],
+          ['nothing', 'time-nothing'],
+          ['question', 'time-question'],
+          ['finding', 'time-finding'],
         ] as const
       ).map(([sort, name]) => (
         <li key={sort}>
@@ -225,20 +229,20 @@ function Key() {
               d={marksPath([KEYED[sort]], sort, KEY_LANE, 1, 9)}
             />
           </svg>
-          {name}
+          {t(name)}
         </li>
       ))}
       <li>
         <svg viewBox="0 0 18 18" aria-hidden="true">
           <rect className="hold-key" x="3" y="1" width="12" height="16" />
         </svg>
-        on hold
+        {t('time-hold')}
       </li>
       <li>
         <svg viewBox="0 0 18 18" aria-hidden="true">
           <rect className="silence" x="3" y="1" width="12" height="16" />
         </svg>
-        long silence
+        {t('time-silence')}
       </li>
     </ul>
   );
@@ -250,10 +254,15 @@ const KEYED = Object.fromEntries(
 ) as Record<Sort, { from: number; to: number; sort: Sort; station: null }>;
 
 /** The sentence above the drawing. */
-export function talkWords(talk: Talk): string {
-  if (!talk.timed)
-    return `${many(talk.utterances.length, 'utterance')} in their order. Their times are unknown: nothing can be said of the pace.`;
-  return `${clock(talk.seconds)} from begin to end, ${many(talk.utterances.length, 'utterance')}, ${many(talk.holds.length, 'hold')}, ${many(talk.silences.length, 'long silence')}.`;
+export function talkWords(talk: Talk, t: Text): string {
+  const utterances = t('utterances', { n: talk.utterances.length });
+  if (!talk.timed) return t('time-unknown', { utterances });
+  return t('time-sum', {
+    length: clock(talk.seconds),
+    utterances,
+    holds: t('time-holds', { n: talk.holds.length }),
+    silences: t('time-silences', { n: talk.silences.length }),
+  });
 }
 
 /** On paper nothing scrolls: the whole walk has to be drawn in the room that the page has. */

@@ -1,9 +1,11 @@
+import type { Heard } from '#shared/heard';
 import type { Replied } from '#shared/replied';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { Names } from '../parts/words.ts';
-import { BY_WORDS, type Services } from '../services.ts';
+import type { Services } from '../services.ts';
+import { useText, type Text } from '../text/text.ts';
 import { readingWords, replyWords } from './readings.ts';
 import { when, type Talk, type Utterance } from './talk.ts';
 
@@ -22,8 +24,9 @@ export function Words({
   pick: (position: number) => void;
   names: Names;
 }) {
+  const t = useText();
   const { utterances, opening } = talk;
-  if (utterances.length === 0) return <p>Nothing was heard on this walk.</p>;
+  if (utterances.length === 0) return <p>{t('heard-none')}</p>;
   const middle = Math.max(0, at);
   const from = Math.max(0, Math.min(middle - AROUND, utterances.length - 2 * AROUND - 1));
   return (
@@ -47,9 +50,10 @@ export function Words({
 
 /** What Talkround gave back: what a person with closed eyes had to go by. */
 function Replies({ of }: { of: readonly Replied[] }) {
+  const t = useText();
   return of.map((r) => (
     <span key={r.from} className="replied small">
-      {replyWords(r)}
+      {replyWords(r, t)}
     </span>
   ));
 }
@@ -67,6 +71,7 @@ function Line({
   pick: () => void;
   names: Names;
 }) {
+  const t = useText();
   const { heard, statements } = utterance;
   return (
     <li className={picked ? 'picked' : ''}>
@@ -75,20 +80,11 @@ function Line({
         <span className="line-words">
           <Lit utterance={utterance} />
           <span className="quiet small">
-            {statements.map((s) => readingWords(s, names)).join(' · ') ||
-              (utterance.spokenOver
-                ? 'Not taken: Talkround was speaking'
-                : 'Nothing was read from it')}
+            {statements.map((s) => readingWords(s, names, t)).join(' · ') ||
+              t(utterance.spokenOver ? 'heard-spoken-over' : 'heard-unread')}
           </span>
           <Replies of={utterance.replies} />
-          {picked && (
-            <span className="quiet small">
-              {BY_WORDS[heard.by]}
-              {heard.sentAway && ', left the device to be recognised'}
-              {heard.alternatives.length > 0 &&
-                `. Also heard as: ${heard.alternatives.map((a) => a.text).join('; ')}`}
-            </span>
-          )}
+          {picked && <span className="quiet small">{byWords(heard, t)}</span>}
         </span>
       </button>
       {heard.sound !== null && <Play utterance={utterance} />}
@@ -96,20 +92,29 @@ function Line({
   );
 }
 
+/** How an utterance came, and what else it was heard as. */
+function byWords({ by, sentAway, alternatives }: Heard, t: Text): string {
+  const here = t(`heard-by-${by}`);
+  const came = sentAway ? t('heard-sent', { by: here }) : here;
+  if (alternatives.length === 0) return came;
+  return t('heard-also', { by: came, words: alternatives.map((a) => a.text).join('; ') });
+}
+
 export function Play({ utterance }: { utterance: Utterance }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   return (
     <button
       type="button"
       className="press"
-      aria-label={`Play: ${utterance.heard.text}`}
-      onClick={() => void playUtterance(house, utterance).then(tell)}
+      aria-label={t('play-of', { words: utterance.heard.text })}
+      onClick={() => void playUtterance(house, utterance, t).then(tell)}
     >
       <svg viewBox="0 0 16 16" className="mark" aria-hidden="true">
         <path fill="currentColor" d="M3 1.5v13l11-6.5z" />
       </svg>
-      Play
+      {t('play')}
     </button>
   );
 }
@@ -118,13 +123,12 @@ export function Play({ utterance }: { utterance: Utterance }) {
 export function PlayWalk({ talk }: { talk: Talk }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   const told = useLive(house.player.told);
   const playing = useLive(house.player.at) !== null || told !== null;
   const first = talk.utterances.find((u) => u.heard.sound !== null)?.heard.sound ?? null;
   if (first === null) {
-    return (
-      <p className="quiet noprint">No sound of this walk was kept; its words alone are here.</p>
-    );
+    return <p className="quiet noprint">{t('play-none')}</p>;
   }
   const press = () =>
     playing
@@ -133,22 +137,22 @@ export function PlayWalk({ talk }: { talk: Talk }) {
   return (
     <div className="play-walk noprint">
       <button type="button" className="press" onClick={press}>
-        {playing ? 'Stop' : 'Play the walk'}
+        {t(playing ? 'stop' : 'play-walk')}
       </button>
       {/* Spoken where there is a voice; read out by a screen reader only where there is none. */}
       <p className="replied" role={told?.aloud === true ? undefined : 'status'}>
-        {told !== null && replyWords({ ...told, how: told.aloud ? 'spoken' : 'none' })}
+        {told !== null && replyWords({ ...told, how: told.aloud ? 'spoken' : 'none' }, t)}
       </p>
     </div>
   );
 }
 
-export function playUtterance(house: Services, utterance: Utterance) {
+export function playUtterance(house: Services, utterance: Utterance, t: Text) {
   const place = utterance.heard.sound;
   if (place === null) {
     return Promise.resolve({
       ok: false as const,
-      error: 'No sound was kept for these words. Sound can be kept under Settings.',
+      error: t('play-not-kept'),
     });
   }
   return house.player.play(place);
@@ -169,13 +173,13 @@ function Lit({ utterance }: { utterance: Utterance }) {
     return <span className={`words${sounds ? ' lit' : ''}`}>{heard.text}</span>;
   }
   // Words are timed by the walk, the sound by its recording: both begin together at the utterance.
-  const t = now.seconds - place.from + (heard.from ?? 0);
+  const at = now.seconds - place.from + (heard.from ?? 0);
   return (
     <span className="words">
       {heard.words.map((w, i) => (
         <span
           key={i}
-          className={w.from !== null && w.to !== null && t >= w.from && t < w.to ? 'lit' : ''}
+          className={w.from !== null && w.to !== null && at >= w.from && at < w.to ? 'lit' : ''}
         >
           {w.text}{' '}
         </span>

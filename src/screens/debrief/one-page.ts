@@ -1,7 +1,8 @@
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage, Finding } from '#shared/coverage';
-import { toldIn, toldSentence } from '#shared/told';
+import { toldCount, toldIn } from '#shared/told';
 import { byStation, counts, findingTitle, findingWhat, isOpen, namesOf } from '../parts/words.ts';
+import type { Text } from '../text/text.ts';
 import { LANE } from './Timeline.tsx';
 
 /*
@@ -30,8 +31,8 @@ const GAIN = 0.6;
 /** Smaller than this nobody reads it: then it is two pages. */
 const SMALLEST = 0.5;
 
-export function printFit(catalogue: Catalogue, coverage: Coverage): number {
-  const high = FIXED + top(catalogue, coverage) + taught(catalogue, coverage) + lanes(catalogue);
+export function printFit(catalogue: Catalogue, coverage: Coverage, t: Text): number {
+  const high = FIXED + top(catalogue, coverage, t) + taught(catalogue, coverage) + lanes(catalogue);
   const fit = Math.min(1, ROOM / (high + open(catalogue, coverage)));
   return Math.max(SMALLEST, fit ** GAIN);
 }
@@ -41,7 +42,7 @@ function lines(letters: number, across: number): number {
 }
 
 /** The plan, and beside it what was found and how the walk went. */
-function top(catalogue: Catalogue, { findings, remarks }: Coverage): number {
+function top(catalogue: Catalogue, { findings, remarks }: Coverage, t: Text): number {
   const names = namesOf(catalogue);
   const found = (f: Finding) =>
     2 * LINE +
@@ -51,7 +52,7 @@ function top(catalogue: Catalogue, { findings, remarks }: Coverage): number {
         (f.reviews ?? []).reduce((sum, r) => sum + r.says.length + r.note.length + HALF, 0),
       HALF,
     ) +
-    lines(Math.max(0, findingTitle(f, names).length - HALF / 2), HALF / 2) +
+    lines(Math.max(0, findingTitle(f, names, t).length - HALF / 2), HALF / 2) +
     (f.pictures === undefined ? 0 : PICTURE);
   const beside =
     findings.reduce((sum, f) => sum + found(f), 0) +
@@ -63,7 +64,7 @@ function top(catalogue: Catalogue, { findings, remarks }: Coverage): number {
 const PICTURE = 24;
 
 function taught(catalogue: Catalogue, coverage: Coverage): number {
-  if (toldSentence(coverage) === null) return 0;
+  if (toldCount(coverage.checks).explained === 0) return 0;
   const names = namesOf(catalogue);
   const told = coverage.checks.filter((c) => {
     const { explained, done, reported } = toldIn(c);

@@ -1,83 +1,86 @@
 import { ONCE } from '#shared/catalogue';
-import { TONE_WORDS, type Replied } from '#shared/replied';
-import { SEVERITY_WORDS } from '#shared/severity';
+import type { Replied } from '#shared/replied';
 import type { Statement } from '#shared/statement';
 import type { Names } from '../parts/words.ts';
 import { capital } from '../parts/words.ts';
+import type { Text } from '../text/text.ts';
 
 type Observation = Extract<Statement, { kind: 'observation' }>;
 
-const FORCES: Readonly<Record<Observation['force'], string>> = {
-  result: '',
-  intention: 'an intention, not counted',
-  teaching: 'teaching, not counted',
-  hypothesis: 'a hypothesis, not counted',
-  question: 'a question, not counted',
-  past: 'the past, not counted',
-  hearsay: 'hearsay, not counted',
-};
-
 /** "Talkround, finding recorded: Drive belts: slack belt." What was given back, in one line. */
-export function replyWords({ tone, text, how }: Omit<Replied, 'from' | 'answers'>): string {
-  const who = ['Talkround', ...(tone === null ? [] : [TONE_WORDS[tone]])];
-  if (how === 'shown') who.push('on the screen');
+export function replyWords(
+  { tone, text, how }: Omit<Replied, 'from' | 'answers'>,
+  t: Text,
+): string {
+  const who = ['Talkround', ...(tone === null ? [] : [t(`reply-tone-${tone}`)])];
+  if (how === 'shown') who.push(t('reply-shown'));
   return text === '' ? who.join(', ') : `${who.join(', ')}: ${text}`;
 }
 
-/** What a statement was read as, in one line. */
-export function readingWords(s: Statement, names: Names): string {
+/** What a statement was read as, in one line. What is the catalogue's or the speaker's stays English. */
+export function readingWords(s: Statement, names: Names, t: Text): string {
   switch (s.kind) {
     case 'observation':
-      return observationWords(s, names);
+      return t('read-of', { of: aboutWords(s, names, t), what: observedWords(s, t) });
     case 'arrival':
-      return `At ${names.station.get(s.station)?.name ?? s.station}`;
+      return t('read-at', { station: names.station.get(s.station)?.name ?? s.station });
     case 'command':
-      return `Command: ${s.command.replace(/-/g, ' ')}`;
+      return t('read-command', { command: s.command.replace(/-/g, ' ') });
     case 'rating':
-      return `Severity: ${SEVERITY_WORDS[s.severity]}`;
+      return t('read-severity', { severity: t(`severity-${s.severity}`) });
     case 'retraction':
-      return s.words === undefined ? 'Takes back what was said before' : `Takes back “${s.words}”`;
+      return s.words === undefined
+        ? t('read-taken-back')
+        : t('read-taken-back-words', { words: s.words });
     case 'clearance':
-      return 'Said to have been cleared by maintenance';
+      return t('read-cleared');
     case 'set-aside':
-      return `${capital(names.check.get(s.check)?.name ?? s.check)}: set aside, ${s.reason}`;
+      return t('read-set-aside', {
+        check: capital(names.check.get(s.check)?.name ?? s.check),
+        reason: s.reason,
+      });
     case 'circumstance':
-      return `Today: ${s.holds ? '' : 'not '}${s.circumstance.replace(/-/g, ' ')}`;
+      return t(s.holds ? 'read-today' : 'read-today-not', {
+        what: t(`circumstance-${s.circumstance}`),
+      });
     case 'two-candidates':
-      return `Asked: ${s.candidates.map((c) => names.check.get(c.check)?.name ?? c.check).join(' or ')}?`;
+      return t('read-asked', {
+        checks: s.candidates
+          .map((c) => names.check.get(c.check)?.name ?? c.check)
+          .reduce((one, other) => t('read-or', { one, other })),
+      });
     case 'not-understood':
-      return s.chatter ? 'Not about a check' : 'Not understood';
+      return t(s.chatter ? 'read-chatter' : 'read-not-understood');
   }
 }
 
-function observationWords(s: Observation, names: Names): string {
+function observedWords(s: Observation, t: Text): string {
   const said: string[] = [];
   for (const c of s.conditions) {
-    said.push(
-      `${c.present ? '' : 'no '}${[c.degree, c.condition.replace(/-/g, ' ')].filter((x) => x !== null).join(' ')}`,
-    );
+    const what = [c.degree, c.condition.replace(/-/g, ' ')].filter((x) => x !== null).join(' ');
+    said.push(c.present ? what : t('read-absent', { what }));
   }
   for (const v of s.values) said.push(v.span.words);
-  if (s.verdict !== null) {
-    const of =
-      s.verdict.aspects.length > 0
-        ? `${s.verdict.aspects.map((a) => a.replace(/-/g, ' ')).join(', ')} `
-        : '';
-    said.push(
-      s.verdict.actOnly ? 'done, not what was found' : `${of}${s.verdict.good ? 'good' : 'bad'}`,
-    );
-  }
-  if (s.severity !== null) said.push(SEVERITY_WORDS[s.severity]);
-  if (s.doubtful !== null) said.push(s.doubtful);
-  const force = FORCES[s.force];
-  if (force !== '') said.push(force);
-  return `${aboutWords(s, names)}: ${said.length === 0 ? 'named' : said.join('; ')}`;
+  if (s.verdict !== null) said.push(verdictWords(s.verdict, t));
+  if (s.severity !== null) said.push(t(`severity-${s.severity}`));
+  if (s.doubtful !== null) said.push(t.said(s.doubtful));
+  if (s.force !== 'result') said.push(t(`force-${s.force}`));
+  return said.length === 0 ? t('read-named') : said.join('; ');
 }
 
-function aboutWords(s: Observation, names: Names): string {
-  if (s.about.kind === 'unplaced') return `Not placed (${s.about.part})`;
+function verdictWords(verdict: NonNullable<Observation['verdict']>, t: Text): string {
+  if (verdict.actOnly) return t('read-done');
+  if (verdict.aspects.length === 0) return t(verdict.good ? 'read-good' : 'read-bad');
+  const aspects = verdict.aspects.map((a) => a.replace(/-/g, ' ')).join(', ');
+  return t(verdict.good ? 'read-aspects-good' : 'read-aspects-bad', { aspects });
+}
+
+function aboutWords(s: Observation, names: Names, t: Text): string {
+  if (s.about.kind === 'unplaced') return t('read-unplaced', { part: s.about.part });
   if (s.about.kind === 'station') {
-    return `Everything at ${names.station.get(s.about.station)?.name ?? s.about.station}`;
+    return t('read-everything', {
+      station: names.station.get(s.about.station)?.name ?? s.about.station,
+    });
   }
   const check = names.check.get(s.about.check);
   const places = s.about.which.instances.filter((i) => i !== ONCE);

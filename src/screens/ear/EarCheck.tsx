@@ -96,7 +96,7 @@ function Phrases({ now }: { now: EarCheckView }) {
       {now.phrases.map(({ text, understood }, i) => (
         <li key={text} className={i === now.at ? 'is-now' : ''} aria-current={i === now.at}>
           {understood !== null && <Mark of={understood ? 'spoken' : 'question'} label="" />}
-          <span>“{text}”</span>
+          <span>{t('quoted', { words: text })}</span>
           {understood !== null && (
             <span className="small"> {t(understood ? 'check-understood' : 'check-not')}</span>
           )}

@@ -32,13 +32,13 @@ export function Found({ walk }: { walk: WalkView }) {
                 <Mark of="finding" severity={f.severity} label="" />
                 <div>
                   <p className="open-text">
-                    <strong>{findingTitle(f, names)}</strong>
+                    <strong>{findingTitle(f, names, t)}</strong>
                     {f.severity !== null && `, ${t(`severity-${f.severity}`)}`}
                     {f.ratedOn !== undefined && `, ${t('sheet-from-before', { on: f.ratedOn })}`}
                   </p>
                   <p className="quiet">{findingWhat(f)}</p>
-                  <Pictures pictures={f.pictures} of={findingTitle(f, names)} />
-                  <Photograph finding={f} of={findingTitle(f, names)} />
+                  <Pictures pictures={f.pictures} of={findingTitle(f, names, t)} />
+                  <Photograph finding={f} of={findingTitle(f, names, t)} />
                 </div>
                 {item !== undefined && <Settle item={item} walk={walk} />}
               </li>

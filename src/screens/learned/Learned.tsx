@@ -6,25 +6,27 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { LearnedBook, LearnedLine, LearnedServices, LearnedTaken } from '../services.ts';
+import { useText } from '../text/text.ts';
 import './learned.css';
 
 /** What the words of each speaker were told to mean on one aircraft: seen, forgotten, carried on. */
 export default function Learned({ aircraft }: { aircraft: string | null }) {
   const house = useHouse();
+  const t = useText();
   const choices = useLive(house.choices);
   const [, go] = useLocation();
   const chosen = aircraft ?? choices.last?.aircraft ?? choices.aircraft[0]?.aircraft ?? null;
   const { learned } = house;
-  if (learned === undefined) return <p>Nothing is learned here.</p>;
+  if (learned === undefined) return <p>{t('learned-none')}</p>;
   const names = choices.aircraft.map((a) => a.aircraft);
   const all = chosen === null || names.includes(chosen) ? names : [chosen, ...names];
   return (
     <div className="learned">
       <header className="head">
-        <h1>{chosen === null ? 'What was learned' : `What was learned on ${chosen}`}</h1>
+        <h1>{chosen === null ? t('learned') : t('learned-on', { aircraft: chosen })}</h1>
         {all.length > 1 && (
           <label className="field noprint">
-            <span>Aircraft</span>
+            <span>{t('aircraft')}</span>
             <select
               value={chosen ?? ''}
               onChange={(e) => go(`/learned/${encodeURIComponent(e.target.value)}`)}
@@ -44,6 +46,7 @@ export default function Learned({ aircraft }: { aircraft: string | null }) {
 function Book({ aircraft, learned }: { aircraft: string | null; learned: LearnedServices }) {
   const house = useHouse();
   const { tell, say } = useTell();
+  const t = useText();
   const [, go] = useLocation();
   const [book, setBook] = useState<LearnedBook | null>(null);
   const [error, setError] = useState<string | null>(null);
@@ -80,19 +83,19 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
       go(`/learned/${encodeURIComponent(outcome.value.aircraft)}`);
     await load();
   };
-  if (error !== null) return <p role="alert">{error}</p>;
-  if (book === null) return <Waiting what="Opening what was learned …" />;
+  if (error !== null) return <p role="alert">{t.said(error)}</p>;
+  if (book === null) return <Waiting what={t('learned-opening')} />;
   const speakers = [...new Set(book.lines.map((l) => l.speaker))];
   return (
     <>
       <div className="tools noprint">
         {book.lines.length > 0 && (
           <button type="button" className="press" onClick={() => void give()}>
-            Give away
+            {t('learned-give')}
           </button>
         )}
         <label className="press choose">
-          Bring in
+          {t('bring-in')}
           <input
             type="file"
             accept=".json,application/json"
@@ -106,14 +109,14 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
         </label>
         {aircraft !== null && (
           <Link className="press" href={`/squawks/${encodeURIComponent(aircraft)}`}>
-            Squawks of {aircraft}
+            {t('learned-squawks', { aircraft })}
           </Link>
         )}
       </div>
       {asked !== null && (
         <section className="learned-asked">
-          <h2>Taken only with your yes</h2>
-          <p>From now on these words would be good, harmless, or a fault called milder:</p>
+          <h2>{t('learned-asked')}</h2>
+          <p>{t('learned-asked-what')}</p>
           <ul className="lines">
             {asked.taken.asks.map((line) => (
               <Line key={line.id} line={line} who />
@@ -125,25 +128,23 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
               className="press strong"
               onClick={() => void take(asked.file, true)}
             >
-              Take them too
+              {t('learned-take')}
             </button>
             <button type="button" className="press" onClick={() => setAsked(null)}>
-              Leave them out
+              {t('learned-leave')}
             </button>
           </div>
         </section>
       )}
       {book.lines.length === 0 && (
         <p>
-          {aircraft === null
-            ? 'No aircraft is known on this device yet.'
-            : `Nothing on ${aircraft}.`}{' '}
-          What an answer or a correction on a walk tells about your words is kept here.
+          {aircraft === null ? t('learned-no-aircraft') : t('learned-nothing', { aircraft })}{' '}
+          {t('learned-what')}
         </p>
       )}
       {speakers.map((speaker) => (
         <section key={speaker ?? ''}>
-          <h2>{speaker ?? 'Walks without a name'}</h2>
+          <h2>{speaker ?? t('learned-nameless')}</h2>
           <ul className="lines">
             {book.lines
               .filter((l) => l.speaker === speaker)
@@ -152,7 +153,7 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
                   key={line.id}
                   line={line}
                   press={{
-                    name: 'Forget',
+                    name: t('learned-forget'),
                     act: () => void change(house.forget?.(line.id, aircraft ?? '')),
                   }}
                 />
@@ -162,7 +163,7 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
       ))}
       {book.forgotten.length > 0 && (
         <section>
-          <h2>Forgotten</h2>
+          <h2>{t('learned-forgotten')}</h2>
           <ul className="lines">
             {book.forgotten.map((line) => (
               <Line
@@ -170,7 +171,7 @@ function Book({ aircraft, learned }: { aircraft: string | null; learned: Learned
                 line={line}
                 who
                 press={{
-                  name: 'Learn it again',
+                  name: t('learned-again'),
                   act: () => void change(learned.remember(line.id, aircraft ?? '')),
                 }}
               />
@@ -191,18 +192,19 @@ function Line({
   who?: boolean;
   press?: { readonly name: string; act(): void };
 }) {
+  const t = useText();
   return (
     <li className="learned-line">
       <div>
         <p>
-          <strong>“{line.phrase}”</strong> {line.means}
+          <strong>{t('quoted', { words: line.phrase })}</strong> {line.means}
         </p>
         <p className="small quiet">
           {[
             ...(who && line.speaker !== null ? [line.speaker] : []),
-            `learned on ${line.on}`,
-            ...(line.asked === null ? [] : [`asked “${line.asked}”`]),
-            ...(line.told === null ? [] : [`said “${line.told}”`]),
+            t('learned-when', { day: line.on }),
+            ...(line.asked === null ? [] : [t('learned-question', { question: line.asked })]),
+            ...(line.told === null ? [] : [t('learned-said', { words: line.told })]),
           ].join(', ')}
         </p>
       </div>
@@ -210,7 +212,7 @@ function Line({
         <button
           type="button"
           className="press"
-          aria-label={`${press.name}: “${line.phrase}”`}
+          aria-label={t('learned-press', { act: press.name, phrase: line.phrase })}
           onClick={press.act}
         >
           {press.name}

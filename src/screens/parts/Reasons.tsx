@@ -9,7 +9,7 @@ export function Reasons({ reasons }: { reasons: readonly Reason[] }) {
     <ul className="reasons">
       {reasons.map((r, i) => (
         <li key={i}>
-          {r.text} {r.words !== null && <span className="words">{r.words}</span>}{' '}
+          {t.said(r.text)} {r.words !== null && <span className="words">{r.words}</span>}{' '}
           <span className="quiet small">{r.rule}</span>
         </li>
       ))}

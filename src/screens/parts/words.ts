@@ -3,6 +3,7 @@ import { instancesOf, ONCE } from '#shared/catalogue';
 import type { CheckCoverage, Coverage, Finding, Standing } from '#shared/coverage';
 import { eachFigures, limitWritten } from '#shared/figures';
 import type { Severity } from '#shared/severity';
+import type { Text } from '../text/text.ts';
 
 export { countOf } from '#shared/counts';
 export { clock } from '#shared/length';
@@ -69,10 +70,10 @@ export function missingWords(c: CheckCoverage, check: Check | undefined): string
 }
 
 /** "drive belts (left): crack" as a heading for a finding. */
-export function findingTitle(finding: Finding, names: Names): string {
+export function findingTitle(finding: Finding, names: Names, t: Text): string {
   const part =
     finding.check === null
-      ? (finding.part ?? 'Not placed')
+      ? (finding.part ?? t('not-placed'))
       : (names.check.get(finding.check)?.name ?? finding.check);
   const places = finding.instances.filter((i) => i !== ONCE);
   return capital(places.length === 0 ? part : `${part} (${places.join(', ')})`);

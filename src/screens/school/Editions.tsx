@@ -2,20 +2,22 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { SchoolServices, SchoolView } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 /** Catalogues: which edition the school walks with, and a newer one from this device. */
 export function Editions({ school, view }: { school: SchoolServices; view: SchoolView }) {
   const { catalogues } = useLive(useHouse().choices);
   const { tell, say } = useTell();
+  const t = useText();
   const editions = view.hello?.editions ?? [];
   const publish = async (id: string, name: string) => {
     const outcome = await school.publish(id);
     if (tell(outcome) && outcome.ok)
-      say(`${name}: edition ${outcome.value.number} is the one that walks are begun with.`);
+      say(t('editions-given', { catalogue: name, n: outcome.value.number }));
   };
   return (
-    <section aria-label="Catalogues">
-      <h2>Catalogues</h2>
+    <section aria-label={t('place-catalogues')}>
+      <h2>{t('place-catalogues')}</h2>
       <ul className="lines">
         {catalogues.map((c) => {
           const current = editions.find((e) => e.catalogue === c.id && e.current);
@@ -24,12 +26,12 @@ export function Editions({ school, view }: { school: SchoolServices; view: Schoo
               <strong>{c.name}</strong>
               <span>
                 {current === undefined
-                  ? 'not given to the phones yet'
-                  : `the school walks with edition ${current.number}`}
+                  ? t('editions-none')
+                  : t('editions-walks', { n: current.number })}
               </span>
               {current?.edition !== c.edition && (
                 <button type="button" className="press" onClick={() => void publish(c.id, c.name)}>
-                  Give this device’s edition to every phone
+                  {t('editions-give')}
                 </button>
               )}
             </li>

@@ -2,8 +2,9 @@ import { useEffect, useState } from 'react';
 import { Link } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
-import { dateTime, many } from '../parts/words.ts';
+import { dateTime } from '../parts/words.ts';
 import type { SchoolView, SquawkBook } from '../services.ts';
+import { useText, type Text } from '../text/text.ts';
 
 /** Days before a deferral's last day from which it is shown as running out. */
 const SOON_DAYS = 7;
@@ -12,6 +13,7 @@ const DAY = 86_400_000;
 /** Each aircraft: its last walk, open squawks, deferrals that run out, values that near their limit. */
 export function Fleet({ view }: { view: SchoolView }) {
   const house = useHouse();
+  const t = useText();
   const { aircraft } = useLive(house.choices);
   const walks = useLive(house.walks);
   const [books, setBooks] = useState<ReadonlyMap<string, SquawkBook>>(new Map());
@@ -33,8 +35,8 @@ export function Fleet({ view }: { view: SchoolView }) {
   }, [house, names, view.news]);
   if (aircraft.length === 0) return null;
   return (
-    <section aria-label="Fleet">
-      <h2>Fleet</h2>
+    <section aria-label={t('fleet')}>
+      <h2>{t('fleet')}</h2>
       <ul className="lines fleet">
         {aircraft.map(({ aircraft: name, openSquawks }) => {
           const last = walks.find((w) => w.aircraft === name);
@@ -42,20 +44,25 @@ export function Fleet({ view }: { view: SchoolView }) {
             <li key={name}>
               <strong>{name}</strong>
               <span>
-                {last === undefined ? 'no walk here' : `last walk ${dateTime(last.begun)}`}
+                {last === undefined
+                  ? t('fleet-no-walk')
+                  : t('fleet-last', { when: dateTime(last.begun) })}
               </span>
               <span>
                 {openSquawks.length === 0
-                  ? 'no open squawk'
-                  : `${many(openSquawks.length, 'open squawk')}: ${openSquawks.join('; ')}`}
+                  ? t('fleet-no-squawk')
+                  : t('fleet-squawks', {
+                      open: t('open-squawks', { n: openSquawks.length }),
+                      titles: openSquawks.join('; '),
+                    })}
               </span>
-              {warnings(books.get(name)).map((sentence) => (
+              {warnings(books.get(name), t).map((sentence) => (
                 <span key={sentence} className="warned">
                   {sentence}
                 </span>
               ))}
               <Link className="press" href={`/squawks/${encodeURIComponent(name)}`}>
-                Squawks
+                {t('place-squawks')}
               </Link>
             </li>
           );
@@ -65,17 +72,19 @@ export function Fleet({ view }: { view: SchoolView }) {
   );
 }
 
-function warnings(book: SquawkBook | undefined): readonly string[] {
+function warnings(book: SquawkBook | undefined, t: Text): readonly string[] {
   if (book === undefined) return [];
   const deferrals = book.squawks.flatMap((s) => {
-    if (s.overdue !== null) return [s.overdue];
+    if (s.overdue !== null) return [t.said(s.overdue)];
     if (s.squawk.state !== 'deferred') return [];
     const step = s.squawk.history.findLast((h) => h.step.step === 'deferred')?.step;
     const until = step?.step === 'deferred' ? step.untilDate : null;
     if (until === null) return [];
     const days = Math.ceil((Date.parse(until) - Date.now()) / DAY);
-    return days <= SOON_DAYS ? [`${s.title}: deferred until ${until}.`] : [];
+    return days <= SOON_DAYS ? [t('fleet-deferred', { title: s.title, day: until })] : [];
   });
-  const values = book.trends.filter((t) => t.reaches !== null).map((t) => `${t.name}: ${t.text}`);
+  const values = book.trends
+    .filter((trend) => trend.reaches !== null)
+    .map(({ name, text }) => t('fleet-value', { name, text: t.said(text) }));
   return [...new Set([...deferrals, ...values])];
 }

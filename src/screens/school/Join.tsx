@@ -5,7 +5,8 @@ import { Waiting } from '../parts/Frame.tsx';
 import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { Outcome } from '../services.ts';
-import { ROLE_WORDS, termsInWords } from './words.ts';
+import { useText } from '../text/text.ts';
+import { rolesInWords, termsInWords } from './words.ts';
 import './school.css';
 
 /** Where the code leads: what the school keeps, and a yes to it. */
@@ -13,55 +14,60 @@ export default function Join({ code }: { code: string }) {
   const { school } = useHouse();
   const [, go] = useLocation();
   const { tell } = useTell();
+  const t = useText();
   const [invited, setInvited] = useState<Outcome<Invited> | null>(null);
-  const [name, setName] = useState('');
+  /** null: as the school proposes. */
+  const [name, setName] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   useEffect(() => {
     let gone = false;
     void school?.invited(code).then((outcome) => {
-      if (gone) return;
-      setInvited(outcome);
-      if (outcome.ok) setName(outcome.value.person ?? 'Phone');
+      if (!gone) setInvited(outcome);
     });
     return () => {
       gone = true;
     };
   }, [school, code]);
-  if (school === undefined) return <p>This app cannot be in a school.</p>;
-  if (invited === null) return <Waiting what="Asking the school …" />;
-  if (!invited.ok) return <p className="notice refused">{invited.error}</p>;
+  if (school === undefined) return <p>{t('school-cannot')}</p>;
+  if (invited === null) return <Waiting what={t('join-asking')} />;
+  if (!invited.ok) return <p className="notice refused">{t.said(invited.error)}</p>;
   const { value } = invited;
+  const called = name ?? value.person ?? t('join-phone');
   const join = async () => {
     setBusy(true);
-    const outcome = await school.join(code, value, name.trim() === '' ? 'Phone' : name.trim());
+    const outcome = await school.join(
+      code,
+      value,
+      called.trim() === '' ? t('join-phone') : called.trim(),
+    );
     setBusy(false);
     if (tell(outcome)) go('/school');
   };
   return (
     <div className="school">
       <header className="head">
-        <h1>Join {value.name}</h1>
+        <h1>{t('join', { school: value.name })}</h1>
       </header>
       <p>
         {value.person === null
-          ? 'As a phone that the pilots share.'
-          : `As ${value.person}: ${value.roles.map((r) => ROLE_WORDS[r]).join(', ')}.`}
+          ? t('join-shared')
+          : t('join-as', { person: value.person, roles: rolesInWords(value.roles, t) })}
       </p>
       <ul className="terms">
-        {termsInWords(value.terms).map((sentence) => (
+        {termsInWords(value.terms, t).map((sentence) => (
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
       <label className="field">
-        <span>What this device is called at the desk</span>
-        <input value={name} maxLength={80} onChange={(e) => setName(e.target.value)} />
+        <span>{t('join-called')}</span>
+        <input value={called} maxLength={80} onChange={(e) => setName(e.target.value)} />
       </label>
       <div className="tools">
         <button type="button" className="press main" disabled={busy} onClick={() => void join()}>
-          I have read this: join
+          {t('join-yes')}
         </button>
         <button type="button" className="press" onClick={() => go('/')}>
-          Do not join
+          {t('join-no')}
         </button>
       </div>
     </div>

@@ -2,15 +2,17 @@ import { useState } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { useText } from '../text/text.ts';
 import './school.css';
 
 /** On a phone that is in: signs a desk in as its holder, once that was asked for. */
 export default function Let({ code }: { code: string }) {
   const { school } = useHouse();
   const { tell } = useTell();
+  const t = useText();
   const [given, setGiven] = useState(code);
   const [done, setDone] = useState<string | null>(null);
-  if (school === undefined) return <p>This app cannot be in a school.</p>;
+  if (school === undefined) return <p>{t('school-cannot')}</p>;
   return <LetForm {...{ school, given, setGiven, done, setDone, tell }} />;
 }
 
@@ -24,8 +26,9 @@ type Parts = {
 };
 
 function LetForm({ school, given, setGiven, done, setDone, tell }: Parts) {
-  const { hello } = useLive(school.view);
-  if (done !== null) return <p role="status">{done} is signed in as you for a working day.</p>;
+  const t = useText();
+  const holder = useLive(school.view).hello?.person ?? null;
+  if (done !== null) return <p role="status">{t('let-done', { desk: done })}</p>;
   const sign = async () => {
     const outcome = await school.letDeskIn(given.trim());
     if (tell(outcome) && outcome.ok) setDone(outcome.value.name);
@@ -33,15 +36,11 @@ function LetForm({ school, given, setGiven, done, setDone, tell }: Parts) {
   return (
     <div className="school">
       <header className="head">
-        <h1>Sign a desk in</h1>
+        <h1>{t('school-let')}</h1>
       </header>
-      <p>
-        The desk that shows this code will see and do what{' '}
-        {hello?.person?.name ?? 'the holder of this phone'} may. Do it only when you stand before
-        it.
-      </p>
+      <p>{holder === null ? t('let-what-nameless') : t('let-what', { name: holder.name })}</p>
       <label className="field">
-        <span>Code on the desk’s screen</span>
+        <span>{t('let-code')}</span>
         <input
           value={given}
           inputMode="numeric"
@@ -51,7 +50,7 @@ function LetForm({ school, given, setGiven, done, setDone, tell }: Parts) {
       </label>
       <div className="tools">
         <button type="button" className="press main" onClick={() => void sign()}>
-          Sign this desk in as me
+          {t('let-yes')}
         </button>
       </div>
     </div>

@@ -3,9 +3,10 @@ import { Link } from 'wouter';
 import type { Person, Role } from '#shared/school';
 import { useTell } from '../parts/Tell.tsx';
 import type { CodeView, SchoolServices, SchoolView } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Code } from './Code.tsx';
 import { useAsked } from './useAsked.ts';
-import { ROLE_WORDS, ROLES } from './words.ts';
+import { rolesInWords, ROLES } from './words.ts';
 
 /** The people of the school: what each may do, whom each instructs, and codes for their phones. */
 export function People({ school, view }: { school: SchoolServices; view: SchoolView }) {
@@ -13,10 +14,11 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
   const answer = useAsked(() => school.people(), view.news + changes * 1e6);
   const [code, setCode] = useState<{ code: CodeView; what: string } | null>(null);
   const { tell, say } = useTell();
+  const t = useText();
   const chief = view.hello?.roles.includes('chief') === true;
   const own = view.hello?.person?.id;
   if (answer === null) return null;
-  if (!answer.ok) return <p className="notice">{answer.error}</p>;
+  if (!answer.ok) return <p className="notice">{t.said(answer.error)}</p>;
   const people = answer.value.filter((p) => !p.gone);
   const changed = async (work: ReturnType<SchoolServices['changePerson']>) => {
     tell(await work);
@@ -29,29 +31,29 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
   const erase = async (person: Person) => {
     const outcome = await school.eraseSoundOf(person.id);
     if (tell(outcome) && outcome.ok)
-      say(
-        `${outcome.value.recordings} recordings of ${person.name} are erased here, and on every device as soon as it asks.`,
-      );
+      say(t('people-erased', { n: outcome.value.recordings, name: person.name }));
   };
   return (
-    <section aria-label="People">
-      <h2>People</h2>
+    <section aria-label={t('people')}>
+      <h2>{t('people')}</h2>
       <ul className="lines people">
         {people.map((person) => (
           <li key={person.id}>
             <Link href={`/student/${encodeURIComponent(person.name)}`}>
               <strong>{person.name}</strong>
             </Link>
-            <span>{person.roles.map((r) => ROLE_WORDS[r]).join(', ') || 'no role'}</span>
+            <span>{rolesInWords(person.roles, t) || t('people-no-role')}</span>
             {chief && (
               <details>
-                <summary aria-label={`Change ${person.name}`}>Change</summary>
+                <summary aria-label={t('people-change-of', { name: person.name })}>
+                  {t('people-change')}
+                </summary>
                 <fieldset>
-                  <legend>Roles</legend>
+                  <legend>{t('people-roles')}</legend>
                   {ROLES.map((role) => (
                     <Tick
                       key={role}
-                      name={ROLE_WORDS[role]}
+                      name={t(`role-${role}`)}
                       on={person.roles.includes(role)}
                       set={(on) =>
                         void changed(
@@ -65,7 +67,7 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
                 </fieldset>
                 {person.roles.includes('instructor') && (
                   <fieldset>
-                    <legend>Students</legend>
+                    <legend>{t('people-students')}</legend>
                     {people
                       .filter((p) => p.id !== person.id && p.roles.includes('pilot'))
                       .map((p) => (
@@ -85,7 +87,7 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
                   </fieldset>
                 )}
                 <Tick
-                  name="Their sound may be kept"
+                  name={t('people-voice')}
                   on={person.voice}
                   set={(voice) => void changed(school.changePerson(person.id, { voice }))}
                 />
@@ -94,13 +96,13 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
                     type="button"
                     className="press"
                     onClick={() =>
-                      void invite(person.id, `Scan this with ${person.name}’s own phone.`)
+                      void invite(person.id, t('people-code-what', { name: person.name }))
                     }
                   >
-                    Code for their phone
+                    {t('people-code')}
                   </button>
                   <button type="button" className="press" onClick={() => void erase(person)}>
-                    Erase their sound everywhere
+                    {t('people-erase')}
                   </button>
                   {person.id !== own && (
                     <button
@@ -108,7 +110,7 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
                       className="press"
                       onClick={() => void changed(school.changePerson(person.id, { gone: true }))}
                     >
-                      Has left the school
+                      {t('people-gone')}
                     </button>
                   )}
                 </div>
@@ -121,7 +123,7 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
       {chief && (
         <NewPerson
           add={(name, roles) => void changed(school.addPerson(name, roles))}
-          shared={() => void invite(null, 'Scan this with a phone that the pilots share.')}
+          shared={() => void invite(null, t('people-code-shared-what'))}
         />
       )}
     </section>
@@ -149,6 +151,7 @@ function NewPerson({
   add: (name: string, roles: readonly Role[]) => void;
   shared: () => void;
 }) {
+  const t = useText();
   const [name, setName] = useState('');
   const [role, setRole] = useState<Role>('pilot');
   return (
@@ -161,28 +164,28 @@ function NewPerson({
       }}
     >
       <label className="field">
-        <span>Name, as it is said on walks</span>
+        <span>{t('people-name')}</span>
         <input value={name} maxLength={80} required onChange={(e) => setName(e.target.value)} />
       </label>
       <label className="field">
-        <span>Role</span>
+        <span>{t('people-role')}</span>
         <select
           value={role}
           onChange={(e) => setRole(ROLES.find((r) => r === e.target.value) ?? 'pilot')}
         >
           {ROLES.map((r) => (
             <option key={r} value={r}>
-              {ROLE_WORDS[r]}
+              {t(`role-${r}`)}
             </option>
           ))}
         </select>
       </label>
       <div className="tools">
         <button type="submit" className="press">
-          Add
+          {t('people-add')}
         </button>
         <button type="button" className="press" onClick={shared}>
-          Code for a shared phone
+          {t('people-code-shared')}
         </button>
       </div>
     </form>

@@ -5,6 +5,7 @@ import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { dateTime } from '../parts/words.ts';
 import type { CodeView, SchoolServices, SchoolView } from '../services.ts';
+import { useText, type Text } from '../text/text.ts';
 import { Arrivals } from './Arrivals.tsx';
 import { Code } from './Code.tsx';
 import { Devices } from './Devices.tsx';
@@ -12,13 +13,14 @@ import { Editions } from './Editions.tsx';
 import { Fleet } from './Fleet.tsx';
 import { People } from './People.tsx';
 import { TermsForm } from './TermsForm.tsx';
-import { ROLE_WORDS } from './words.ts';
+import { rolesInWords } from './words.ts';
 import './school.css';
 
 /** This device and its school: how it stands, and for those who work there, the desk. */
 export default function School() {
   const { school } = useHouse();
-  return school === undefined ? <p>This app cannot be in a school.</p> : <Inside school={school} />;
+  const t = useText();
+  return school === undefined ? <p>{t('school-cannot')}</p> : <Inside school={school} />;
 }
 
 function Inside({ school }: { school: SchoolServices }) {
@@ -50,6 +52,7 @@ function Inside({ school }: { school: SchoolServices }) {
 function Outside({ school, view }: { school: SchoolServices; view: SchoolView }) {
   const [code, setCode] = useState<CodeView | null>(null);
   const { tell } = useTell();
+  const t = useText();
   const ask = async () => {
     const outcome = await school.askIn();
     if (tell(outcome) && outcome.ok) setCode(outcome.value);
@@ -57,30 +60,21 @@ function Outside({ school, view }: { school: SchoolServices; view: SchoolView })
   return (
     <div className="school">
       <header className="head">
-        <h1>School</h1>
+        <h1>{t('place-school')}</h1>
       </header>
       {view.about === null ? (
-        <p>
-          This device is in no school. A phone joins by the code that the desk shows; the page has
-          to come from the school’s own server.
-        </p>
+        <p>{t('school-none')}</p>
       ) : (
         <>
-          <p>
-            {view.about.name}: a phone joins by the code that the desk shows. To use this device as
-            a desk, sign in with a phone that is in.
-          </p>
+          <p>{t('school-outside', { school: view.about.name })}</p>
           {code === null ? (
             <div className="tools">
               <button type="button" className="press main" onClick={() => void ask()}>
-                Use this device as a desk
+                {t('school-use-desk')}
               </button>
             </div>
           ) : (
-            <Code
-              code={code}
-              what="Scan this with your own phone, or type the number there under School, Sign a desk in."
-            />
+            <Code code={code} what={t('school-scan-desk')} />
           )}
         </>
       )}
@@ -88,55 +82,59 @@ function Outside({ school, view }: { school: SchoolServices; view: SchoolView })
   );
 }
 
-const STATES: Readonly<Record<SchoolView['sync']['state'], string>> = {
-  resting: 'Everything is up, and everything that is yours is here.',
-  busy: 'Talking to the school …',
-  away: '',
-  out: '',
-};
+function syncInWords(sync: SchoolView['sync'], t: Text): string {
+  switch (sync.state) {
+    case 'away':
+      return t('school-away', { why: t.said(sync.why) });
+    case 'out':
+      return t.said(sync.why);
+    case 'busy':
+      return t('school-busy');
+    case 'resting':
+      return t('school-resting');
+  }
+}
 
 function How({ school, view }: { school: SchoolServices; view: SchoolView }) {
   const { tell } = useTell();
+  const t = useText();
   const { hello, sync, told } = view;
   if (hello === null) return null;
   const desk = hello.until !== null;
+  const who = hello.person === null ? t('school-shared') : hello.person.name;
+  const roles = rolesInWords(hello.roles, t);
   return (
     <section>
       <p>
-        {hello.person === null ? 'A phone that the pilots share' : hello.person.name}
-        {': '}
-        {hello.roles.map((r) => ROLE_WORDS[r]).join(', ')}
-        {hello.until === null ? '.' : `. Signed in until ${dateTime(hello.until)}.`}
+        {hello.until === null
+          ? t('school-who', { who, roles })
+          : t('school-who-until', { who, roles, when: dateTime(hello.until) })}
       </p>
       <p role="status" className={sync.state === 'out' ? 'notice refused' : 'sync'}>
-        {sync.state === 'away'
-          ? `${sync.why} It is tried again by itself; nothing is lost meanwhile.`
-          : sync.state === 'out'
-            ? sync.why
-            : STATES[sync.state]}
+        {syncInWords(sync, t)}
       </p>
       {told.length > 0 && (
         <details>
-          <summary>{told.length} to look at</summary>
+          <summary>{t('school-told', { n: told.length })}</summary>
           <ul className="lines">
-            {told.map((t) => (
-              <li key={`${t.event} ${t.why}`}>{t.why}</li>
+            {told.map(({ event, why }) => (
+              <li key={`${event} ${why}`}>{t.said(why)}</li>
             ))}
           </ul>
         </details>
       )}
       <div className="tools">
         <button type="button" className="press" onClick={() => void school.sync()}>
-          Ask the school now
+          {t('school-ask')}
         </button>
         {!desk && (
           <Link className="press" href="/let">
-            Sign a desk in
+            {t('school-let')}
           </Link>
         )}
         {(desk || sync.state === 'out') && (
           <button type="button" className="press" onClick={() => void school.leave().then(tell)}>
-            {desk ? 'Sign out' : 'Leave the school'}
+            {t(desk ? 'school-sign-out' : 'school-leave')}
           </button>
         )}
       </div>

@@ -2,21 +2,22 @@ import { useState } from 'react';
 import type { Terms } from '#shared/school';
 import { useTell } from '../parts/Tell.tsx';
 import type { SchoolServices } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { termsInWords } from './words.ts';
 
 /** Whose voice is kept, how long, and who may hear it. */
 export function TermsForm({ school, terms }: { school: SchoolServices; terms: Terms }) {
   const [next, setNext] = useState(terms);
   const { tell, say } = useTell();
+  const t = useText();
   const hears = (who: Terms['hear'][number], on: boolean) =>
     setNext({ ...next, hear: [...next.hear.filter((h) => h !== who), ...(on ? [who] : [])] });
   const save = async () => {
-    if (tell(await school.setTerms(next)))
-      say('Who joins from now on reads these sentences first.');
+    if (tell(await school.setTerms(next))) say(t('terms-saved'));
   };
   return (
-    <section aria-label="Privacy">
-      <h2>Privacy</h2>
+    <section aria-label={t('terms')}>
+      <h2>{t('terms')}</h2>
       <div className="fields">
         <label className="tick">
           <input
@@ -24,10 +25,10 @@ export function TermsForm({ school, terms }: { school: SchoolServices; terms: Te
             checked={next.sound}
             onChange={(e) => setNext({ ...next, sound: e.target.checked })}
           />
-          <span>The school keeps sound</span>
+          <span>{t('terms-sound')}</span>
         </label>
         <label className="field">
-          <span>Days until it is erased; empty: never by itself</span>
+          <span>{t('terms-days')}</span>
           <input
             value={next.days ?? ''}
             inputMode="numeric"
@@ -44,20 +45,18 @@ export function TermsForm({ school, terms }: { school: SchoolServices; terms: Te
               checked={next.hear.includes(who)}
               onChange={(e) => hears(who, e.target.checked)}
             />
-            <span>
-              {who === 'instructor' ? 'Instructors may hear their students' : 'The chief may hear'}
-            </span>
+            <span>{t(who === 'instructor' ? 'terms-instructors' : 'terms-chief')}</span>
           </label>
         ))}
       </div>
       <ul className="terms">
-        {termsInWords(next).map((sentence) => (
+        {termsInWords(next, t).map((sentence) => (
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
       <div className="tools">
         <button type="button" className="press" onClick={() => void save()}>
-          Keep these terms
+          {t('terms-save')}
         </button>
       </div>
     </section>

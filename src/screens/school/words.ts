@@ -1,36 +1,28 @@
 import type { Role, Terms } from '#shared/school';
-
-export const ROLE_WORDS: Readonly<Record<Role, string>> = {
-  pilot: 'pilot',
-  instructor: 'instructor',
-  maintenance: 'maintenance',
-  chief: 'chief',
-};
+import type { Text } from '../text/text.ts';
 
 export const ROLES = ['pilot', 'instructor', 'maintenance', 'chief'] as const;
 
+/** "pilot, instructor"; empty where nobody gave one. */
+export function rolesInWords(roles: readonly Role[], t: Text): string {
+  return roles.map((r) => t(`role-${r}`)).join(', ');
+}
+
 /** What the school keeps, one sentence each, as it is read before joining. */
-export function termsInWords(terms: Terms): readonly string[] {
-  if (!terms.sound)
-    return [
-      'The school keeps the words of your walks and no sound. The sound stays on this phone.',
-      WORDS_STAY,
-    ];
-  const hears = terms.hear.map((who) =>
-    who === 'instructor' ? 'your instructor' : 'the chief of the school',
-  );
+export function termsInWords(terms: Terms, t: Text): readonly string[] {
+  if (!terms.sound) return [t('terms-words-only'), t('terms-stay')];
   return [
-    'The school keeps the words and the sound of your walks.',
-    terms.days === null
-      ? 'The sound is kept until somebody has it erased.'
-      : `The sound is erased everywhere after ${terms.days} days.`,
-    hears.length === 0
-      ? 'Nobody but you may hear it.'
-      : `Besides you, ${hears.join(' and ')} may hear it.`,
-    'You can have your sound erased at any time: from the server and from every device.',
-    WORDS_STAY,
+    t('terms-keeps'),
+    terms.days === null ? t('terms-until-asked') : t('terms-erased', { n: terms.days }),
+    t(whoHears(terms.hear)),
+    t('terms-erase'),
+    t('terms-stay'),
   ];
 }
 
-const WORDS_STAY =
-  'Your instructor reads the words of your walks. The words stay in the record of the aircraft.';
+function whoHears(hear: Terms['hear']): string {
+  const [instructor, chief] = [hear.includes('instructor'), hear.includes('chief')];
+  if (instructor && chief) return 'terms-both-hear';
+  if (instructor) return 'terms-instructor-hears';
+  return chief ? 'terms-chief-hears' : 'terms-nobody';
+}

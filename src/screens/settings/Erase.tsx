@@ -2,10 +2,12 @@ import { useState } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { Modal } from '../parts/Modal.tsx';
 import type { Outcome } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 /** Erasing the sound of one person: a name, what will go, a yes, and what came of it. */
 export function Erase() {
   const house = useHouse();
+  const t = useText();
   const [person, setPerson] = useState('');
   const [sure, setSure] = useState(false);
   const [busy, setBusy] = useState(false);
@@ -21,7 +23,7 @@ export function Erase() {
   };
   return (
     <section className="who-am-i">
-      <h2>Erase a person’s sound</h2>
+      <h2>{t('erase')}</h2>
       <form
         className="erase"
         onSubmit={(e) => {
@@ -31,7 +33,7 @@ export function Erase() {
         }}
       >
         <label className="field">
-          <span>Whose sound? The name as it stands on the walks.</span>
+          <span>{t('erase-whose')}</span>
           <input
             value={person}
             autoComplete="off"
@@ -40,24 +42,20 @@ export function Erase() {
           />
         </label>
         <button type="submit" className="press" disabled={busy}>
-          {busy ? 'Erasing …' : 'Erase the sound …'}
+          {t(busy ? 'erase-busy' : 'erase-offer')}
         </button>
       </form>
-      <p role="status">{came === null ? '' : came.ok ? came.value.text : came.error}</p>
+      <p role="status">{came === null ? '' : t.said(came.ok ? came.value.text : came.error)}</p>
       {sure && (
-        <Modal title={`Erase the sound of ${name}?`} close={() => setSure(false)}>
+        <Modal title={t('erase-sure', { name })} close={() => setSure(false)}>
           <div className="agree">
-            <p>
-              Every recording on this device in which {name} speaks is erased, the voices of others
-              in it too. It cannot be undone. The words that were heard stay, and each record says
-              that its sound was erased. Backups and other devices are not touched.
-            </p>
+            <p>{t('erase-note', { name })}</p>
             <div className="tools">
               <button type="button" className="press strong" onClick={() => void erase()}>
-                Erase it
+                {t('erase-yes')}
               </button>
               <button type="button" className="press" onClick={() => setSure(false)}>
-                Keep it
+                {t('erase-no')}
               </button>
             </div>
           </div>

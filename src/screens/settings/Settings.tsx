@@ -2,61 +2,39 @@ import { Link } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { capital } from '../parts/words.ts';
-import {
-  EAR_WORDS,
-  type EarKind,
-  type Settings as Kept,
-  type Talk,
-  type Theme,
-} from '../services.ts';
+import type { EarKind, Settings as Kept, Talk, Theme } from '../services.ts';
 import { useChooseEar } from './chooseEar.tsx';
 import { Devices } from './Devices.tsx';
 import { Erase } from './Erase.tsx';
 import { useText, type Language } from '../text/text.ts';
 import './settings.css';
 
+/** One of a few, by the messages of its name and of what is told of it. */
 interface Choice<T> {
   readonly value: T;
   readonly name: string;
-  readonly text: string;
+  readonly text: string | null;
 }
 
 const THEMES: readonly Choice<Theme>[] = [
-  { value: 'system', name: 'As the device', text: 'Light or dark, as it is set' },
-  { value: 'light', name: 'Light', text: 'For full sun' },
-  { value: 'dark', name: 'Dark', text: 'For the hangar and the evening' },
-  { value: 'red', name: 'Night red', text: 'Keeps the eye adapted; no colour means anything then' },
+  { value: 'system', name: 'theme-system', text: 'theme-system-text' },
+  { value: 'light', name: 'theme-light', text: 'theme-light-text' },
+  { value: 'dark', name: 'theme-dark', text: 'theme-dark-text' },
+  { value: 'red', name: 'theme-red', text: 'theme-red-text' },
 ];
 const TALKS: readonly Choice<Talk>[] = [
-  {
-    value: 'tones',
-    name: 'Tones only',
-    text: 'Words only in answer to an order, or when something is wrong; the rest is on the screen',
-  },
-  {
-    value: 'exceptions',
-    name: 'Exceptions',
-    text: 'Questions, findings and what was not understood',
-  },
-  { value: 'everything', name: 'Everything', text: 'What was taken as good is read back too' },
+  { value: 'tones', name: 'talk-tones', text: 'talk-tones-text' },
+  { value: 'exceptions', name: 'talk-exceptions', text: 'talk-exceptions-text' },
+  { value: 'everything', name: 'talk-everything', text: 'talk-everything-text' },
 ];
-/** Each in its own words: who reads only that one finds it. */
 const LANGUAGES: readonly Choice<Language>[] = [
-  { value: 'en', name: 'English', text: '' },
-  { value: 'de', name: 'Deutsch', text: '' },
+  { value: 'en', name: 'language-en', text: null },
+  { value: 'de', name: 'language-de', text: null },
 ];
 const EARS: readonly Choice<EarKind>[] = [
-  {
-    value: 'embedded',
-    name: capital(EAR_WORDS.embedded),
-    text: 'Nothing leaves the device. Weak in wind and engine noise.',
-  },
-  {
-    value: 'browser',
-    name: capital(EAR_WORDS.browser),
-    text: 'May send the sound to the browser’s maker; the walk says when it does.',
-  },
-  { value: 'typed', name: capital(EAR_WORDS.typed), text: 'No microphone.' },
+  { value: 'embedded', name: 'ear-embedded', text: 'settings-embedded' },
+  { value: 'browser', name: 'ear-browser', text: 'settings-browser' },
+  { value: 'typed', name: 'ear-typed', text: 'settings-typed' },
 ];
 
 export default function Settings() {
@@ -68,10 +46,10 @@ export default function Settings() {
   return (
     <div className="settings">
       <header className="head">
-        <h1>Settings</h1>
+        <h1>{t('place-settings')}</h1>
       </header>
       <OneOf
-        title="Light"
+        title={t('settings-theme')}
         name="theme"
         of={THEMES}
         now={now.theme}
@@ -85,17 +63,18 @@ export default function Settings() {
         now={now.language}
         set={(language) => set({ language })}
       />
-      <OneOf title="Words come from" name="ear" of={EARS} now={now.ear} set={choose} />
+      <OneOf title={t('settings-ear')} name="ear" of={EARS} now={now.ear} set={choose} />
       {house.earCheck !== undefined && now.ear === 'embedded' && (
-        <p>
+        <section className="who-am-i">
+          <h2>{t('check-title')}</h2>
+          <p>{t('check-what')}</p>
           <Link className="press" href="/ear">
-            {t('check-title')}
-          </Link>{' '}
-          <span className="small quiet">{t('check-what')}</span>
-        </p>
+            {t('settings-check')}
+          </Link>
+        </section>
       )}
       <OneOf
-        title="Said aloud"
+        title={t('settings-talk')}
         name="talk"
         of={TALKS}
         now={now.talk}
@@ -103,23 +82,19 @@ export default function Settings() {
       />
       <fieldset>
         <legend>
-          <h2>Sound</h2>
+          <h2>{t('settings-sound')}</h2>
         </legend>
+        <Tick name={t('settings-earcons')} on={now.earcons} set={(earcons) => set({ earcons })} />
         <Tick
-          name="Short tones for heard, finding and question"
-          on={now.earcons}
-          set={(earcons) => set({ earcons })}
-        />
-        <Tick
-          name="Keep the sound beside the words, for the debrief"
+          name={t('settings-keep-sound')}
           on={now.keepSound}
           set={(keepSound) => set({ keepSound })}
         />
       </fieldset>
       <section className="who-am-i">
-        <h2>Pilot</h2>
+        <h2>{t('settings-pilot')}</h2>
         <label className="field">
-          <span>Name</span>
+          <span>{t('settings-name')}</span>
           <input
             value={now.pilot}
             autoComplete="name"
@@ -127,7 +102,7 @@ export default function Settings() {
           />
         </label>
         <label className="field">
-          <span>Certificate number</span>
+          <span>{t('settings-certificate')}</span>
           <input
             value={now.certificate}
             autoComplete="off"
@@ -135,31 +110,31 @@ export default function Settings() {
           />
         </label>
         <label className="field">
-          <span>Paper</span>
+          <span>{t('settings-paper')}</span>
           <select
             value={now.paper}
             onChange={(e) => set({ paper: e.target.value === 'letter' ? 'letter' : 'a4' })}
           >
-            <option value="a4">A4</option>
-            <option value="letter">Letter</option>
+            <option value="a4">{t('paper-a4')}</option>
+            <option value="letter">{t('paper-letter')}</option>
           </select>
         </label>
       </section>
       {house.learned !== undefined && (
         <section className="who-am-i">
-          <h2>Your words</h2>
-          <p>What your answers told about your own words, to be looked at and forgotten.</p>
+          <h2>{t('settings-words')}</h2>
+          <p>{t('settings-words-note')}</p>
           <Link className="press" href="/learned">
-            What was learned
+            {t('learned')}
           </Link>
         </section>
       )}
       <Devices />
       {house.school !== undefined && (
         <section>
-          <h2>School</h2>
+          <h2>{t('place-school')}</h2>
           <Link className="press" href="/school">
-            This device and its school
+            {t('settings-school')}
           </Link>
         </section>
       )}
@@ -185,6 +160,7 @@ function OneOf<T extends string>({
   now: T;
   set: (value: T) => void;
 }) {
+  const t = useText();
   return (
     <fieldset>
       <legend>
@@ -195,7 +171,8 @@ function OneOf<T extends string>({
         <label key={o.value} className="tick">
           <input type="radio" name={name} checked={now === o.value} onChange={() => set(o.value)} />
           <span>
-            {o.name} <span className="small quiet">{o.text}</span>
+            {capital(t(o.name))}{' '}
+            {o.text !== null && <span className="small quiet">{t(o.text)}</span>}
           </span>
         </label>
       ))}

@@ -1,6 +1,6 @@
-import type { CheckCoverage, Coverage } from '#shared/coverage';
-import { quotedWords, toldIn, toldSentence } from '#shared/told';
-import { useText } from '../text/text.ts';
+import type { CheckCoverage, Coverage, SaidOf } from '#shared/coverage';
+import { toldCount, toldIn } from '#shared/told';
+import { useText, type Text } from '../text/text.ts';
 import './explained.css';
 
 const CLASSES = [
@@ -9,9 +9,16 @@ const CLASSES = [
   ['explained', 'told-explained'],
 ] as const;
 
+/** One sentence for a walk on which things were explained; null for any other. */
+export function useToldSum({ checks }: Coverage): string | null {
+  const t = useText();
+  const { explained, done, reported, checks: all } = toldCount(checks);
+  return explained === 0 ? null : t('told-sum', { checks: all, explained, done, reported });
+}
+
 /** One sentence where things were explained on the walk; nothing on any other. */
 export function ToldSum({ coverage }: { coverage: Coverage }) {
-  const sentence = toldSentence(coverage);
+  const sentence = useToldSum(coverage);
   return sentence === null ? null : <p className="told-sum">{sentence}</p>;
 }
 
@@ -28,11 +35,22 @@ export function ToldOf({ coverage }: { coverage: CheckCoverage }) {
           <dt>
             <ToldMark of={of} /> {t(name)}
           </dt>
-          <dd className="words-plain">{quotedWords(told[of])}</dd>
+          <dd className="words-plain">{quotedWords(told[of], t)}</dd>
         </div>
       ))}
     </dl>
   );
+}
+
+/** The words of one class, each once, quoted, with what kind of talk it was; teaching goes without saying. */
+function quotedWords(said: readonly SaidOf[], t: Text): string {
+  const each = said.map(({ words, force }) => {
+    const quoted = t('quoted', { words });
+    return force === 'result' || force === 'teaching'
+      ? quoted
+      : t(`talk-${force}`, { words: quoted });
+  });
+  return [...new Set(each)].join('; ');
 }
 
 /** Told apart by shape: a filled square for a report, a struck one for an act, a speech bubble for talk. */

@@ -40,7 +40,7 @@ export const Findings = memo(function Findings({
           <li key={f.id} className={`finding is-${f.settled} grave-${gravity(f.severity)}`}>
             <Mark of="finding" severity={f.severity} label="" />
             <div>
-              <h3>{findingTitle(f, names)}</h3>
+              <h3>{findingTitle(f, names, t)}</h3>
               <p className="severity">
                 {capital(t(`severity-${f.severity ?? 'none'}`))}
                 {f.severity !== null && (
@@ -67,7 +67,7 @@ export const Findings = memo(function Findings({
                 {f.check === null && f.happened !== true && <strong> {t('sheet-unplaced')}</strong>}
               </p>
               <p className="words">{f.words}</p>
-              <Pictures pictures={f.pictures} of={findingTitle(f, names)} />
+              <Pictures pictures={f.pictures} of={findingTitle(f, names, t)} />
               <Reviews of={f.reviews} />
               {f.cleared !== undefined && <p>{t('sheet-cleared', { words: f.cleared })}</p>}
               {f.suggests !== null && <p className="quiet">{f.suggests}</p>}

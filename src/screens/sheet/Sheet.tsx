@@ -148,7 +148,7 @@ function Went({ coverage }: { coverage: Coverage }) {
       <h2>{t('sheet-went')}</h2>
       <ul className="lines">
         {remarks.map((r, i) => (
-          <li key={i}>{r.text}</li>
+          <li key={i}>{t.said(r.text)}</li>
         ))}
         {coverage.oddities.map((o, i) => (
           <li key={`o${i}`}>{o.text}</li>

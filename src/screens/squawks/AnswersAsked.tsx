@@ -1,4 +1,5 @@
 import type { AnswersTaken, AnswersWay } from '../services.ts';
+import { useText, type Language } from '../text/text.ts';
 
 export interface Asked {
   readonly file: File;
@@ -16,31 +17,30 @@ export function AnswersAsked({
   again: (how: AnswersWay) => void;
   leave: () => void;
 }) {
+  const t = useText();
   const { asks, doubts } = taken;
   if (asks !== undefined) {
     return (
       <section className="asked" aria-labelledby="asked-dates">
-        <h2 id="asked-dates">
-          Which day is “{asks.written}” in {file.name}?
-        </h2>
-        <p>Nothing is taken before that is known.</p>
+        <h2 id="asked-dates">{t('answers-which', { written: asks.written, file: file.name })}</h2>
+        <p>{t('answers-first')}</p>
         <div className="tools">
           <button
             type="button"
             className="press"
             onClick={() => again({ ...how, order: 'day-first' })}
           >
-            {longDay(asks.dayFirst)}
+            {longDay(asks.dayFirst, t.language)}
           </button>
           <button
             type="button"
             className="press"
             onClick={() => again({ ...how, order: 'month-first' })}
           >
-            {longDay(asks.monthFirst)}
+            {longDay(asks.monthFirst, t.language)}
           </button>
           <button type="button" className="press" onClick={leave}>
-            Leave the file
+            {t('answers-leave-file')}
           </button>
         </div>
       </section>
@@ -49,27 +49,30 @@ export function AnswersAsked({
   if (doubts === undefined) return null;
   return (
     <section className="asked" aria-labelledby="asked-doubts">
-      <h2 id="asked-doubts">Not taken yet from {file.name}</h2>
+      <h2 id="asked-doubts">{t('answers-not-yet', { file: file.name })}</h2>
       <ul className="lines">
         {doubts.map((why) => (
-          <li key={why}>{why}</li>
+          <li key={why}>{t.said(why)}</li>
         ))}
       </ul>
       <div className="tools">
         <button type="button" className="press" onClick={() => again({ ...how, doubted: true })}>
-          Take them as they stand
+          {t('answers-take')}
         </button>
         <button type="button" className="press" onClick={leave}>
-          Leave them
+          {t('answers-leave')}
         </button>
       </div>
     </section>
   );
 }
 
+/** Where English is spoken as our sentences are: the day stands before the month. */
+const LOCALES: Readonly<Record<Language, string>> = { en: 'en-GB', de: 'de' };
+
 /** "3 April 2026": it cannot be taken for another day. */
-function longDay(day: string): string {
-  return new Date(`${day}T12:00:00Z`).toLocaleDateString('en-GB', {
+function longDay(day: string, language: Language): string {
+  return new Date(`${day}T12:00:00Z`).toLocaleDateString(LOCALES[language], {
     day: 'numeric',
     month: 'long',
     year: 'numeric',

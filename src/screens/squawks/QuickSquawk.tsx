@@ -4,13 +4,16 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
+import { Woven } from '../parts/Woven.tsx';
 import type { Dictated, Dictation, FiledSquawk } from '../services.ts';
+import { useText } from '../text/text.ts';
 import './squawks.css';
 
 /** A fault reported in ten seconds, with or without a walk: say it, hear it back, done. */
 export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
   const house = useHouse();
   const { tell } = useTell();
+  const t = useText();
   const choices = useLive(house.choices);
   const walking = useLive(house.walk);
   const [on, setOn] = useState(aircraft || walking?.aircraft || choices.last?.aircraft || '');
@@ -44,14 +47,11 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
   return (
     <div className="quick">
       <header className="head">
-        <h1>Squawk</h1>
-        <p>
-          Say the part, its side, what is wrong and how bad: “left main tyre, flat spot with cords
-          showing, ground it”.
-        </p>
+        <h1>{t('quick-title')}</h1>
+        <p>{t('quick-how')}</p>
       </header>
       <label className="field">
-        <span>Aircraft</span>
+        <span>{t('aircraft')}</span>
         <input
           value={on}
           list="known-aircraft"
@@ -66,11 +66,8 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
       </datalist>
       {asked !== null ? (
         <section className="asked" aria-labelledby="asked">
-          <h2 id="asked">Which catalogue has {asked.aircraft}?</h2>
-          <p>
-            It is new here. A squawk is read with its own catalogue only; this is asked once, and
-            nothing of what you said is lost.
-          </p>
+          <h2 id="asked">{t('quick-which', { aircraft: asked.aircraft })}</h2>
+          <p>{t('quick-which-why')}</p>
           <div className="choices">
             {choices.catalogues.map((c) => (
               <button
@@ -89,7 +86,7 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
               disabled={busy}
               onClick={() => void file(asked.said, null)}
             >
-              None of these
+              {t('quick-no-catalogue')}
             </button>
           </div>
         </section>
@@ -100,7 +97,7 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
           )}
           <form className="quick-typed" onSubmit={send}>
             <label className="field">
-              <span>In your own words</span>
+              <span>{t('quick-words')}</span>
               <textarea rows={3} value={typed} onChange={(e) => setTyped(e.target.value)} />
             </label>
             <button
@@ -108,35 +105,38 @@ export default function QuickSquawk({ aircraft }: { aircraft: string | null }) {
               className="press main glove"
               disabled={busy || typed.trim() === '' || on.trim() === ''}
             >
-              File it
+              {t('quick-file')}
             </button>
           </form>
         </>
       ) : (
         <section className="filed" role="status">
           <h2>
-            <Mark of="finding" label="" /> Filed: {filed.title}
+            <Mark of="finding" label="" /> {t('quick-filed', { title: filed.title })}
           </h2>
-          <p>{filed.readBack}</p>
-          {filed.also !== undefined && <p>Filed as {filed.also.length + 1} squawks.</p>}
+          <p>{t.said(filed.readBack)}</p>
+          {filed.also !== undefined && <p>{t('quick-filed-as', { n: filed.also.length + 1 })}</p>}
           {filed.unplaced !== null && (
             <p>
-              Kept as said: <span className="words">{filed.unplaced}</span>
+              <Woven
+                id="quick-unplaced"
+                of={{ words: <span className="words">{filed.unplaced}</span> }}
+              />
             </p>
           )}
           <div className="tools">
             <button type="button" className="press main glove" onClick={() => setFiled(null)}>
-              Another
+              {t('quick-another')}
             </button>
             <Link
               className="press glove"
               href={`/squawks/${encodeURIComponent(filed.aircraft ?? on)}`}
             >
-              All of {filed.aircraft ?? on}
+              {t('quick-all', { aircraft: filed.aircraft ?? on })}
             </Link>
             {walking !== null && (
               <Link className="press glove" href="/walk">
-                To the walk
+                {t('to-the-walk')}
               </Link>
             )}
           </div>
@@ -155,12 +155,13 @@ function Dictate({
   aircraft: string;
   file: (said: Dictated) => Promise<void>;
 }) {
+  const t = useText();
   const now = useLive(dictation.now);
   // Leaving the screen must not leave the microphone open.
   useEffect(() => () => dictation.stop(), [dictation]);
   const on = now.state === 'listening' || now.state === 'starting';
   return (
-    <section className="dictate" aria-label="Dictate">
+    <section className="dictate" aria-label={t('quick-dictate')}>
       <button
         type="button"
         className={`press glove ${on ? 'strong' : 'main'}`}
@@ -169,10 +170,10 @@ function Dictate({
           return void dictation.done().then(file);
         }}
       >
-        {now.state === 'starting' ? 'Starting …' : on ? 'File what I said' : 'Say it'}
+        {t(now.state === 'starting' ? 'quick-starting' : on ? 'quick-file-said' : 'quick-say')}
       </button>
       <p className="dictated" role="status">
-        {now.why ?? now.words}
+        {now.why === null ? now.words : t.said(now.why)}
       </p>
     </section>
   );

@@ -3,19 +3,23 @@ import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { dateTime } from '../parts/words.ts';
 import type { SquawkBook } from '../services.ts';
+import { useText } from '../text/text.ts';
 
 /** Two squawks that may be one fault: offered, never joined unasked. */
 export function SameFaults({ book, changed }: { book: SquawkBook; changed: () => Promise<void> }) {
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
+  const t = useText();
   const find = (id: string) => book.squawks.find((s) => s.squawk.id === id);
   const title = (id: string) => find(id)?.title ?? id;
   /** Two that are called alike are told apart by their dates. */
   const called = (id: string, other: string) => {
     const opened = find(id)?.squawk.opened;
     const alike = title(id) === title(other) && opened !== undefined;
-    return `“${title(id)}”${alike ? ` of ${dateTime(opened).slice(0, 10)}` : ''}`;
+    return alike
+      ? t('same-title-of', { title: title(id), day: dateTime(opened).slice(0, 10) })
+      : t('same-title', { title: title(id) });
   };
   if (book.same.length === 0) return null;
   return (
@@ -24,9 +28,12 @@ export function SameFaults({ book, changed }: { book: SquawkBook; changed: () =>
         <li key={`${s.one} ${s.other}`} className="notice">
           <div>
             <p>
-              One fault? {called(s.one, s.other)} and {called(s.other, s.one)}.
+              {t('same-ask', {
+                one: called(s.one, s.other),
+                other: called(s.other, s.one),
+              })}
             </p>
-            <p className="small quiet">{s.why}</p>
+            <p className="small quiet">{t.said(s.why)}</p>
           </div>
           <button
             type="button"
@@ -37,7 +44,7 @@ export function SameFaults({ book, changed }: { book: SquawkBook; changed: () =>
                 .then((o) => (tell(o) ? changed() : undefined))
             }
           >
-            Join them
+            {t('same-join')}
           </button>
         </li>
       ))}

@@ -1,35 +1,26 @@
 import { useState } from 'react';
-import type { SquawkStep } from '#shared/squawk';
-import { severityWords } from '#shared/severity';
-import { stepWords } from '#shared/steps';
+import type { Fault, SquawkStep } from '#shared/squawk';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { Pictures, TakePicture } from '../parts/Pictures.tsx';
 import { useTell } from '../parts/Tell.tsx';
+import { Woven } from '../parts/Woven.tsx';
 import { capital, dateTime, gravity } from '../parts/words.ts';
 import type { SquawkView } from '../services.ts';
 import { Reviews } from '../sheet/Reviews.tsx';
+import { useText, type Text } from '../text/text.ts';
 import { StepForm } from './StepForm.tsx';
-
-const STATES = {
-  open: 'open',
-  deferred: 'deferred',
-  rectified: 'rectified, not rechecked',
-  rechecked: 'rechecked, not closed',
-  closed: 'closed',
-  joined: 'joined with another',
-  withdrawn: 'withdrawn',
-} as const;
+import { steppedWords } from './stepped.ts';
 
 const STEP_NAMES: Readonly<Partial<Record<SquawkStep['step'], string>>> = {
-  deferred: 'Defer',
-  rectified: 'Rectified',
-  rechecked: 'Recheck',
-  closed: 'Close',
-  corrected: 'Correct',
-  noted: 'Add to it',
-  withdrawn: 'Withdraw',
+  deferred: 'step-deferred',
+  rectified: 'step-rectified',
+  rechecked: 'step-rechecked',
+  closed: 'step-closed',
+  corrected: 'step-corrected',
+  noted: 'step-noted',
+  withdrawn: 'step-withdrawn',
 };
 
 /** This house takes none; nothing offers it then. */
@@ -40,6 +31,7 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
+  const t = useText();
   const [step, setStep] = useState<SquawkStep['step'] | null>(null);
   const { squawk } = view;
   const confirm = async (code: string) => {
@@ -53,7 +45,10 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
     if (outcome.ok) await changed();
     return outcome;
   };
-  const steps = view.next.filter((n) => STEP_NAMES[n] !== undefined);
+  const steps = view.next.flatMap((step) => {
+    const name = STEP_NAMES[step];
+    return name === undefined ? [] : [{ step, name }];
+  });
   return (
     <li className={`squawk grave-${gravity(squawk.fault.severity)}`}>
       <details>
@@ -63,15 +58,13 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
             <strong>{view.title}</strong>
             <span className="quiet small">
               {[
-                squawk.fault.severity === null
-                  ? 'severity not said'
-                  : severityWords(squawk.fault.severity, squawk.fault.severityBy),
-                STATES[squawk.state],
+                severityIn(squawk.fault, t),
+                t(`squawk-state-${squawk.state}`),
                 dateTime(squawk.opened).slice(0, 10),
-                squawk.hours === null ? null : `at ${squawk.hours} h`,
+                squawk.hours === null ? null : t('squawk-at', { hours: String(squawk.hours) }),
                 squawk.reporter,
               ]
-                .filter((t) => t !== null)
+                .filter((part) => part !== null)
                 .join(' · ')}
             </span>
           </span>
@@ -79,7 +72,10 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
         <div className="squawk-body">
           <p className="narrative">{view.narrative}</p>
           <p>
-            As said: <span className="words">{squawk.fault.words}</span>
+            <Woven
+              id="squawk-said"
+              of={{ words: <span className="words">{squawk.fault.words}</span> }}
+            />
           </p>
           <Pictures pictures={view.pictures} of={view.title} />
           {house.pictures !== undefined && steps.length > 0 && (
@@ -90,26 +86,31 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
           <ol className="lines history">
             {squawk.history.map((h) => (
               <li key={h.event}>
-                <span className="quiet">{dateTime(h.at)}</span> <span>{stepWords(h.step)}</span>
+                <span className="quiet">{dateTime(h.at)}</span>{' '}
+                <span>{steppedWords(h.step, t)}</span>
               </li>
             ))}
           </ol>
-          {squawk.irregular.map((t) => (
-            <p key={t} className="irregular">
-              <Mark of="question" label="Irregular" /> {t}
+          {squawk.irregular.map((why) => (
+            <p key={why} className="irregular">
+              <Mark of="question" label={t('squawk-irregular')} /> {t.said(why)}
             </p>
           ))}
           {steps.length > 0 && (
-            <div className="tools noprint" role="group" aria-label={`Next for ${view.title}`}>
+            <div
+              className="tools noprint"
+              role="group"
+              aria-label={t('squawk-next', { title: view.title })}
+            >
               {steps.map((n) => (
                 <button
-                  key={n}
+                  key={n.step}
                   type="button"
                   className="press"
-                  aria-pressed={step === n}
-                  onClick={() => setStep(step === n ? null : n)}
+                  aria-pressed={step === n.step}
+                  onClick={() => setStep(step === n.step ? null : n.step)}
                 >
-                  {STEP_NAMES[n]}
+                  {t(n.name)}
                 </button>
               ))}
             </div>
@@ -130,30 +131,47 @@ export function SquawkCard({ view, changed }: { view: SquawkView; changed: () =>
       {view.overdue !== null && (
         <div className="notice warning" role="alert">
           <Mark of="finding" label="" />
-          <p>{view.overdue}</p>
+          <p>{t.said(view.overdue)}</p>
         </div>
       )}
     </li>
   );
 }
 
+const FROM = {
+  said: 'sheet-from-reporter',
+  catalogue: 'sheet-from-catalogue',
+  before: 'squawk-rated-before',
+} as const;
+
+/** How bad it is, and who says so; an older squawk does not tell who. */
+function severityIn({ severity, severityBy }: Fault, t: Text): string {
+  if (severity === null) return t('squawk-no-severity');
+  const said = t(`severity-${severity}`);
+  return severityBy === undefined
+    ? said
+    : t('squawk-severity-from', { severity: said, from: t(FROM[severityBy]) });
+}
+
 function Jasc({ view, confirm }: { view: SquawkView; confirm: (code: string) => Promise<void> }) {
+  const t = useText();
   const { jasc } = view.squawk;
   const known = view.jasc.find((j) => j.code === jasc);
   if (jasc !== null) {
     return (
       <p>
-        JASC {jasc}
-        {known !== undefined && `, ${capital(known.name.toLowerCase())}`}, confirmed.
+        {known === undefined
+          ? t('jasc-confirmed', { code: jasc })
+          : t('jasc-confirmed-named', { code: jasc, name: capital(known.name.toLowerCase()) })}
       </p>
     );
   }
-  if (view.jasc.length === 0) return <p className="quiet">No JASC code is proposed.</p>;
+  if (view.jasc.length === 0) return <p className="quiet">{t('jasc-none')}</p>;
   return (
-    <div className="tools noprint" role="group" aria-label="Proposed JASC codes">
+    <div className="tools noprint" role="group" aria-label={t('jasc-proposed')}>
       {view.jasc.slice(0, 3).map((j) => (
         <button key={j.code} type="button" className="press" onClick={() => void confirm(j.code)}>
-          Confirm {j.code} {j.name.toLowerCase()}
+          {t('jasc-confirm', { code: j.code, name: j.name.toLowerCase() })}
         </button>
       ))}
     </div>

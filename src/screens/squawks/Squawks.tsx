@@ -5,7 +5,9 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
 import { Waiting } from '../parts/Frame.tsx';
+import { Woven } from '../parts/Woven.tsx';
 import type { AnswersWay, SquawkBook, SquawkPaper, SquawkView } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { AnswersAsked, type Asked } from './AnswersAsked.tsx';
 import { SameFaults } from './Same.tsx';
 import { SquawkCard } from './SquawkCard.tsx';
@@ -14,15 +16,15 @@ import './squawks.css';
 const Trend = lazy(() => import('./Trend.tsx'));
 
 const GROUPS: readonly { title: string; of: (s: SquawkView) => boolean }[] = [
-  { title: 'Run out', of: (s) => s.overdue !== null },
-  { title: 'Open', of: (s) => s.overdue === null && s.squawk.state === 'open' },
-  { title: 'Deferred', of: (s) => s.overdue === null && s.squawk.state === 'deferred' },
+  { title: 'squawks-run-out', of: (s) => s.overdue !== null },
+  { title: 'squawks-open', of: (s) => s.overdue === null && s.squawk.state === 'open' },
+  { title: 'squawks-deferred', of: (s) => s.overdue === null && s.squawk.state === 'deferred' },
   {
-    title: 'Rectified, to be rechecked and closed',
+    title: 'squawks-rectified',
     of: (s) => s.squawk.state === 'rectified' || s.squawk.state === 'rechecked',
   },
   {
-    title: 'Closed or withdrawn',
+    title: 'squawks-closed',
     of: (s) => ['closed', 'joined', 'withdrawn'].includes(s.squawk.state),
   },
 ];
@@ -30,16 +32,22 @@ const GROUPS: readonly { title: string; of: (s: SquawkView) => boolean }[] = [
 /** The squawks of one aircraft, each with its life, and measured values over time. */
 export default function Squawks({ aircraft }: { aircraft: string | null }) {
   const house = useHouse();
+  const t = useText();
   const choices = useLive(house.choices);
   const [, go] = useLocation();
   const chosen = aircraft ?? choices.last?.aircraft ?? choices.aircraft[0]?.aircraft ?? null;
   if (chosen === null) {
     return (
       <>
-        <h1>Squawks</h1>
+        <h1>{t('place-squawks')}</h1>
         <p>
-          No aircraft is known on this device yet. <Link href="/squawk">Report a squawk</Link> or{' '}
-          <Link href="/">begin a walk</Link>.
+          <Woven
+            id="squawks-none-known"
+            of={{
+              report: <Link href="/squawk">{t('squawks-report')}</Link>,
+              begin: <Link href="/">{t('squawks-begin')}</Link>,
+            }}
+          />
         </p>
       </>
     );
@@ -50,7 +58,7 @@ export default function Squawks({ aircraft }: { aircraft: string | null }) {
         <h1>{chosen}</h1>
         {choices.aircraft.length > 1 && (
           <label className="field noprint">
-            <span>Aircraft</span>
+            <span>{t('aircraft')}</span>
             <select
               value={chosen}
               onChange={(e) => go(`/squawks/${encodeURIComponent(e.target.value)}`)}
@@ -70,6 +78,7 @@ export default function Squawks({ aircraft }: { aircraft: string | null }) {
 function Book({ aircraft }: { aircraft: string }) {
   const house = useHouse();
   const { tell, say } = useTell();
+  const t = useText();
   const [book, setBook] = useState<SquawkBook | null>(null);
   const [error, setError] = useState<string | null>(null);
   const load = useCallback(
@@ -99,30 +108,31 @@ function Book({ aircraft }: { aircraft: string }) {
     if (text !== '') say(text);
     await load();
   };
-  if (error !== null) return <p role="alert">{error}</p>;
-  if (book === null) return <Waiting what="Opening the squawks …" />;
+  if (error !== null) return <p role="alert">{t.said(error)}</p>;
+  if (book === null) return <Waiting what={t('squawks-opening')} />;
+  const guessed = book.guessed ?? null;
   return (
     <>
       <div className="tools noprint">
         <Link className="press main" href={`/squawk/${encodeURIComponent(aircraft)}`}>
-          New squawk
+          {t('squawks-new')}
         </Link>
         <button type="button" className="press" onClick={() => void give('pdf')}>
-          Discrepancy list
+          {t('squawks-list')}
         </button>
         <button type="button" className="press" onClick={() => void give('csv')}>
-          Table (CSV)
+          {t('sheet-csv')}
         </button>
         <button type="button" className="press" onClick={() => void give('json')}>
-          Data (JSON)
+          {t('sheet-json')}
         </button>
         {house.learned !== undefined && (
           <Link className="press" href={`/learned/${encodeURIComponent(aircraft)}`}>
-            What was learned
+            {t('learned')}
           </Link>
         )}
         <label className="press choose">
-          Bring in the workshop’s answers (CSV)
+          {t('squawks-answers')}
           <input
             type="file"
             accept=".csv,text/csv"
@@ -142,17 +152,15 @@ function Book({ aircraft }: { aircraft: string }) {
           leave={() => setAsked(null)}
         />
       )}
-      {book.squawks.length > 0 && (book.guessed ?? null) !== null && (
-        <p className="notice">{book.guessed}</p>
-      )}
+      {book.squawks.length > 0 && guessed !== null && <p className="notice">{t.said(guessed)}</p>}
       <SameFaults book={book} changed={load} />
-      {book.squawks.length === 0 && <p>No squawk is kept for {aircraft}.</p>}
+      {book.squawks.length === 0 && <p>{t('squawks-none', { aircraft })}</p>}
       {GROUPS.map((g) => {
         const list = book.squawks.filter(g.of);
         if (list.length === 0) return null;
         return (
           <section key={g.title} className="squawk-group">
-            <h2>{g.title}</h2>
+            <h2>{t(g.title)}</h2>
             <ul>
               {list.map((s) => (
                 <SquawkCard key={s.squawk.id} view={s} changed={load} />
@@ -163,22 +171,19 @@ function Book({ aircraft }: { aircraft: string }) {
       })}
       {book.trends.length > 0 && (
         <section className="squawk-group">
-          <h2>Measured over time</h2>
-          <Suspense fallback={<Waiting what="Drawing …" />}>
+          <h2>{t('squawks-trends')}</h2>
+          <Suspense fallback={<Waiting what={t('squawks-drawing')} />}>
             <ul className="trends">
-              {book.trends.map((t) => (
-                <li key={t.id}>
-                  <Trend trend={t} />
+              {book.trends.map((trend) => (
+                <li key={trend.id}>
+                  <Trend trend={trend} />
                 </li>
               ))}
             </ul>
           </Suspense>
         </section>
       )}
-      <p className="small quiet">
-        This list is no maintenance release. 14 CFR 43.9 says what a maintenance entry holds, 14 CFR
-        91.213 which item may stay inoperative; local rules decide.
-      </p>
+      <p className="small quiet">{t('squawks-foot')}</p>
     </>
   );
 }

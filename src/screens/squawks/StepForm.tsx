@@ -3,43 +3,44 @@ import type { Squawk, SquawkStep } from '#shared/squawk';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
+import { useText } from '../text/text.ts';
 
-/** What each step asks, in order: key, label, kind of field, whether it must be given. */
+/** What each step asks, in order: key, message of its label, kind of field, whether it must be given. */
 type Asked = readonly [key: string, label: string, type: 'text' | 'date' | 'number', must: boolean];
 
 const FIELDS: Readonly<Partial<Record<SquawkStep['step'], readonly Asked[]>>> = {
   deferred: [
-    ['by', 'Deferred by', 'text', true],
-    ['authority', 'On what authority', 'text', true],
-    ['untilDate', 'Until the date', 'date', false],
-    ['untilHours', 'Until aircraft hours', 'number', false],
-    ['untilFlights', 'For so many flights', 'number', false],
-    ['note', 'Limits and note', 'text', false],
+    ['by', 'step-deferred-by', 'text', true],
+    ['authority', 'step-authority', 'text', true],
+    ['untilDate', 'step-until-date', 'date', false],
+    ['untilHours', 'step-until-hours', 'number', false],
+    ['untilFlights', 'step-until-flights', 'number', false],
+    ['note', 'step-limits', 'text', false],
   ],
   rectified: [
-    ['by', 'Rectified by', 'text', true],
-    ['certificateKind', 'Kind of certificate', 'text', true],
-    ['certificate', 'Certificate number', 'text', true],
-    ['reference', 'Reference to the work', 'text', true],
-    ['date', 'Date', 'date', true],
+    ['by', 'step-rectified-by', 'text', true],
+    ['certificateKind', 'step-certificate-kind', 'text', true],
+    ['certificate', 'step-certificate', 'text', true],
+    ['reference', 'step-reference', 'text', true],
+    ['date', 'step-date', 'date', true],
   ],
-  rechecked: [['by', 'Rechecked by', 'text', true]],
+  rechecked: [['by', 'step-rechecked-by', 'text', true]],
   corrected: [
-    ['words', 'What is wrong, in full', 'text', true],
-    ['by', 'Corrected by', 'text', true],
-    ['note', 'Why', 'text', false],
+    ['words', 'step-words', 'text', true],
+    ['by', 'step-corrected-by', 'text', true],
+    ['note', 'step-why', 'text', false],
   ],
   noted: [
-    ['note', 'What is to be added', 'text', true],
-    ['by', 'Added by', 'text', true],
+    ['note', 'step-note', 'text', true],
+    ['by', 'step-noted-by', 'text', true],
   ],
   withdrawn: [
-    ['reason', 'Why it is withdrawn', 'text', true],
-    ['by', 'Withdrawn by', 'text', true],
+    ['reason', 'step-reason', 'text', true],
+    ['by', 'step-withdrawn-by', 'text', true],
   ],
   closed: [
-    ['by', 'Closed by', 'text', true],
-    ['note', 'Note', 'text', false],
+    ['by', 'step-closed-by', 'text', true],
+    ['note', 'step-closed-note', 'text', false],
   ],
 };
 
@@ -58,6 +59,7 @@ export function StepForm({
   const house = useHouse();
   const settings = useLive(house.settings);
   const { tell } = useTell();
+  const t = useText();
   const [values, setValues] = useState<Readonly<Record<string, string>>>({
     by: settings.pilot,
     words: squawk.fault.words,
@@ -80,7 +82,7 @@ export function StepForm({
     <form className="step-form" onSubmit={(e) => void send(e)}>
       {fields.map(([key, label, type, must]) => (
         <label key={key} className="field">
-          <span>{must ? label : `${label} (may be left out)`}</span>
+          <span>{must ? t(label) : t('step-optional', { field: t(label) })}</span>
           <input
             type={type}
             required={must}
@@ -92,14 +94,14 @@ export function StepForm({
       ))}
       {step === 'rechecked' && (
         <label className="field">
-          <span>What was found</span>
+          <span>{t('step-found')}</span>
           <select
             value={outcome}
             onChange={(e) => setOutcome(OUTCOMES.find((o) => o === e.target.value) ?? 'gone')}
           >
             {OUTCOMES.map((o) => (
               <option key={o} value={o}>
-                {o.replace(/-/g, ' ')}
+                {t(`outcome-${o}`)}
               </option>
             ))}
           </select>
@@ -112,11 +114,11 @@ export function StepForm({
             checked={placarded}
             onChange={(e) => setPlacarded(e.target.checked)}
           />
-          Placarded “Inoperative” (14 CFR 91.213(d))
+          {t('step-placarded')}
         </label>
       )}
       <button type="submit" className="press main">
-        Record it
+        {t('step-record')}
       </button>
     </form>
   );

@@ -3,6 +3,7 @@ import { line } from 'd3-shape';
 import { unitSign } from '#shared/figures';
 import type { TrendView } from '../services.ts';
 import { dateTime } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 
 const W = 440;
 const H = 220;
@@ -11,6 +12,7 @@ const DAY = 86_400_000;
 
 /** One measured value over hours or days, with its limit and, where the data support one, its trend. */
 export default function Trend({ trend }: { trend: TrendView }) {
+  const t = useText();
   const first = trend.points[0]?.at ?? 0;
   const xOf = (p: TrendView['points'][number]) =>
     trend.over === 'hours' ? (p.hours ?? 0) : (p.at - first) / DAY;
@@ -25,9 +27,9 @@ export default function Trend({ trend }: { trend: TrendView }) {
   const unit = trend.unit === null ? '' : unitSign(trend.unit);
   // What is counted comes whole: there is no one and a half.
   const counted = trend.unit === null && trend.points.every((p) => Number.isInteger(p.value));
-  const marked = (t: number) => !counted || Number.isInteger(t);
+  const marked = (at: number) => !counted || Number.isInteger(at);
   // Days have dates, halves of days would have the same one twice.
-  const dated = (t: number) => trend.over === 'hours' || Number.isInteger(t);
+  const dated = (at: number) => trend.over === 'hours' || Number.isInteger(at);
   const path = line<number>(
     (v) => x(v),
     (v) => y((trend.line?.slope ?? 0) * v + (trend.line?.intercept ?? 0)),
@@ -37,31 +39,42 @@ export default function Trend({ trend }: { trend: TrendView }) {
     <figure className="trend">
       <figcaption>
         <h3>{trend.name}</h3>
-        <p>{trend.text}</p>
+        <p>{t.said(trend.text)}</p>
       </figcaption>
       <svg
         className="chart"
         viewBox={`0 0 ${W} ${H}`}
         role="img"
-        aria-label={`${trend.name}: ${trend.points.map((p) => `${p.value} ${unit} on ${dateTime(p.at).slice(0, 10)}`).join(', ')}. ${trend.text}`}
+        aria-label={t('trend-label', {
+          name: trend.name,
+          values: trend.points
+            .map((p) =>
+              t('trend-value', {
+                value: `${p.value} ${unit}`,
+                day: dateTime(p.at).slice(0, 10),
+              }),
+            )
+            .join(', '),
+          text: t.said(trend.text),
+        })}
       >
         {y
           .ticks(4)
           .filter(marked)
-          .map((t) => (
-            <g key={t}>
-              <line className="grid" x1={PAD.left} x2={W - PAD.right} y1={y(t)} y2={y(t)} />
-              <text x={PAD.left - 8} y={y(t)} textAnchor="end" dominantBaseline="central">
-                {t}
+          .map((v) => (
+            <g key={v}>
+              <line className="grid" x1={PAD.left} x2={W - PAD.right} y1={y(v)} y2={y(v)} />
+              <text x={PAD.left - 8} y={y(v)} textAnchor="end" dominantBaseline="central">
+                {v}
               </text>
             </g>
           ))}
         {x
           .ticks(5)
           .filter(dated)
-          .map((t) => (
-            <text key={t} x={x(t)} y={H - 12} textAnchor="middle">
-              {trend.over === 'hours' ? t : dateTime(first + t * DAY).slice(5, 10)}
+          .map((v) => (
+            <text key={v} x={x(v)} y={H - 12} textAnchor="middle">
+              {trend.over === 'hours' ? v : dateTime(first + v * DAY).slice(5, 10)}
             </text>
           ))}
         {/* Left of the first number, however long that is. */}
@@ -81,7 +94,7 @@ export default function Trend({ trend }: { trend: TrendView }) {
           <g key={l}>
             <line className="limit" x1={PAD.left} x2={W - PAD.right} y1={y(l)} y2={y(l)} />
             <text className="limit-name" x={PAD.left + 4} y={y(l) - 7}>
-              limit {l} {unit}
+              {t('trend-limit', { value: `${l} ${unit}` })}
             </text>
           </g>
         ))}

@@ -6,8 +6,9 @@ import { AgreedWords } from '../debrief/Agreed.tsx';
 import { Waiting } from '../parts/Frame.tsx';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
-import { capital, countOf, dateTime, many, namesOf } from '../parts/words.ts';
+import { capital, countOf, dateTime, namesOf } from '../parts/words.ts';
 import type { WalkRecord } from '../services.ts';
+import { useText } from '../text/text.ts';
 import '../walks/walks.css';
 
 /** One person's name, however it was typed. */
@@ -20,6 +21,7 @@ const LATEST = 20;
 /** All walks of one student: what is left out again and again, and the next lesson's points. */
 export default function Student({ name }: { name: string }) {
   const house = useHouse();
+  const t = useText();
   const walks = useLive(house.walks);
   const mine = walks.filter((w) => isNamed(w.pilot, name));
   const ids = mine
@@ -37,23 +39,27 @@ export default function Student({ name }: { name: string }) {
       still = false;
     };
   }, [house, ids]);
-  if (records === null) return <Waiting what="Opening the walks …" />;
+  if (records === null) return <Waiting what={t('walks-opening')} />;
   return (
     <div className="walks">
       <header className="head">
         <h1>{name}</h1>
         <p className="quiet">
-          {many(mine.length, 'walk')}
-          {mine.length > records.length && `, the latest ${records.length} of them here`}
+          {mine.length > records.length
+            ? t('student-latest', {
+                walks: t('walks-count', { n: mine.length }),
+                n: records.length,
+              })
+            : t('walks-count', { n: mine.length })}
         </p>
       </header>
       {records.length === 0 ? (
-        <p>No walk of {name} is kept on this device.</p>
+        <p>{t('student-none', { name })}</p>
       ) : (
         <>
           <Lesson records={records} />
           <section>
-            <h2>Every walk, latest first</h2>
+            <h2>{t('student-every')}</h2>
             <ul className="lines">
               {records.map((r) => (
                 <li key={r.id}>
@@ -70,6 +76,7 @@ export default function Student({ name }: { name: string }) {
 
 function Line({ record }: { record: WalkRecord }) {
   const house = useHouse();
+  const t = useText();
   const { coverage } = record;
   const count = countOf(coverage.checks);
   const told = toldCount(coverage.checks);
@@ -80,9 +87,13 @@ function Line({ record }: { record: WalkRecord }) {
         {`${dateTime(record.events[0]?.at ?? 0)}, ${record.aircraft}`}
       </Link>
       <span>
-        {count.spoken} of {count.required} spoken for
-        {told.explained > 0 && `; ${told.explained} explained, ${told.reported} reported`}
-        {coverage.findings.length > 0 && `; ${many(coverage.findings.length, 'finding')}`}
+        {[
+          t('student-spoken', { spoken: count.spoken, required: count.required }),
+          ...(told.explained > 0
+            ? [t('student-told', { explained: told.explained, reported: told.reported })]
+            : []),
+          ...(coverage.findings.length > 0 ? [t('findings', { n: coverage.findings.length })] : []),
+        ].join('; ')}
       </span>
       <AgreedWords agreement={agreement} />
     </div>
@@ -91,6 +102,7 @@ function Line({ record }: { record: WalkRecord }) {
 
 /** Of the catalogue that was walked last: checks of two catalogues are not compared. */
 function Lesson({ records }: { records: readonly WalkRecord[] }) {
+  const t = useText();
   const catalogue = records[0]?.catalogue;
   if (catalogue === undefined) return null;
   const same = records.filter((r) => r.catalogue.id === catalogue.id).reverse();
@@ -102,32 +114,36 @@ function Lesson({ records }: { records: readonly WalkRecord[] }) {
   return (
     <>
       <section>
-        <h2>For the next lesson</h2>
+        <h2>{t('student-next')}</h2>
         {student.points.length === 0 ? (
-          <p>
-            {same.length === 1
-              ? 'One walk shows no habit yet.'
-              : 'Nothing was left open more than once.'}
-          </p>
+          <p>{t(same.length === 1 ? 'student-one' : 'student-no-habit')}</p>
         ) : (
           <ol>
             {student.points.map((p) => (
-              <li key={p}>{p}</li>
+              <li key={p}>{t.said(p)}</li>
             ))}
           </ol>
         )}
       </section>
       {student.again.length > 0 && (
         <section>
-          <h2>Left open again and again</h2>
+          <h2>{t('student-again')}</h2>
           <p className="quiet">
-            {catalogue.name}, {many(same.length, 'walk')}.
+            {t('student-of', {
+              catalogue: catalogue.name,
+              walks: t('walks-count', { n: same.length }),
+            })}
           </p>
           <ul className="lines">
             {student.again.map((h) => (
               <li key={h.check}>
-                {capital(names.check.get(h.check)?.name ?? h.check)}: open on {h.open} of {h.of},
-                explained on {h.explained}, reported on {h.reported}
+                {t('student-habit', {
+                  check: capital(names.check.get(h.check)?.name ?? h.check),
+                  open: h.open,
+                  of: h.of,
+                  explained: h.explained,
+                  reported: h.reported,
+                })}
               </li>
             ))}
           </ul>

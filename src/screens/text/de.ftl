@@ -56,6 +56,7 @@ finding-word = { $n ->
     [one] Befund
    *[other] Befunde
 }
+not-placed = Nicht zugeordnet
 taken-back-count = { $n } zurückgenommen
 
 ## Der Rahmen
@@ -102,29 +103,6 @@ unheard-own = Die Erkennung dieses Geräts nehmen
 unheard-type = Lieber tippen
 unheard-check = Hörtest
 check-title = Hörtest
-check-what = Drei Sätze einmal vorlesen, damit dieses Gerät die Stimme kennt. Nichts davon ist ein Rundgang, und kein Ton wird behalten.
-check-none = Hier gibt es keinen Hörtest: auf diesem Gerät selbst hört nichts zu.
-check-back = Zurück
-check-back-walk = Zurück zum Rundgang
-check-begin = Drei Sätze vorlesen
-check-again = Noch einmal lesen
-check-long = Sechs lesen, passt besser
-check-keep = Ich bin es: behalten
-check-forget = Diese Stimme vergessen
-check-understood = verstanden
-check-not = nicht verstanden
-check-off = Es dauert zehn Sekunden. Jeden Satz so sagen wie am Luftfahrzeug.
-check-starting = Das Ohr wird geladen.
-check-listening = Den Satz laut lesen.
-check-hearing = Es hört zu.
-check-fitting = Das Ohr wird an die Stimme angepasst.
-check-trouble = Der Hörtest kann nicht weitergehen.
-check-kept = Fertig. Dieses Gerät hört von jetzt an auf diese Stimme.
-check-why-few = Abgebrochen: weniger als drei Sätze wurden gelesen, und nichts wurde behalten.
-check-why-noise = Es ist hier zu laut, um eine Stimme zu lernen, und nichts wurde behalten: dorthin gehen, wo es leiser ist, oder das Mikrofon näher holen.
-check-why-unlike = Diese Sätze wurden nicht verstanden, und nichts wurde behalten: diese Stimme versteht dieses Gerät noch nicht. Die Erkennung des Browsers nehmen, oder tippen.
-check-why-two = Mehr als eine Stimme war zu hören, und nichts wurde behalten: eine Person liest alles.
-check-why-other = Das klingt nach jemand anderem als zuvor und wird nicht behalten: nur behalten, wenn der Name in den Einstellungen der eigene ist.
 check-offer = Auf dem letzten Rundgang wurde vieles nicht verstanden. Zehn Sekunden helfen vielleicht:
 lately = { $n ->
     [one] Das zuletzt Gesagte

@@ -59,6 +59,7 @@ finding-word = { $n ->
     [one] finding
    *[other] findings
 }
+not-placed = Not placed
 taken-back-count = { $n } taken back
 
 ## The frame
@@ -105,29 +106,6 @@ unheard-own = Use this device’s recogniser
 unheard-type = Type instead
 unheard-check = Ear check
 check-title = Ear check
-check-what = Read three phrases once, so that this device knows your voice. Nothing of it is a walk, and no sound is kept.
-check-none = There is no ear check here: nothing listens on this device itself.
-check-back = Back
-check-back-walk = Back to the walk
-check-begin = Read three phrases
-check-again = Read again
-check-long = Read six, for a better fit
-check-keep = It is me: keep it
-check-forget = Forget this voice
-check-understood = understood
-check-not = not understood
-check-off = It takes ten seconds. Say each phrase as you would at the aircraft.
-check-starting = The ear is loading.
-check-listening = Read the phrase aloud.
-check-hearing = Hearing you.
-check-fitting = Fitting the ear to your voice.
-check-trouble = The ear check cannot go on.
-check-kept = Done. This device listens for your voice from now on.
-check-why-few = Broken off: fewer than three phrases were read, and nothing was kept.
-check-why-noise = It is too noisy here to learn a voice, and nothing was kept: go where it is quieter, or bring the microphone closer.
-check-why-unlike = These phrases were not understood, and nothing was kept: this voice is not one that this device understands yet. Use the browser’s recogniser, or type.
-check-why-two = More than one voice was heard, and nothing was kept: one person reads all of it.
-check-why-other = This sounds like somebody else than before, and is not kept: keep it only if the name in the settings is yours.
 check-offer = Much of what was said on the last walk was not understood. Ten seconds may mend it:
 lately = { $n ->
     [one] The last thing said

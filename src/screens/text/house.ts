@@ -10,8 +10,14 @@ interface Known {
   readonly as: RegExp;
 }
 
+/** What somebody said: it is nobody's to translate. */
+const SAID: ReadonlySet<string> = new Set(['words', 'earlier', 'later']);
+/** What stands in a sentence and may be sentences itself: what somebody said, and why something failed. */
+const SENTENCES: ReadonlySet<string> = new Set([...SAID, 'why']);
+
 /**
- * The English sentences as patterns, where what stands in one may be anything.
+ * The English sentences as patterns, where what stands in one may be anything
+ * that does not go on into the next sentence.
  * The more words of our own, the earlier it is tried: "The microphone is back."
  * is no "The recogniser stopped: …".
  */
@@ -23,7 +29,8 @@ const KNOWN: readonly Known[] = new FluentResource(en).body
     const source = parts
       .map((p) => {
         if (typeof p === 'string') return p.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
-        return p.type === 'var' ? `(?<${p.name}>.+?)` : '';
+        if (p.type !== 'var') return '';
+        return `(?<${p.name}>${SENTENCES.has(p.name) ? '.' : '(?:(?![.?!] ).)'}+?)`;
       })
       .join('');
     return [{ id, own, as: new RegExp(`^${source}$`, 's') }];
@@ -44,6 +51,20 @@ function bundleOf(source: string, language: Language): FluentBundle {
  */
 export function saidIn(language: Language, text: string): string {
   if (language === 'en') return text;
+  const before = kept.get(text);
+  if (before !== undefined) return before;
+  const said = madeIn(language, text);
+  if (kept.size >= KEPT) kept.clear();
+  kept.set(text, said);
+  return said;
+}
+
+/** As many sentences are remembered: a sheet has a few hundred, and is drawn again at every touch. */
+const KEPT = 2000;
+/** By the English sentence, in the one other language that there is. */
+const kept = new Map<string, string>();
+
+function madeIn(language: Exclude<Language, 'en'>, text: string): string {
   const bundle = BUNDLES[language];
   const sentences = sentencesOf(text);
   const out: string[] = [];
@@ -61,14 +82,14 @@ export function saidIn(language: Language, text: string): string {
   return out.join(' ');
 }
 
-function one(bundle: FluentBundle, text: string, language: Language): string | null {
+function one(bundle: FluentBundle, text: string, language: Exclude<Language, 'en'>): string | null {
   for (const { id, as } of KNOWN) {
     const found = as.exec(text);
     const pattern = bundle.getMessage(id)?.value;
     if (found === null || pattern === undefined || pattern === null) continue;
     const values = Object.entries(found.groups ?? {}).map(
       // Why something failed is often another sentence of the house.
-      ([name, inner]) => [name, saidIn(language, inner)] as const,
+      ([name, inner]) => [name, SAID.has(name) ? inner : saidIn(language, inner)] as const,
     );
     return bundle.formatPattern(pattern, Object.fromEntries(values));
   }

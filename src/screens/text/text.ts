@@ -15,8 +15,13 @@ export interface Text {
   readonly language: Language;
 }
 
-const SOURCES: Readonly<Record<Language, string>> = { en, de };
+const BUNDLES: Readonly<Record<Language, FluentBundle>> = {
+  en: bundleOf('en'),
+  de: bundleOf('de'),
+};
 const made = new Map<Language, Text>();
+addSentences('en', en);
+addSentences('de', de);
 
 /**
  * The sentences of one language; one that it lacks is English. Throws when no
@@ -26,7 +31,7 @@ const made = new Map<Language, Text>();
 export function textIn(language: Language): Text {
   const before = made.get(language);
   if (before !== undefined) return before;
-  const bundles = [...new Set<Language>([language, 'en'])].map(bundleOf);
+  const bundles = [BUNDLES[language], BUNDLES.en];
   const text = Object.assign(
     (id: string, values: Readonly<Record<string, FluentVariable>> = {}): string => {
       for (const bundle of bundles) {
@@ -41,12 +46,14 @@ export function textIn(language: Language): Text {
   return text;
 }
 
+/** Makes the sentences of one more file known; what was said in them before is told anew. */
+export function addSentences(language: Language, source: string): void {
+  BUNDLES[language].addResource(new FluentResource(source), { allowOverrides: true });
+}
+
 function bundleOf(language: Language): FluentBundle {
   // Without isolation marks: both languages run the same way, and the words are copied and searched.
-  const bundle = new FluentBundle(language, { useIsolating: false });
-  const [mistake] = bundle.addResource(new FluentResource(SOURCES[language]));
-  if (mistake !== undefined) throw mistake;
-  return bundle;
+  return new FluentBundle(language, { useIsolating: false });
 }
 
 export const TextPlace = createContext<Text>(textIn('en'));

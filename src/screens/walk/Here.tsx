@@ -172,7 +172,7 @@ function Done({
                     <Pictured
                       key={f.id}
                       finding={f}
-                      of={findingTitle(f, names)}
+                      of={findingTitle(f, names, t)}
                       // Of what was said last it stands beside the words, above.
                       take={f.id !== walk.last?.finding}
                     />
@@ -184,11 +184,11 @@ function Done({
             <li key={f.id}>
               <p className="found-unplaced">
                 <Mark of="finding" severity={f.severity} />
-                {findingTitle(f, names)}
+                {findingTitle(f, names, t)}
               </p>
               <Pictured
                 finding={f}
-                of={findingTitle(f, names)}
+                of={findingTitle(f, names, t)}
                 take={f.id !== walk.last?.finding}
               />
             </li>

@@ -64,10 +64,11 @@ export function Said({ walk, small }: { walk: WalkView; small: boolean }) {
 /** One touch to a picture of what was just found. */
 function Photograph({ walk, found }: { walk: WalkView; found: Finding | undefined }) {
   const { pictures } = useHouse();
+  const t = useText();
   if (pictures === undefined || found === undefined || found.settled === 'taken-back') return null;
   return (
     <TakePicture
-      of={findingTitle(found, namesOf(walk.catalogue))}
+      of={findingTitle(found, namesOf(walk.catalogue), t)}
       attach={(file) => pictures.attach(found.id, file)}
       kept={found.pictures?.length ?? 0}
       small

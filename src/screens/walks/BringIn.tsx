@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useTell } from '../parts/Tell.tsx';
 import type { BroughtWalk, Progress } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { Whose } from './Whose.tsx';
 
 /** A backup is known by its name, so that one place takes every kind of file. */
@@ -18,6 +19,7 @@ interface Taken {
 export function BringIn() {
   const house = useHouse();
   const { tell, say } = useTell();
+  const t = useText();
   const [, go] = useLocation();
   const [progress, setProgress] = useState<Progress | null>(null);
   /** Walks that wait for their names. */
@@ -32,13 +34,20 @@ export function BringIn() {
     let done = 0;
     for (const [i, { file, into }] of all.entries()) {
       if (stop.signal.aborted) break;
-      const which = all.length === 1 ? '' : `${i + 1} of ${all.length}, ${file.name}: `;
-      const told = (p: Progress) =>
+      const told = ({ text, part }: Progress) =>
         setProgress({
-          text: `${which}${p.text}`,
-          part: p.part === null ? null : (i + p.part) / all.length,
+          text:
+            all.length === 1
+              ? t.said(text)
+              : t('bring-in-which', {
+                  n: i + 1,
+                  all: all.length,
+                  file: file.name,
+                  text: t.said(text),
+                }),
+          part: part === null ? null : (i + part) / all.length,
         });
-      told({ text: `Reading ${file.name} …`, part: all.length === 1 ? null : 0 });
+      told({ text: t('bring-in-reading', { file: file.name }), part: all.length === 1 ? null : 0 });
       if (BACKUP.test(file.name)) {
         const outcome = await house.restore(file, told, stop.signal);
         if (tell(outcome) && outcome.ok) say(outcome.value.text);
@@ -55,7 +64,8 @@ export function BringIn() {
     }
     ending.current = null;
     setProgress(null);
-    if (stop.signal.aborted && all.length > 1) say(`Stopped: ${done} of ${all.length} are in.`);
+    if (stop.signal.aborted && all.length > 1)
+      say(t('bring-in-stopped', { done, all: all.length }));
     // One walk is looked at; of several the list is, where they all stand.
     if (last !== null && all.length === 1) go(`/debrief/${last}`);
   };
@@ -74,11 +84,8 @@ export function BringIn() {
 
   return (
     <section className="keep">
-      <h2>Bring in</h2>
-      <p>
-        Transcripts (VTT, SRT or plain text) and sound files of walks, a catalogue (YAML or JSON),
-        or a backup from another device.
-      </p>
+      <h2>{t('bring-in')}</h2>
+      <p>{t('bring-in-what')}</p>
       <label
         className={`drop${over ? ' over' : ''}`}
         onDragOver={(e) => {
@@ -98,7 +105,7 @@ export function BringIn() {
             choose(files);
           }}
         />
-        <span>Choose files, or drop them here</span>
+        <span>{t('bring-in-choose')}</span>
       </label>
       {waiting.length > 0 && (
         <Whose
@@ -120,7 +127,7 @@ export function BringIn() {
             )}
           </p>
           <button type="button" className="press" onClick={() => ending.current?.abort()}>
-            Stop
+            {t('stop')}
           </button>
         </div>
       )}

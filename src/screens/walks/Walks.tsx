@@ -5,17 +5,19 @@ import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Mark } from '../parts/Mark.tsx';
 import { useTell } from '../parts/Tell.tsx';
-import { clock, dateTime, many } from '../parts/words.ts';
+import { clock, dateTime } from '../parts/words.ts';
 import type { WalkLine } from '../services.ts';
+import { Woven } from '../parts/Woven.tsx';
+import { useText } from '../text/text.ts';
 import { BringIn } from './BringIn.tsx';
 import { openWords, useCounted } from './counted.ts';
 import './walks.css';
 
 const STATES: Readonly<Record<WalkLine['state'], string>> = {
-  walking: 'not finished',
-  finished: 'not signed',
-  signed: 'signed',
-  discarded: 'discarded',
+  walking: 'walks-state-walking',
+  finished: 'walks-state-finished',
+  signed: 'walks-state-signed',
+  discarded: 'walks-state-discarded',
 };
 
 /** Walks that are drawn at once, and counted: a page of paper. The others are asked for. */
@@ -30,22 +32,23 @@ export default function Walks() {
   useCounted(shown);
   const [picked, setPicked] = useState<ReadonlySet<string>>(new Set());
   const { tell, say } = useTell();
+  const t = useText();
   const [, go] = useLocation();
   const backUp = async () => {
     const outcome = await house.backUp();
     if (tell(outcome) && outcome.ok) {
       await handOut(outcome.value.name, outcome.value.blob, true);
-      say(`${outcome.value.name} holds every walk, squawk and catalogue of this device.`);
+      say(t('walks-backed-up', { file: outcome.value.name }));
     }
   };
   return (
     <div className="walks">
       <header className="head">
-        <h1>Walks</h1>
+        <h1>{t('place-walks')}</h1>
       </header>
       {walks.length === 0 ? (
         <p>
-          No walk is kept on this device yet. <Link href="/">Begin one</Link>, or bring one in.
+          <Woven id="walks-none" of={{ begin: <Link href="/">{t('walks-begin')}</Link> }} />
         </p>
       ) : (
         <>
@@ -56,7 +59,7 @@ export default function Walks() {
                   <input
                     type="checkbox"
                     checked={picked.has(w.id)}
-                    aria-label={`Side by side: ${w.aircraft}, ${dateTime(w.begun)}`}
+                    aria-label={t('walks-side', { aircraft: w.aircraft, when: dateTime(w.begun) })}
                     onChange={(e) => {
                       const next = new Set(picked);
                       if (e.target.checked) next.add(w.id);
@@ -70,24 +73,31 @@ export default function Walks() {
                   <strong>{w.aircraft}</strong>
                   <span className="quiet">{dateTime(w.begun)}</span>
                   <span className="quiet">
-                    {w.seconds !== null ? clock(w.seconds) : w.open === null ? '' : 'times unknown'}
+                    {w.seconds !== null
+                      ? clock(w.seconds)
+                      : w.open === null
+                        ? ''
+                        : t('walks-untimed')}
                   </span>
                   <span>{w.pilot ?? ''}</span>
-                  <span>{openWords(w.open)}</span>
+                  <span>{openWords(w.open, t)}</span>
                   <span>
-                    {w.findings === 0 || w.findings === null ? '' : many(w.findings, 'finding')}
+                    {w.findings === 0 || w.findings === null
+                      ? ''
+                      : t('findings', { n: w.findings })}
                   </span>
                   <span className="quiet">
-                    {STATES[w.state]}
-                    {w.brought && ', brought in'}
+                    {w.brought
+                      ? t('walks-brought', { state: t(STATES[w.state]) })
+                      : t(STATES[w.state])}
                   </span>
                 </Link>
                 <Link
                   className="press"
                   href={`/debrief/${w.id}`}
-                  aria-label={`Debrief ${w.aircraft}, ${dateTime(w.begun)}`}
+                  aria-label={t('walks-debrief', { aircraft: w.aircraft, when: dateTime(w.begun) })}
                 >
-                  Debrief
+                  {t('sheet-debrief')}
                 </Link>
               </li>
             ))}
@@ -95,7 +105,7 @@ export default function Walks() {
           <div className="tools">
             {walks.length > shown.length && (
               <button type="button" className="press" onClick={() => setMost(most + SHOWN)}>
-                Show older, {shown.length} of {walks.length} are here
+                {t('walks-older', { shown: shown.length, all: walks.length })}
               </button>
             )}
             <button
@@ -104,9 +114,7 @@ export default function Walks() {
               disabled={picked.size < 2}
               onClick={() => go(`/several/${[...picked].join(',')}`)}
             >
-              {picked.size < 2
-                ? 'To compare walks, tick two or more'
-                : `Compare ${picked.size} walks`}
+              {picked.size < 2 ? t('walks-pick') : t('walks-compare', { n: picked.size })}
             </button>
           </div>
         </>
@@ -114,14 +122,11 @@ export default function Walks() {
       <div className="two">
         <BringIn />
         <section className="keep">
-          <h2>Keep it safe</h2>
-          <p>
-            Everything stays on this device. A browser may delete it when it is short of room or, on
-            some phones, after seven days without use; a backup is one file.
-          </p>
+          <h2>{t('walks-keep')}</h2>
+          <p>{t('walks-keep-note')}</p>
           <div className="tools">
             <button type="button" className="press" onClick={() => void backUp()}>
-              Back up to a file
+              {t('walks-back-up')}
             </button>
           </div>
         </section>

@@ -2,6 +2,7 @@ import { useState, type FormEvent } from 'react';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import type { BroughtWalk } from '../services.ts';
+import { useText } from '../text/text.ts';
 import { fieldOf, guessOf } from './whose.ts';
 
 /** Whose walks these files are: asked once for all of them, and when for each. */
@@ -15,6 +16,7 @@ export function Whose({
   leave: () => void;
 }) {
   const house = useHouse();
+  const t = useText();
   const choices = useLive(house.choices);
   const settings = useLive(house.settings);
   const last = useLive(house.walks)[0];
@@ -51,10 +53,10 @@ export function Whose({
   };
   return (
     <form className="whose" onSubmit={send} aria-labelledby="whose">
-      <h3 id="whose">{files.length === 1 ? 'Whose walk is it?' : 'Whose walks are they?'}</h3>
+      <h3 id="whose">{t('whose', { n: files.length })}</h3>
       <div className="fields">
         <label className="field">
-          <span>Aircraft</span>
+          <span>{t('aircraft')}</span>
           <input
             required
             value={aircraft}
@@ -69,7 +71,7 @@ export function Whose({
           ))}
         </datalist>
         <label className="field">
-          <span>Catalogue</span>
+          <span>{t('catalogue')}</span>
           <select value={catalogue} onChange={(e) => setCatalogue(e.target.value)}>
             {choices.catalogues.map((c) => (
               <option key={c.id} value={c.id}>
@@ -79,11 +81,11 @@ export function Whose({
           </select>
         </label>
         <label className="field">
-          <span>Who flew</span>
+          <span>{t('whose-flew')}</span>
           <input value={pilot} autoComplete="off" onChange={(e) => setPilot(e.target.value)} />
         </label>
         <label className="field">
-          <span>Who taught (may be left out)</span>
+          <span>{t('whose-taught')}</span>
           <input
             value={instructor}
             autoComplete="off"
@@ -91,7 +93,7 @@ export function Whose({
           />
         </label>
         <label className="field">
-          <span>Aircraft hours (may be left out)</span>
+          <span>{t('whose-hours')}</span>
           <input
             type="number"
             min="0"
@@ -103,7 +105,9 @@ export function Whose({
         {files.map((file, i) => (
           <label key={file.name} className="field">
             <span>
-              When: {file.name} ({guesses[i]?.from === 'name' ? 'by its name' : 'by its date'})
+              {t(guesses[i]?.from === 'name' ? 'whose-when-name' : 'whose-when-date', {
+                file: file.name,
+              })}
             </span>
             <input
               type="datetime-local"
@@ -116,10 +120,10 @@ export function Whose({
       </div>
       <div className="tools">
         <button type="submit" className="press main">
-          {files.length === 1 ? 'Bring it in' : `Bring in ${files.length} walks`}
+          {t('whose-take', { n: files.length })}
         </button>
         <button type="button" className="press" onClick={leave}>
-          Leave it
+          {t('whose-leave')}
         </button>
       </div>
     </form>

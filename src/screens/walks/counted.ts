@@ -1,7 +1,7 @@
 import { useEffect } from 'react';
 import { useHouse } from '../parts/house.ts';
-import { many } from '../parts/words.ts';
 import type { WalkLine } from '../services.ts';
+import type { Text } from '../text/text.ts';
 
 /** Has the lines that are looked at counted, a few at a time; what is left then is asked for again. */
 export function useCounted(shown: readonly WalkLine[]): void {
@@ -12,12 +12,17 @@ export function useCounted(shown: readonly WalkLine[]): void {
   }, [house, uncounted]);
 }
 
-export function openWords(open: number | null): string {
-  if (open === null) return 'counting …';
-  return open === 0 ? 'nothing open' : `${open} open`;
+export function openWords(open: number | null, t: Text): string {
+  if (open === null) return t('walks-counting');
+  return open === 0 ? t('station-none-open') : t('station-open', { n: open });
 }
 
 /** "2 open, 1 finding". */
-export function countWords({ open, findings }: Pick<WalkLine, 'open' | 'findings'>): string {
-  return findings === null ? openWords(open) : `${openWords(open)}, ${many(findings, 'finding')}`;
+export function countWords(
+  { open, findings }: Pick<WalkLine, 'open' | 'findings'>,
+  t: Text,
+): string {
+  return findings === null
+    ? openWords(open, t)
+    : `${openWords(open, t)}, ${t('findings', { n: findings })}`;
 }

@@ -3,6 +3,7 @@ import { catalogueOf, EVENTFUL, HALF_WAY, HARD_LANDING, ONE_SKIPPED } from '../c
 import { BOOK } from '../book.ts';
 import { fakeServices, type Fake } from '../fake.ts';
 import { madeWalk } from '../made.ts';
+import { schoolDouble } from '../school-double.ts';
 import { findingAt, photographed, PHOTOGRAPHS } from '../photograph.ts';
 
 const HEARS: Listening = { state: 'listening', ear: 'embedded', sentAway: false };
@@ -69,6 +70,10 @@ export function stage(name: string, theme: string): Fake {
   }
   if (name === 'begin')
     return fakeServices({ ...common, kept: [full, one, earlier, first], walking: null });
+  if (name === 'school' || name === 'no-school') {
+    const house = fakeServices({ ...common, kept: [full, one, earlier, first], walking: null });
+    return Object.assign(house, { school: schoolDouble(name === 'school') });
+  }
   if (name === 'finished') {
     const left = {
       id: 'w-left',

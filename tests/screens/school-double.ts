@@ -1,0 +1,110 @@
+import type { Outcome, SchoolServices, SchoolView } from '#screens';
+import type { DeskWalk, DeviceLine, Person, Terms } from '#shared/school';
+import { live } from './live.ts';
+
+const AT = Date.UTC(2026, 8, 14, 6, 49);
+const TERMS: Terms = { sound: true, days: 90, hear: ['instructor', 'chief'] };
+
+const walk = (id: string, state: DeskWalk['state'], pilot: string | null): DeskWalk => ({
+  id,
+  aircraft: 'Rowan 2',
+  catalogue: 'training-helicopter',
+  pilot,
+  instructor: null,
+  begun: AT,
+  last: AT,
+  events: 214,
+  station: 'Tail rotor and gearbox',
+  state,
+  open: true,
+});
+const person = (id: string, name: string, roles: Person['roles']): Person => ({
+  id,
+  name,
+  roles,
+  voice: true,
+  students: [],
+  gone: false,
+});
+const PEOPLE: readonly Person[] = [
+  person('p1', 'M. Alder', ['pilot', 'instructor', 'maintenance', 'chief']),
+  person('p2', 'P. Hazel', ['pilot']),
+];
+const DEVICES: readonly DeviceLine[] = [
+  {
+    device: 'd1',
+    name: 'Hangar phone',
+    person: null,
+    desk: false,
+    joined: AT,
+    seen: AT,
+    events: 214,
+    shut: null,
+    editions: [{ catalogue: 'Training helicopter', has: 2, waiting: 3 }],
+    refused: [{ at: AT, why: 'It comes from a device that is not of this school.' }],
+  },
+];
+const CODE = {
+  code: '482 913',
+  link: 'https://school.example/#/join/482913',
+  drawn:
+    'data:image/svg+xml,%3Csvg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"%3E%3Cpath d="M0 0h2v2h-2z"/%3E%3C/svg%3E',
+  expires: AT,
+};
+
+/** A school as its desk sees it: people, devices, walks; or with `inside: false` one that is not joined yet. */
+export function schoolDouble(inside = true): SchoolServices {
+  const good = <T>(value: T): Promise<Outcome<T>> => Promise.resolve({ ok: true, value });
+  const view: SchoolView = {
+    about: { school: 's', name: 'Gliding and rotor school at the lake' },
+    hello: inside
+      ? {
+          school: 's',
+          name: 'Gliding and rotor school at the lake',
+          now: AT,
+          person: { id: 'p1', name: 'M. Alder' },
+          roles: ['pilot', 'instructor', 'maintenance', 'chief'],
+          terms: TERMS,
+          head: null,
+          until: AT,
+          editions: [],
+          lacks: [],
+          pilots: PEOPLE.map((p) => p.name),
+        }
+      : null,
+    sync: { state: 'away', why: 'The school cannot be reached.', retries: 1 },
+    told: [{ event: 'e1', walk: null, why: 'One event was not taken.' }],
+    news: 1,
+  };
+  return {
+    view: live(view),
+    look: () => Promise.resolve(),
+    invited: () =>
+      good({
+        school: 's',
+        name: 'Gliding and rotor school at the lake',
+        person: 'P. Hazel',
+        roles: ['pilot'],
+        terms: TERMS,
+      }),
+    join: () => good(null),
+    askIn: () => good(CODE),
+    letDeskIn: () => good({ name: 'Desk 1' }),
+    leave: () => good(null),
+    sync: () => Promise.resolve(),
+    walks: () =>
+      good({
+        walks: [walk('w-full', 'walking', 'P. Hazel'), walk('w-other', 'signed', null)],
+        cursor: null,
+      }),
+    people: () => good(PEOPLE),
+    addPerson: () => good(null),
+    changePerson: () => good(null),
+    eraseSoundOf: () => good({ recordings: 2 }),
+    devices: () => good(DEVICES),
+    shutOut: () => good(null),
+    invite: () => good(CODE),
+    setTerms: () => good(null),
+    publish: () => good({ number: 3 }),
+  };
+}
