@@ -24,6 +24,7 @@ export {
   type Edited,
   type Outline,
 } from './workshop/edit.ts';
+export { listEdits, renamed } from './workshop/list-edits.ts';
 export { differences } from './workshop/differences.ts';
 export { fieldsFor, type FieldHelp } from './workshop/help.ts';
 export { isParcel, keyWords, parcelHash, readParcel, type Parcel } from './workshop/parcel.ts';

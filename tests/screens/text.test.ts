@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { FluentResource } from '@fluent/bundle';
 import ts from 'typescript';
 import { expect, test } from 'vitest';
+import { Act } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
 import { Standing } from '#shared/coverage';
 import { Decision } from '#shared/event';
@@ -10,7 +11,7 @@ import { EAR_WORDS } from '#screens';
 import { textIn } from '../../src/screens/text/text.ts';
 
 /** Screens whose every sentence is in the catalogue, and the frame round them. */
-const FOLDERS = ['begin', 'ear', 'walk', 'finish', 'sheet', 'plan'];
+const FOLDERS = ['begin', 'ear', 'walk', 'finish', 'sheet', 'plan', 'workshop'];
 function filesIn(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => /\.tsx?$/.test(name))
@@ -27,7 +28,10 @@ const FILES = [
   'src/screens/settings/Agree.tsx',
 ];
 
-const sourceOf = (language: string) => readFileSync(`src/screens/text/${language}.ftl`, 'utf8');
+const sourceOf = (language: string) =>
+  [`${language}.ftl`, `workshop.${language}.ftl`]
+    .map((name) => readFileSync(`src/screens/text/${name}`, 'utf8'))
+    .join('\n');
 
 /** Messages of a language, with the names of what stands in each. */
 function messages(language: string): Map<string, string> {
@@ -53,6 +57,11 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   unheard: ['faint', 'noise', 'voice'],
   check: ['off', 'starting', 'listening', 'hearing', 'fitting', 'trouble'],
   'check-why': ['few', 'noise', 'unlike', 'two', 'other'],
+  'shop-act': Act.options,
+  'shop-by': ['author', 'dictionary', 'spelling'],
+  'shop-key': ['same', 'other', 'unknown'],
+  'shop-kind': ['aeroplane', 'helicopter', 'glider', 'gyroplane', 'other'],
+  'shop-sort': ['error', 'doubt', 'by-ear'],
 };
 
 /** Every string of a file that may be an id. */
@@ -104,14 +113,17 @@ function isUnread(node: ts.Node): boolean {
     }
     if (ts.isCallExpression(up)) {
       const called = up.expression.getText();
-      if (/^(t|window\.matchMedia|setOverlay)$/.test(called) && node.parent === up) return true;
+      if (/^(t|window\.matchMedia|setOverlay|.+\.closest)$/.test(called) && node.parent === up)
+        return true;
+      // A style sheet.
+      if (called === 'EditorView.theme') return true;
     }
   }
   return false;
 }
 
-/** A name is the same in every language. */
-const NAMES: ReadonlySet<string> = new Set(['Talkround']);
+/** A name is the same in every language, and so is the code of a unit. */
+const NAMES: ReadonlySet<string> = new Set(['Talkround', 'Cel']);
 
 /** Sentences of a file that are not in the catalogue. */
 function literals(file: string): readonly string[] {
@@ -124,7 +136,7 @@ function literals(file: string): readonly string[] {
       : ts.isTemplateHead(node) || ts.isTemplateMiddleOrTemplateTail(node)
         ? node.text
         : null;
-    if (text !== null && isSentence(text) && !isUnread(node)) out.push(text);
+    if (text !== null && !NAMES.has(text) && isSentence(text) && !isUnread(node)) out.push(text);
   });
   return out;
 }

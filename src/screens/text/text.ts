@@ -3,6 +3,8 @@ import { createContext, useContext } from 'react';
 import de from './de.ftl?raw';
 import en from './en.ftl?raw';
 import { saidIn } from './house.ts';
+import workshopDe from './workshop.de.ftl?raw';
+import workshopEn from './workshop.en.ftl?raw';
 
 /** Languages that the screen speaks. The recogniser and the record stay English. */
 export type Language = 'en' | 'de';
@@ -15,7 +17,10 @@ export interface Text {
   readonly language: Language;
 }
 
-const SOURCES: Readonly<Record<Language, string>> = { en, de };
+const SOURCES: Readonly<Record<Language, string>> = {
+  en: `${en}\n${workshopEn}`,
+  de: `${de}\n${workshopDe}`,
+};
 const made = new Map<Language, Text>();
 
 /**

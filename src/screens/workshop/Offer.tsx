@@ -1,12 +1,13 @@
 import { Link, useLocation } from 'wouter';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
-import { many } from '../parts/words.ts';
+import { useText, type Text } from '../text/text.ts';
 import type { Offer as Offered, Workshop } from './desk.ts';
 import { Differences } from './Differences.tsx';
 
 /** What came from elsewhere: who gave it, what it changes, and a yes or no. */
 export function Offer({ shop }: { shop: Workshop }) {
+  const t = useText();
   const offer = useLive(shop.offer);
   const { tell } = useTell();
   const [, go] = useLocation();
@@ -14,10 +15,10 @@ export function Offer({ shop }: { shop: Workshop }) {
     return (
       <div className="workshop">
         <header className="head">
-          <h1>Nothing waits to be taken</h1>
+          <h1>{t('shop-offer-none')}</h1>
         </header>
         <p>
-          <Link href="/workshop">To the catalogues</Link>
+          <Link href="/workshop">{t('shop-to-shelf')}</Link>
         </p>
       </div>
     );
@@ -30,29 +31,32 @@ export function Offer({ shop }: { shop: Workshop }) {
     <div className="workshop offer">
       <header className="head">
         <h1>
-          {offer.name}
-          {offer.version !== null && `, version ${offer.version}`}
+          {offer.version === null
+            ? offer.name
+            : t('shop-offer-version', { name: offer.name, version: offer.version })}
         </h1>
         <p>
-          {many(offer.stations, 'station')}, {many(offer.checks, 'check')}.{' '}
-          {offer.aircraft.length > 0 && `For ${offer.aircraft.join(', ')}.`}
+          {t('shop-offer-size', {
+            stations: t('stations', { n: offer.stations }),
+            checks: t('checks', { n: offer.checks }),
+          })}{' '}
+          {offer.aircraft.length > 0 &&
+            t('shop-offer-for', { aircraft: offer.aircraft.join(', ') })}
         </p>
       </header>
-      <p>{signedWords(offer)}</p>
+      <p>{signedWords(t, offer)}</p>
       {offer.differences === null ? (
-        <p>There is no catalogue of this kind on this device yet.</p>
+        <p>{t('shop-offer-new')}</p>
       ) : (
         <section>
-          <h2>It takes the place of the one that is here</h2>
-          <p className="quiet">
-            For walks to come. Walks that were made keep the edition they were made with.
-          </p>
+          <h2>{t('shop-offer-in-place')}</h2>
+          <p className="quiet">{t('shop-offer-walks')}</p>
           <Differences of={offer.differences} />
         </section>
       )}
       <div className="tools">
         <button type="button" className="press main" onClick={() => void accept()}>
-          {offer.differences === null ? 'Take it' : 'Take it in its place'}
+          {t(offer.differences === null ? 'shop-take' : 'shop-take-in-place')}
         </button>
         <button
           type="button"
@@ -62,20 +66,17 @@ export function Offer({ shop }: { shop: Workshop }) {
             go('/workshop');
           }}
         >
-          Leave it
+          {t('shop-leave')}
         </button>
       </div>
     </div>
   );
 }
 
-function signedWords({ signed }: Offered): string {
-  if (signed === null) return 'Nobody signed this file. Take it only from somebody you know.';
-  const by = signed.by === '' ? 'somebody who gives no name' : signed.by;
-  const key = `Signed by ${by}, on the device with the key ${signed.key}, and unchanged since.`;
-  if (signed.sameAsBefore === true)
-    return `${key} The edition that is here came from the same device.`;
-  if (signed.sameAsBefore === false)
-    return `${key} The edition that is here came from another device: ask ${by} whether the key is theirs.`;
-  return `${key} Whose key it is, only ${by} can tell you.`;
+function signedWords(t: Text, { signed }: Offered): string {
+  if (signed === null) return t('shop-unsigned');
+  const by = signed.by === '' ? t('shop-nameless') : signed.by;
+  const { sameAsBefore } = signed;
+  const before = sameAsBefore === null ? 'unknown' : sameAsBefore ? 'same' : 'other';
+  return [t('shop-signed', { by, key: signed.key }), t(`shop-key-${before}`, { by })].join(' ');
 }
