@@ -12,7 +12,7 @@ export type {
   DraftStation,
   LeftLine,
 } from './workshop/draft.ts';
-export { draftFrom } from './workshop/from-text.ts';
+export { draftFrom, isAuthored } from './workshop/from-text.ts';
 export { catalogueYaml, draftYaml, freeId, LEFT_HEAD, TO_CONFIRM } from './workshop/write.ts';
 export { draftFromTalk } from './workshop/dictated.ts';
 export {

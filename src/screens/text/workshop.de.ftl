@@ -303,3 +303,19 @@ shop-publish-different = Was anders ist
 shop-publish-walks = Gemachte Rundgänge behalten die Ausgabe, mit der sie gemacht wurden.
 shop-publish-by = Herausgegeben von
 shop-publish-why = Warum
+
+## Am Fuß eines Blatts, und wo ein Prüfpunkt darauf steht
+
+shop-foot-catalogue = { $version ->
+    [none] Katalog: { $name } (Ausgabe { $edition }).
+   *[other] Katalog: { $name }, { $version } (Ausgabe { $edition }).
+}
+shop-foot-version = Version { $version }
+shop-foot-version-of = Version { $version } vom { $on }, von { $by }
+shop-foot-unknown = unbekannt
+shop-foot-source = Quelle: { $source }
+shop-foot-sources = { $more ->
+    [0] Quellen einzelner Prüfpunkte: { $sources }.
+   *[other] Quellen einzelner Prüfpunkte: { $sources }; und { $more } weitere.
+}
+shop-foot-licence = Lizenz: { $licence }

@@ -303,3 +303,19 @@ shop-publish-different = What is different
 shop-publish-walks = Walks that were made keep the edition they were made with.
 shop-publish-by = Given out by
 shop-publish-why = Why
+
+## At a sheet's foot, and where a check stands on it
+
+shop-foot-catalogue = { $version ->
+    [none] Catalogue: { $name } (edition { $edition }).
+   *[other] Catalogue: { $name }, { $version } (edition { $edition }).
+}
+shop-foot-version = version { $version }
+shop-foot-version-of = version { $version } of { $on } by { $by }
+shop-foot-unknown = unknown
+shop-foot-source = Source: { $source }
+shop-foot-sources = { $more ->
+    [0] Sources of single checks: { $sources }.
+   *[other] Sources of single checks: { $sources }; and { $more } more.
+}
+shop-foot-licence = Licence: { $licence }

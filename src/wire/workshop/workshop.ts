@@ -7,6 +7,7 @@ import {
   edited,
   editionOf,
   freeId,
+  isAuthored,
   isParcel,
   keyWords,
   outlineOf,
@@ -109,7 +110,7 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
     switch (from.from) {
       case 'text': {
         // The author's own file may be pasted too.
-        if (/^\s*(#.*\n\s*)*v:\s*\d/.test(from.text)) return newDraft(from.text);
+        if (isAuthored(from.text)) return newDraft(from.text);
         return made(draftFrom(from.text), from.text);
       }
       case 'talk':
