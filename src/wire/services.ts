@@ -179,6 +179,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         weights: () => readers.weights(),
         say: () => Promise.resolve(false),
       }),
+    phrases,
     address: parts.address ?? '',
     changed: () => refresh(),
   });

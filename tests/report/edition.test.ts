@@ -46,7 +46,7 @@ const EDITIONS = [
 const flat = (s: string) => s.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
 
 describe.each(EDITIONS)('issue 18: a walk by $says', ({ catalogue, says, hash }) => {
-  const events = madeWalk(catalogue, 'w', []).map((e) =>
+  const events = madeWalk(catalogue, 'w', {}).map((e) =>
     e.what.kind === 'walk-begun' ? { ...e, what: { ...e.what, edition: hash } } : e,
   );
   const coverage = fold(catalogue, events);

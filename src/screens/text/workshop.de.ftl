@@ -319,3 +319,22 @@ shop-foot-sources = { $more ->
    *[other] Quellen einzelner Prüfpunkte: { $sources }; und { $more } weitere.
 }
 shop-foot-licence = Lizenz: { $licence }
+
+## Weitergegeben mit dem, was gelernt wurde
+
+shop-give-learned = { $n ->
+    [one] Auf { $aircraft } wurde einmal gelernt, was Wörter von jemandem bedeuten. Damit nennt die Datei, wer sie gesagt hat.
+   *[other] Auf { $aircraft } wurde { $n } Mal gelernt, was Wörter von jemandem bedeuten. Damit nennt die Datei, wer sie gesagt hat.
+}
+shop-give-alone = Den Katalog allein
+shop-give-with = Mit dem Gelernten
+shop-offer-learned = Gelerntes kommt mit
+shop-offer-phrases = { $n ->
+    [0] Nichts Neues, das ohne ein Ja übernommen wird.
+    [one] Eine Wendung wird mit übernommen.
+   *[other] { $n } Wendungen werden mit übernommen.
+}
+shop-offer-asks = Von da an wären diese Wörter gut, harmlos oder ein milderer Fehler:
+shop-offer-asks-yes = Auch diese übernehmen
+shop-offer-moves = Hier nach einem anderen Katalog geprüft
+shop-offer-move = { $aircraft }: bisher nach { $from }, von da an nach diesem.

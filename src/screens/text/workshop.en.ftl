@@ -319,3 +319,22 @@ shop-foot-sources = { $more ->
    *[other] Sources of single checks: { $sources }; and { $more } more.
 }
 shop-foot-licence = Licence: { $licence }
+
+## Given with what was learned
+
+shop-give-learned = { $n ->
+    [one] One thing was learned on { $aircraft } about what people’s words mean. With it, the file names who said it.
+   *[other] { $n } things were learned on { $aircraft } about what people’s words mean. With them, the file names who said them.
+}
+shop-give-alone = The catalogue alone
+shop-give-with = With what was learned
+shop-offer-learned = What was learned comes with it
+shop-offer-phrases = { $n ->
+    [0] Nothing new that is taken without a yes.
+    [one] One phrase is taken with it.
+   *[other] { $n } phrases are taken with it.
+}
+shop-offer-asks = From then on these words would be good, harmless, or a fault called milder:
+shop-offer-asks-yes = Take these too
+shop-offer-moves = Walked by another catalogue here
+shop-offer-move = { $aircraft }: by { $from } so far, by this one from then on.

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
@@ -11,6 +12,7 @@ export function Offer({ shop }: { shop: Workshop }) {
   const offer = useLive(shop.offer);
   const { tell } = useTell();
   const [, go] = useLocation();
+  const [yes, setYes] = useState(false);
   if (offer === null)
     return (
       <div className="workshop">
@@ -23,7 +25,7 @@ export function Offer({ shop }: { shop: Workshop }) {
       </div>
     );
   const accept = async () => {
-    const outcome = await shop.accept();
+    const outcome = await shop.accept(yes);
     // The first screen offers it: there is nothing more to say.
     if (tell(outcome)) go('/');
   };
@@ -54,6 +56,19 @@ export function Offer({ shop }: { shop: Workshop }) {
           <Differences of={offer.differences} />
         </section>
       )}
+      {offer.moves.length > 0 && (
+        <section>
+          <h2>{t('shop-offer-moves')}</h2>
+          <ul className="lines">
+            {offer.moves.map((m) => (
+              <li key={m.aircraft}>
+                {t('shop-offer-move', { aircraft: m.aircraft, from: m.from })}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {offer.learned !== null && <Learned of={offer.learned} yes={yes} setYes={setYes} />}
       <div className="tools">
         <button type="button" className="press main" onClick={() => void accept()}>
           {t(offer.differences === null ? 'shop-take' : 'shop-take-in-place')}
@@ -70,6 +85,42 @@ export function Offer({ shop }: { shop: Workshop }) {
         </button>
       </div>
     </div>
+  );
+}
+
+/** What was learned on its aircraft: what makes nothing milder comes with it, the rest only with a yes. */
+function Learned({
+  of,
+  yes,
+  setYes,
+}: {
+  of: NonNullable<Offered['learned']>;
+  yes: boolean;
+  setYes: (yes: boolean) => void;
+}) {
+  const t = useText();
+  return (
+    <section>
+      <h2>{t('shop-offer-learned')}</h2>
+      <p>{t('shop-offer-phrases', { n: of.phrases })}</p>
+      {of.asks.length > 0 && (
+        <>
+          <p>{t('shop-offer-asks')}</p>
+          <ul className="lines">
+            {of.asks.map((line) => (
+              <li key={line.id}>
+                <q>{line.phrase}</q> {line.means}
+                {line.speaker !== null && <span className="small quiet"> {line.speaker}</span>}
+              </li>
+            ))}
+          </ul>
+          <label className="tick">
+            <input type="checkbox" checked={yes} onChange={(e) => setYes(e.target.checked)} />
+            <span>{t('shop-offer-asks-yes')}</span>
+          </label>
+        </>
+      )}
+    </section>
   );
 }
 

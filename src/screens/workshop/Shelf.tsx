@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
@@ -17,6 +17,9 @@ export function Shelf({ shop }: { shop: Workshop }) {
   const books = useLive(shop.books);
   const drafts = useLive(shop.drafts);
   const { tell } = useTell();
+  useEffect(() => {
+    void shop.refresh();
+  }, [shop]);
   return (
     <div className="workshop">
       <header className="head">
@@ -67,16 +70,22 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
   const { tell, say } = useTell();
   const [, go] = useLocation();
   const [code, setCode] = useState<string | null>(null);
+  /** A file may carry what was learned, which names people: asked each time. */
+  const [asking, setAsking] = useState(false);
   const [aircraft, setAircraft] = useState<string | null>(null);
   const draft = async (as: 'edition' | 'copy') => {
     const outcome = await shop.begin({ from: 'catalogue', id: book.id, as });
     if (tell(outcome) && outcome.ok) go(`/workshop/draft/${outcome.value}`);
   };
-  const give = async (how: 'file' | 'code') => {
+  const giveFile = async (learned: boolean) => {
+    setAsking(false);
+    const outcome = await shop.give(book.id, settings.pilot, learned);
+    if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
+  };
+  const showCode = async () => {
     const outcome = await shop.give(book.id, settings.pilot);
     if (!tell(outcome) || !outcome.ok) return;
-    if (how === 'file') await handOut(outcome.value.name, outcome.value.blob, true);
-    else if (outcome.value.code === null) say(t('shop-code-too-large'));
+    if (outcome.value.code === null) say(t('shop-code-too-large'));
     else setCode(outcome.value.code);
   };
   const named = aircraft ?? book.aircraft.join(', ');
@@ -102,10 +111,14 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
         <button type="button" className="press" onClick={() => void draft('copy')}>
           {t('shop-copy')}
         </button>
-        <button type="button" className="press" onClick={() => void give('file')}>
+        <button
+          type="button"
+          className="press"
+          onClick={() => (book.learned > 0 ? setAsking(true) : void giveFile(false))}
+        >
           {t('shop-give-file')}
         </button>
-        <button type="button" className="press" onClick={() => void give('code')}>
+        <button type="button" className="press" onClick={() => void showCode()}>
           {t('shop-give-code')}
         </button>
         <button
@@ -137,6 +150,19 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
           </li>
         ))}
       </ul>
+      {asking && (
+        <Modal title={t('shop-give-file')} close={() => setAsking(false)}>
+          <p>{t('shop-give-learned', { n: book.learned, aircraft: book.aircraft.join(', ') })}</p>
+          <div className="tools">
+            <button type="button" className="press" onClick={() => void giveFile(false)}>
+              {t('shop-give-alone')}
+            </button>
+            <button type="button" className="press" onClick={() => void giveFile(true)}>
+              {t('shop-give-with')}
+            </button>
+          </div>
+        </Modal>
+      )}
       {code !== null && (
         <Modal title={book.name} close={() => setCode(null)}>
           <QrCode text={code} label={t('shop-code-label', { name: book.name })} />

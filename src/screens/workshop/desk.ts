@@ -1,4 +1,5 @@
 import type { Catalogue, Change } from '#shared/catalogue';
+import type { LearnedOffer } from '../learned-services.ts';
 import type { Live, Outcome } from '../services.ts';
 
 /** One edition of a catalogue on this device. */
@@ -32,6 +33,8 @@ export interface BookLine {
   readonly editions: readonly EditionLine[];
   /** Aircraft that are walked by it. */
   readonly aircraft: readonly string[];
+  /** Tellings that were learned on them. */
+  readonly learned: number;
 }
 
 export interface DraftLine {
@@ -51,6 +54,10 @@ export interface Offer {
   /** What changes when it takes the place of the one that is here; null: there is none of that id. */
   readonly differences: readonly string[] | null;
   readonly aircraft: readonly string[];
+  /** Aircraft of it that are walked by another catalogue here, and by which. */
+  readonly moves: readonly { readonly aircraft: string; readonly from: string }[];
+  /** What was learned on its aircraft and comes with it; null: nothing. */
+  readonly learned: LearnedOffer | null;
   /** null: a file that nobody signed. */
   readonly signed: {
     readonly by: string;
@@ -124,6 +131,8 @@ export interface Workshop {
   readonly drafts: Live<readonly DraftLine[]>;
   readonly offer: Live<Offer | null>;
   readonly hearing: Hearing;
+  /** Counts anew what was walked and learned with what is on the shelf. */
+  refresh(): Promise<void>;
 
   /** Resolves to the id of the draft. */
   begin(from: DraftFrom): Promise<Outcome<string>>;
@@ -143,15 +152,21 @@ export interface Workshop {
   /** Never one that a walk needs. */
   remove(edition: string): Promise<Outcome>;
 
-  /** One file, signed by this device; `code`: what a QR code holds, null when it is too large for one. */
+  /**
+   * One file, signed by this device; `code`: what a QR code holds, null when it is too large for one.
+   *
+   * @param learned with what was learned on its aircraft, which names people
+   */
   give(
     id: string,
     by: string,
+    learned?: boolean,
   ): Promise<Outcome<{ readonly name: string; readonly blob: Blob; readonly code: string | null }>>;
   /** Reads what came from elsewhere; it waits as the offer. */
   take(text: string, file: string): Promise<Outcome>;
   /** The same out of a QR code. */
   takeCode(code: string): Promise<Outcome>;
-  accept(): Promise<Outcome<{ readonly text: string }>>;
+  /** @param yes takes also what was learned that makes words good, harmless or a fault milder */
+  accept(yes?: boolean): Promise<Outcome<{ readonly text: string }>>;
   decline(): void;
 }
