@@ -60,6 +60,8 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   'shop-act': Act.options,
   'shop-by': ['author', 'dictionary', 'spelling'],
   'shop-key': ['same', 'other', 'unknown'],
+  'shop-own': ['starting', 'listening', 'hearing'],
+  'shop-own-as': ['heard', 'other', 'not'],
   'shop-kind': ['aeroplane', 'helicopter', 'glider', 'gyroplane', 'other'],
   'shop-sort': ['error', 'doubt', 'by-ear'],
 };

@@ -1,4 +1,4 @@
-import { phrasesToRead, type Checked } from '../embedded/adapt.ts';
+import { phrasesToRead, type Checked, type Tried } from '../embedded/adapt.ts';
 import type { GrammarParts } from '../embedded/recognise.ts';
 import { MOST_PHRASES, type Adapted, type VoiceSettings } from '../embedded/voice.ts';
 import { realWait, type Wait } from '../scripted.ts';
@@ -19,7 +19,7 @@ export interface EarCheckParts<Stream extends StreamLike> {
   onLevel(level: number): void;
   onState(state: 'listening' | 'hearing' | 'trouble', sentence: string): void;
   /** The phrase that was asked for was read. */
-  onChecked(text: string, checked: Checked): void;
+  onChecked(text: string, checked: Checked & { readonly tried?: Tried }): void;
   onAdapted(adapted: Adapted): void;
   readonly wait?: Wait;
 }
@@ -32,8 +32,8 @@ export interface EarCheck {
   readonly phrases: readonly string[];
   /** Never rejects: what is wrong is told by `onState`. */
   start(): Promise<void>;
-  /** What is read next. */
-  read(text: string): void;
+  /** What is read next; with `near` it is a name that is tried among these. */
+  read(text: string, near?: readonly string[]): void;
   /** What follows for this voice; told by `onAdapted`. */
   adapt(): void;
   stop(): void;
@@ -112,7 +112,8 @@ export function earCheck<Stream extends StreamLike>(parts: EarCheckParts<Stream>
         trouble(error instanceof Error ? error.message : String(error));
       }
     },
-    read: (text) => worker?.post({ kind: 'read', text }),
+    read: (text, near) =>
+      worker?.post({ kind: 'read', text, ...(near === undefined ? {} : { near }) }),
     adapt: () => worker?.post({ kind: 'adapt', kept: parts.kept }),
     stop,
   };

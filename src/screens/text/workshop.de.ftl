@@ -338,3 +338,19 @@ shop-offer-asks = Von da an wären diese Wörter gut, harmlos oder ein milderer 
 shop-offer-asks-yes = Auch diese übernehmen
 shop-offer-moves = Hier nach einem anderen Katalog geprüft
 shop-offer-move = { $aircraft }: bisher nach { $from }, von da an nach diesem.
+
+## Mit eigener Stimme gesagt
+
+shop-own-say = „{ $name }“ selbst sagen
+shop-own-stop = Nicht mehr zuhören
+shop-own-starting = Die Erkennung dieses Geräts wird geladen.
+shop-own-listening = Sag „{ $name }“.
+shop-own-hearing = Du wirst gehört.
+shop-own-as-heard = „{ $name }“ wurde gehört.
+shop-own-as-other = „{ $name }“ wurde für „{ $other }“ gehalten.
+shop-own-as-not = „{ $name }“ wurde nicht gehört.
+shop-own-faint = Die Stimme war schwach: das Mikrofon näher heranbringen und noch einmal sagen.
+shop-own-noisy = Es war zu laut, um danach zu gehen: noch einmal sagen, wo es ruhiger ist.
+shop-own-sounds = Die gehörten Laute: { $sounds }
+shop-own-mend = Ein Wort nach dem Gehörten richten, dann noch einmal sagen. Was hier steht, gilt neben dem Wörterbuch.
+shop-own-write = „{ $word }“ klingt { $sounds }

@@ -338,3 +338,19 @@ shop-offer-asks = From then on these words would be good, harmless, or a fault c
 shop-offer-asks-yes = Take these too
 shop-offer-moves = Walked by another catalogue here
 shop-offer-move = { $aircraft }: by { $from } so far, by this one from then on.
+
+## Said with one's own voice
+
+shop-own-say = Say “{ $name }” yourself
+shop-own-stop = Stop listening
+shop-own-starting = The recogniser of this device is being loaded.
+shop-own-listening = Say “{ $name }”.
+shop-own-hearing = Hearing you.
+shop-own-as-heard = “{ $name }” was heard.
+shop-own-as-other = “{ $name }” was taken for “{ $other }”.
+shop-own-as-not = “{ $name }” was not heard.
+shop-own-faint = The voice was faint: bring the microphone closer, and say it again.
+shop-own-noisy = It was too noisy to go by: say it again where it is quieter.
+shop-own-sounds = The sounds that were heard: { $sounds }
+shop-own-mend = Mend a word from what was heard, then say it again. What is written here counts beside the dictionary.
+shop-own-write = “{ $word }” sounds { $sounds }

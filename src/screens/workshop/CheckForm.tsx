@@ -80,6 +80,7 @@ export function CheckForm({
         shop={shop}
         editing={editing}
         path={path}
+        station={outline.stations[station]?.id ?? ''}
         names={[name, ...namesOf(fields['say'])]}
         own={fields['pronounce']}
       />

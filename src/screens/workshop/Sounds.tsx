@@ -3,6 +3,8 @@ import { useTell } from '../parts/Tell.tsx';
 import { useText } from '../text/text.ts';
 import type { WordSound, Workshop } from './desk.ts';
 import { Field } from './Field.tsx';
+import { isFields, type Path } from './fields.ts';
+import { OwnVoice } from './OwnVoice.tsx';
 import type { Editing } from './useEditing.ts';
 
 /** What the recogniser's dictionary makes of the names of a check, and how to mend it. */
@@ -10,12 +12,15 @@ export function Sounds({
   shop,
   editing,
   path,
+  station,
   names,
   own,
 }: {
   shop: Workshop;
   editing: Editing;
-  path: readonly (string | number)[];
+  path: Path;
+  /** Id of the station that the check is at. */
+  station: string;
   names: readonly string[];
   own: unknown;
 }) {
@@ -43,13 +48,29 @@ export function Sounds({
   const aloud = async () => {
     if (!(await shop.hearing.say(names.join(', ')))) say(t('shop-voiceless'));
   };
-  const mended = typeof own === 'object' && own !== null ? own : {};
+  const mended = isFields(own) ? own : {};
+  /** How a word sounds, as the author writes it; nothing: as the dictionary has it. */
+  const write = (word: string, phones: string) => {
+    const at = [...path, 'pronounce'];
+    const value = phones.trim().toUpperCase();
+    const last = Object.keys(mended).every((w) => w === word);
+    editing.edit([
+      value === '' && last
+        ? { do: 'set', path: at, value: undefined }
+        : Object.keys(mended).length === 0
+          ? { do: 'set', path: at, value: { [word]: value } }
+          : { do: 'set', path: [...at, word], value: value === '' ? undefined : value },
+    ]);
+  };
   return (
     <fieldset className="sounds">
       <legend>{t('shop-sounds')}</legend>
       <button type="button" className="press" onClick={() => void aloud()}>
         {t('shop-sounds-aloud')}
       </button>
+      {shop.ownVoice !== undefined && (
+        <OwnVoice voice={shop.ownVoice} text={text} station={station} names={names} write={write} />
+      )}
       {sounds.map((s) => (
         <Field
           key={s.word}
@@ -60,20 +81,7 @@ export function Sounds({
                 help: t('shop-sound-guessed'),
               }
             : {})}
-          set={(phones) => {
-            const rest = Object.fromEntries(
-              Object.entries(mended).filter(([word]) => word !== s.word),
-            );
-            const next =
-              phones.trim() === '' ? rest : { ...rest, [s.word]: phones.trim().toUpperCase() };
-            editing.edit([
-              {
-                do: 'set',
-                path: [...path, 'pronounce'],
-                value: Object.keys(next).length === 0 ? undefined : next,
-              },
-            ]);
-          }}
+          set={(phones) => write(s.word, phones)}
         />
       ))}
     </fieldset>

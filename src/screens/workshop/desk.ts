@@ -104,6 +104,37 @@ export interface WordSound {
   readonly by: 'author' | 'dictionary' | 'spelling';
 }
 
+/** A name of the draft, said by its author to the recogniser of this device. */
+export interface OwnVoiceView {
+  readonly state: 'off' | 'starting' | 'listening' | 'hearing' | 'done' | 'trouble';
+  /** The name that is tried. */
+  readonly name: string;
+  /** One sentence when it cannot listen. */
+  readonly trouble: string | null;
+  /** null until something was said. */
+  readonly made: MadeOfName | null;
+}
+
+export interface MadeOfName {
+  /** heard: as this name. other: taken for something else. not: for nothing. */
+  readonly as: 'heard' | 'other' | 'not';
+  /** The words that it was taken for, when it is other. */
+  readonly other: string | null;
+  /** The sounds that were heard, in ARPABET. */
+  readonly sounds: readonly string[];
+  readonly faint: boolean;
+  readonly noisy: boolean;
+  /** Words of the name that sounded otherwise than they are written down, and how. */
+  readonly words: readonly { readonly word: string; readonly heard: string }[];
+}
+
+export interface OwnVoice {
+  readonly now: Live<OwnVoiceView>;
+  /** Listens for one utterance: this name of a check of the file. */
+  start(text: string, station: string, name: string): void;
+  stop(): Promise<void>;
+}
+
 export interface ProofLine {
   readonly check: string;
   readonly said: string;
@@ -131,6 +162,8 @@ export interface Workshop {
   readonly drafts: Live<readonly DraftLine[]>;
   readonly offer: Live<Offer | null>;
   readonly hearing: Hearing;
+  /** Left out: nothing listens on this device itself. */
+  readonly ownVoice?: OwnVoice;
   /** Counts anew what was walked and learned with what is on the shelf. */
   refresh(): Promise<void>;
 
