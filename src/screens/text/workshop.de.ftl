@@ -342,6 +342,7 @@ shop-offer-move = { $aircraft }: bisher nach { $from }, von da an nach diesem.
 ## Mit eigener Stimme gesagt
 
 shop-own-say = „{ $name }“ selbst sagen
+shop-own-which = Welcher Name
 shop-own-stop = Nicht mehr zuhören
 shop-own-starting = Die Erkennung dieses Geräts wird geladen.
 shop-own-listening = Sag „{ $name }“.

@@ -342,6 +342,7 @@ shop-offer-move = { $aircraft }: by { $from } so far, by this one from then on.
 ## Said with one's own voice
 
 shop-own-say = Say “{ $name }” yourself
+shop-own-which = Which name
 shop-own-stop = Stop listening
 shop-own-starting = The recogniser of this device is being loaded.
 shop-own-listening = Say “{ $name }”.

@@ -1,11 +1,12 @@
-import { fieldsAt, type Outline } from '#catalogue';
+import { fieldsAt, type Edit, type Outline } from '#catalogue';
 import { Act } from '#shared/catalogue';
 import { capital } from '../parts/words.ts';
 import { useText } from '../text/text.ts';
 import { Aspects } from './Aspects.tsx';
 import type { Heed, Workshop } from './desk.ts';
 import { Several, Tick, Words, type Spot } from './Field.tsx';
-import { namesOf, wordsOf } from './fields.ts';
+import { isFields, namesOf, wordsOf, type Path } from './fields.ts';
+import { OwnVoice } from './OwnVoice.tsx';
 import { Measures } from './Measures.tsx';
 import { Places } from './Places.tsx';
 import { Required } from './Required.tsx';
@@ -38,6 +39,9 @@ export function CheckForm({
   if (fields === null) return null;
   const of = { editing, path, fields };
   const name = wordsOf(fields['name']);
+  const names = [name, ...namesOf(fields['say'])].filter((n) => n.trim() !== '');
+  const write = (word: string, phones: string) =>
+    editing.edit(soundEdits(path, fields['pronounce'], word, phones));
   const own = heeds.filter((h) => h.check === fields['id']);
   const only = outline.stations[station]?.checks.length === 1;
   return (
@@ -76,14 +80,15 @@ export function CheckForm({
         </div>
       ))}
       <Several {...of} field="say" label={t('shop-say-people')} />
-      <Sounds
-        shop={shop}
-        editing={editing}
-        path={path}
-        station={outline.stations[station]?.id ?? ''}
-        names={[name, ...namesOf(fields['say'])]}
-        own={fields['pronounce']}
-      />
+      {shop.ownVoice !== undefined && (
+        <OwnVoice
+          voice={shop.ownVoice}
+          text={editing.text}
+          station={outline.stations[station]?.id ?? ''}
+          names={names}
+          write={write}
+        />
+      )}
       <Aspects {...of} />
       <Acts {...of} />
       <Places {...of} />
@@ -101,6 +106,7 @@ export function CheckForm({
       <Words {...of} field="caution" label={t('shop-caution')} />
       <Words {...of} field="source" label={t('shop-source-check')} />
       <Words {...of} field="jasc" label={t('shop-jasc')} help={t('shop-jasc-help')} />
+      <Sounds shop={shop} text={editing.text} names={names} write={write} />
       <button
         type="button"
         className="press"
@@ -112,6 +118,16 @@ export function CheckForm({
       {only && <p className="small quiet">{t('shop-check-only')}</p>}
     </section>
   );
+}
+
+/** How a word sounds, as the author writes it; nothing: as the dictionary has it. */
+function soundEdits(path: Path, own: unknown, word: string, phones: string): readonly Edit[] {
+  const at = [...path, 'pronounce'];
+  const others = isFields(own) ? Object.keys(own).filter((w) => w !== word) : [];
+  const value = phones.trim().toUpperCase();
+  if (others.length === 0)
+    return [{ do: 'set', path: at, value: value === '' ? undefined : { [word]: value } }];
+  return [{ do: 'set', path: [...at, word], value: value === '' ? undefined : value }];
 }
 
 /** How it is done; left out, it is looked at. */

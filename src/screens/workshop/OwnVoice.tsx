@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import { useLive } from '../parts/live.ts';
 import { useText } from '../text/text.ts';
 import type { MadeOfName, OwnVoice as Voice } from './desk.ts';
@@ -21,30 +21,32 @@ export function OwnVoice({
 }) {
   const t = useText();
   const now = useLive(voice.now);
+  const [chosen, setChosen] = useState('');
+  const name = names.includes(chosen) ? chosen : (names[0] ?? '');
   useEffect(() => () => void voice.stop(), [voice]);
   const on = ['starting', 'listening', 'hearing'].includes(now.state);
   const mine = names.includes(now.name) && now.state !== 'off';
+  if (name === '') return null;
   return (
     <>
-      <div className="tools">
-        {names
-          .filter((name) => name.trim() !== '')
-          .map((name) => (
-            <button
-              key={name}
-              type="button"
-              className="press"
-              disabled={on}
-              onClick={() => voice.start(text, station, name)}
-            >
-              {t('shop-own-say', { name })}
-            </button>
-          ))}
-        {on && mine && (
-          <button type="button" className="press" onClick={() => void voice.stop()}>
-            {t('shop-own-stop')}
-          </button>
+      <div className="fields">
+        {names.length > 1 && (
+          <label className="field">
+            <span>{t('shop-own-which')}</span>
+            <select value={name} disabled={on} onChange={(e) => setChosen(e.target.value)}>
+              {names.map((n) => (
+                <option key={n}>{n}</option>
+              ))}
+            </select>
+          </label>
         )}
+        <button
+          type="button"
+          className="press"
+          onClick={() => (on ? void voice.stop() : voice.start(text, station, name))}
+        >
+          {on ? t('shop-own-stop') : t('shop-own-say', { name })}
+        </button>
       </div>
       {mine && (
         <div className="own-voice" role="status">

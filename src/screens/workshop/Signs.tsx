@@ -70,15 +70,17 @@ export function SharedSigns({ editing, outline }: { editing: Editing; outline: O
       <legend>{t('shop-signs-shared')}</legend>
       <p className="small quiet">{t('shop-signs-shared-help')}</p>
       {signs.map((fields, i) => (
-        <SignForm
-          key={i}
-          editing={editing}
-          list={['signs']}
-          at={i}
-          fields={fields}
-          outline={outline}
-          own=""
-        />
+        <details key={i} className="more">
+          <summary>{wordsOf(fields['name']) || t('shop-without-name')}</summary>
+          <SignForm
+            editing={editing}
+            list={['signs']}
+            at={i}
+            fields={fields}
+            outline={outline}
+            own=""
+          />
+        </details>
       ))}
       <AddSign editing={editing} list={['signs']} there={signs} label={t('shop-sign-add-shared')} />
     </fieldset>
