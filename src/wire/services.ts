@@ -362,6 +362,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     openEarCheck &&
     ownVoice({
       open: (catalogue, told) => openEarCheck({ catalogue }, told),
+      voice: () => voices.of(settings.get().pilot),
       sounds: (text, names) => workshop.hearing.sounds(text, names),
       quiet,
       again,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Checked, EarCheck, EarCheckParts, Tried } from '#capture';
+import type { Checked, EarCheck, EarCheckParts, Tried, VoiceSettings } from '#capture';
 import type { Catalogue } from '#shared/catalogue';
 import type { WordSound } from '#screens';
 import { ownVoice } from '../../src/wire/workshop/own-voice.ts';
@@ -11,6 +11,7 @@ import { bent, SMALL } from '../catalogue/small.ts';
 
 type Told = Pick<EarCheckParts<MediaStream>, 'onLevel' | 'onState' | 'onChecked'>;
 const SOUND: Checked['sound'] = { level: -20, snr: 30, begins: 0.2, ends: 1, voiced: 0.8 };
+const VOICE: VoiceSettings = { v: 1, warp: 1.12, tract: 1.12, strict: 0.5, gain: 0, phrases: 3 };
 const PHONES: Readonly<Record<string, string>> = { tail: 'T EY L', rotor: 'R OW T ER' };
 const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -21,6 +22,7 @@ function stage() {
   const voice = ownVoice({
     quiet: async () => void log.push('quiet'),
     again: async () => void log.push('again'),
+    voice: () => VOICE,
     sounds: (_, names) =>
       Promise.resolve(
         names.flatMap((n) =>
@@ -32,6 +34,7 @@ function stage() {
     open(of, hooks) {
       told = hooks;
       catalogue = of;
+      log.push(`fitted ${hooks.voice?.warp ?? 1}`);
       const check: EarCheck = {
         phrases: [],
         start: async () => hooks.onState('listening', 'Listening.'),
@@ -62,7 +65,7 @@ test('R1: nothing else listens while a name is tried; then what listened before 
   const s = stage();
   await s.try();
   expect(s.now()).toMatchObject({ state: 'listening', name: 'Tail rotor' });
-  expect(s.log).toEqual(['quiet', 'read tail rotor among tail rotor']);
+  expect(s.log).toEqual(['quiet', 'fitted 1.12', 'read tail rotor among tail rotor']);
   s.said({ heard: 'tail rotor', sounds: ['T', 'EY', 'L', 'R', 'OW', 'T', 'ER'] });
   expect(s.now()).toMatchObject({ state: 'done', made: { as: 'heard', words: [] } });
   expect(s.log.slice(-2)).toEqual(['closed', 'again']);

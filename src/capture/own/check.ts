@@ -15,6 +15,8 @@ export interface EarCheckParts<Stream extends StreamLike> {
   worker(): WorkerLike;
   /** Settings that are kept for whoever reads. */
   readonly kept: VoiceSettings | null;
+  /** Whose voice it listens for from the begin; left out: nobody's in particular. */
+  readonly voice?: VoiceSettings | null;
   /** Loudness of the input, 0 to 1. */
   onLevel(level: number): void;
   onState(state: 'listening' | 'hearing' | 'trouble', sentence: string): void;
@@ -100,6 +102,7 @@ export function earCheck<Stream extends StreamLike>(parts: EarCheckParts<Stream>
         modelBase: parts.modelBase,
         plan: grammar.plan,
         words: grammar.words,
+        ...(parts.voice === undefined || parts.voice === null ? {} : { voice: parts.voice }),
       });
       try {
         const tap = await parts.tap(opened.stream, (samples) => {

@@ -1,4 +1,4 @@
-import { nearNames, spoken, type EarCheck, type EarCheckParts } from '#capture';
+import { nearNames, spoken, type EarCheck, type EarCheckParts, type VoiceSettings } from '#capture';
 import { parseCatalogue } from '#catalogue';
 import type { MadeOfName, OwnVoice, OwnVoiceView, WordSound } from '#screens';
 import type { Catalogue } from '#shared/catalogue';
@@ -8,13 +8,15 @@ import { spread } from './spread.ts';
 
 type Told = Pick<
   EarCheckParts<MediaStream>,
-  'kept' | 'onLevel' | 'onState' | 'onChecked' | 'onAdapted'
+  'kept' | 'voice' | 'onLevel' | 'onState' | 'onChecked' | 'onAdapted'
 >;
 type Checked = Parameters<Told['onChecked']>[1];
 
 export interface OwnVoiceParts {
   /** Opens the recogniser of this device on a catalogue that is being written. */
   open(catalogue: Catalogue, told: Told): Promise<EarCheck>;
+  /** Settings of whoever says it, as on a walk; null: none are kept. */
+  voice(): VoiceSettings | null;
   /** How each word is expected to sound. */
   sounds(text: string, names: readonly string[]): Promise<readonly WordSound[]>;
   /** Nothing else listens meanwhile: what is tried is no result (R1). */
@@ -57,6 +59,7 @@ export function ownVoice(parts: OwnVoiceParts): OwnVoice {
     const ours = () => mine === round;
     const opened = await parts.open(parsed.catalogue, {
       kept: null,
+      voice: parts.voice(),
       onLevel: () => undefined,
       onState(state, sentence) {
         if (!ours() || now.get().state === 'done') return;
