@@ -116,6 +116,17 @@ describe('issue 18: what was learned on its aircraft', () => {
   });
 });
 
+test('issue 18: brought in where every file is, it waits for a yes, and is no phrasebook', async () => {
+  const there = await other('f');
+  const file = new File([full], 'swift.talkround.json');
+  const brought = got(await there.house.bringIn(file, null, () => undefined));
+  expect(brought.go).toBe('/workshop/offer');
+  expect(await there.house.learned?.take(file)).toMatchObject({
+    ok: false,
+    error: expect.stringContaining('is no phrasebook'),
+  });
+});
+
 test('issue 18: an aircraft that another catalogue is walked by here is told before it is moved', async () => {
   const there = await other('d');
   got(await there.shop.setAircraft('training-aeroplane', ['Swift 3']));
