@@ -152,14 +152,16 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
       </ul>
       {asking && (
         <Modal title={t('shop-give-file')} close={() => setAsking(false)}>
-          <p>{t('shop-give-learned', { n: book.learned, aircraft: book.aircraft.join(', ') })}</p>
-          <div className="tools">
-            <button type="button" className="press" onClick={() => void giveFile(false)}>
-              {t('shop-give-alone')}
-            </button>
-            <button type="button" className="press" onClick={() => void giveFile(true)}>
-              {t('shop-give-with')}
-            </button>
+          <div className="publish">
+            <p>{t('shop-give-learned', { n: book.learned, aircraft: book.aircraft.join(', ') })}</p>
+            <div className="tools">
+              <button type="button" className="press" onClick={() => void giveFile(false)}>
+                {t('shop-give-alone')}
+              </button>
+              <button type="button" className="press" onClick={() => void giveFile(true)}>
+                {t('shop-give-with')}
+              </button>
+            </div>
           </div>
         </Modal>
       )}
