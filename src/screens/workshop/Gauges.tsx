@@ -17,7 +17,7 @@ export function Gauges({ editing }: { editing: Editing }) {
         const of = { editing, path: ['gauges', i], fields };
         const name = wordsOf(fields['name']);
         return (
-          <div key={i} className="measure fields">
+          <div key={i} className="measure gauge">
             <Words {...of} field="name" label={t('shop-gauge')} />
             <Several {...of} field="steps" label={t('shop-gauge-steps', { name })} />
             <details className="more">
