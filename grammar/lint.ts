@@ -10,6 +10,7 @@ import { earOf, type Ear } from './sound/ear.ts';
 import { likeness, soundsOf } from './sound/likeness.ts';
 import { ownPronunciations } from './sound/own.ts';
 import { phraseWords, tokensOf } from './tokens.ts';
+import { unknownConditions } from './unknown.ts';
 
 /** A fault of a catalogue that is heard and not seen. Line and column are 0: it is about names, not places. */
 export interface LintProblem {
@@ -42,6 +43,8 @@ export function lintCatalogue(catalogue: Catalogue, pronunciations: Pronunciatio
   alike(names, ear, add);
   opposites(names, ear, add);
   unread(catalogue, names, ear, add);
+  for (const { path, text } of unknownConditions(catalogue))
+    problems.push({ file: catalogue.id, line: 0, column: 0, path, text });
   return problems;
 }
 

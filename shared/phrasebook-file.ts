@@ -59,9 +59,9 @@ export function phrasebookFile(
   };
 }
 
-/** Whether some JSON says that it is a phrasebook, of whatever version. */
+/** Whether some JSON says first of all that it is a phrasebook, of whatever version: a catalogue's file may have some in it. */
 export function isPhrasebook(text: string): boolean {
-  return new RegExp(`"format"\\s*:\\s*"${PHRASEBOOK}"`).test(text.slice(0, 2000));
+  return /"format"\s*:\s*"([^"]*)"/.exec(text.slice(0, 2000))?.[1] === PHRASEBOOK;
 }
 
 /** Reads a phrasebook's file. Never throws; what is wrong is one sentence. */

@@ -81,7 +81,9 @@ export async function earCheckInBrowser(
   return earCheckHere(needs);
 }
 export { voiceFrom, type Adapted, type VoiceSettings, type WhyNot } from './embedded/voice.ts';
+export type { Checked, Tried } from './embedded/adapt.ts';
 export type { EarCheck, EarCheckParts };
+export { nearNames, spoken } from './embedded/phrases.ts';
 
 /** Hears a whole recording with our own recogniser, in a worker. Rejects with one sentence. */
 export async function hearInBrowser(

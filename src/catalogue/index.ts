@@ -12,7 +12,7 @@ export type {
   DraftStation,
   LeftLine,
 } from './workshop/draft.ts';
-export { draftFrom } from './workshop/from-text.ts';
+export { draftFrom, isAuthored } from './workshop/from-text.ts';
 export { catalogueYaml, draftYaml, freeId, LEFT_HEAD, TO_CONFIRM } from './workshop/write.ts';
 export { draftFromTalk } from './workshop/dictated.ts';
 export {
@@ -24,6 +24,7 @@ export {
   type Edited,
   type Outline,
 } from './workshop/edit.ts';
+export { listEdits, renamed } from './workshop/list-edits.ts';
 export { differences } from './workshop/differences.ts';
 export { fieldsFor, type FieldHelp } from './workshop/help.ts';
 export { isParcel, keyWords, parcelHash, readParcel, type Parcel } from './workshop/parcel.ts';

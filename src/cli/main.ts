@@ -1,12 +1,13 @@
 import { type Command, EXIT_REFUSED, Refusal } from './command.ts';
 import { cover } from './cover.ts';
+import { draft } from './draft.ts';
 import { explain } from './explain.ts';
 import { lint } from './lint.ts';
 import { sample } from './sample.ts';
 import { schema } from './schema.ts';
 import { verify } from './verify.ts';
 
-const COMMANDS: readonly Command[] = [cover, explain, lint, sample, schema, verify];
+const COMMANDS: readonly Command[] = [cover, draft, explain, lint, sample, schema, verify];
 
 function overview(): string {
   const width = Math.max(...COMMANDS.map((c) => c.name.length));

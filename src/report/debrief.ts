@@ -1,6 +1,7 @@
 import { reviewWords, STANDING_WORDS, type CheckCoverage } from '#shared/coverage';
 import type { Picture } from '#shared/picture';
 import { toldCount, toldSentence } from '#shared/told';
+import { editionLines } from './edition-words.ts';
 import type { Line } from './pdf-flow.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { checkNames, claimWords, findingLines, missingText, shown } from './sheet-text.ts';
@@ -20,7 +21,17 @@ export function debriefSections(parts: SheetParts): readonly Section[] {
     ...findingSection(parts),
     ...claimSection(parts),
     ...wentSections(parts),
+    editionSection(parts),
   ];
+}
+
+/** What all of it was counted by, and where that comes from. */
+function editionSection({ catalogue, coverage }: SheetParts): Section {
+  const lines = editionLines(catalogue, coverage.edition);
+  return {
+    title: 'What it was counted by',
+    blocks: [lines.map((text) => ({ text, pale: true, size: 9 }))],
+  };
 }
 
 const OPEN: readonly (readonly [title: string, standings: readonly CheckCoverage['standing'][]])[] =

@@ -14,7 +14,7 @@ export {
 export { dayIn, type DayOrder } from './day.ts';
 export { readAnswers, type AnswersHow, type AnswersRead, type AnswerStep } from './answers.ts';
 export { proposeJasc, type JascProposal } from './jasc.ts';
-export { editionWords, sourceWords } from './edition-words.ts';
+export { editionLines, editionTold, ended, type EditionTold } from './edition-words.ts';
 export { sheetCsv } from './sheet-csv.ts';
 export { sheetHtml } from './sheet-html.ts';
 export type { SheetParts, WalkHead } from './sheet-pdf.ts';

@@ -3,6 +3,7 @@ import { reviewWords, STANDING_WORDS, type CheckCoverage, type Coverage } from '
 import type { Event } from '#shared/event';
 import { debriefSections } from './debrief.ts';
 import { planFigure, timeFigure } from './debrief-figures.ts';
+import { editionLines } from './edition-words.ts';
 import { PICTURE_MIME, type Picture } from '#shared/picture';
 import type { Letters } from './letters.ts';
 import { pdfFlow, type Flow, type Line, type PaperSize } from './pdf-flow.ts';
@@ -218,7 +219,7 @@ function besideLines({ seal }: SheetParts): Line[] {
   ];
 }
 
-function endLines({ coverage, seal }: SheetParts): Line[] {
+function endLines({ coverage, catalogue, seal }: SheetParts): Line[] {
   const { decision, signed } = coverage;
   const lines: Line[] = [
     ...(decision === null
@@ -236,6 +237,12 @@ function endLines({ coverage, seal }: SheetParts): Line[] {
           },
         ]),
     ...(seal === undefined ? [] : [{ text: seal.text, size: 9 }]),
+    ...editionLines(catalogue, coverage.edition).map((text, i): Line => ({
+      text,
+      pale: true,
+      size: 9,
+      ...(i === 0 ? { above: 10 } : {}),
+    })),
     { text: CLOSING, pale: true, size: 9, above: 10 },
   ];
   // Apart from the last check above it.

@@ -9,6 +9,7 @@ import {
 import { eachFigures, limitWritten } from '#shared/figures';
 import { severityFrom, severityWords } from '#shared/severity';
 import { pictureCount } from './pictures.ts';
+import { editionLines, ended } from './edition-words.ts';
 import type { SheetParts } from './sheet-pdf.ts';
 import { summaryOf, summarySentence } from './summary.ts';
 import { measuredWords, otherWords, toldIn, toldLines, toldSentence } from '#shared/told';
@@ -57,7 +58,7 @@ export function sheetText(coverage: Coverage, catalogue: Catalogue, options: She
   if (coverage.oddities.length > 0) {
     lines.push('', 'Could not be used', ...coverage.oddities.map((o) => `  ${o.text}`));
   }
-  lines.push('', CLOSING);
+  lines.push('', ...editionLines(catalogue, coverage.edition), '', CLOSING);
   return lines.join('\n');
 }
 
@@ -88,6 +89,7 @@ function checkLines(coverage: CheckCoverage, check: Check | undefined, options: 
   const measured = measuredWords(coverage, check);
   if (measured !== null) lines.push(`      measured: ${measured}`);
   if (options.why) {
+    if (check?.source !== undefined) lines.push(`      source: ${ended(check.source)}`);
     for (const reason of coverage.reasons) {
       const words = reason.words === null ? '' : ` “${reason.words}”`;
       lines.push(`      ${reason.rule}: ${reason.text}${words}${eventsOf(reason)}`);

@@ -21,6 +21,14 @@ export interface LearnedBook {
   readonly forgotten: readonly LearnedLine[];
 }
 
+/** What a book that came with a catalogue would add. */
+export interface LearnedOffer {
+  /** So many phrases that make nothing milder. */
+  readonly phrases: number;
+  /** What makes words good, harmless or a fault milder: not taken without a yes. */
+  readonly asks: readonly LearnedLine[];
+}
+
 export interface LearnedTaken {
   readonly aircraft: string;
   readonly text: string;

@@ -309,6 +309,7 @@ export type * from './workshop/desk.ts';
 export type {
   LearnedBook,
   LearnedLine,
+  LearnedOffer,
   LearnedServices,
   LearnedTaken,
 } from './learned-services.ts';

@@ -12,7 +12,7 @@ const TRIES = 2;
 
 type Told = Pick<
   EarCheckParts<MediaStream>,
-  'kept' | 'onLevel' | 'onState' | 'onChecked' | 'onAdapted'
+  'kept' | 'voice' | 'onLevel' | 'onState' | 'onChecked' | 'onAdapted'
 >;
 
 export interface EarCheckWire {

@@ -1,4 +1,4 @@
-import type { LearnedBook, LearnedLine, LearnedTaken, Outcome } from '#screens';
+import type { LearnedBook, LearnedLine, LearnedOffer, LearnedTaken, Outcome } from '#screens';
 import type { Store } from '#store';
 import type { Catalogue } from '#shared/catalogue';
 import type { Draft, Happening } from '#shared/event';
@@ -13,7 +13,13 @@ import {
   type Learned,
   type Line,
 } from '#shared/phrasebook';
-import { isPhrasebook, mergedWith, phrasebookFile, readPhrasebook } from '#shared/phrasebook-file';
+import {
+  isPhrasebook,
+  mergedWith,
+  phrasebookFile,
+  readPhrasebook,
+  type PhrasebookFile,
+} from '#shared/phrasebook-file';
 import { SEVERITY_WORDS } from '#shared/severity';
 import { bad, good } from './outcome.ts';
 import { notTooLarge } from './text-file.ts';
@@ -79,6 +85,36 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
     };
   }
 
+  /** Everything that was learned on an aircraft; null: nothing. */
+  async function bookOf(aircraft: string): Promise<PhrasebookFile | null> {
+    const file = phrasebookFile(await events(), aircraft, world.now());
+    return file.learned.length + file.forgotten.length === 0 ? null : file;
+  }
+
+  async function takeBook(book: PhrasebookFile, yes: boolean): Promise<Outcome<LearnedTaken>> {
+    const { aircraft } = book;
+    const merged = mergedWith(await events(), book);
+    const fresh = yes ? [...merged.learned, ...merged.asks] : merged.learned;
+    const done = await write(aircraft, [
+      ...fresh.map((learned): Happening => ({ kind: 'learned', learned })),
+      ...merged.forgotten.map((learned): Happening => ({ kind: 'unlearned', learned })),
+    ]);
+    if (!done.ok) return done;
+    const asks = yes ? [] : merged.asks.map((line) => shown(aircraft, line));
+    return good({
+      aircraft,
+      asks,
+      text: [
+        `${aircraft}: ${counted(fresh.length, 'phrase')} brought in`,
+        ...(merged.known === 0 ? [] : [`${merged.known} known before`]),
+        ...(merged.forgotten.length === 0 ? [] : [`${merged.forgotten.length} forgotten there`]),
+        ...(asks.length === 0 ? [] : [`${asks.length} to be asked about first`]),
+      ]
+        .join(', ')
+        .concat('.'),
+    });
+  }
+
   return {
     of: async (aircraft: string, speaker: string | null): Promise<readonly Line[]> =>
       phrasebookOf(await events(), aircraft, speaker),
@@ -93,14 +129,27 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
     forget: (line: string, aircraft: string) => change(line, aircraft, false),
     remember: (line: string, aircraft: string) => change(line, aircraft, true),
 
+    bookOf,
+
+    /** What a book would add, before anything is taken. */
+    look: async (book: PhrasebookFile): Promise<LearnedOffer> => {
+      const merged = mergedWith(await events(), book);
+      return {
+        phrases: merged.learned.length,
+        asks: merged.asks.map((line) => shown(book.aircraft, line)),
+      };
+    },
+
     async give(aircraft: string): Promise<Outcome<{ name: string; blob: Blob }>> {
-      const file = phrasebookFile(await events(), aircraft, world.now());
-      if (file.learned.length + file.forgotten.length === 0)
+      const file = await bookOf(aircraft);
+      if (file === null)
         return bad(`Nothing was learned on ${aircraft} yet; there is nothing to give away.`);
       const name = `${aircraft.replace(/[^\p{L}\p{N}]+/gu, '-')}-phrasebook.json`;
       const text = `${JSON.stringify(file, null, 2)}\n`;
       return good({ name, blob: new Blob([text], { type: 'application/json' }) });
     },
+
+    takeBook,
 
     /** @param yes takes also what makes words good, harmless or a fault milder */
     async take(file: File, yes = false): Promise<Outcome<LearnedTaken>> {
@@ -111,27 +160,7 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
         return bad(`${file.name} is no phrasebook; one is given away under "What was learned".`);
       const read = readPhrasebook(text);
       if (!read.ok) return bad(`${file.name}: ${read.error}`);
-      const { aircraft } = read.value;
-      const merged = mergedWith(await events(), read.value);
-      const fresh = yes ? [...merged.learned, ...merged.asks] : merged.learned;
-      const done = await write(aircraft, [
-        ...fresh.map((learned): Happening => ({ kind: 'learned', learned })),
-        ...merged.forgotten.map((learned): Happening => ({ kind: 'unlearned', learned })),
-      ]);
-      if (!done.ok) return done;
-      const asks = yes ? [] : merged.asks.map((line) => shown(aircraft, line));
-      return good({
-        aircraft,
-        asks,
-        text: [
-          `${aircraft}: ${counted(fresh.length, 'phrase')} brought in`,
-          ...(merged.known === 0 ? [] : [`${merged.known} known before`]),
-          ...(merged.forgotten.length === 0 ? [] : [`${merged.forgotten.length} forgotten there`]),
-          ...(asks.length === 0 ? [] : [`${asks.length} to be asked about first`]),
-        ]
-          .join(', ')
-          .concat('.'),
-      });
+      return takeBook(read.value, yes);
     },
   };
 }

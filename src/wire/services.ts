@@ -47,6 +47,7 @@ import type { SchoolInside, schoolOf } from './school.ts';
 import { choiceOf, openShelf } from './shelf.ts';
 import { squawkDesk } from './squawk-desk.ts';
 import { workshopHearing } from './workshop/hearing.ts';
+import { ownVoice } from './workshop/own-voice.ts';
 import { workshopDesk } from './workshop/workshop.ts';
 import { unkeptSentence } from './unkept.ts';
 import { keptVoices } from './voices.ts';
@@ -60,7 +61,7 @@ export interface ServiceParts {
   openVoice(needs: VoiceNeeds, settings: () => { talk: Talk; earcons: boolean }): Voice;
   /** The ear check on this device's microphone. Left out: not offered. */
   openEarCheck?(
-    edition: { readonly edition: string; readonly catalogue: Catalogue },
+    of: { readonly catalogue: Catalogue },
     told: Parameters<EarCheckWire['open']>[1],
   ): ReturnType<EarCheckWire['open']>;
   readonly hearSound: BringInParts['hearSound'];
@@ -183,6 +184,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
         weights: () => readers.weights(),
         say: () => Promise.resolve(false),
       }),
+    phrases,
     address: parts.address ?? '',
     changed: () => refresh(),
   });
@@ -338,25 +340,36 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   }
 
   const { openEarCheck } = parts;
-  /** The walk whose ear was closed for an ear check. */
+  /** Who listened when something was to be read that is no result (R1). */
   let interrupted: Walking | null = null;
+  const quiet = async (): Promise<void> => {
+    await voiceBegins?.stop();
+    if (walking === null || listening.get().state === 'typed') return;
+    interrupted = walking;
+    await walking.listenWith('typed');
+  };
+  const again = async (): Promise<void> => {
+    const on = interrupted;
+    interrupted = null;
+    if (on !== null && on === walking) await on.listenWith(settings.get().ear);
+  };
   const earCheck =
     openEarCheck &&
     earChecking({
       voices,
       open: (catalogue, told) => openEarCheck(shelf.get(catalogue), told),
       person: () => settings.get().pilot,
-      async quiet() {
-        await voiceBegins?.stop();
-        if (walking === null || listening.get().state === 'typed') return;
-        interrupted = walking;
-        await walking.listenWith('typed');
-      },
-      async again() {
-        const on = interrupted;
-        interrupted = null;
-        if (on !== null && on === walking) await on.listenWith(settings.get().ear);
-      },
+      quiet,
+      again,
+    });
+  const ownVoiceHere =
+    openEarCheck &&
+    ownVoice({
+      open: (catalogue, told) => openEarCheck({ catalogue }, told),
+      voice: () => voices.of(settings.get().pilot),
+      sounds: (text, names) => workshop.hearing.sounds(text, names),
+      quiet,
+      again,
     });
 
   void store.subscribe(({ events, own }) => {
@@ -614,7 +627,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       editionFor: (aircraft) => desk.editionFor(aircraft),
       settings: settings.get,
     }),
-    workshop,
+    workshop: ownVoiceHere === undefined ? workshop : { ...workshop, ownVoice: ownVoiceHere },
     ...(earCheck === undefined ? {} : { earCheck }),
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),

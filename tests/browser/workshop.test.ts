@@ -4,8 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { parseCatalogue, readParcel } from '#catalogue';
+import { differences, parseCatalogue, readParcel } from '#catalogue';
 import { fold } from '#reconcile';
+import { SMALL } from '../catalogue/small.ts';
 import { RATE } from '../speech/voice.ts';
 import { hearing, recordOf } from './listening-chromium.ts';
 import { microphoneOf, silentVoice } from './listening-script.ts';
@@ -279,6 +280,137 @@ test(
     expect(await page.getByLabel('Notice, shown on every sheet').inputValue()).toBe('Ours.');
     expect(wrong).toEqual([]);
     await context.close();
+  },
+);
+
+test(
+  'issue 18: each field is set in a form, and the file stays its author’s',
+  { timeout: 120_000 },
+  async () => {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 6000 } });
+    const { page, wrong } = await opened(context);
+    await page.goto(`${base}#/workshop`);
+    page.setDefaultTimeout(15_000);
+    const noted = SMALL.replace(
+      '      - id: oil\n',
+      '      # the dipstick\n      - id: oil # quarts\n',
+    );
+    await page.getByLabel('Paste or drop the printed checklist, or a table').fill(noted);
+    await page.getByRole('button', { name: 'Make a draft of it' }).click();
+    const field = (label: string | RegExp) =>
+      page.getByLabel(label, { exact: true }).filter({ visible: true }).first();
+    const write = async (label: string | RegExp, text: string) => {
+      await field(label).fill(text);
+      await page.keyboard.press('Enter');
+    };
+    const choose = (name: string, option: string) =>
+      page
+        .getByRole('combobox', { name, exact: true })
+        .filter({ visible: true })
+        .first()
+        .selectOption({ label: option });
+    const tick = (label: RegExp) => field(label).check();
+    await page.getByRole('button', { name: 'Oil', exact: true }).click();
+    await tick(/^Mandatory safety item/);
+    await write('Other names that people say, with commas between', 'engine oil');
+    await write(/^To be spoken for each/, 'level, colour');
+    await page.locator('summary', { hasText: 'Other words for each of them' }).click();
+    await write('Other names of level', 'quantity');
+    await tick(/^Feel$/);
+    await write('Places: a number, or their names with commas between', '2');
+    await write(/^The same on each of these sides/, 'left, right');
+    await choose('When', 'On some occasions');
+    await tick(/^Cold weather$/);
+    await write('At most', '7.5');
+    await page.locator('summary', { hasText: 'More of Level' }).click();
+    await choose('Usually', 'watch it');
+    await page.getByRole('button', { name: 'Add a sign of this check' }).click();
+    await write('Sign', 'Milky oil');
+    await write(/^Words that mean it here/, 'milky');
+    await choose('Milky oil demands the check', 'Tail rotor');
+    await page.locator('summary', { hasText: 'About this catalogue' }).click();
+    await page.getByRole('button', { name: 'Add a gauge' }).click();
+    await write('Steps of new gauge, the lowest first, with commas between', 'dry, damp, wet');
+    // Unset again: the field is gone, and not written as false.
+    await page.getByRole('button', { name: 'Drive belts', exact: true }).click();
+    await tick(/^Mandatory safety item/);
+    await page
+      .getByLabel(/^Mandatory safety item/)
+      .first()
+      .uncheck();
+    await page.getByRole('button', { name: 'The file' }).click();
+    await page.getByRole('textbox', { name: 'The catalogue’s file, as YAML' }).waitFor();
+    const text = await page
+      .locator('.yaml')
+      .evaluate((e) =>
+        [...(e.shadowRoot?.querySelectorAll('.cm-line') ?? [])]
+          .map((l) => l.textContent)
+          .join('\n'),
+      );
+    const before = parseCatalogue(noted, 'before');
+    const after = parseCatalogue(text, 'after');
+    if (!before.ok || !after.ok) throw new Error(after.ok ? '' : after.problems[0]?.text);
+    expect(text).toMatch(/# the dipstick\n +- id: oil # quarts/);
+    expect(text).not.toContain('mandatory: false');
+    expect(differences(before.catalogue, after.catalogue)).toEqual([
+      'Oil, other names: “engine oil” added.',
+      'Oil, to be spoken for: “level, colour” added.',
+      'Oil, how it is done: “look” is “look, feel” now.',
+      'Oil, places: “left 1, left 2, right 1, right 2” added.',
+      'Oil, required: “always” is “first-flight or cold” now.',
+      'Oil: is a mandatory safety item now.',
+      'Oil, Level: limit changed from 4 to 6 quarts to 4 to 7.5 quarts.',
+      'Oil, Level: what a value outside its limit means is changed.',
+      'Oil, signs: “Milky oil” added.',
+      'Gauge added: new gauge.',
+    ]);
+    const oil = after.catalogue.stations[0]?.checks[1];
+    expect(oil).toMatchObject({
+      aspects: [{ name: 'level', say: ['quantity'] }, { name: 'colour' }],
+      required: ['first-flight', 'cold'],
+      repeat: { plural: false },
+      measures: [{ severity: 'watch' }],
+      signs: [{ conditions: ['milky'], followUps: ['tail-rotor'] }],
+    });
+    expect(after.catalogue.gauges[1]?.steps.map((g) => g.name)).toEqual(['dry', 'damp', 'wet']);
+    expect(wrong).toEqual([]);
+    await context.close();
+  },
+);
+
+test(
+  'issue 18: a name is said to the recogniser of this device: what it made of it is shown, and a word is mended from what was heard',
+  { timeout: 120_000 },
+  async () => {
+    const again = { after: 4, say: 'tow hook' };
+    const sound = await microphoneOf([{ after: 6, say: 'tow hook' }, again, again, again]);
+    const heard = await hearing(sound.samples, RATE);
+    try {
+      const context = await heard.browser.newContext({ viewport: { width: 1280, height: 800 } });
+      const { page, wrong } = await opened(context);
+      await page.goto(`${base}#/workshop`);
+      await page.getByLabel('Paste or drop the printed checklist, or a table').fill(TEXT);
+      await page.getByRole('button', { name: 'Make a draft of it' }).click();
+      await page.getByRole('button', { name: /^Tow hook/ }).click();
+      await page.getByLabel('Other names that people say, with commas between').fill('winch ring');
+      await page.getByRole('combobox', { name: 'Which name' }).selectOption('winch ring');
+      await page.getByRole('button', { name: 'Say “winch ring” yourself' }).click();
+      await page
+        .getByText(/^“winch ring” was (not heard|taken for “tow hook”)\.$/)
+        .waitFor({ timeout: (sound.seconds + 30) * 1000 });
+      const mend = page.getByRole('button', { name: /^“winch” sounds / });
+      const said = (await mend.innerText()).replace('“winch” sounds ', '');
+      // What the loop of sounds made of “tow”.
+      expect(said).toMatch(/^[A-Z ]*OW$/);
+      await mend.click();
+      await page.getByLabel('winch: as you wrote it').waitFor();
+      expect(await page.getByLabel('winch: as you wrote it').inputValue()).toBe(said);
+      // Nothing of it is a walk (R1).
+      expect(await recordOf(page)).toEqual([]);
+      expect(wrong).toEqual([]);
+    } finally {
+      await heard.close();
+    }
   },
 );
 

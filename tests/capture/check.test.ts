@@ -172,3 +172,38 @@ test('with the real recogniser: read phrases are no words of a walk (R1), fit it
   expect(heard).toEqual(['fuel cap secure']);
   decoder.close();
 }, 240_000);
+
+test('18: with the real recogniser: what it makes of a name, the sounds that it heard, and an author’s pronunciation beside the dictionary’s', async () => {
+  const folder = join(dirname(createRequire(import.meta.url).resolve('soundswallower')), 'model/');
+  const said = joined([await say('tow band', 'rms')], 0.8).samples;
+  /** The name "tow hook", where somebody says "tow band" for it. */
+  async function tried(words: readonly { word: string; phones: readonly string[] }[]) {
+    const told: FromWorker[] = [];
+    const decoder = await loadDecoder(folder);
+    const take = createEngine(
+      () => Promise.resolve(decoder),
+      (m) => told.push(m),
+    );
+    const names = [...NAMES, 'tow hook'].map((name) => ({ say: name, then: 'over' }));
+    const plan = { ...PLAN, hubs: { ...PLAN.hubs, name: names } };
+    await take({ kind: 'open', modelBase: '', plan, words });
+    await take({ kind: 'read', text: 'tow hook', near: ['tow hook', 'tail boom'] });
+    for (let at = 0; at < said.length; at += 640)
+      await take({ kind: 'sound', samples: said.subarray(at, at + 640), rate: RATE });
+    const ways = [decoder.has('hook'), decoder.has('hook(2)'), decoder.has('hook(3)')];
+    decoder.close();
+    // Nothing of it is a word of a walk (R1).
+    expect(told.some((m) => m.kind === 'ended')).toBe(false);
+    return { checked: told.find((m) => m.kind === 'checked'), ways };
+  }
+  const before = await tried([]);
+  expect(before.checked).toMatchObject({ text: 'tow hook', understood: false });
+  expect(before.checked?.tried?.heard).not.toBe('tow hook');
+  // What its loop of sounds made of "tow band": the vowels and the b between them.
+  expect(before.checked?.tried?.sounds.join(' ')).toMatch(/OW.* B .*AE/);
+  const own = { word: 'hook', phones: ['B', 'AE', 'N', 'D'] };
+  const after = await tried([own, own, { word: 'hook', phones: ['HH', 'UH', 'K'] }]);
+  expect(after.checked).toMatchObject({ understood: true, tried: { heard: 'tow hook' } });
+  // Once beside the dictionary's own, however often it is written.
+  expect(after.ways).toEqual([true, true, false]);
+}, 120_000);

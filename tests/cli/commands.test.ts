@@ -74,7 +74,7 @@ test('sample, lint and schema print what they are asked for', async () => {
   expect(JSON.parse((await run('schema')).out)).toHaveProperty('properties');
 });
 
-test.each(['cover', 'explain', 'lint', 'sample', 'schema', 'verify'])(
+test.each(['cover', 'draft', 'explain', 'lint', 'sample', 'schema', 'verify'])(
   '%s --help shows how it is called',
   async (name) => {
     const { code, out, err } = await run(name, '--help');
@@ -135,3 +135,60 @@ test('a folder, a false backup, a walk of 17 MB: each refused in a sentence', as
     expect.stringMatching(/is larger than 16 MB; give a shorter file\./),
   ]);
 });
+
+const PRINTED = [
+  'CABIN',
+  'Doors - locked',
+  'Oil - check 6 qt min',
+  'Note: mind the step.',
+  'Türen prüfen',
+];
+
+test('issue 18: draft makes a file of a printed checklist, its guesses as comments; what became nothing is told beside it', async () => {
+  const { code, out, err } = await run('draft', file('list.txt', `${PRINTED.join('\n')}\n`));
+  expect(code).toBe(0);
+  expect(out).toContain('# line 3: Oil - check 6 qt min');
+  expect(out).toContain('# to confirm: “6 qt min” is at least 6 [qt_us]');
+  expect(err.trimEnd().split('\n')).toEqual([
+    'Lines that became nothing:',
+    'list.txt:4: Note: mind the step.',
+    'list.txt:5: Türen prüfen',
+  ]);
+  // Read again it is a catalogue, and its names are heard apart.
+  const lint = await run('lint', file('draft.yaml', out));
+  expect([lint.code, lint.out, lint.err]).toEqual([0, 'Nothing to mend.\n', '']);
+});
+
+test('issue 18: draft reads a table, and complains of nothing when every line became something', async () => {
+  const table = file('list.csv', 'Area,Item,Action\nTail,Rudder,Free\n,Elevator,Free\n');
+  const { code, out, err } = await run('draft', table);
+  expect([code, err]).toEqual([0, '']);
+  expect(out.match(/- id: \S+/g)).toEqual(['- id: tail', '- id: rudder', '- id: elevator']);
+});
+
+test.each([
+  ['no such file', () => 'nowhere.txt', /^There is no file nowhere\.txt\.\n$/],
+  ['a PDF', () => file('a.pdf', '%PDF-1.7'), /^a\.pdf is not text\. .+\.\n$/],
+  [
+    'no checklist',
+    () => file('a.txt', 'lorem ipsum dolor'),
+    /^a\.txt: No line of this text .+\.\n$/,
+  ],
+  [
+    '5 MB',
+    () => file('b.txt', 'OIL ... CHECK\n'.repeat(380_000)),
+    /^b\.txt: The text has 5320000 .+\.\n$/,
+  ],
+  [
+    'a catalogue',
+    () => file('c.yaml', '# ours\nv: 1\n'),
+    /^c\.yaml is a catalogue already; .+\.\n$/,
+  ],
+])(
+  'issue 18: draft refuses %s in one sentence, and prints nothing',
+  async (_what, path, sentence) => {
+    const { code, out, err } = await run('draft', path());
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(sentence);
+  },
+);

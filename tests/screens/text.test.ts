@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { FluentResource } from '@fluent/bundle';
 import ts from 'typescript';
 import { expect, test } from 'vitest';
+import { Act } from '#shared/catalogue';
 import { Circumstance } from '#shared/circumstance';
 import { Standing } from '#shared/coverage';
 import { Decision } from '#shared/event';
@@ -30,6 +31,7 @@ const FOLDERS = [
   'student',
   'walk',
   'walks',
+  'workshop',
 ];
 function filesIn(folder: string): string[] {
   return readdirSync(folder, { recursive: true, encoding: 'utf8' })
@@ -103,6 +105,13 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   talk: TALK.filter((force) => force !== 'teaching'),
   'taught-class': ['explained', 'done', 'reported'],
   'check-why': ['few', 'noise', 'unlike', 'two', 'other'],
+  'shop-act': Act.options,
+  'shop-by': ['author', 'dictionary', 'spelling'],
+  'shop-key': ['same', 'other', 'unknown'],
+  'shop-own': ['starting', 'listening', 'hearing'],
+  'shop-own-as': ['heard', 'other', 'not'],
+  'shop-kind': ['aeroplane', 'helicopter', 'glider', 'gyroplane', 'other'],
+  'shop-sort': ['error', 'doubt', 'by-ear'],
 };
 
 /** Every string of a file that may be an id. */
@@ -152,14 +161,17 @@ function isUnread(node: ts.Node): boolean {
     }
     if (ts.isCallExpression(up)) {
       const called = up.expression.getText();
-      if (/^(t|window\.matchMedia|setOverlay)$/.test(called) && node.parent === up) return true;
+      if (/^(t|window\.matchMedia|setOverlay|.+\.closest)$/.test(called) && node.parent === up)
+        return true;
+      // A style sheet.
+      if (called === 'EditorView.theme') return true;
     }
   }
   return false;
 }
 
-/** Names are the same in every language. */
-const NAMES: ReadonlySet<string> = new Set(['Talkround']);
+/** A name is the same in every language, and so is the code of a unit. */
+const NAMES: ReadonlySet<string> = new Set(['Talkround', 'Cel']);
 
 /** Sentences of a file that are not in the catalogue. */
 function literals(file: string, source?: string): readonly string[] {

@@ -111,6 +111,8 @@ describe('issue 18: from a pasted checklist to two editions, given away', () => 
       version: 2,
       differences: null,
       aircraft: ['Swift 3', 'Swift 7'],
+      moves: [],
+      learned: null,
       signed: { by: 'K. Rowan', sameAsBefore: null },
     });
     // Not before the yes.
@@ -137,7 +139,7 @@ describe('issue 18: from a pasted checklist to two editions, given away', () => 
       ok: false,
       error: expect.stringContaining('cut off'),
     });
-    expect(await shop.take(text.replace('"v":1', '"v":2'), 'gift.json')).toMatchObject({
+    expect(await shop.take(text.replace('"v":1', '"v":3'), 'gift.json')).toMatchObject({
       ok: false,
       error: expect.stringContaining('Update Talkround'),
     });

@@ -47,6 +47,43 @@ function scoreOf(decoder: Decoder, { text, samples }: Reading, seconds: number):
   return words.length === text.split(' ').length ? score / 100 / seconds : null;
 }
 
+/** What was made of a name that somebody said, beside whether it was understood. */
+export interface Tried {
+  /** The walk's own words for the sound: the name itself where it sounds the same; null: none. */
+  readonly heard: string | null;
+  /** The sounds that were heard, in ARPABET, whatever the words. */
+  readonly sounds: readonly string[];
+}
+
+/**
+ * A name said alone: what the whole grammar takes it for, where these names are
+ * likely, and the sounds that were heard. Leaves another network set.
+ */
+export function tryName(
+  decoder: Decoder,
+  recogniser: Pick<Recogniser, 'hear' | 'near'>,
+  reading: Reading,
+  near: readonly string[],
+): Checked & { readonly tried: Tried } {
+  // First: the recogniser goes by the network that it set itself.
+  recogniser.near(near, null);
+  const words = recogniser.hear(reading.samples)?.text ?? null;
+  const own = words !== null && soundsOf(decoder, words) === soundsOf(decoder, reading.text);
+  const { pieces } = decoder.asAnything(reading.samples);
+  const sayable = reading.text.split(' ').every((word) => decoder.has(word));
+  const { sound, understood } = sayable
+    ? checkReading(decoder, reading)
+    : { sound: soundedOf(reading.samples, DECODER_RATE), understood: false };
+  return {
+    sound,
+    understood,
+    tried: {
+      heard: own ? reading.text : words,
+      sounds: pieces.flatMap(({ word }) => /^ph_(\w+)$/.exec(word)?.[1]?.toUpperCase() ?? []),
+    },
+  };
+}
+
 /** Whether a phrase was understood as it is. Leaves another network set. */
 export function checkReading(decoder: Decoder, reading: Reading): Checked & { margin: number } {
   const sound = soundedOf(reading.samples, DECODER_RATE);

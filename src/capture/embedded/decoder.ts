@@ -38,7 +38,10 @@ export interface Weights {
 }
 
 export interface Decoder {
-  /** Adds what the dictionary lacks. Never during an utterance. @throws Error that names the word. */
+  /**
+   * Adds words, and other ways to say words that are there: an author's own beside
+   * the dictionary's. Never during an utterance. @throws Error that names the word.
+   */
   addWords(words: readonly { readonly word: string; readonly phones: readonly string[] }[]): void;
   has(word: string): boolean;
   /** What to listen for from now on. Never during an utterance. */
@@ -225,13 +228,20 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
   return {
     addWords(words) {
       for (const { word, phones } of words) {
-        if (raw.lookup_word(word) !== null) continue;
+        // "rotor", then "rotor(2)": the recogniser takes them for one word.
+        let as = word;
+        let way: string | null;
+        for (let n = 2; (way = raw.lookup_word(as)) !== null; n += 1) {
+          if (way.trim() === phones.join(' ')) break;
+          as = `${word}(${n})`;
+        }
+        if (way !== null) continue;
         const unknown = phones.find((phone) => !PHONES.includes(phone));
         if (phones.length === 0 || unknown !== undefined)
           throw new Error(
             `The word "${word}" has no usable pronunciation${unknown === undefined ? '' : `: "${unknown}" is no phone`}.`,
           );
-        raw.add_words([word, phones.join(' ')]);
+        raw.add_words([as, phones.join(' ')]);
       }
     },
     has: (word) => raw.lookup_word(word) !== null,

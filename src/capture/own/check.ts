@@ -1,4 +1,4 @@
-import { phrasesToRead, type Checked } from '../embedded/adapt.ts';
+import { phrasesToRead, type Checked, type Tried } from '../embedded/adapt.ts';
 import type { GrammarParts } from '../embedded/recognise.ts';
 import { MOST_PHRASES, type Adapted, type VoiceSettings } from '../embedded/voice.ts';
 import { realWait, type Wait } from '../scripted.ts';
@@ -15,11 +15,13 @@ export interface EarCheckParts<Stream extends StreamLike> {
   worker(): WorkerLike;
   /** Settings that are kept for whoever reads. */
   readonly kept: VoiceSettings | null;
+  /** Whose voice it listens for from the begin; left out: nobody's in particular. */
+  readonly voice?: VoiceSettings | null;
   /** Loudness of the input, 0 to 1. */
   onLevel(level: number): void;
   onState(state: 'listening' | 'hearing' | 'trouble', sentence: string): void;
   /** The phrase that was asked for was read. */
-  onChecked(text: string, checked: Checked): void;
+  onChecked(text: string, checked: Checked & { readonly tried?: Tried }): void;
   onAdapted(adapted: Adapted): void;
   readonly wait?: Wait;
 }
@@ -32,8 +34,8 @@ export interface EarCheck {
   readonly phrases: readonly string[];
   /** Never rejects: what is wrong is told by `onState`. */
   start(): Promise<void>;
-  /** What is read next. */
-  read(text: string): void;
+  /** What is read next; with `near` it is a name that is tried among these. */
+  read(text: string, near?: readonly string[]): void;
   /** What follows for this voice; told by `onAdapted`. */
   adapt(): void;
   stop(): void;
@@ -100,6 +102,7 @@ export function earCheck<Stream extends StreamLike>(parts: EarCheckParts<Stream>
         modelBase: parts.modelBase,
         plan: grammar.plan,
         words: grammar.words,
+        ...(parts.voice === undefined || parts.voice === null ? {} : { voice: parts.voice }),
       });
       try {
         const tap = await parts.tap(opened.stream, (samples) => {
@@ -112,7 +115,8 @@ export function earCheck<Stream extends StreamLike>(parts: EarCheckParts<Stream>
         trouble(error instanceof Error ? error.message : String(error));
       }
     },
-    read: (text) => worker?.post({ kind: 'read', text }),
+    read: (text, near) =>
+      worker?.post({ kind: 'read', text, ...(near === undefined ? {} : { near }) }),
     adapt: () => worker?.post({ kind: 'adapt', kept: parts.kept }),
     stop,
   };

@@ -1,6 +1,6 @@
 import type { Question } from '#shared/question';
 import { DECODER_RATE, type Decoder } from '../embedded/decoder.ts';
-import { adaptTo, checkReading, type Reading } from '../embedded/adapt.ts';
+import { adaptTo, checkReading, tryName, type Reading } from '../embedded/adapt.ts';
 import { MOST_PHRASES, ORDINARY, type VoiceSettings } from '../embedded/voice.ts';
 import { createRecogniser, type Hearing, type Recogniser } from '../embedded/recognise.ts';
 import { createResampler, type Resampler } from '../signal/resample.ts';
@@ -40,6 +40,8 @@ export function createEngine(
   /** The phrase that is being read for the ear check, and those that were. */
   let reading: string | null = null;
   let readings: Reading[] = [];
+  /** Names among which the phrase is tried; null: it is read for a voice. */
+  let among: readonly string[] | null = null;
 
   function segment(made: Recogniser): Segmenter {
     /** Decoded when the utterance seemed to be over, to be used if it was. */
@@ -96,6 +98,10 @@ export function createEngine(
   function check(text: string, samples: Float32Array): void {
     if (decoder === null) return;
     const one = { text, samples };
+    if (among !== null && recogniser !== null) {
+      tell({ kind: 'checked', text, ...tryName(decoder, recogniser, one, among) });
+      return;
+    }
     const { sound: how, understood } = checkReading(decoder, one);
     // Read again it takes the place of the first reading.
     readings = [...readings.filter((r) => r.text !== text), one].slice(-MOST_PHRASES);
@@ -141,8 +147,10 @@ export function createEngine(
       question = message.question;
       recogniser?.near(near, question);
     } else if (segmenter === null || recogniser === null || decoder === null) early.push(message);
-    else if (message.kind === 'read') reading = message.text;
-    else if (message.kind === 'adapt') {
+    else if (message.kind === 'read') {
+      reading = message.text;
+      among = message.near ?? null;
+    } else if (message.kind === 'adapt') {
       const adapted = await adaptTo(decoder, recogniser, readings, message.kept);
       readings = [];
       reading = null;

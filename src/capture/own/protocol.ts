@@ -1,5 +1,5 @@
 import type { Question } from '#shared/question';
-import type { Checked } from '../embedded/adapt.ts';
+import type { Checked, Tried } from '../embedded/adapt.ts';
 import type { Plan } from '../embedded/network.ts';
 import type { Word } from '../embedded/phrases.ts';
 import type { Hearing } from '../embedded/recognise.ts';
@@ -28,8 +28,12 @@ export type ToWorker =
       readonly near: readonly string[];
       readonly question: Question['kind'] | null;
     }
-  /** The next utterance is this phrase, read for the ear check; null: no more is read. */
-  | { readonly kind: 'read'; readonly text: string | null }
+  /**
+   * The next utterance is this phrase, read for the ear check; null: no more is
+   * read. `near`: it is a name that is tried among these, and what the whole
+   * grammar makes of it is told too.
+   */
+  | { readonly kind: 'read'; readonly text: string | null; readonly near?: readonly string[] }
   /** What follows for this voice from the phrases that were read. */
   | { readonly kind: 'adapt'; readonly kept: VoiceSettings | null }
   /** What is being said goes out, and then `flushed`. */
@@ -55,7 +59,7 @@ export type FromWorker =
       readonly sound: Sounded;
     }
   /** A phrase was read. */
-  | ({ readonly kind: 'checked'; readonly text: string } & Checked)
+  | ({ readonly kind: 'checked'; readonly text: string; readonly tried?: Tried } & Checked)
   | { readonly kind: 'adapted'; readonly adapted: Adapted }
   /** Everything before this is dealt with: it need not be sent again if the worker dies. */
   | { readonly kind: 'done'; readonly upTo: number }

@@ -174,12 +174,20 @@ function measures(name: string, before: readonly Measure[], after: readonly Meas
       const then = was.get(m.id);
       if (then === undefined) return [`${name}, ${m.name}: measured now, ${limitsOf(m)}.`];
       const [a, b] = [limitsOf(then), limitsOf(m)];
-      if (a !== b) return [`${name}, ${m.name}: limit changed from ${a} to ${b}.`];
-      return same(then, m)
-        ? []
-        : [`${name}, ${m.name}: what a value outside its limit means is changed.`];
+      return [
+        ...(a === b ? [] : [`${name}, ${m.name}: limit changed from ${a} to ${b}.`]),
+        ...(same(meaningOf(then), meaningOf(m))
+          ? []
+          : [`${name}, ${m.name}: what a value outside its limit means is changed.`]),
+      ];
     }),
   ];
+}
+
+/** Everything of a value but its limits, which are told by themselves. */
+function meaningOf(m: Measure): Partial<Measure> {
+  const limits = ['unit', 'low', 'high', 'gauge', 'atLeast', 'atMost'];
+  return Object.fromEntries(Object.entries(m).filter(([field]) => !limits.includes(field)));
 }
 
 /** "4 to 6 quarts", "at least 24 volts", "no limit". */

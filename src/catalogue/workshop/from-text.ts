@@ -10,6 +10,11 @@ import { isTable, partsOfTable } from './table.ts';
  */
 export const LONGEST_TEXT = 1_000_000;
 
+/** Whether a text is an author's own file, of whatever version: it is no checklist to be read. */
+export function isAuthored(text: string): boolean {
+  return /^\uFEFF?\s*(#.*\n\s*)*v:\s*\d/.test(text);
+}
+
 /** A draft out of the text of a printed checklist or of a table. Never throws. */
 export function draftFrom(text: string): Drafted {
   if (text.length > LONGEST_TEXT)

@@ -34,7 +34,8 @@ function columnOf(heading: string): Column | null {
 
 /**
  * A table as parts. A merged cell leaves the cells below it empty, so an empty
- * station is the one above; a line with a station alone begins it.
+ * station is the one above, and what stands beside an empty item is done with
+ * the item above; a line with a station alone begins it.
  */
 export function partsOfTable(text: string): Part[] {
   const [head, ...rows] = rowsOf(text);
@@ -56,7 +57,11 @@ export function partsOfTable(text: string): Part[] {
     }
     const name = cell('item');
     const others = cell('left');
-    if (name !== '') parts.push({ kind: 'check', item: itemOf(name, cell, row.lines) });
+    const last = parts.at(-1);
+    const more = itemOf(name, cell, row.lines);
+    if (name !== '') parts.push({ kind: 'check', item: more });
+    else if (named === '' && more.action !== '' && others === '' && last?.kind === 'check')
+      parts.splice(-1, 1, { kind: 'check', item: joined(last.item, more) });
     else if (named === '' || cell('action') !== '')
       parts.push({
         kind: 'left',
@@ -66,6 +71,11 @@ export function partsOfTable(text: string): Part[] {
     if (name !== '' && others !== '') parts.push({ kind: 'left', text: others, lines: row.lines });
   }
   return parts;
+}
+
+function joined(item: Item, more: Item): Item {
+  const action = [item.action, more.action].filter((a) => a !== '').join(', ');
+  return { ...item, action, lines: [...item.lines, ...more.lines] };
 }
 
 function itemOf(name: string, cell: (of: Column) => string, lines: readonly number[]): Item {

@@ -1,4 +1,5 @@
 import { memo, useSyncExternalStore } from 'react';
+import { ended } from '#report';
 import { ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import type { Counts } from '#shared/counts';
 import type { CheckCoverage, Coverage, Standing } from '#shared/coverage';
@@ -129,7 +130,7 @@ function Asks({ check }: { check: Check }) {
           : '',
         places.length > 0 ? t('sheet-places', { what: places.join(', ') }) : '',
         t('sheet-acts', { what: check.acts.join(', ') }),
-        check.source === undefined ? '' : `${capital(check.source)}.`,
+        check.source === undefined ? '' : t('shop-foot-source', { source: ended(check.source) }),
       ]
         .filter((t) => t !== '')
         .join(' ')}

@@ -1,73 +1,60 @@
-import { fieldsAt, type Outline } from '#catalogue';
-import { capital } from '../parts/words.ts';
-import { Field, wordsOf } from './Field.tsx';
+import { fieldsAt, listEdits, type Outline } from '#catalogue';
+import { useText } from '../text/text.ts';
+import { Field, Tick, Words } from './Field.tsx';
+import { listOf, wordsOf } from './fields.ts';
+import { Gauges } from './Gauges.tsx';
+import { SharedSigns } from './Signs.tsx';
 import type { Editing } from './useEditing.ts';
 
 const KINDS = ['aeroplane', 'helicopter', 'glider', 'gyroplane', 'other'];
 
-/** What a catalogue says of itself. */
+/** What a catalogue says of itself, and what belongs to all of it. */
 export function About({ outline, editing }: { outline: Outline; editing: Editing }) {
+  const t = useText();
   const fields = fieldsAt(editing.text, []);
   if (fields === null) return null;
-  const set = (field: string, value: unknown) =>
-    editing.edit([{ do: 'set', path: [field], value: value === '' ? undefined : value }]);
-  const cautions = Array.isArray(fields['cautions']) ? fields['cautions'].map(wordsOf) : [];
+  const of = { editing, path: [], fields };
+  const cautions = listOf(fields['cautions']).map(wordsOf);
   return (
     <details className="about">
-      <summary>About this catalogue</summary>
+      <summary>{t('shop-about')}</summary>
       <div className="form">
-        <Field label="Its name" value={outline.name} set={(v) => set('name', v)} />
+        <Words {...of} field="name" label={t('shop-about-name')} />
         <label className="field">
-          <span>Kind: picks the plan</span>
-          <select value={outline.kind} onChange={(e) => set('kind', e.target.value)}>
+          <span>{t('shop-about-kind')}</span>
+          <select
+            value={outline.kind}
+            onChange={(e) => editing.edit([{ do: 'set', path: ['kind'], value: e.target.value }])}
+          >
             {KINDS.map((k) => (
               <option key={k} value={k}>
-                {capital(k)}
+                {t(`shop-kind-${k}`)}
               </option>
             ))}
           </select>
         </label>
-        <Field
-          label="Its source: which checklist, of which date"
-          value={wordsOf(fields['source'])}
-          set={(v) => set('source', v)}
-        />
-        <Field
-          label="Licence: on what terms it may be given away"
-          value={wordsOf(fields['licence'])}
-          set={(v) => set('licence', v)}
-        />
-        <Field
-          label="Notice, shown on every sheet"
-          value={wordsOf(fields['notice'])}
-          set={(v) => set('notice', v)}
-        />
+        <Words {...of} field="source" label={t('shop-about-source')} />
+        <Words {...of} field="licence" label={t('shop-about-licence')} />
+        <Words {...of} field="notice" label={t('shop-about-notice')} />
         {[...cautions, ''].map((c, i) => (
           <Field
             key={i}
             label={
               i === cautions.length
-                ? 'One more caution, read out before the walk'
-                : `Caution ${i + 1}`
+                ? t('shop-about-caution-more')
+                : t('shop-about-caution', { n: i + 1 })
             }
             value={c}
             set={(v) => {
-              const next = cautions
-                .map((x, k) => (k === i ? v : x))
-                .concat(i === cautions.length ? [v] : []);
+              const next = [...cautions.slice(0, i), v, ...cautions.slice(i + 1)];
               const kept = next.filter((x) => x.trim() !== '');
-              set('cautions', kept.length === 0 ? undefined : kept);
+              editing.edit(listEdits(['cautions'], cautions, kept));
             }}
           />
         ))}
-        <label className="tick">
-          <input
-            type="checkbox"
-            checked={fields['inOrder'] === true}
-            onChange={(e) => set('inOrder', e.target.checked ? true : undefined)}
-          />
-          The stations are walked in this order
-        </label>
+        <Tick {...of} field="inOrder" label={t('shop-about-in-order')} />
+        <Gauges editing={editing} />
+        <SharedSigns editing={editing} outline={outline} />
       </div>
     </details>
   );

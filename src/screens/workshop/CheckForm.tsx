@@ -1,23 +1,20 @@
-import { fieldsAt, fieldsFor, type Outline } from '#catalogue';
+import { fieldsAt, type Edit, type Outline } from '#catalogue';
 import { Act } from '#shared/catalogue';
-import { Circumstance, CIRCUMSTANCE_WORDS } from '#shared/circumstance';
 import { capital } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
+import { Aspects } from './Aspects.tsx';
 import type { Heed, Workshop } from './desk.ts';
-import { Field, listed, namesOf, wordsOf } from './Field.tsx';
+import { Several, Tick, Words, type Spot } from './Field.tsx';
+import { isFields, namesOf, wordsOf, type Path } from './fields.ts';
+import { OwnVoice } from './OwnVoice.tsx';
 import { Measures } from './Measures.tsx';
+import { Places } from './Places.tsx';
+import { Required } from './Required.tsx';
 import { Signs } from './Signs.tsx';
 import { Sounds } from './Sounds.tsx';
 import type { Editing } from './useEditing.ts';
 
-const ACT_WORDS: Readonly<Record<Act, string>> = {
-  look: 'Look',
-  feel: 'Feel',
-  move: 'Move',
-  measure: 'Measure',
-  listen: 'Listen',
-};
-
-/** A check's fields: each is one field of the file. */
+/** A check's fields: each field that the file may have is here. */
 export function CheckForm({
   outline,
   editing,
@@ -35,23 +32,24 @@ export function CheckForm({
   open: readonly string[];
   heeds: readonly Heed[];
 }) {
+  const t = useText();
   const list = ['stations', station, 'checks'];
   const path = [...list, check];
   const fields = fieldsAt(editing.text, path);
   if (fields === null) return null;
-  const set = (field: string, value: unknown) =>
-    editing.edit([{ do: 'set', path: [...path, field], value: value === '' ? undefined : value }]);
+  const of = { editing, path, fields };
   const name = wordsOf(fields['name']);
-  const say = namesOf(fields['say']);
-  const acts = namesOf(fields['acts']);
+  const names = [name, ...namesOf(fields['say'])].filter((n) => n.trim() !== '');
+  const write = (word: string, phones: string) =>
+    editing.edit(soundEdits(path, fields['pronounce'], word, phones));
   const own = heeds.filter((h) => h.check === fields['id']);
   const only = outline.stations[station]?.checks.length === 1;
   return (
-    <section className="form" aria-label="Check">
-      <h2>{name || 'A check'}</h2>
+    <section className="form" aria-label={t('shop-check')}>
+      <h2>{name || t('shop-check-nameless')}</h2>
       {open.length > 0 && (
         <div className="guesses">
-          <h3>Guessed from the text</h3>
+          <h3>{t('shop-guessed')}</h3>
           <ul>
             {open.map((g) => (
               <li key={g}>{capital(g)}</li>
@@ -62,11 +60,11 @@ export function CheckForm({
             className="press"
             onClick={() => editing.edit([{ do: 'confirm', list, at: check }])}
           >
-            It is right so
+            {t('shop-right')}
           </button>
         </div>
       )}
-      <Field label="Name" value={name} set={(v) => set('name', v)} />
+      <Words {...of} field="name" label={t('shop-name')} />
       {own.map((h) => (
         <div key={h.text} className="notice heed">
           <p>{h.text}</p>
@@ -74,153 +72,95 @@ export function CheckForm({
             <ul className="small">
               {h.sentences.map((s) => (
                 <li key={s.said}>
-                  <q>{s.said}</q> means: {s.read}
+                  <q>{s.said}</q> {t('shop-means', { read: s.read })}
                 </li>
               ))}
             </ul>
           )}
         </div>
       ))}
-      <Field
-        label="Other names that people say, with commas between"
-        value={say.join(', ')}
-        set={(v) => set('say', listed(v))}
-      />
-      <Field
-        label="To be spoken for each, with commas between"
-        value={namesOf(fields['aspects']).join(', ')}
-        help="Such as condition, slack. Left out: any result that names the check speaks for it."
-        set={(v) => set('aspects', listed(v))}
-      />
-      <fieldset>
-        <legend>How it is done</legend>
-        <div className="ticks">
-          {Act.options.map((act) => (
-            <label key={act} className="tick">
-              <input
-                type="checkbox"
-                checked={acts.length === 0 ? act === 'look' : acts.includes(act)}
-                onChange={(e) => {
-                  const now = new Set(acts.length === 0 ? ['look'] : acts);
-                  if (e.target.checked) now.add(act);
-                  else now.delete(act);
-                  set('acts', now.size === 0 ? undefined : Act.options.filter((a) => now.has(a)));
-                }}
-              />
-              {ACT_WORDS[act]}
-            </label>
-          ))}
-        </div>
-      </fieldset>
-      <Field
-        label="Places: a number, or their names with commas between"
-        value={placesText(fields['repeat'])}
-        set={(v) => set('repeat', placesOf(v))}
-      />
-      <label className="field">
-        <span>Required</span>
-        <select
-          value={requiredOf(fields['required'])}
-          onChange={(e) => set('required', asRequired(e.target.value))}
-        >
-          <option value="always">Always</option>
-          <option value="follow-up">Only when a sign demands it</option>
-          {Circumstance.options.map((c) => (
-            <option key={c} value={c}>
-              {capital(CIRCUMSTANCE_WORDS[c])}
-            </option>
-          ))}
-          {requiredOf(fields['required']) === 'several' && (
-            <option value="several">On several occasions, see the file</option>
-          )}
-        </select>
-      </label>
-      {fieldsFor(path)
-        .filter((f) => f.flag && !f.values.length)
-        .map((f) => (
-          <label key={f.name} className="tick">
-            <input
-              type="checkbox"
-              checked={fields[f.name] === true}
-              onChange={(e) => set(f.name, e.target.checked ? true : undefined)}
-            />
-            <span>
-              {FLAG_WORDS[f.name] ?? capital(f.name)}{' '}
-              <span className="small quiet">{f.about.replace(/^true: /, '')}</span>
-            </span>
-          </label>
-        ))}
-      <Measures editing={editing} path={[...path, 'measures']} />
-      <Signs
+      <Several {...of} field="say" label={t('shop-say-people')} />
+      {shop.ownVoice !== undefined && (
+        <OwnVoice
+          voice={shop.ownVoice}
+          text={editing.text}
+          station={outline.stations[station]?.id ?? ''}
+          names={names}
+          write={write}
+        />
+      )}
+      <Aspects {...of} />
+      <Acts {...of} />
+      <Places {...of} />
+      <Required {...of} />
+      <Tick {...of} field="mandatory" label={t('shop-mandatory')} help={t('shop-mandatory-help')} />
+      <Tick {...of} field="blanket" label={t('shop-blanket')} help={t('shop-blanket-help')} />
+      <Tick {...of} field="optional" label={t('shop-optional')} help={t('shop-optional-help')} />
+      <Measures
         editing={editing}
-        path={[...path, 'signs']}
+        path={[...path, 'measures']}
         outline={outline}
         own={wordsOf(fields['id'])}
       />
-      <Field
-        label="Caution, read out before the act"
-        value={wordsOf(fields['caution'])}
-        set={(v) => set('caution', v)}
-      />
-      <Field
-        label="Source: where it comes from"
-        value={wordsOf(fields['source'])}
-        set={(v) => set('source', v)}
-      />
-      <Sounds
-        shop={shop}
-        editing={editing}
-        path={path}
-        names={[name, ...say]}
-        own={fields['pronounce']}
-      />
+      <Signs {...of} outline={outline} />
+      <Words {...of} field="caution" label={t('shop-caution')} />
+      <Words {...of} field="source" label={t('shop-source-check')} />
+      <Words {...of} field="jasc" label={t('shop-jasc')} help={t('shop-jasc-help')} />
+      <Sounds shop={shop} text={editing.text} names={names} write={write} />
       <button
         type="button"
         className="press"
         disabled={only}
         onClick={() => editing.edit([{ do: 'remove', list, at: check }])}
       >
-        Take the check out
+        {t('shop-check-out')}
       </button>
-      {only && (
-        <p className="small quiet">
-          A station has at least one check; take the station out instead.
-        </p>
-      )}
+      {only && <p className="small quiet">{t('shop-check-only')}</p>}
     </section>
   );
 }
 
-/** Ticks by their field; a field that is new in the schema is called by its own name. */
-const FLAG_WORDS: Readonly<Record<string, string>> = {
-  blanket: 'A verdict over the whole station speaks for it',
-  optional: 'May not be fitted',
-};
-
-function requiredOf(value: unknown): string {
-  if (value === undefined) return 'always';
-  if (typeof value === 'string') return value;
-  const list = namesOf(value);
-  return list.length === 1 ? (list[0] ?? 'always') : 'several';
+/** How a word sounds, as the author writes it; nothing: as the dictionary has it. */
+function soundEdits(path: Path, own: unknown, word: string, phones: string): readonly Edit[] {
+  const at = [...path, 'pronounce'];
+  const others = isFields(own) ? Object.keys(own).filter((w) => w !== word) : [];
+  const value = phones.trim().toUpperCase();
+  if (others.length === 0)
+    return [{ do: 'set', path: at, value: value === '' ? undefined : { [word]: value } }];
+  return [{ do: 'set', path: [...at, word], value: value === '' ? undefined : value }];
 }
 
-function asRequired(value: string): unknown {
-  if (value === 'always') return undefined;
-  return value === 'follow-up' ? value : [value];
-}
-
-function placesText(repeat: unknown): string {
-  if (typeof repeat === 'number') return String(repeat);
-  if (Array.isArray(repeat)) return namesOf(repeat).join(', ');
-  const of =
-    typeof repeat === 'object' && repeat !== null
-      ? (repeat as Record<string, unknown>)['of']
-      : undefined;
-  return of === undefined ? '' : placesText(of);
-}
-
-function placesOf(text: string): unknown {
-  const n = Number(text);
-  if (text.trim() !== '' && Number.isInteger(n)) return n;
-  return listed(text);
+/** How it is done; left out, it is looked at. */
+function Acts({ editing, path, fields }: Pick<Spot, 'editing' | 'path' | 'fields'>) {
+  const t = useText();
+  const acts = namesOf(fields['acts']);
+  return (
+    <fieldset>
+      <legend>{t('shop-acts')}</legend>
+      <div className="ticks">
+        {Act.options.map((act) => (
+          <label key={act} className="tick">
+            <input
+              type="checkbox"
+              checked={acts.length === 0 ? act === 'look' : acts.includes(act)}
+              onChange={(e) => {
+                const now = new Set(acts.length === 0 ? ['look'] : acts);
+                if (e.target.checked) now.add(act);
+                else now.delete(act);
+                const value = Act.options.filter((a) => now.has(a));
+                editing.edit([
+                  {
+                    do: 'set',
+                    path: [...path, 'acts'],
+                    value: value.length === 0 ? undefined : value,
+                  },
+                ]);
+              }}
+            />
+            {t(`shop-act-${act}`)}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
 }

@@ -1,6 +1,9 @@
+import { useText } from '../text/text.ts';
+
 /** Differences in plain words, a line each. */
 export function Differences({ of }: { of: readonly string[] }) {
-  if (of.length === 0) return <p>It means the same as the one that is here.</p>;
+  const t = useText();
+  if (of.length === 0) return <p>{t('shop-same')}</p>;
   return (
     <ul className="lines differences">
       {of.map((line) => (

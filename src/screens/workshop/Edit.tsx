@@ -1,7 +1,7 @@
 import { lazy, Suspense, useEffect, useMemo, useState } from 'react';
 import { outlineOf, toConfirm, type Outline as Read } from '#catalogue';
 import { Waiting } from '../parts/Frame.tsx';
-import { many } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 import { About } from './About.tsx';
 import { CheckForm } from './CheckForm.tsx';
 import type { Heed, Workshop } from './desk.ts';
@@ -24,6 +24,7 @@ export interface Picked {
 }
 
 export function Edit({ shop, id }: { shop: Workshop; id: string }) {
+  const t = useText();
   const [first, setFirst] = useState<string | null>(null);
   const [error, setError] = useState<string | null>(null);
   useEffect(() => {
@@ -38,11 +39,12 @@ export function Edit({ shop, id }: { shop: Workshop; id: string }) {
     };
   }, [shop, id]);
   if (error !== null) return <p role="alert">{error}</p>;
-  if (first === null) return <Waiting what="Opening the draft …" />;
+  if (first === null) return <Waiting what={t('shop-draft-opening')} />;
   return <Draft shop={shop} id={id} first={first} />;
 }
 
 function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string }) {
+  const t = useText();
   const editing = useEditing(shop, id, first);
   const { text } = editing;
   const outline = useMemo(() => outlineOf(text), [text]);
@@ -56,12 +58,10 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
   return (
     <div className="workshop editing">
       <header className="head">
-        <h1>{outline?.name ?? 'A draft'}</h1>
+        <h1>{outline?.name ?? t('shop-draft')}</h1>
         <p className="quiet" role="status">
-          {count === 0
-            ? 'Nothing is left to confirm.'
-            : `${many(count, 'guess', 'guesses')} to confirm.`}{' '}
-          {heeds.length > 0 && `${many(heeds.length, 'remark')} on names and limits.`}
+          {count === 0 ? t('shop-confirmed') : t('shop-to-confirm', { n: count })}{' '}
+          {heeds.length > 0 && t('shop-remarks', { n: heeds.length })}
         </p>
       </header>
       <div className="tools">
@@ -71,7 +71,7 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
           aria-pressed={view === 'forms'}
           onClick={() => setView('forms')}
         >
-          Stations and checks
+          {t('shop-view-forms')}
         </button>
         <button
           type="button"
@@ -79,7 +79,7 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
           aria-pressed={view === 'text'}
           onClick={() => setView('text')}
         >
-          The file
+          {t('shop-view-file')}
         </button>
         <button
           type="button"
@@ -87,7 +87,7 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
           disabled={editing.undo === null}
           onClick={() => editing.undo?.()}
         >
-          Undo
+          {t('shop-undo')}
         </button>
         <button
           type="button"
@@ -95,23 +95,23 @@ function Draft({ shop, id, first }: { shop: Workshop; id: string; first: string 
           disabled={editing.redo === null}
           onClick={() => editing.redo?.()}
         >
-          Redo
+          {t('shop-redo')}
         </button>
         <button
           type="button"
           className="press main"
           onClick={() => void editing.kept().then(() => setPublishing(true))}
         >
-          Give out …
+          {t('shop-publish-open-it')}
         </button>
       </div>
       {outline !== null && <About outline={outline} editing={editing} />}
       {view === 'text' ? (
-        <Suspense fallback={<Waiting what="Opening the editor …" />}>
+        <Suspense fallback={<Waiting what={t('shop-editor-opening')} />}>
           <Yaml text={text} type={editing.type} heeds={heeds} />
         </Suspense>
       ) : outline === null ? (
-        <p role="alert">The file cannot be read as it stands; mend it under “The file”.</p>
+        <p role="alert">{t('shop-unreadable')}</p>
       ) : (
         <Forms
           outline={outline}

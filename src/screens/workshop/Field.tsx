@@ -1,4 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
+import { listEdits, renamed } from '#catalogue';
+import { listed, listOf, namesOf, wordsOf, type Fields, type Path } from './fields.ts';
+import type { Editing } from './useEditing.ts';
 
 /** Typing is taken over when it pauses for this long, so that names are heard while they are typed. Milliseconds. */
 const PAUSE = 400;
@@ -9,13 +12,11 @@ export function Field({
   value,
   set,
   help,
-  list,
 }: {
   label: string;
   value: string;
   set: (value: string) => void;
   help?: string;
-  list?: string;
 }) {
   const [typed, setTyped] = useState<string | null>(null);
   const latest = useRef(set);
@@ -33,7 +34,6 @@ export function Field({
       <input
         value={typed ?? value}
         autoComplete="off"
-        list={list}
         onChange={(e) => setTyped(e.target.value)}
         onBlur={() => {
           if (typed !== null && typed !== value) set(typed);
@@ -48,27 +48,58 @@ export function Field({
   );
 }
 
-/** Words with commas between, as a list; undefined when there are none, so that the field is left out. */
-export function listed(text: string): string[] | undefined {
-  const words = text
-    .split(',')
-    .map((w) => w.trim())
-    .filter((w) => w !== '');
-  return words.length === 0 ? undefined : words;
+/** A thing in the file, and which of its fields is meant. */
+export interface Spot {
+  readonly editing: Editing;
+  /** Where the thing is. */
+  readonly path: Path;
+  readonly fields: Fields;
+  readonly field: string;
+  readonly label: string;
+  readonly help?: string;
 }
 
-/** What of a field is words. */
-export function wordsOf(value: unknown): string {
-  return typeof value === 'string' || typeof value === 'number' ? String(value) : '';
+/** A field that is words; empty, it is left out of the file. */
+export function Words({ editing, path, fields, field, ...shown }: Spot) {
+  return (
+    <Field
+      {...shown}
+      value={wordsOf(fields[field])}
+      set={(v) => editing.edit([{ do: 'set', path: [...path, field], value: v || undefined }])}
+    />
+  );
 }
 
-/** The names of a list whose entries are words, or things with a name. */
-export function namesOf(value: unknown): string[] {
-  if (!Array.isArray(value)) return [];
-  return value.flatMap((v: unknown) => {
-    if (typeof v === 'string' || typeof v === 'number') return [String(v)];
-    const name =
-      typeof v === 'object' && v !== null ? (v as Record<string, unknown>)['name'] : undefined;
-    return typeof name === 'string' ? [name] : [];
-  });
+/** A field that is several words, with commas between. What else is written in an entry stays in it. */
+export function Several({ editing, path, fields, field, ...shown }: Spot) {
+  const before = listOf(fields[field]);
+  const value = namesOf(before).join(', ');
+  return (
+    <Field
+      {...shown}
+      value={value}
+      set={(v) => editing.edit(listEdits([...path, field], before, renamed(before, listed(v))))}
+    />
+  );
+}
+
+/** A field that is true or left out. */
+export function Tick({ editing, path, fields, field, label, help }: Spot) {
+  return (
+    <label className="tick">
+      <input
+        type="checkbox"
+        checked={fields[field] === true}
+        onChange={(e) =>
+          editing.edit([
+            { do: 'set', path: [...path, field], value: e.target.checked ? true : undefined },
+          ])
+        }
+      />
+      <span>
+        {label}
+        {help !== undefined && <span className="small quiet"> {help}</span>}
+      </span>
+    </label>
+  );
 }

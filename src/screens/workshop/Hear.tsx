@@ -1,14 +1,8 @@
 import { useState } from 'react';
 import type { Outline } from '#catalogue';
 import { useTell } from '../parts/Tell.tsx';
-import { many } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 import type { Heed, ProofLine, Workshop } from './desk.ts';
-
-const SORTS: Readonly<Record<Heed['sort'], string>> = {
-  error: 'To be mended',
-  doubt: 'Perhaps a slip',
-  'by-ear': 'By ear',
-};
 
 function unheard(error: unknown): { readonly ok: false; readonly error: string } {
   return { ok: false, error: error instanceof Error ? error.message : String(error) };
@@ -26,6 +20,7 @@ export function Hear({
   heeds: readonly Heed[];
   outline: Outline | null;
 }) {
+  const t = useText();
   const { tell } = useTell();
   const [sentence, setSentence] = useState('');
   const [station, setStation] = useState('');
@@ -43,18 +38,22 @@ export function Hear({
   const missed = proof?.filter((p) => !p.understood) ?? [];
   return (
     <section className="hear">
-      <h2>Hear it</h2>
+      <h2>{t('shop-hear')}</h2>
       {heeds.length === 0 ? (
-        <p className="quiet">Nothing to mend.</p>
+        <p className="quiet">{t('shop-hear-nothing')}</p>
       ) : (
         <ul className="lines heeds">
           {heeds.map((h, i) => (
             <li key={`${i} ${h.text}`}>
-              <strong>{SORTS[h.sort]}</strong>
-              {h.line !== null && `, line ${h.line}`}: {h.text}
+              <strong>
+                {h.line === null
+                  ? t(`shop-sort-${h.sort}`)
+                  : t('shop-sort-line', { sort: t(`shop-sort-${h.sort}`), line: h.line })}
+              </strong>{' '}
+              {h.text}
               {h.sentences.map((s) => (
                 <p key={s.said} className="small">
-                  <q>{s.said}</q> means: {s.read}
+                  <q>{s.said}</q> {t('shop-means', { read: s.read })}
                 </p>
               ))}
             </li>
@@ -69,7 +68,7 @@ export function Hear({
         }}
       >
         <label className="field">
-          <span>Try a sentence</span>
+          <span>{t('shop-try')}</span>
           <input
             value={sentence}
             autoComplete="off"
@@ -77,9 +76,9 @@ export function Hear({
           />
         </label>
         <label className="field">
-          <span>Said at</span>
+          <span>{t('shop-try-at')}</span>
           <select value={station} onChange={(e) => setStation(e.target.value)}>
-            <option value="">anywhere</option>
+            <option value="">{t('shop-try-anywhere')}</option>
             {outline?.stations.map((s) => (
               <option key={s.id} value={s.id}>
                 {s.name}
@@ -88,7 +87,7 @@ export function Hear({
           </select>
         </label>
         <button type="submit" className="press">
-          Try it
+          {t('shop-try-it')}
         </button>
       </form>
       {read !== null && (
@@ -98,12 +97,13 @@ export function Hear({
       )}
       <div className="tools">
         <button type="button" className="press" onClick={() => void walk()}>
-          Proof walk
+          {t('shop-proof')}
         </button>
         {proof !== null && (
           <p role="status">
-            {many(proof.length, 'sentence')} read;{' '}
-            {missed.length === 0 ? 'all understood.' : `${missed.length} not understood:`}
+            {missed.length === 0
+              ? t('shop-proof-all', { n: proof.length })
+              : t('shop-proof-missed', { n: proof.length, missed: missed.length })}
           </p>
         )}
       </div>
@@ -111,14 +111,14 @@ export function Hear({
         <ul className="lines">
           {missed.map((p) => (
             <li key={`${p.check} ${p.said}`}>
-              <q>{p.said}</q> <span className="quiet">was read as: {p.read}</span>
+              <q>{p.said}</q> <span className="quiet">{t('shop-read-as', { read: p.read })}</span>
               <button
                 type="button"
                 className="press plain"
-                aria-label={`Say “${p.said}” aloud`}
+                aria-label={t('shop-say-aloud', { words: p.said })}
                 onClick={() => void shop.hearing.say(p.said)}
               >
-                Say it
+                {t('shop-say-it')}
               </button>
             </li>
           ))}

@@ -1,127 +1,165 @@
-import { fieldsAt, freeId, outlineOf } from '#catalogue';
-import { Field, wordsOf } from './Field.tsx';
+import { useState } from 'react';
+import { freeId, type Outline } from '#catalogue';
+import { useText } from '../text/text.ts';
+import { Demands, Usually } from './Demands.tsx';
+import { Field, Several, Words, type Spot } from './Field.tsx';
+import { namesOf, numberOf, rowsAt, wordsOf, type Fields, type Path } from './fields.ts';
 import type { Editing } from './useEditing.ts';
 
-type Path = readonly (string | number)[];
-
-/** Units that checklists use, by their UCUM code. Others are written in the file. */
-const UNITS: readonly (readonly [string, string])[] = [
-  ['[qt_us]', 'quarts'],
-  ['[gal_us]', 'gallons'],
-  ['L', 'litres'],
-  ['[psi]', 'psi'],
-  ['bar', 'bar'],
-  ['[in_i]', 'inches'],
-  ['mm', 'mm'],
-  ['cm', 'cm'],
-  ['V', 'volts'],
-  ['Cel', '°C'],
-  ['[degF]', '°F'],
-  ['kg', 'kg'],
-  ['[lb_av]', 'pounds'],
-  ['%', 'percent'],
+/** Units that checklists use: UCUM code and message. Others are written by their code. */
+const UNITS: readonly (readonly [code: string, message: string])[] = [
+  ['[qt_us]', 'shop-unit-quarts'],
+  ['[gal_us]', 'shop-unit-gallons'],
+  ['L', 'shop-unit-litres'],
+  ['[psi]', 'shop-unit-psi'],
+  ['bar', 'shop-unit-bar'],
+  ['[in_i]', 'shop-unit-inches'],
+  ['mm', 'shop-unit-mm'],
+  ['cm', 'shop-unit-cm'],
+  ['V', 'shop-unit-volts'],
+  ['Cel', 'shop-unit-celsius'],
+  ['[degF]', 'shop-unit-fahrenheit'],
+  ['kg', 'shop-unit-kg'],
+  ['[lb_av]', 'shop-unit-pounds'],
+  ['%', 'shop-unit-percent'],
 ];
+/** Chosen to write a code that is not among them. */
+const OTHER = 'other';
 
 /** What is measured at a check, in a unit between limits or on a gauge of the catalogue. */
-export function Measures({ editing, path }: { editing: Editing; path: Path }) {
-  const count = countAt(editing.text, path);
-  const gauges = gaugesIn(editing.text);
+export function Measures({
+  editing,
+  path,
+  outline,
+  own,
+}: {
+  editing: Editing;
+  path: Path;
+  outline: Outline;
+  /** The check's id. */
+  own: string;
+}) {
+  const t = useText();
+  const rows = rowsAt(editing.text, path);
+  const gauges = rowsAt(editing.text, ['gauges']);
   return (
     <fieldset>
-      <legend>What is measured</legend>
-      {Array.from({ length: count }, (_, i) => (
-        <Measure key={i} editing={editing} path={[...path, i]} list={path} at={i} gauges={gauges} />
+      <legend>{t('shop-measures')}</legend>
+      {rows.map((fields, i) => (
+        <MeasureForm
+          key={i}
+          editing={editing}
+          path={[...path, i]}
+          fields={fields}
+          gauges={gauges}
+          outline={outline}
+          own={own}
+          takeOut={() => editing.edit([{ do: 'remove', list: path, at: i }])}
+        />
       ))}
       <button
         type="button"
         className="press plain"
         onClick={() => {
-          const taken = new Set(
-            Array.from({ length: count }, (_, i) =>
-              wordsOf(fieldsAt(editing.text, [...path, i])?.['id']),
-            ),
-          );
-          const value = { id: freeId('quantity', taken), name: 'quantity', unit: 'L' };
-          editing.edit([{ do: 'insert', list: path, at: count, value }]);
+          const name = t('shop-measure-new');
+          const taken = new Set(rows.map((r) => wordsOf(r['id'])));
+          const value = { id: freeId(name, taken), name, unit: 'L' };
+          editing.edit([{ do: 'insert', list: path, at: rows.length, value }]);
         }}
       >
-        Add a value
+        {t('shop-measure-add')}
       </button>
     </fieldset>
   );
 }
 
-function Measure({
-  editing,
-  path,
-  list,
-  at,
+function MeasureForm({
   gauges,
-}: {
-  editing: Editing;
-  path: Path;
-  list: Path;
-  at: number;
-  gauges: readonly { id: string; name: string; steps: readonly string[] }[];
+  outline,
+  own,
+  takeOut,
+  ...of
+}: Pick<Spot, 'editing' | 'path' | 'fields'> & {
+  gauges: readonly Fields[];
+  outline: Outline;
+  own: string;
+  takeOut: () => void;
 }) {
-  const fields = fieldsAt(editing.text, path);
-  if (fields === null) return null;
+  const t = useText();
+  const [other, setOther] = useState(false);
+  const { editing, path, fields } = of;
+  const name = wordsOf(fields['name']);
+  const gauge = gauges.find((g) => g['id'] === fields['gauge']);
+  const unit = wordsOf(fields['unit']);
+  const known = UNITS.some(([code]) => code === unit);
+  const byCode = gauge === undefined && (other || (unit !== '' && !known));
   const set = (field: string, value: unknown) =>
     editing.edit([{ do: 'set', path: [...path, field], value: value === '' ? undefined : value }]);
-  const gauge = gauges.find((g) => g.id === fields['gauge']);
-  const unit = wordsOf(fields['unit']);
   const limit = (field: 'low' | 'high', label: string) => (
     <Field label={label} value={wordsOf(fields[field])} set={(v) => set(field, numberOf(v))} />
   );
+  const step = (field: 'atLeast' | 'atMost', label: string) => (
+    <label className="field">
+      <span>{label}</span>
+      <select value={wordsOf(fields[field])} onChange={(e) => set(field, e.target.value)}>
+        <option value="">{t('shop-no-limit')}</option>
+        {namesOf(gauge?.['steps']).map((s) => (
+          <option key={s}>{s}</option>
+        ))}
+      </select>
+    </label>
+  );
   return (
     <div className="measure fields">
-      <Field label="What" value={wordsOf(fields['name'])} set={(v) => set('name', v)} />
+      <Words {...of} field="name" label={t('shop-measure')} />
       <label className="field">
-        <span>In</span>
+        <span>{t('shop-unit')}</span>
         <select
-          value={gauge === undefined ? unit : `gauge:${gauge.id}`}
-          onChange={(e) => editing.edit(inUnit(path, e.target.value))}
+          value={gauge === undefined ? (byCode ? OTHER : unit) : `gauge:${wordsOf(gauge['id'])}`}
+          onChange={(e) => {
+            setOther(e.target.value === OTHER);
+            if (e.target.value !== OTHER) editing.edit(inUnit(path, e.target.value));
+          }}
         >
-          {!UNITS.some(([code]) => code === unit) && (
-            <option value={unit}>{unit || 'no unit'}</option>
-          )}
-          {UNITS.map(([code, words]) => (
+          {gauge === undefined && unit === '' && <option value="">{t('shop-no-unit')}</option>}
+          {UNITS.map(([code, message]) => (
             <option key={code} value={code}>
-              {words}
+              {t(message)}
             </option>
           ))}
           {gauges.map((g) => (
-            <option key={g.id} value={`gauge:${g.id}`}>
-              {g.name}
+            <option key={wordsOf(g['id'])} value={`gauge:${wordsOf(g['id'])}`}>
+              {wordsOf(g['name'])}
             </option>
           ))}
+          <option value={OTHER}>{t('shop-unit-other')}</option>
         </select>
       </label>
-      {gauge === undefined ? (
-        <>
-          {limit('low', 'At least')}
-          {limit('high', 'At most')}
-        </>
-      ) : (
-        (['atLeast', 'atMost'] as const).map((field) => (
-          <label key={field} className="field">
-            <span>{field === 'atLeast' ? 'At least' : 'At most'}</span>
-            <select value={wordsOf(fields[field])} onChange={(e) => set(field, e.target.value)}>
-              <option value="">no limit</option>
-              {gauge.steps.map((s) => (
-                <option key={s}>{s}</option>
-              ))}
-            </select>
-          </label>
-        ))
+      {byCode && (
+        <Field
+          label={t('shop-unit-code')}
+          value={unit}
+          help={t('shop-unit-code-help')}
+          set={(v) => editing.edit(inUnit(path, v.trim()))}
+        />
       )}
+      {gauge === undefined ? limit('low', t('shop-low')) : step('atLeast', t('shop-low'))}
+      {gauge === undefined ? limit('high', t('shop-high')) : step('atMost', t('shop-high'))}
+      <details className="more">
+        <summary>{t('shop-more-of', { name })}</summary>
+        <Usually {...of} name={name} otherwise={t('shop-usually-ground')} />
+        <Words {...of} field="suggests" label={t('shop-suggests')} />
+        <Demands {...of} name={name} outline={outline} own={own} />
+        <Several {...of} field="say" label={t('shop-say')} />
+        <Words {...of} field="source" label={t('shop-source-check')} />
+      </details>
       <button
         type="button"
         className="press"
-        aria-label={`Take the value ${wordsOf(fields['name'])} out`}
-        onClick={() => editing.edit([{ do: 'remove', list, at }])}
+        aria-label={t('shop-measure-out', { name })}
+        onClick={takeOut}
       >
-        Take out
+        {t('shop-take-out')}
       </button>
     </div>
   );
@@ -136,34 +174,7 @@ function inUnit(path: Path, chosen: string) {
     {
       do: 'set' as const,
       path: [...path, gauge === undefined ? 'unit' : 'gauge'],
-      value: gauge ?? chosen,
+      value: gauge ?? (chosen || undefined),
     },
   ];
-}
-
-/** A number as it was typed, with a comma or a point; words stay words, and the reader of the file says what it expected. */
-function numberOf(text: string): unknown {
-  const n = Number(text.replace(',', '.'));
-  return text.trim() === '' ? undefined : Number.isFinite(n) ? n : text;
-}
-
-function countAt(text: string, path: Path): number {
-  let n = 0;
-  while (fieldsAt(text, [...path, n]) !== null) n += 1;
-  return n;
-}
-
-function gaugesIn(text: string): { id: string; name: string; steps: readonly string[] }[] {
-  if (outlineOf(text) === null) return [];
-  return Array.from({ length: countAt(text, ['gauges']) }, (_, i) => {
-    const fields = fieldsAt(text, ['gauges', i]) ?? {};
-    const steps = Array.isArray(fields['steps']) ? fields['steps'] : [];
-    return {
-      id: wordsOf(fields['id']),
-      name: wordsOf(fields['name']),
-      steps: steps.map((s: unknown) =>
-        typeof s === 'string' ? s : wordsOf((s as Record<string, unknown> | null)?.['name']),
-      ),
-    };
-  });
 }

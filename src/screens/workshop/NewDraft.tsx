@@ -4,7 +4,7 @@ import type { Catalogue } from '#shared/catalogue';
 import { useHouse } from '../parts/house.ts';
 import { never, useLive } from '../parts/live.ts';
 import { useTell } from '../parts/Tell.tsx';
-import { capital } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 import type { DraftFrom, Workshop } from './desk.ts';
 
 const KINDS: readonly Catalogue['kind'][] = [
@@ -20,6 +20,7 @@ const OFF = { state: 'off', words: '', why: null } as const;
 
 /** A draft from what they have: pasted or dropped text, a table, a file of ours, dictation, or nothing. */
 export function NewDraft({ shop }: { shop: Workshop }) {
+  const t = useText();
   const { dictation } = useHouse();
   const said = useLive<{ state: string; words: string; why: string | null } | null>(
     dictation?.now ?? never,
@@ -42,7 +43,11 @@ export function NewDraft({ shop }: { shop: Workshop }) {
     if (file.size > LARGEST_FILE) {
       tell({
         ok: false,
-        error: `${file.name} has ${Math.ceil(file.size / 1024 / 1024)} MB; a checklist of at most ${LARGEST_FILE / 1024 / 1024} MB is read. Paste the part that is the checklist.`,
+        error: t('shop-file-large', {
+          file: file.name,
+          size: Math.ceil(file.size / 1024 / 1024),
+          most: LARGEST_FILE / 1024 / 1024,
+        }),
       });
       return;
     }
@@ -50,7 +55,7 @@ export function NewDraft({ shop }: { shop: Workshop }) {
     if (words.startsWith('%PDF') || words.includes('\u0000')) {
       tell({
         ok: false,
-        error: `${file.name} is not text. Open it, copy the checklist and paste it here.`,
+        error: t('shop-file-no-text', { file: file.name }),
       });
       return;
     }
@@ -77,9 +82,9 @@ export function NewDraft({ shop }: { shop: Workshop }) {
   const talk = /^\s*(new |next )?station\b/im.test(text) && !/[.…]{3}|\t|:/.test(text);
   return (
     <section className="new-draft">
-      <h2>A new one</h2>
+      <h2>{t('shop-new')}</h2>
       <label className="field" onDragOver={(e) => e.preventDefault()} onDrop={drop}>
-        <span>Paste or drop the printed checklist, or a table</span>
+        <span>{t('shop-paste')}</span>
         <textarea
           rows={8}
           value={dictating ? now.words : text}
@@ -99,7 +104,7 @@ export function NewDraft({ shop }: { shop: Workshop }) {
             )
           }
         >
-          Make a draft of it
+          {t('shop-make')}
         </button>
         <label className="press file">
           <input
@@ -107,33 +112,29 @@ export function NewDraft({ shop }: { shop: Workshop }) {
             accept=".txt,.csv,.tsv,.yaml,.yml,text/*"
             onChange={(e) => void take(e.target.files?.[0])}
           />
-          Read a file
+          {t('shop-read-file')}
         </label>
         {dictation !== undefined && (
           <button type="button" className="press" onClick={() => void dictate()}>
-            {dictating ? 'Stop dictating' : 'Dictate it'}
+            {t(dictating ? 'shop-dictate-stop' : 'shop-dictate')}
           </button>
         )}
       </div>
-      <p className="small quiet">
-        Dictate “new station, left wing”, then “check, pitot tube, cover off and clear”. The
-        recogniser of this device knows the words of the catalogues that are here; for other words
-        choose the browser’s recogniser in the settings.
-      </p>
+      <p className="small quiet">{t('shop-dictate-how')}</p>
       <div className="fields">
         <label className="field">
-          <span>Or begin with nothing: its name</span>
+          <span>{t('shop-nothing-name')}</span>
           <input value={name} autoComplete="off" onChange={(e) => setName(e.target.value)} />
         </label>
         <label className="field">
-          <span>Kind</span>
+          <span>{t('shop-nothing-kind')}</span>
           <select
             value={kind}
             onChange={(e) => setKind(KINDS.find((k) => k === e.target.value) ?? 'other')}
           >
             {KINDS.map((k) => (
               <option key={k} value={k}>
-                {capital(k)}
+                {t(`shop-kind-${k}`)}
               </option>
             ))}
           </select>
@@ -143,7 +144,7 @@ export function NewDraft({ shop }: { shop: Workshop }) {
           className="press"
           onClick={() => void begin({ from: 'nothing', name, kind })}
         >
-          Begin with nothing
+          {t('shop-nothing-begin')}
         </button>
       </div>
     </section>

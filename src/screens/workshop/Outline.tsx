@@ -1,6 +1,6 @@
 import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import { freeId, type Edit, type Outline as Read } from '#catalogue';
-import { many } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 import type { Heed } from './desk.ts';
 import type { Picked } from './Edit.tsx';
 import type { Editing } from './useEditing.ts';
@@ -22,6 +22,7 @@ interface Spot {
 
 /** Stations and checks in walking order: picked with a touch, put in another order by drag or with the arrow keys. */
 export function Outline({ outline, editing, open, heeds, picked, pick }: OutlineProps) {
+  const t = useText();
   const [told, setTold] = useState('');
   const [over, setOver] = useState<Spot | null>(null);
   const dragged = useRef<Spot | null>(null);
@@ -37,11 +38,15 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
       from.check === null
         ? stations[from.station]?.name
         : stations[from.station]?.checks[from.check]?.name;
-    const where =
+    setTold(
       at.check === null
-        ? `station ${at.station + 1} of ${stations.length}`
-        : `check ${at.check + 1} at ${stations[at.station]?.name ?? ''}`;
-    setTold(`${name ?? ''} is ${where} now.`);
+        ? t('shop-moved-station', { name: name ?? '', n: at.station + 1, of: stations.length })
+        : t('shop-moved-check', {
+            name: name ?? '',
+            n: at.check + 1,
+            station: stations[at.station]?.name ?? '',
+          }),
+    );
   };
   const keys = (e: KeyboardEvent, from: Spot) => {
     if (e.key !== 'ArrowUp' && e.key !== 'ArrowDown') return;
@@ -53,7 +58,7 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
     <button
       type="button"
       className="grip"
-      aria-label={`Move ${name}: drag it, or use the arrow keys`}
+      aria-label={t('shop-grip', { name })}
       onKeyDown={(e) => keys(e, spot)}
       onPointerDown={(e: PointerEvent<HTMLButtonElement>) => {
         dragged.current = spot;
@@ -80,7 +85,7 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
     `${same(spot, picked) ? ' picked' : ''}${over !== null && same(spot, over) ? ' over' : ''}`;
 
   return (
-    <section className="outline" aria-label="Stations and checks, in walking order">
+    <section className="outline" aria-label={t('shop-outline')}>
       <p className="unseen" role="status">
         {told}
       </p>
@@ -95,7 +100,7 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
                 aria-current={same({ station: si, check: null }, picked) || undefined}
                 onClick={() => pick({ station: si, check: null })}
               >
-                {si + 1}. {s.name || 'Without a name'}
+                {si + 1}. {s.name || t('shop-without-name')}
               </button>
             </div>
             <ol>
@@ -112,11 +117,11 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
                         aria-current={same(spot, picked) || undefined}
                         onClick={() => pick(spot)}
                       >
-                        {c.name || 'Without a name'}
+                        {c.name || t('shop-without-name')}
                         {guesses > 0 && (
-                          <span className="tag">{many(guesses, 'guess', 'guesses')}</span>
+                          <span className="tag">{t('shop-guesses', { n: guesses })}</span>
                         )}
-                        {marked.has(c.id) && <span className="tag ear">by ear</span>}
+                        {marked.has(c.id) && <span className="tag ear">{t('shop-by-ear')}</span>}
                       </button>
                     </div>
                   </li>
@@ -128,21 +133,22 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
               className="press plain"
               onClick={() => {
                 const at = s.checks.length;
-                const id = freeId('new check', idsOf(outline), s.id);
+                const name = newName(t('shop-check-new'), s);
+                const id = freeId(name, idsOf(outline), s.id);
                 if (
                   editing.edit([
                     {
                       do: 'insert',
                       list: ['stations', si, 'checks'],
                       at,
-                      value: { id, name: newName(s) },
+                      value: { id, name },
                     },
                   ])
                 )
                   pick({ station: si, check: at });
               }}
             >
-              Add a check to {s.name}
+              {t('shop-check-add', { name: s.name })}
             </button>
           </li>
         ))}
@@ -151,14 +157,16 @@ export function Outline({ outline, editing, open, heeds, picked, pick }: Outline
         type="button"
         className="press"
         onClick={() => {
-          const id = freeId('new station', new Set(stations.map((x) => x.id)));
-          const check = { id: freeId('new check', idsOf(outline), id), name: 'New check' };
-          const value = { id, name: 'New station', place: { x: 50, y: 50 }, checks: [check] };
+          const name = t('shop-station-new');
+          const id = freeId(name, new Set(stations.map((x) => x.id)));
+          const checkName = t('shop-check-new');
+          const check = { id: freeId(checkName, idsOf(outline), id), name: checkName };
+          const value = { id, name, place: { x: 50, y: 50 }, checks: [check] };
           if (editing.edit([{ do: 'insert', list: ['stations'], at: stations.length, value }]))
             pick({ station: stations.length, check: null });
         }}
       >
-        Add a station
+        {t('shop-station-add')}
       </button>
     </section>
   );
@@ -169,12 +177,12 @@ function idsOf(outline: Read): ReadonlySet<string> {
 }
 
 /** No second check of one name at one station, not even for a moment. */
-function newName(station: Read['stations'][number]): string {
+function newName(name: string, station: Read['stations'][number]): string {
   const taken = new Set(station.checks.map((c) => c.name));
-  if (!taken.has('New check')) return 'New check';
+  if (!taken.has(name)) return name;
   let n = 2;
-  while (taken.has(`New check ${n}`)) n += 1;
-  return `New check ${n}`;
+  while (taken.has(`${name} ${n}`)) n += 1;
+  return `${name} ${n}`;
 }
 
 function same(a: Spot, b: Spot): boolean {

@@ -2,6 +2,7 @@ import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import type { Outline } from '#catalogue';
 import { Drawing } from '../plan/Drawing.tsx';
 import '../plan/plan.css';
+import { useText } from '../text/text.ts';
 import type { Picked } from './Edit.tsx';
 import type { Editing } from './useEditing.ts';
 
@@ -22,6 +23,7 @@ export function PlanBoard({
   picked: Picked;
   pick: (picked: Picked) => void;
 }) {
+  const t = useText();
   const svg = useRef<SVGSVGElement>(null);
   const [told, setTold] = useState('');
   const [drag, setDrag] = useState<{ station: number; x: number; y: number } | null>(null);
@@ -48,7 +50,11 @@ export function PlanBoard({
     const [dx = 0, dy = 0] = to;
     put(station, x + dx, y + dy);
     setTold(
-      `${outline.stations[station]?.name ?? ''}: ${within(x + dx)} across, ${within(y + dy)} back.`,
+      t('shop-plan-moved', {
+        name: outline.stations[station]?.name ?? '',
+        x: within(x + dx),
+        y: within(y + dy),
+      }),
     );
   };
   return (
@@ -61,7 +67,7 @@ export function PlanBoard({
         className="plan board"
         viewBox="-3 -3 106 106"
         role="group"
-        aria-label="Plan: drag a station, or move it with the arrow keys"
+        aria-label={t('shop-plan')}
       >
         <Drawing kind={KINDS.find((k) => k === outline.kind) ?? 'other'} />
         {outline.stations.map((s, i) => {
@@ -71,7 +77,7 @@ export function PlanBoard({
               key={s.id || i}
               role="button"
               tabIndex={0}
-              aria-label={`Station ${i + 1}, ${s.name}: ${s.x} across, ${s.y} back`}
+              aria-label={t('shop-plan-station', { n: i + 1, name: s.name, x: s.x, y: s.y })}
               className={`pin${picked.station === i ? ' picked' : ''}`}
               transform={`translate(${at.x} ${at.y})`}
               onKeyDown={(e) => {

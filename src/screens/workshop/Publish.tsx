@@ -3,11 +3,13 @@ import { useLocation } from 'wouter';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Modal } from '../parts/Modal.tsx';
+import { useText } from '../text/text.ts';
 import type { Review, Workshop } from './desk.ts';
 import { Differences } from './Differences.tsx';
 
 /** What the next edition changes, who gives it out and why. */
 export function Publish({ shop, id, close }: { shop: Workshop; id: string; close: () => void }) {
+  const t = useText();
   const { pilot } = useLive(useHouse().settings);
   const [, go] = useLocation();
   const [review, setReview] = useState<Review | null>(null);
@@ -35,7 +37,9 @@ export function Publish({ shop, id, close }: { shop: Workshop; id: string; close
   };
   return (
     <Modal
-      title={review === null ? 'Give out' : `Give out version ${review.version}`}
+      title={
+        review === null ? t('shop-publish') : t('shop-publish-version', { version: review.version })
+      }
       close={close}
     >
       {error !== null && (
@@ -53,30 +57,28 @@ export function Publish({ shop, id, close }: { shop: Workshop; id: string; close
         >
           {review.open > 0 && (
             <p>
-              <strong>{review.open}</strong> of what was guessed is not confirmed yet.
+              <strong>{t('shop-publish-open', { n: review.open })}</strong>
             </p>
           )}
           {review.differences === null ? (
-            <p>The first edition of this catalogue.</p>
+            <p>{t('shop-publish-first')}</p>
           ) : (
             <section>
-              <h3>What is different</h3>
+              <h3>{t('shop-publish-different')}</h3>
               <Differences of={review.differences} />
-              <p className="small quiet">
-                Walks that were made keep the edition they were made with.
-              </p>
+              <p className="small quiet">{t('shop-publish-walks')}</p>
             </section>
           )}
           <label className="field">
-            <span>Given out by</span>
+            <span>{t('shop-publish-by')}</span>
             <input value={by} autoComplete="name" onChange={(e) => setBy(e.target.value)} />
           </label>
           <label className="field">
-            <span>Why</span>
+            <span>{t('shop-publish-why')}</span>
             <input value={why} autoComplete="off" onChange={(e) => setWhy(e.target.value)} />
           </label>
           <button type="submit" className="press main">
-            Give out version {review.version}
+            {t('shop-publish-version', { version: review.version })}
           </button>
         </form>
       )}

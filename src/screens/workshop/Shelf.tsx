@@ -1,41 +1,48 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import { handOut } from '../parts/handOut.ts';
 import { useHouse } from '../parts/house.ts';
 import { useLive } from '../parts/live.ts';
 import { Modal } from '../parts/Modal.tsx';
 import { useTell } from '../parts/Tell.tsx';
-import { dateTime, many } from '../parts/words.ts';
+import { dateTime } from '../parts/words.ts';
+import { useText } from '../text/text.ts';
 import type { BookLine, EditionLine, Workshop } from './desk.ts';
 import { NewDraft } from './NewDraft.tsx';
 import { QrCode } from './QrCode.tsx';
 
 /** Every catalogue of this device, its editions and its drafts. */
 export function Shelf({ shop }: { shop: Workshop }) {
+  const t = useText();
   const books = useLive(shop.books);
   const drafts = useLive(shop.drafts);
   const { tell } = useTell();
+  useEffect(() => {
+    void shop.refresh();
+  }, [shop]);
   return (
     <div className="workshop">
       <header className="head">
-        <h1>Catalogues</h1>
-        <p className="quiet">What has to be checked on each type of aircraft.</p>
+        <h1>{t('place-catalogues')}</h1>
+        <p className="quiet">{t('shop-shelf')}</p>
       </header>
       {drafts.length > 0 && (
         <section>
-          <h2>Drafts</h2>
+          <h2>{t('shop-drafts')}</h2>
           <ul className="lines">
             {drafts.map((d) => (
               <li key={d.id} className="draft-line">
-                <Link href={`/workshop/draft/${d.id}`}>{d.name || 'Without a name'}</Link>
-                <span className="quiet small">changed {dateTime(d.changed)}</span>
+                <Link href={`/workshop/draft/${d.id}`}>{d.name || t('shop-without-name')}</Link>
+                <span className="quiet small">
+                  {t('shop-draft-changed', { at: dateTime(d.changed) })}
+                </span>
                 <button
                   type="button"
                   className="press"
-                  aria-label={`Drop the draft ${d.name}`}
+                  aria-label={t('shop-draft-drop-name', { name: d.name })}
                   onClick={() => void shop.drop(d.id).then(tell)}
                 >
-                  Drop
+                  {t('shop-draft-drop')}
                 </button>
               </li>
             ))}
@@ -43,7 +50,7 @@ export function Shelf({ shop }: { shop: Workshop }) {
         </section>
       )}
       <section>
-        <h2>On this device</h2>
+        <h2>{t('shop-here')}</h2>
         <ul className="lines">
           {books.map((b) => (
             <li key={b.id}>
@@ -58,21 +65,27 @@ export function Shelf({ shop }: { shop: Workshop }) {
 }
 
 function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
+  const t = useText();
   const settings = useLive(useHouse().settings);
   const { tell, say } = useTell();
   const [, go] = useLocation();
   const [code, setCode] = useState<string | null>(null);
+  /** A file may carry what was learned, which names people: asked each time. */
+  const [asking, setAsking] = useState(false);
   const [aircraft, setAircraft] = useState<string | null>(null);
   const draft = async (as: 'edition' | 'copy') => {
     const outcome = await shop.begin({ from: 'catalogue', id: book.id, as });
     if (tell(outcome) && outcome.ok) go(`/workshop/draft/${outcome.value}`);
   };
-  const give = async (how: 'file' | 'code') => {
+  const giveFile = async (learned: boolean) => {
+    setAsking(false);
+    const outcome = await shop.give(book.id, settings.pilot, learned);
+    if (tell(outcome) && outcome.ok) await handOut(outcome.value.name, outcome.value.blob, true);
+  };
+  const showCode = async () => {
     const outcome = await shop.give(book.id, settings.pilot);
     if (!tell(outcome) || !outcome.ok) return;
-    if (how === 'file') await handOut(outcome.value.name, outcome.value.blob, true);
-    else if (outcome.value.code === null)
-      say('This catalogue is too large for a code; give it as a file.');
+    if (outcome.value.code === null) say(t('shop-code-too-large'));
     else setCode(outcome.value.code);
   };
   const named = aircraft ?? book.aircraft.join(', ');
@@ -81,36 +94,43 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
       <summary>
         <strong>{book.name}</strong>
         <span className="quiet small">
-          {many(book.stations, 'station')}, {many(book.checks, 'check')}
-          {book.starter && ', came with Talkround'}
-          {book.putAway && ', put away'}
+          {[
+            t('stations', { n: book.stations }),
+            t('checks', { n: book.checks }),
+            ...(book.starter ? [t('shop-book-starter')] : []),
+            ...(book.putAway ? [t('shop-book-away')] : []),
+          ].join(', ')}
         </span>
       </summary>
       <div className="tools">
         {!book.starter && (
           <button type="button" className="press" onClick={() => void draft('edition')}>
-            Change it
+            {t('shop-change')}
           </button>
         )}
         <button type="button" className="press" onClick={() => void draft('copy')}>
-          Begin one from it
+          {t('shop-copy')}
         </button>
-        <button type="button" className="press" onClick={() => void give('file')}>
-          Give away as a file
+        <button
+          type="button"
+          className="press"
+          onClick={() => (book.learned > 0 ? setAsking(true) : void giveFile(false))}
+        >
+          {t('shop-give-file')}
         </button>
-        <button type="button" className="press" onClick={() => void give('code')}>
-          Show as a code
+        <button type="button" className="press" onClick={() => void showCode()}>
+          {t('shop-give-code')}
         </button>
         <button
           type="button"
           className="press"
           onClick={() => void shop.putAway(book.id, !book.putAway).then(tell)}
         >
-          {book.putAway ? 'Offer it again' : 'Put away'}
+          {t(book.putAway ? 'shop-offer-again' : 'shop-put-away')}
         </button>
       </div>
       <label className="field">
-        <span>Aircraft that are walked by it, with commas between</span>
+        <span>{t('shop-aircraft')}</span>
         <input
           value={named}
           autoComplete="off"
@@ -122,7 +142,7 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
           }}
         />
       </label>
-      <h3>Editions</h3>
+      <h3>{t('shop-editions')}</h3>
       <ul className="lines">
         {[...book.editions].reverse().map((e) => (
           <li key={e.edition} className="edition">
@@ -130,10 +150,25 @@ function Book({ shop, book }: { shop: Workshop; book: BookLine }) {
           </li>
         ))}
       </ul>
+      {asking && (
+        <Modal title={t('shop-give-file')} close={() => setAsking(false)}>
+          <div className="publish">
+            <p>{t('shop-give-learned', { n: book.learned, aircraft: book.aircraft.join(', ') })}</p>
+            <div className="tools">
+              <button type="button" className="press" onClick={() => void giveFile(false)}>
+                {t('shop-give-alone')}
+              </button>
+              <button type="button" className="press" onClick={() => void giveFile(true)}>
+                {t('shop-give-with')}
+              </button>
+            </div>
+          </div>
+        </Modal>
+      )}
       {code !== null && (
         <Modal title={book.name} close={() => setCode(null)}>
-          <QrCode text={code} label={`Code that holds ${book.name}`} />
-          <p>Scan it with the camera of another phone that can reach this address.</p>
+          <QrCode text={code} label={t('shop-code-label', { name: book.name })} />
+          <p>{t('shop-code-how')}</p>
         </Modal>
       )}
     </details>
@@ -150,37 +185,50 @@ function EditionRow({
   starter: boolean;
 }) {
   const { tell } = useTell();
-  const name = e.version === null ? `Edition ${e.edition.slice(0, 8)}` : `Version ${e.version}`;
+  const t = useText();
+  const name =
+    e.version === null
+      ? t('shop-edition', { edition: e.edition.slice(0, 8) })
+      : t('shop-version', { version: e.version });
   return (
     <>
       <span>
         <strong>{name}</strong>
-        {e.current && ', walked now'}
-        {e.withdrawn && ', withdrawn'}
+        {e.current && `, ${t('shop-edition-current')}`}
+        {e.withdrawn && `, ${t('shop-edition-withdrawn')}`}
         <span className="quiet small">
           {' '}
-          {e.change !== null && `${e.change.on}, ${e.change.by}: ${e.change.why}. `}
-          {e.from !== null && `From ${e.from.by || 'somebody'}, key ${e.from.key}. `}
-          {e.walks > 0 && `${many(e.walks, 'walk')} made with it.`}
+          {[
+            ...(e.change === null ? [] : [`${e.change.on}, ${e.change.by}: ${e.change.why}.`]),
+            ...(e.from === null
+              ? []
+              : [
+                  t('shop-edition-from', {
+                    by: e.from.by || t('shop-somebody'),
+                    key: e.from.key,
+                  }),
+                ]),
+            ...(e.walks === 0 ? [] : [t('shop-edition-walks', { n: e.walks })]),
+          ].join(' ')}
         </span>
       </span>
       <span className="tools">
         <button
           type="button"
           className="press"
-          aria-label={`${e.withdrawn ? 'Bring back' : 'Withdraw'} ${name}`}
+          aria-label={t(e.withdrawn ? 'shop-bring-back-name' : 'shop-withdraw-name', { name })}
           onClick={() => void shop.withdraw(e.edition, !e.withdrawn).then(tell)}
         >
-          {e.withdrawn ? 'Bring back' : 'Withdraw'}
+          {t(e.withdrawn ? 'shop-bring-back' : 'shop-withdraw')}
         </button>
         {!starter && (
           <button
             type="button"
             className="press"
-            aria-label={`Delete ${name}`}
+            aria-label={t('shop-delete-name', { name })}
             onClick={() => void shop.remove(e.edition).then(tell)}
           >
-            Delete
+            {t('shop-delete')}
           </button>
         )}
       </span>

@@ -1,48 +1,39 @@
-import { fieldsAt, freeId, type Outline } from '#catalogue';
-import { Severity, SEVERITY_WORDS } from '#shared/severity';
-import { Field, listed, namesOf, wordsOf } from './Field.tsx';
+import { freeId, type Outline } from '#catalogue';
+import { useText } from '../text/text.ts';
+import { isFields, listOf, rowsAt, wordsOf, type Path } from './fields.ts';
+import { SignForm } from './SignForm.tsx';
+import type { Spot } from './Field.tsx';
 import type { Editing } from './useEditing.ts';
-
-type Path = readonly (string | number)[];
 
 /** Signs that may be found at a check, with what they demand. Signs of the whole catalogue are ticked by name. */
 export function Signs({
   editing,
   path,
+  fields,
   outline,
-  own,
-}: {
-  editing: Editing;
-  path: Path;
-  outline: Outline;
-  own: string;
-}) {
-  const { text } = editing;
-  const parent = fieldsAt(text, path.slice(0, -1));
-  const list: readonly unknown[] = Array.isArray(parent?.['signs']) ? parent['signs'] : [];
-  const shared = Array.from(
-    { length: countAt(text) },
-    (_, i) => fieldsAt(text, ['signs', i]) ?? {},
-  );
-  const checks = outline.stations.flatMap((s) => s.checks).filter((c) => c.id !== own);
+}: Pick<Spot, 'editing' | 'path' | 'fields'> & { readonly outline: Outline }) {
+  const t = useText();
+  const list = listOf(fields['signs']);
+  const at = [...path, 'signs'];
+  const shared = rowsAt(editing.text, ['signs']);
   return (
     <fieldset>
-      <legend>What may be found</legend>
+      <legend>{t('shop-signs')}</legend>
       {shared.length > 0 && (
         <div className="ticks">
           {shared.map((s) => {
             const id = wordsOf(s['id']);
-            const at = list.indexOf(id);
+            const here = list.indexOf(id);
             return (
               <label key={id} className="tick">
                 <input
                   type="checkbox"
-                  checked={at >= 0}
+                  checked={here >= 0}
                   onChange={() =>
                     editing.edit([
-                      at >= 0
-                        ? { do: 'remove', list: path, at }
-                        : { do: 'insert', list: path, at: list.length, value: id },
+                      here >= 0
+                        ? { do: 'remove', list: at, at: here }
+                        : { do: 'insert', list: at, at: list.length, value: id },
                     ])
                   }
                 />
@@ -53,125 +44,78 @@ export function Signs({
         </div>
       )}
       {list.map((sign, i) =>
-        typeof sign === 'object' && sign !== null ? (
-          <OwnSign
+        isFields(sign) ? (
+          <SignForm
             key={i}
             editing={editing}
-            list={path}
+            list={at}
             at={i}
-            fields={sign as Record<string, unknown>}
-            checks={checks}
+            fields={sign}
+            outline={outline}
+            own={wordsOf(fields['id'])}
           />
         ) : null,
       )}
-      <button
-        type="button"
-        className="press plain"
-        onClick={() => {
-          const taken = new Set([...shared, ...list].map((s) => signId(s)));
-          const value = { id: freeId('new sign', taken), name: 'new sign' };
-          editing.edit([{ do: 'insert', list: path, at: list.length, value }]);
-        }}
-      >
-        Add a sign of this check
-      </button>
+      <AddSign editing={editing} list={at} there={list} label={t('shop-sign-add')} />
     </fieldset>
   );
 }
 
-function signId(sign: unknown): string {
-  if (typeof sign === 'string') return sign;
-  return typeof sign === 'object' && sign !== null
-    ? wordsOf((sign as Record<string, unknown>)['id'])
-    : '';
-}
-
-function countAt(text: string): number {
-  let n = 0;
-  while (fieldsAt(text, ['signs', n]) !== null) n += 1;
-  return n;
-}
-
-function OwnSign({
-  editing,
-  list,
-  at,
-  fields,
-  checks,
-}: {
-  editing: Editing;
-  list: Path;
-  at: number;
-  fields: Readonly<Record<string, unknown>>;
-  checks: readonly { readonly id: string; readonly name: string }[];
-}) {
-  const set = (field: string, value: unknown) =>
-    editing.edit([
-      { do: 'set', path: [...list, at, field], value: value === '' ? undefined : value },
-    ]);
-  const demands = namesOf(fields['followUps']);
-  const name = wordsOf(fields['name']);
+/** Signs that several checks name, or that may be told anywhere. */
+export function SharedSigns({ editing, outline }: { editing: Editing; outline: Outline }) {
+  const t = useText();
+  const signs = rowsAt(editing.text, ['signs']);
   return (
-    <div className="measure fields">
-      <Field label="Sign" value={name} set={(v) => set('name', v)} />
-      <Field
-        label="Words that mean it here, by their id"
-        value={namesOf(fields['conditions']).join(', ')}
-        help="Such as crack, leak, chafing."
-        set={(v) => set('conditions', listed(v))}
-      />
-      <label className="field">
-        <span>Usually</span>
-        <select
-          value={wordsOf(fields['severity'])}
-          onChange={(e) => set('severity', e.target.value)}
-        >
-          <option value="">ask the speaker</option>
-          {Severity.options.map((s) => (
-            <option key={s} value={s}>
-              {SEVERITY_WORDS[s]}
-            </option>
-          ))}
-        </select>
-      </label>
-      <Field label="Suggests" value={wordsOf(fields['suggests'])} set={(v) => set('suggests', v)} />
-      <label className="field">
-        <span>
-          Demands the check
-          {demands.length > 0 && `: ${demands.map((d) => nameIn(checks, d)).join(', ')}`}
-        </span>
-        <select
-          value=""
-          aria-label={`${name} demands the check`}
-          onChange={(e) => {
-            const id = e.target.value;
-            const next = demands.includes(id) ? demands.filter((d) => d !== id) : [...demands, id];
-            set('followUps', next.length === 0 ? undefined : next);
-          }}
-        >
-          <option value="">add one, or take one out</option>
-          {checks.map((c) => (
-            <option key={c.id} value={c.id}>
-              {demands.includes(c.id) ? `${c.name} (take out)` : c.name}
-            </option>
-          ))}
-        </select>
-      </label>
-      <button
-        type="button"
-        className="press"
-        aria-label={`Take the sign ${name} out`}
-        onClick={() => editing.edit([{ do: 'remove', list, at }])}
-      >
-        Take out
-      </button>
-    </div>
+    <fieldset>
+      <legend>{t('shop-signs-shared')}</legend>
+      <p className="small quiet">{t('shop-signs-shared-help')}</p>
+      {signs.map((fields, i) => (
+        <details key={i} className="more">
+          <summary>{wordsOf(fields['name']) || t('shop-without-name')}</summary>
+          <SignForm
+            editing={editing}
+            list={['signs']}
+            at={i}
+            fields={fields}
+            outline={outline}
+            own=""
+          />
+        </details>
+      ))}
+      <AddSign editing={editing} list={['signs']} there={signs} label={t('shop-sign-add-shared')} />
+    </fieldset>
   );
 }
 
-function nameIn(
-  checks: readonly { readonly id: string; readonly name: string }[],
-  id: string,
-): string {
-  return checks.find((c) => c.id === id)?.name ?? id;
+function AddSign({
+  editing,
+  list,
+  there,
+  label,
+}: {
+  editing: Editing;
+  list: Path;
+  there: readonly unknown[];
+  label: string;
+}) {
+  const t = useText();
+  return (
+    <button
+      type="button"
+      className="press plain"
+      onClick={() => {
+        const name = t('shop-sign-new');
+        const taken = new Set([...rowsAt(editing.text, ['signs']), ...there].map(idOfSign));
+        editing.edit([
+          { do: 'insert', list, at: there.length, value: { id: freeId(name, taken), name } },
+        ]);
+      }}
+    >
+      {label}
+    </button>
+  );
+}
+
+function idOfSign(sign: unknown): string {
+  return isFields(sign) ? wordsOf(sign['id']) : wordsOf(sign);
 }

@@ -1,33 +1,27 @@
 import { useEffect, useState } from 'react';
 import { useTell } from '../parts/Tell.tsx';
+import { useText } from '../text/text.ts';
 import type { WordSound, Workshop } from './desk.ts';
 import { Field } from './Field.tsx';
-import type { Editing } from './useEditing.ts';
-
-const BY: Readonly<Record<WordSound['by'], string>> = {
-  author: 'as you wrote it',
-  dictionary: 'from the dictionary',
-  spelling: 'guessed from its spelling',
-};
 
 /** What the recogniser's dictionary makes of the names of a check, and how to mend it. */
 export function Sounds({
   shop,
-  editing,
-  path,
   names,
-  own,
+  text,
+  write,
 }: {
   shop: Workshop;
-  editing: Editing;
-  path: readonly (string | number)[];
   names: readonly string[];
-  own: unknown;
+  /** The author's file as it stands. */
+  text: string;
+  /** Writes down how a word sounds. */
+  write: (word: string, phones: string) => void;
 }) {
+  const t = useText();
   const { say } = useTell();
   const [sounds, setSounds] = useState<readonly WordSound[]>([]);
   const wanted = names.join('\n');
-  const { text } = editing;
   useEffect(() => {
     let still = true;
     const timer = setTimeout(() => {
@@ -45,40 +39,25 @@ export function Sounds({
     };
   }, [shop, text, wanted]);
   const aloud = async () => {
-    if (!(await shop.hearing.say(names.join(', '))))
-      say('This device has no voice to say it with.');
+    if (!(await shop.hearing.say(names.join(', ')))) say(t('shop-voiceless'));
   };
-  const mended = typeof own === 'object' && own !== null ? own : {};
   return (
     <fieldset className="sounds">
-      <legend>How it sounds</legend>
+      <legend>{t('shop-sounds')}</legend>
       <button type="button" className="press" onClick={() => void aloud()}>
-        Say it aloud
+        {t('shop-sounds-aloud')}
       </button>
       {sounds.map((s) => (
         <Field
           key={s.word}
-          label={`${s.word}: ${BY[s.by]}`}
+          label={t('shop-sound', { word: s.word, by: t(`shop-by-${s.by}`) })}
           value={s.phones}
           {...(s.by === 'spelling'
             ? {
-                help: 'The dictionary does not know this word. Mend its phones where they are wrong.',
+                help: t('shop-sound-guessed'),
               }
             : {})}
-          set={(phones) => {
-            const rest = Object.fromEntries(
-              Object.entries(mended).filter(([word]) => word !== s.word),
-            );
-            const next =
-              phones.trim() === '' ? rest : { ...rest, [s.word]: phones.trim().toUpperCase() };
-            editing.edit([
-              {
-                do: 'set',
-                path: [...path, 'pronounce'],
-                value: Object.keys(next).length === 0 ? undefined : next,
-              },
-            ]);
-          }}
+          set={(phones) => write(s.word, phones)}
         />
       ))}
     </fieldset>

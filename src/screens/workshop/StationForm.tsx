@@ -1,8 +1,9 @@
 import { fieldsAt, type Outline } from '#catalogue';
-import { Field, listed, namesOf, wordsOf } from './Field.tsx';
+import { useText } from '../text/text.ts';
+import { Several, Tick, Words } from './Field.tsx';
 import type { Editing } from './useEditing.ts';
 
-/** A station's own fields. */
+/** A station's own fields. Where it stands is moved on the plan. */
 export function StationForm({
   outline,
   editing,
@@ -12,44 +13,25 @@ export function StationForm({
   editing: Editing;
   at: number;
 }) {
+  const t = useText();
   const path = ['stations', at];
   const fields = fieldsAt(editing.text, path);
   if (fields === null) return null;
-  const set = (field: string, value: unknown) =>
-    editing.edit([{ do: 'set', path: [...path, field], value: value === '' ? undefined : value }]);
+  const of = { editing, path, fields };
   return (
-    <section className="form" aria-label="Station">
-      <h2>Station {at + 1}</h2>
-      <Field
-        label="Name of the station"
-        value={wordsOf(fields['name'])}
-        set={(v) => set('name', v)}
-      />
-      <Field
-        label="Other names, with commas between"
-        value={namesOf(fields['say']).join(', ')}
-        set={(v) => set('say', listed(v))}
-      />
-      <Field
-        label="Caution, read out on arrival"
-        value={wordsOf(fields['caution'])}
-        set={(v) => set('caution', v)}
-      />
-      <label className="tick">
-        <input
-          type="checkbox"
-          checked={fields['inOrder'] === true}
-          onChange={(e) => set('inOrder', e.target.checked ? true : undefined)}
-        />
-        Its checks are done in this order
-      </label>
+    <section className="form" aria-label={t('shop-station')}>
+      <h2>{t('shop-station-number', { n: at + 1 })}</h2>
+      <Words {...of} field="name" label={t('shop-station-name')} />
+      <Several {...of} field="say" label={t('shop-say')} />
+      <Words {...of} field="caution" label={t('shop-station-caution')} />
+      <Tick {...of} field="inOrder" label={t('shop-station-in-order')} />
       <button
         type="button"
         className="press"
         disabled={outline.stations.length < 2}
         onClick={() => editing.edit([{ do: 'remove', list: ['stations'], at }])}
       >
-        Take the station out
+        {t('shop-station-out')}
       </button>
     </section>
   );

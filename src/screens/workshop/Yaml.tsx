@@ -12,6 +12,7 @@ import { EditorView } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
 import { basicSetup } from 'codemirror';
 import { fieldsFor, mapAt } from '#catalogue';
+import { useText } from '../text/text.ts';
 import type { Heed } from './desk.ts';
 
 /** Written by a form or by "Undo", and not by the author's keys. */
@@ -60,6 +61,7 @@ export default function Yaml({
   type: (text: string) => void;
   heeds: readonly Heed[];
 }) {
+  const label = useText()('shop-yaml');
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<EditorView | null>(null);
   const typed = useRef(type);
@@ -82,7 +84,7 @@ export default function Yaml({
           autocompletion({ override: [complete] }),
           EditorView.lineWrapping,
           EditorView.contentAttributes.of({
-            'aria-label': 'The catalogue’s file, as YAML',
+            'aria-label': label,
             tabindex: '0',
           }),
           look,
@@ -99,7 +101,7 @@ export default function Yaml({
       view.current = null;
       editor.destroy();
     };
-  }, []);
+  }, [label]);
   useEffect(() => {
     const editor = view.current;
     if (editor === null || editor.state.doc.toString() === text) return;
@@ -107,12 +109,12 @@ export default function Yaml({
       changes: { from: 0, to: editor.state.doc.length, insert: text },
       annotations: fromOutside.of(true),
     });
-  }, [text]);
+  }, [text, label]);
   useEffect(() => {
     const editor = view.current;
     if (editor === null) return;
     editor.dispatch(setDiagnostics(editor.state, diagnostics(editor, heeds)));
-  }, [heeds, text]);
+  }, [heeds, text, label]);
   return <div ref={host} className="yaml" />;
 }
 

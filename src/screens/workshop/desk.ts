@@ -1,4 +1,5 @@
 import type { Catalogue, Change } from '#shared/catalogue';
+import type { LearnedOffer } from '../learned-services.ts';
 import type { Live, Outcome } from '../services.ts';
 
 /** One edition of a catalogue on this device. */
@@ -32,6 +33,8 @@ export interface BookLine {
   readonly editions: readonly EditionLine[];
   /** Aircraft that are walked by it. */
   readonly aircraft: readonly string[];
+  /** Tellings that were learned on them. */
+  readonly learned: number;
 }
 
 export interface DraftLine {
@@ -51,6 +54,10 @@ export interface Offer {
   /** What changes when it takes the place of the one that is here; null: there is none of that id. */
   readonly differences: readonly string[] | null;
   readonly aircraft: readonly string[];
+  /** Aircraft of it that are walked by another catalogue here, and by which. */
+  readonly moves: readonly { readonly aircraft: string; readonly from: string }[];
+  /** What was learned on its aircraft and comes with it; null: nothing. */
+  readonly learned: LearnedOffer | null;
   /** null: a file that nobody signed. */
   readonly signed: {
     readonly by: string;
@@ -97,6 +104,37 @@ export interface WordSound {
   readonly by: 'author' | 'dictionary' | 'spelling';
 }
 
+/** A name of the draft, said by its author to the recogniser of this device. */
+export interface OwnVoiceView {
+  readonly state: 'off' | 'starting' | 'listening' | 'hearing' | 'done' | 'trouble';
+  /** The name that is tried. */
+  readonly name: string;
+  /** One sentence when it cannot listen. */
+  readonly trouble: string | null;
+  /** null until something was said. */
+  readonly made: MadeOfName | null;
+}
+
+export interface MadeOfName {
+  /** heard: as this name. other: taken for something else. not: for nothing. */
+  readonly as: 'heard' | 'other' | 'not';
+  /** The words that it was taken for, when it is other. */
+  readonly other: string | null;
+  /** The sounds that were heard, in ARPABET. */
+  readonly sounds: readonly string[];
+  readonly faint: boolean;
+  readonly noisy: boolean;
+  /** Words of the name that sounded otherwise than they are written down, and how. */
+  readonly words: readonly { readonly word: string; readonly heard: string }[];
+}
+
+export interface OwnVoice {
+  readonly now: Live<OwnVoiceView>;
+  /** Listens for one utterance: this name of a check of the file. */
+  start(text: string, station: string, name: string): void;
+  stop(): Promise<void>;
+}
+
 export interface ProofLine {
   readonly check: string;
   readonly said: string;
@@ -124,6 +162,10 @@ export interface Workshop {
   readonly drafts: Live<readonly DraftLine[]>;
   readonly offer: Live<Offer | null>;
   readonly hearing: Hearing;
+  /** Left out: nothing listens on this device itself. */
+  readonly ownVoice?: OwnVoice;
+  /** Counts anew what was walked and learned with what is on the shelf. */
+  refresh(): Promise<void>;
 
   /** Resolves to the id of the draft. */
   begin(from: DraftFrom): Promise<Outcome<string>>;
@@ -143,15 +185,21 @@ export interface Workshop {
   /** Never one that a walk needs. */
   remove(edition: string): Promise<Outcome>;
 
-  /** One file, signed by this device; `code`: what a QR code holds, null when it is too large for one. */
+  /**
+   * One file, signed by this device; `code`: what a QR code holds, null when it is too large for one.
+   *
+   * @param learned with what was learned on its aircraft, which names people
+   */
   give(
     id: string,
     by: string,
+    learned?: boolean,
   ): Promise<Outcome<{ readonly name: string; readonly blob: Blob; readonly code: string | null }>>;
   /** Reads what came from elsewhere; it waits as the offer. */
   take(text: string, file: string): Promise<Outcome>;
   /** The same out of a QR code. */
   takeCode(code: string): Promise<Outcome>;
-  accept(): Promise<Outcome<{ readonly text: string }>>;
+  /** @param yes takes also what was learned that makes words good, harmless or a fault milder */
+  accept(yes?: boolean): Promise<Outcome<{ readonly text: string }>>;
   decline(): void;
 }

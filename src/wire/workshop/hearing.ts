@@ -75,7 +75,8 @@ export function workshopHearing(parts: HearingParts): Hearing {
             .map((m) => m[1] ?? '')
             .find((id) => id !== own && checks.has(id));
           return {
-            check: own,
+            // A sign of the whole catalogue is of no one check.
+            check: checks.has(own) ? own : null,
             line: null,
             sort: 'by-ear',
             text: problem.text,

@@ -5,14 +5,11 @@ import {
   draftFromTalk,
   draftYaml,
   edited,
-  editionOf,
   freeId,
-  isParcel,
   keyWords,
+  isAuthored,
   outlineOf,
-  parcelHash,
   parseCatalogue,
-  readParcel,
   toConfirm,
   type Drafted,
 } from '#catalogue';
@@ -22,17 +19,17 @@ import type {
   DraftLine,
   EditionLine,
   Hearing,
-  Offer,
   Outcome,
   Workshop,
 } from '#screens';
-import { sealHolds, type Store } from '#store';
+import type { Store } from '#store';
 import { idOf, type Catalogue } from '#shared/catalogue';
 import type { World } from '#shared/log';
 import { liveValue } from '../live-value.ts';
 import { attempt, bad, good } from '../outcome.ts';
-import { mistakes, type Book, type CatalogueShelf, type Edition } from '../shelf.ts';
-import { packed, unpacked } from './code.ts';
+import type { PhrasebookDesk } from '../phrasebook.ts';
+import { type Book, type CatalogueShelf, type Edition } from '../shelf.ts';
+import { giftDesk } from './gifts.ts';
 import { keptIn, type From, type Kept } from './kept.ts';
 import { emptyCatalogue } from './new.ts';
 
@@ -41,24 +38,17 @@ export interface WorkshopParts {
   readonly world: World;
   readonly shelf: CatalogueShelf;
   readonly hearing: Hearing;
+  /** What was learned on each aircraft: it may be given away with the aircraft's catalogue. */
+  readonly phrases: Pick<PhrasebookDesk, 'bookOf' | 'look' | 'takeBook'>;
   /** Address of the app, for a QR code. */
   readonly address: string;
   /** The catalogues or aircraft on offer have changed. */
   changed(): Promise<void>;
 }
 
-/** What waits for a yes. */
-interface Waiting {
-  readonly text: string;
-  readonly edition: Edition;
-  readonly from: From | null;
-  readonly aircraft: readonly string[];
-}
-
 export interface WorkshopDesk extends Workshop {
   /** Which catalogue each aircraft is walked by, as it was said or given. */
   aircraft(): Promise<ReadonlyMap<string, string>>;
-  refresh(): Promise<void>;
 }
 
 export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> {
@@ -66,12 +56,10 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
   const kept = keptIn(store);
   const books = liveValue<readonly BookLine[]>([]);
   const drafts = liveValue<readonly DraftLine[]>([]);
-  const offer = liveValue<Offer | null>(null);
-  let waiting: Waiting | null = null;
 
   async function refresh(): Promise<void> {
     drafts.set(await kept.drafts());
-    books.set(await linesOf(store, shelf, kept));
+    books.set(await linesOf(parts, kept));
   }
   async function changed(): Promise<void> {
     await refresh();
@@ -109,7 +97,7 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
     switch (from.from) {
       case 'text': {
         // The author's own file may be pasted too.
-        if (/^\s*(#.*\n\s*)*v:\s*\d/.test(from.text)) return newDraft(from.text);
+        if (isAuthored(from.text)) return newDraft(from.text);
         return made(draftFrom(from.text), from.text);
       }
       case 'talk':
@@ -170,95 +158,6 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
     return good({ text: `${catalogue.name}, version ${version}, may now be walked.` });
   }
 
-  async function take(text: string, file: string): Promise<Outcome> {
-    let yaml = text;
-    let from: From | null = null;
-    let aircraft: readonly string[] = [];
-    let pinned: string | null = null;
-    if (isParcel(text)) {
-      const parcel = readParcel(text);
-      if (!parcel.ok) return bad(`${file}: ${parcel.error}`);
-      const { signature, ...rest } = parcel.value;
-      if (!sealHolds(rest.key, signature, parcelHash(rest)))
-        return bad(
-          `${file}: it was changed after it was signed, so it was not taken. Ask ${rest.by || 'who gave it'} for it again.`,
-        );
-      yaml = rest.text;
-      from = { by: rest.by, key: rest.key };
-      aircraft = rest.aircraft;
-      pinned = rest.edition;
-    }
-    const parsed = parseCatalogue(yaml, file);
-    if (!parsed.ok) return bad(mistakes(parsed.problems));
-    const { catalogue } = parsed;
-    const edition = editionOf(catalogue);
-    if (pinned !== null && pinned !== edition)
-      return bad(
-        `${file}: its catalogue is another edition than the file says, so it was not taken.`,
-      );
-    waiting = { text: yaml, edition: { edition, catalogue }, from, aircraft };
-    const before = book(catalogue.id)?.current ?? null;
-    const earlier = before === null ? null : await kept.from(before.edition);
-    offer.set({
-      id: catalogue.id,
-      name: catalogue.name,
-      version: catalogue.version ?? null,
-      stations: catalogue.stations.length,
-      checks: catalogue.stations.reduce((n, s) => n + s.checks.length, 0),
-      differences: before === null ? null : differences(before.catalogue, catalogue),
-      aircraft,
-      signed:
-        from === null
-          ? null
-          : {
-              by: from.by,
-              key: keyWords(from.key),
-              sameAsBefore: earlier === null ? null : earlier.key === from.key,
-            },
-    });
-    return good(null);
-  }
-
-  async function accept(): Promise<Outcome<{ text: string }>> {
-    if (waiting === null) return bad('Nothing waits to be taken; bring the file in again.');
-    const { text, from, aircraft } = waiting;
-    const taken = await shelve(text, from);
-    if (!taken.ok) return taken;
-    const known = new Map(await kept.aircraft());
-    for (const name of aircraft) known.set(name, taken.value.catalogue.id);
-    await kept.setAircraft(known);
-    waiting = null;
-    offer.set(null);
-    await changed();
-    const all = aircraft.length === 0 ? '' : ` Its aircraft: ${aircraft.join(', ')}.`;
-    return good({ text: `${taken.value.catalogue.name} may now be walked.${all}` });
-  }
-
-  async function give(id: string, by: string) {
-    const edition = shelf.get(id);
-    const aircraft = [...(await kept.aircraft())].flatMap(([name, of]) =>
-      of === id ? [name] : [],
-    );
-    const parcel = {
-      format: 'talkround-catalogue' as const,
-      v: 1 as const,
-      made: world.now(),
-      by: by.trim() || (edition.catalogue.history?.at(-1)?.by ?? ''),
-      edition: edition.edition,
-      text: await sourceOf(edition),
-      aircraft,
-      key: await store.publicKey(),
-    };
-    const signature = await store.signHash(parcelHash(parcel));
-    const text = JSON.stringify({ ...parcel, signature });
-    const version = edition.catalogue.version;
-    return good({
-      name: `${id}${version === undefined ? '' : `-v${version}`}.talkround.json`,
-      blob: new Blob([text], { type: 'application/json' }),
-      code: await packed(text, `${parts.address}#/workshop/code/`),
-    });
-  }
-
   async function remove(edition: string): Promise<Outcome> {
     const of = shelf.books().find((b) => b.editions.some((e) => e.edition === edition));
     if (of === undefined) return bad('That edition is not on this device any more.');
@@ -279,11 +178,12 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
     return shelf.all().every((e) => e.catalogue.id === id);
   }
 
+  const gifts = giftDesk({ ...parts, kept, sourceOf, shelve, changed });
   await refresh();
   return {
+    ...gifts,
     books,
     drafts,
-    offer,
     hearing: parts.hearing,
     aircraft: () => kept.aircraft(),
     refresh,
@@ -353,20 +253,6 @@ export async function workshopDesk(parts: WorkshopParts): Promise<WorkshopDesk> 
         return good(null);
       }),
     remove: (edition) => attempt(() => remove(edition)),
-    give: (id, by) => attempt(() => give(id, by)),
-    take: (text, file) => attempt(() => take(text, file)),
-    takeCode: (code) =>
-      attempt(async () => {
-        const text = await unpacked(code);
-        return text === null
-          ? bad('This code cannot be read whole; scan it again, or ask for the file.')
-          : take(text, 'The code');
-      }),
-    accept: () => attempt(accept),
-    decline() {
-      waiting = null;
-      offer.set(null);
-    },
   };
 }
 
@@ -377,8 +263,7 @@ function nextVersion(book: Book | null, draft: Catalogue): number {
 }
 
 async function linesOf(
-  store: Store,
-  shelf: CatalogueShelf,
+  { store, shelf, phrases }: WorkshopParts,
   kept: Kept,
 ): Promise<readonly BookLine[]> {
   const walks = await store.walks();
@@ -386,6 +271,8 @@ async function linesOf(
   return Promise.all(
     shelf.books().map(async (b): Promise<BookLine> => {
       const shown = (b.current ?? b.editions.at(-1))?.catalogue;
+      const names = [...aircraft].flatMap(([name, of]) => (of === b.id ? [name] : []));
+      const learned = await Promise.all(names.map((name) => phrases.bookOf(name)));
       return {
         id: b.id,
         name: shown?.name ?? b.id,
@@ -394,7 +281,8 @@ async function linesOf(
         putAway: b.putAway,
         stations: shown?.stations.length ?? 0,
         checks: shown?.stations.reduce((n, s) => n + s.checks.length, 0) ?? 0,
-        aircraft: [...aircraft].flatMap(([name, of]) => (of === b.id ? [name] : [])),
+        aircraft: names,
+        learned: learned.reduce((n, l) => n + (l?.learned.length ?? 0), 0),
         editions: await Promise.all(
           b.editions.map(async ({ edition, catalogue }): Promise<EditionLine> => {
             const from = await kept.from(edition);

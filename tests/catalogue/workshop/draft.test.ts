@@ -117,6 +117,16 @@ describe('bad input', () => {
     expect(outline(draft)).toEqual(['Tail: Rudder, Elevator', 'Nose: Oil']);
   });
 
+  test('a table with merged cells: what stands beside an empty item is done with the item above, limits too', () => {
+    const draft = drafted(
+      'Area,Item,Action,Min,Unit\nTail,Rudder,Free,,\n,,No play,,\nNose,Oil,Check,,\n,,,6,qt\n,Cap,Tight,,\n',
+    );
+    expect(outline(draft)).toEqual(['Tail: Rudder', 'Nose: Oil, Cap']);
+    expect(checkNamed(draft, 'Rudder')).toMatchObject({ action: 'Free, No play', lines: [2, 3] });
+    expect(checkNamed(draft, 'Oil').measures[0]).toMatchObject({ low: 6, unit: '[qt_us]' });
+    expect(draft.left).toEqual([]);
+  });
+
   test('two checks of one name at a station are told apart by what is done, and that is said', () => {
     const draft = drafted('CABIN\nMaster switch - ON\nLights - check\nMaster switch - OFF\n');
     expect(outline(draft)).toEqual(['Cabin: Master switch on, Lights, Master switch off']);

@@ -89,6 +89,17 @@ describe('differences in plain words', () => {
       ['Oil, Level: limit changed from 4 to 6 quarts to 5 to 6 quarts.'],
     ],
     [
+      'a limit, and what a value outside it means',
+      [
+        { do: 'set', path: [...CHECKS, 1, 'measures', 0, 'high'], value: 7 },
+        { do: 'set', path: [...CHECKS, 1, 'measures', 0, 'severity'], value: 'watch' },
+      ],
+      [
+        'Oil, Level: limit changed from 4 to 6 quarts to 4 to 7 quarts.',
+        'Oil, Level: what a value outside its limit means is changed.',
+      ],
+    ],
+    [
       'a check',
       [{ do: 'insert', list: CHECKS, at: 2, value: { id: 'fan', name: 'Fan' } }],
       ['1 check added: Fan (Engine).'],
