@@ -26,7 +26,7 @@ import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
 import { tiedOf } from './ties.ts';
-import { unplacedOf } from './unplaced.ts';
+import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { groupAt, groupsOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
@@ -50,7 +50,8 @@ export function statementsOf(s: Scoring): Statement[] {
       ),
     ),
   );
-  const results = decisions.filter((d) => d.kind === 'result');
+  const scattered = scatteredIn(s, decisions);
+  const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {
     const input = inputs.candidates[d.index];
     const check = input?.member?.check ?? null;
@@ -112,7 +113,8 @@ export function statementsOf(s: Scoring): Statement[] {
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
-    const unplaced = unplacedOf(s, nothing, nothingInput, findings > 0);
+    const told = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
+    const unplaced = unplacedOf(s, told, nothingInput, findings > 0);
     if (unplaced !== null) out.push(unplaced);
   }
   for (const d of decisions) {

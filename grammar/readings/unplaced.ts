@@ -1,10 +1,33 @@
 import type { Statement } from '#shared/statement';
-import { DECIDE } from '../decide.ts';
+import { DECIDE, type Decision } from '../decide.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { likeliest, plain } from './observed.ts';
 import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
+
+/** From so many checks on, a fault that may be at each of them is asked about once: where it is. */
+const SCATTERED = 3;
+
+/**
+ * "Left brake line chafed", where no left brake line is on the list: the scores see a little of the
+ * fault at each line and at each brake. It is a fault all the same, kept once and without a place (R4),
+ * and no question at each of them (R5). Empty where it is at one of them, or none is told plainly.
+ */
+export function scatteredIn(s: Scoring, decisions: readonly Decision[]): readonly Decision[] {
+  const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
+  return faults.length >= SCATTERED &&
+    s.scene.question === null &&
+    s.inputs.conditions.length > 0 &&
+    faults.every((d) => d.finding === 'asked' && d.good === 'no' && !d.value) &&
+    anywhere(s) >= DECIDE.unplaced
+    ? faults
+    : [];
+}
+
+/** The share that there is a fault at all, were those at each thing apart. */
+export const anywhere = ({ scores }: Scoring): number =>
+  1 - scores.candidates.reduce((none, { finding }) => none * (1 - finding), 1);
 
 /** A finding that fits nothing on the list is kept all the same (R4). */
 export function unplacedOf(

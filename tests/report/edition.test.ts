@@ -4,6 +4,7 @@ import { fold } from '#reconcile';
 import { debriefHtml, editionLines, pdfOf, sheetHtml, sheetText } from '#report';
 import type { Catalogue } from '#shared/catalogue';
 import { bent } from '../catalogue/small.ts';
+import { testLetters } from '../letters.ts';
 import { madeWalk } from '../screens/made.ts';
 import { pagesOf } from './pdf-text.ts';
 
@@ -67,9 +68,10 @@ describe.each(EDITIONS)('issue 18: a walk by $says', ({ catalogue, says, hash })
       debrief: await debriefHtml(parts),
       ...Object.fromEntries(
         await Promise.all(
-          (['sheet', 'form', 'debrief'] as const).map(
-            async (kind) => [`${kind}-pdf`, pagesOf(await pdfOf(kind, parts)).join(' ')] as const,
-          ),
+          (['sheet', 'form', 'debrief'] as const).map(async (kind) => {
+            const pages = await pagesOf(await pdfOf(kind, parts, testLetters()));
+            return [`${kind}-pdf`, pages.join(' ')] as const;
+          }),
         ),
       ),
     };
