@@ -1,6 +1,7 @@
 import { isHappening } from '#shared/sign';
 import type { ConditionSaid, Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
+import { against, placeWordsOf } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { degreeAt, extentAt } from '../readings/details.ts';
@@ -45,7 +46,7 @@ export const detailed: Move = (t) => {
   if (isHappening(t.roster.catalogue, present)) return null;
   const { tokens } = t.words;
   if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
-  if (goesThere(tokens.map((x) => x.word)) || namesStation(t)) return null;
+  if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
   // A place that is said after other things is where one goes on, and no detail of what was left.
   if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
   const sizes = sizesIn(t, last);
@@ -83,6 +84,27 @@ function namesStation({ inputs }: Turning): boolean {
   );
 }
 const WHOLE_NAME = 0.9;
+/**
+ * "Right tyre is worn", behind what was said of the left one: the other side together with a
+ * name or a fault is another thing, and taken for a place on this one its fault would be lost (R4).
+ */
+function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): boolean {
+  if (about.kind !== 'check') return false;
+  const member = roster.byKey.get(about.check);
+  const sides = new Set([
+    ...(member?.sides ?? []),
+    ...(member?.stationSides ?? []),
+    ...about.which.instances.flatMap((i) => phraseWords(i).map(stem)),
+  ]);
+  const said = placeWordsOf(words.tokens).sides;
+  if (!said.some((side) => side !== null && against(side, sides))) return false;
+  const named = inputs.candidates.some(
+    (c) => c.member?.check != null && (c.features[0] ?? 0) >= PART_OF_NAME,
+  );
+  return named || inputs.conditions.some((c) => !c.weak && !c.either);
+}
+/** Share of a name from which it is named, beside a side. */
+const PART_OF_NAME = 0.4;
 /** Turns, this one among them, in which the fault must have been told. */
 const LATEST = 3;
 
@@ -142,7 +164,9 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
     const hit = unitTrie().longest(list, i);
     if (hit === null) continue;
     let from = i;
-    while (from > 0 && AMOUNT.test(list[from - 1] ?? '')) from -= 1;
+    // "Outboard third, two centimetres": an amount does not reach over a pause.
+    while (from > 0 && AMOUNT.test(list[from - 1] ?? '') && (tokens[from]?.gap ?? 0) === 0)
+      from -= 1;
     // "In" is a word of places more often than a length.
     if (from === i) continue;
     if (!hit.item.some(isLength)) return null;
