@@ -46,12 +46,15 @@ export const detailed: Move = (t) => {
   if (isHappening(t.roster.catalogue, present)) return null;
   const { tokens } = t.words;
   if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
+  // "The right one" is one of several, and no place on the one that was told.
+  if (
+    tokens.some((x, i) => /^ones?$/.test(x.word) && SIDE_WORDS.has(stem(tokens[i - 1]?.word ?? '')))
+  )
+    return null;
   if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
   // A place that is said after other things is where one goes on, and no detail of what was left.
   if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
-  const sizes = sizesIn(t, last);
-  if (sizes === null || !isOnlyDetail(t, last, sizes)) return null;
-  const found = detailsOf(t.words, sizes);
+  const found = detailsSaid(t, last, 0, tokens.length);
   if (found === null) return null;
   const target = present.at(-1) ?? bareFault(last);
   const conditions = last.conditions.map((c) => (c === target ? withDetails(c, found) : c));
@@ -77,6 +80,20 @@ export const detailed: Move = (t) => {
   ];
 };
 
+/** Place, size, count and degree that these words tell of a fault; null where a word tells more, or nothing. */
+export function detailsSaid(
+  t: Turning,
+  last: Observation,
+  from: number,
+  to: number,
+): Details | null {
+  const words = { ...t.words, tokens: t.words.tokens.slice(from, to) };
+  const sizes = sizesIn({ ...t, words }, last);
+  if (sizes === null) return null;
+  const at = sizes.map((q) => ({ ...q, from: q.from + from, to: q.to + from }));
+  return isOnlyDetail(t, last, at, from, to) ? detailsOf(words, sizes) : null;
+}
+
 /** "Tail." is said on arriving there, whatever stands before it. */
 function namesStation({ inputs }: Turning): boolean {
   return inputs.candidates.some(
@@ -99,7 +116,7 @@ function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): 
   const said = placeWordsOf(words.tokens).sides;
   if (!said.some((side) => side !== null && against(side, sides))) return false;
   const named = inputs.candidates.some(
-    (c) => c.member?.check != null && (c.features[0] ?? 0) >= PART_OF_NAME,
+    (c) => (c.member?.check ?? null) !== null && (c.features[0] ?? 0) >= PART_OF_NAME,
   );
   return named || inputs.conditions.some((c) => !c.weak && !c.either);
 }
@@ -122,7 +139,7 @@ function bareFault(last: Observation): ConditionSaid {
   };
 }
 
-interface Details {
+export interface Details {
   readonly place: string | null;
   readonly size: string | null;
   readonly degree: ConditionSaid['degree'];
@@ -180,7 +197,13 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
 }
 
 /** Every word is place, size, count or degree: nothing is named by itself, and nothing judged. */
-function isOnlyDetail(t: Turning, last: Observation, sizes: readonly Size[]): boolean {
+function isOnlyDetail(
+  t: Turning,
+  last: Observation,
+  sizes: readonly Size[],
+  from: number,
+  to: number,
+): boolean {
   const { tokens } = t.words;
   const { names } = senses();
   const own = new Set(
@@ -197,6 +220,7 @@ function isOnlyDetail(t: Turning, last: Observation, sizes: readonly Size[]): bo
   const words = tokens.map((x) => x.word);
   let led = false;
   return tokens.every((token, i) => {
+    if (i < from || i >= to) return true;
     if (token.gap > 0) led = false;
     if (sizes.some((q) => i >= q.from && i < q.to)) return true;
     if (leadTrie().longest(words, i) !== null && !/^(in|on|of|to|where)$/.test(token.word))

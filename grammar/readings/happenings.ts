@@ -185,10 +185,7 @@ const NAMED = 0.5;
 const NAMED_ALONE = 0.3;
 
 /** "Going to check the firewall, it's wrinkled": the fault is told in a clause of its own, and is no plan. */
-export function isToldApart(
-  { inputs, words }: Scoring,
-  cues: ReadonlySet<string>,
-): boolean {
+export function isToldApart({ inputs, words }: Scoring, cues: ReadonlySet<string>): boolean {
   const { names } = senses();
   return inputs.conditions.some((c) => {
     if (c.either || c.denials > 0) return false;

@@ -46,7 +46,9 @@ export function questionsOf(statement: Statement, known: Known): readonly Questi
   // What decides about a finding is asked at once; the rest when the station is left.
   if (canWait(known.catalogue, statement)) return [];
   if (statement.doubtful !== null)
-    return statement.waits === true ? [] : [polarity(statement, known.catalogue)];
+    return statement.waits === true && check?.mandatory !== true
+      ? []
+      : [polarity(statement, known.catalogue)];
   return ROWS.flatMap((row) => row(statement, check, known) ?? []);
 }
 

@@ -7,7 +7,7 @@ import type { Question } from '#shared/question';
 import type { Reader, Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
-import { emptyBook, enter, unplacedIn, type Means } from './book.ts';
+import { askedIn, emptyBook, enter, unplacedIn, type Means } from './book.ts';
 import { happeningsOf, recheckHere } from './drafts.ts';
 import { isOwnVoice } from './gate.ts';
 import { calledBy, taughtBy } from './taught.ts';
@@ -230,7 +230,7 @@ export function createSession(parts: Parts): Session {
     const taught = taughtBy(reading, book, catalogue);
     const events = [...(await append([...happenings, ...also, ...taught], t))];
     book.unread.delete(heard.id);
-    book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
+    book.scene = { ...reading.scene, ...askedIn(book), squawked: book.scene.squawked };
     asked ||= notByGuest();
     if (book.finishing) events.push(...(await append([finished('said')], t)));
     if (book.discarding) {
