@@ -121,8 +121,11 @@ function closedBy(
         { kind: 'question-closed', question: question.id, how: told ? 'answered' : 'withdrawn' },
       ];
     }
+    let latest = book.lastFinding;
     for (const statement of statements) {
-      const how = closes(statement, question, book, catalogue);
+      // "Left skid tube is dented. Note it.": of the fault that was told just before it.
+      if (isKept(statement, catalogue)) latest = statement.id;
+      const how = closes(statement, question, book, catalogue, latest);
       if (how !== null) return [{ kind: 'question-closed', question: question.id, how }];
     }
     return [];
@@ -135,12 +138,13 @@ function closes(
   question: Question,
   book: Book,
   catalogue: Catalogue,
+  latest: string | null,
 ): 'answered' | 'withdrawn' | null {
   switch (statement.kind) {
     case 'retraction':
       return statement.of === question.about ? 'withdrawn' : null;
     case 'rating':
-      return question.kind === 'severity' && (statement.of ?? book.lastFinding) === question.about
+      return question.kind === 'severity' && (statement.of ?? latest) === question.about
         ? 'answered'
         : null;
     case 'observation':
