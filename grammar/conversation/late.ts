@@ -51,6 +51,7 @@ function isOffered(a: Answering): boolean {
     case 'which-instance':
       return inLabels(question, said) && (fresh === null || !hasPlace(fresh, question));
     case 'value':
+    case 'choice':
       return inLabels(question, said);
     case 'which-check':
     case 'place':

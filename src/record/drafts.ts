@@ -10,6 +10,7 @@ import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
 import {
+  QUESTIONS,
   questionsOf,
   RECAP_FROM,
   recaps,
@@ -18,6 +19,7 @@ import {
   tieWaits,
   whichCheck,
   whichFault,
+  type Row,
 } from './questions.ts';
 import { stationOf } from './wording.ts';
 
@@ -30,6 +32,7 @@ export function happeningsOf(
   reading: Reading,
   book: Book,
   catalogue: Catalogue,
+  rows: readonly Row[] = QUESTIONS,
 ): readonly Happening[] {
   const { statements, scene } = reading;
   // What is ordered comes right after the order, so that "resume, belts good" counts.
@@ -47,7 +50,7 @@ export function happeningsOf(
   }
   const closed = closedBy(counting, book, catalogue, scene.talk.waiting);
   const raised = [
-    ...raisedBy(counting, book, catalogue),
+    ...raisedBy(counting, book, catalogue, rows),
     ...(held ? [] : recheckHere(book, catalogue, scene.station, statements)),
     ...(held ? [] : whatWaited(reading, book, catalogue)),
   ];
@@ -196,6 +199,7 @@ function raisedBy(
   statements: readonly Statement[],
   book: Book,
   catalogue: Catalogue,
+  rows: readonly Row[],
 ): readonly Question[] {
   const rated = new Set(book.rated);
   let latest = book.lastFinding;
@@ -222,7 +226,7 @@ function raisedBy(
       idle.has(s.id)
         ? []
         : [
-            ...questionsOf(s, { catalogue, rated }),
+            ...questionsOf(s, { catalogue, rated, rows }),
             ...contradicted(s, [...known, ...statements.slice(0, i)], book, catalogue),
           ],
     )
