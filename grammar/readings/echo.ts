@@ -13,9 +13,15 @@ export function isEcho(said: Statement, { last }: Scene, inputs: Inputs): boolea
   if (last === null || last.force !== 'result' || last.doubtful !== null) return false;
   if (said.values.length > 0 || said.severity !== null || said.compared !== null) return false;
   if (!isSame(said, last) || saysAnything(inputs)) return false;
-  return !inputs.candidates.some((c) => c.member !== null && (c.features[0] ?? 0) >= NAMED);
+  const { about } = said;
+  return !inputs.candidates.some(
+    (c) =>
+      about.kind === 'check' &&
+      c.member?.check?.id === about.check &&
+      (c.features[0] ?? 0) >= NAMED,
+  );
 }
-/** Share of a name from which something is named. */
+/** Share of its name from which the check itself is named. */
 const NAMED = 0.3;
 
 /** The same faults of the same check, and nothing more of them. */
@@ -42,4 +48,4 @@ function saysAnything({ tokens, conditions }: Inputs): boolean {
     tokens.some((t) => t.side || t.senses.some((k) => SAYS.test(names[k] ?? '')))
   );
 }
-const SAYS = /^(condition|verdict|loose|degree|part$|place|which-|compared|severity)/;
+const SAYS = /^(condition|verdict|loose|degree|part$|compared|severity)/;

@@ -32,7 +32,9 @@ export function isFaultUnread(inputs: Inputs, tokens: readonly Token[]): boolean
   const says = inputs.tokens.some((t) =>
     t.senses.some((k) => (names[k] ?? '').startsWith('joint-copula')),
   );
-  return tokens.length <= LONGEST_FAULT && says && saysFault(inputs);
+  // "My back", "it's leaking money": what is the speaker's own, or nothing at all, is no thing here.
+  const thing = /^(the|left|right|upper|lower|front|rear)$/.test(tokens[0]?.word ?? '');
+  return thing && tokens.length <= LONGEST_FAULT && says && saysFault(inputs);
 }
 /** More words than this tell a story, in which something may well be broken. */
 const LONGEST_FAULT = 5;
