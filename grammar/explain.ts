@@ -3,7 +3,7 @@ import type { Scene } from '#shared/scene';
 import type { Candidate, Force, Observation, Statement, ValueSaid } from '#shared/statement';
 import { lexicon } from './lexicon.ts';
 import { carriers, type Ground } from './reasons/carried.ts';
-import type { Parts } from './reader.ts';
+import type { Parts } from './piece.ts';
 
 /** Rivals shown beside the one that was taken. */
 const RIVALS = 3;

@@ -2,6 +2,7 @@ import { isMore, SURELY, type Line, type Means } from '#shared/phrasebook';
 import { SEVERITY_WORDS, worse, type Severity } from '#shared/severity';
 import { proposedSeverity } from '#shared/sign';
 import type { Observation } from '#shared/statement';
+import { lexicon } from './lexicon.ts';
 import type { Roster } from './matches/roster.ts';
 import type { InputMaker } from './scores/inputs.ts';
 import { phraseWords, tokensOf, type Token } from './tokens.ts';
@@ -75,6 +76,10 @@ export function isNamed(phrase: string, maker: InputMaker): boolean {
 function wordsFor({ means }: Line, { byKey }: Roster): readonly string[] | null {
   if (means.is === 'good') return ['good'];
   if (means.is === 'bad') return ['is', 'damaged'];
+  if (means.is === 'condition') {
+    const said = lexicon().conditions.find((c) => c.id === means.condition)?.say[0];
+    return said === undefined ? null : ['is', ...phraseWords(said)];
+  }
   if (means.is !== 'check') return null;
   const check = byKey.get(means.check)?.check;
   return check === undefined || check === null ? null : phraseWords(check.name);
@@ -227,6 +232,8 @@ export function learnedWhy({ phrase, means, on }: Line, { byKey }: Roster): stri
         ? means.good
           ? 'good'
           : 'bad'
-        : means.is;
+        : means.is === 'condition'
+          ? `"${means.condition}"`
+          : means.is;
   return `"${phrase}" is ${what}: learned from you, on ${on}`;
 }

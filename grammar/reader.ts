@@ -2,12 +2,14 @@ import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { answerOf } from './conversation/answers.ts';
-import { moveOf } from './conversation/moves.ts';
+import { answeredIn, inOneBreath, picksNone } from './answering.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
-import { isUnknown } from './conversation/polarity.ts';
-import { OPEN } from './conversation/whichone.ts';
-import { dictatedTo, spanIn, type Words } from './readings/said.ts';
+import { moveOf } from './conversation/moves.ts';
+import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
+import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
+import { isEcho } from './readings/echo.ts';
+import { clauseOf, happeningOf } from './readings/happenings.ts';
+import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
 import {
   commandsIn,
   othersIn,
@@ -15,31 +17,13 @@ import {
   isRatingAlone,
   isStationAlone,
 } from './readings/orders.ts';
-import { asLearned, harmlessBy, inOwnWords, learnedWhy, type Phrasebook } from './phrasebook.ts';
-import { clauseOf, happeningOf } from './readings/happenings.ts';
-import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
-import { isPlain, plainly } from './readings/plain.ts';
+import { isPlain } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
+import { dictatedTo } from './readings/said.ts';
 import { statementsOf } from './readings/statements.ts';
-import { isPartlyWell, isStrange } from './readings/strange.ts';
-import type { Roster } from './matches/roster.ts';
-import type { Asked, Inputs } from './scores/around.ts';
-import { MOST_WORDS, type InputMaker } from './scores/inputs.ts';
-import type { Net } from './scores/net.ts';
-import type { Scores } from './scores/scored.ts';
+import { isFaultUnread, isPartlyWell, isStrange, isValueUnread } from './readings/strange.ts';
+import { MOST_WORDS } from './scores/inputs.ts';
 import { tokensOf, type Token } from './tokens.ts';
-
-/** What a reader is made of, for one catalogue. */
-export interface Parts {
-  readonly roster: Roster;
-  readonly maker: InputMaker;
-  /** null: nothing was learned that could be used; only orders and answers are taken. */
-  readonly net: Net | null;
-  readonly labels: readonly string[];
-  knows(word: string): boolean;
-  /** What the speaker's own words mean on this aircraft. */
-  readonly phrases: Phrasebook;
-}
 
 /**
  * One utterance in the conversation so far: words, matches, candidates, scores, readings,
@@ -118,17 +102,6 @@ function readText(heard: Heard, scene: Scene, parts: Parts): Reading {
   return { statements: kept.map((s) => ({ ...s, why: [...s.why, ...why] })), scene: now };
 }
 
-interface Piece {
-  readonly heard: Heard;
-  readonly words: Words;
-  readonly scene: Scene;
-  /** It is dictated as a squawk. */
-  readonly squawk: boolean;
-  /** Checks of which this speaker has taught that words of it mean good. */
-  readonly taught: ReadonlySet<string>;
-  nextId(): string;
-}
-
 function readPiece(piece: Piece, parts: Parts): Reading {
   const { heard, words, squawk, nextId } = piece;
   const { roster, phrases } = parts;
@@ -136,60 +109,29 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const { inputs, scores, scene } = look(heard.id, spoken, words.tokens, piece.scene, parts);
   let now: Scene = scene;
   const out: Statement[] = [];
-  const tell = (made: readonly Statement[]): void => {
-    for (const said of made) {
+  const enter = (made: readonly Statement[], from: Scene): Reading => {
+    const statements = made.map((said) => {
       const told = isTaught(said, piece.taught) ? { ...said, doubtful: null, waits: false } : said;
-      const statement =
-        told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
-      out.push(statement);
-      now = followed(now, statement, roster);
-    }
+      return told.kind === 'observation' ? asLearned(told, words.tokens, phrases, roster) : told;
+    });
+    return { statements, scene: statements.reduce((at, x) => followed(at, x, roster), from) };
+  };
+  const tell = (made: readonly Statement[]): void => {
+    const entered = enter(made, now);
+    out.push(...entered.statements);
+    now = entered.scene;
   };
   const common = { heard, words, scene, roster, nextId };
-  if (scene.question !== null) {
-    const { question } = scene;
-    if (isUnknown(words.tokens.map((t) => t.word))) {
-      tell([chatter(piece, `leaves "${question.text}" open`)]);
-      return { statements: out, scene: now };
-    }
-    const answering = { ...common, question, catalogue: roster.catalogue };
-    const cut = answerEnds(words.tokens, inputs);
-    const first = { ...words, tokens: words.tokens.slice(0, cut) };
-    const answer =
-      answerOf({ ...answering, words: first }) ??
-      (cut < words.tokens.length ? moveOf({ ...common, words: first, inputs }) : null);
-    if (answer !== null) {
-      tell(answer);
-      if (cut >= words.tokens.length) return { statements: out, scene: now };
-      // "Left, the right's fine": what comes behind the answer is read by itself.
-      const rest = readPiece(
-        { ...piece, words: { ...words, tokens: words.tokens.slice(cut) }, scene: now },
-        parts,
-      );
-      return { statements: [...out, ...rest.statements], scene: rest.scene };
-    }
-    // "Master switch is off, the left one": what comes before the answer is read by itself.
-    const begin = answerBegins(words.tokens);
-    const late =
-      begin === null
-        ? null
-        : answerOf({ ...answering, words: { ...words, tokens: words.tokens.slice(begin) } });
-    if (begin !== null && late !== null) {
-      tell(late);
-      const own = { ...words, tokens: words.tokens.slice(0, begin) };
-      const head = readPiece({ ...piece, words: own, scene: now }, parts);
-      const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
-      return { statements: [...out, ...said], scene: head.scene };
-    }
-  }
+  const answered = answeredIn({ ...common, piece, inputs, parts, enter, read: readPiece });
+  if (answered !== null) return answered;
   const harmless = harmlessBy(words.tokens, phrases);
   if (harmless !== null) {
     tell([chatter(piece, learnedWhy(harmless, roster))]);
     return { statements: out, scene: now };
   }
-  // "Neither.": meant for the question, and it picks nothing (R5): no good and no fault of anything.
-  const text = words.tokens.map((t) => t.word).join(' ');
-  if (scene.question !== null && words.tokens.length < 3 && OPEN.test(text)) {
+  const corrected = inOneBreath(piece, parts, readPiece);
+  if (corrected !== null) return corrected;
+  if (scene.question !== null && picksNone(common, scene.question)) {
     tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
     return { statements: out, scene: now };
   }
@@ -234,7 +176,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     isStationAlone(ordering) ||
     isRatingAlone(ordering)
       ? []
-      : statementsOf(scoring);
+      : statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs));
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );
@@ -243,7 +185,13 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   const absent = saysNotFitted(words.tokens);
   tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
-  if (out.length === 0 && isPartlyWell(inputs))
+  if (out.length === 0 && isValueUnread(inputs, words.tokens))
+    tell([
+      { ...chatter(piece, 'a value is said of a check, and not understood (R8)'), chatter: false },
+    ]);
+  else if (out.length === 0 && isFaultUnread(inputs, words.tokens))
+    tell([{ ...chatter(piece, 'a fault of something that nobody knows (R4)'), chatter: false }]);
+  else if (out.length === 0 && isPartlyWell(inputs))
     tell([{ ...chatter(piece, 'of a part only it is said to be well (R4)'), chatter: false }]);
   else if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts.knows)))
     tell([
@@ -271,94 +219,6 @@ function isOnlyAside(said: Statement, others: readonly Statement[]): boolean {
     said.conditions.every((c) => !c.present || c.span.words.length === words)
   );
 }
-
-/** The words with what they may mean and the scores; the scene with the new turn in it. */
-export function look(
-  heard: string,
-  text: string,
-  tokens: readonly Token[],
-  scene: Scene,
-  { maker, net }: Pick<Parts, 'maker' | 'net'>,
-): { inputs: Inputs; scores: Scores; scene: Scene } {
-  const { talk, question } = scene;
-  const belief = maker.believe(talk.belief, text, tokens);
-  const asked: Asked | null =
-    question === null
-      ? null
-      : {
-          kind: question.kind,
-          checks: new Set(question.options.flatMap((o) => o.candidate?.check ?? [])),
-        };
-  const inputs = maker.make(
-    text,
-    tokens,
-    { ...talk, belief },
-    talk.belief.length === 0 ? belief : talk.belief,
-    scene.said,
-    asked,
-  );
-  return {
-    inputs,
-    scores: net === null ? NOTHING : plainly(inputs, net.score(inputs)),
-    scene: heardIn(scene, heard, text, belief),
-  };
-}
-
-/** What is scored without weights: nothing is held for anything. */
-const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
-
-/** A name is said whole from here. */
-const WHOLE = 0.97;
-
-/** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
-function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
-  // "Um, the left one": a hesitation is no answer yet.
-  const starts = tokens.findIndex(
-    (t) => !/^(um|uh|er|erm|well|so|oh|okay|ok|hm|hmm)$/.test(t.word),
-  );
-  const pause = tokens.findIndex((t, i) => i > Math.max(0, starts) && t.gap > 0);
-  if (pause < 0) return tokens.length;
-  // "Right, exhaust secure": an opener, and no answer.
-  const named = inputs.candidates.some(
-    (c) =>
-      c.member !== null && c.marks.some((m) => m.lag === 0 && m.token >= pause && m.name >= WHOLE),
-  );
-  const first = tokens[0]?.word ?? '';
-  if (pause === 1 && first === 'right' && named) return tokens.length;
-  // "Not the cap, the drain. Chocks are in.": a correction goes on to the end of its sentence.
-  const stop = tokens.findIndex((t, i) => i > pause && t.gap === 2);
-  const whole = tokens[pause]?.gap === 2 ? pause : stop < 0 ? tokens.length : stop;
-  return /^(no|not|sorry)$/.test(first) ? whole : pause;
-}
-
-/** Where an answer begins that something else comes before; null where the tail is a word of courtesy. */
-function answerBegins(tokens: readonly Token[]): number | null {
-  const pause = tokens.findLastIndex((t, i) => i > 0 && t.gap > 0);
-  const tail = tokens.slice(pause);
-  if (pause < 2 || tail.length > LONGEST_TAIL) return null;
-  const courtesy = /^(right|ok|okay|good|fine|yes|no|yeah|alright|thanks|one|all)$/;
-  return tail.length === 1 && courtesy.test(tail[0]?.word ?? '') ? null : pause;
-}
-/** More words than this behind a pause are no short answer. */
-const LONGEST_TAIL = 5;
-
-function chatter(
-  { heard, words, nextId }: Piece,
-  why: string,
-): Extract<Statement, { kind: 'not-understood' }> {
-  return {
-    v: 1,
-    id: nextId(),
-    heard: heard.id,
-    kind: 'not-understood',
-    chatter: true,
-    span: spanIn(words, 0, words.tokens.length),
-    why: [why],
-  };
-}
-
-const wordsText = ({ tokens, raw }: Words): string =>
-  spanIn({ tokens, raw }, 0, tokens.length).words;
 
 /**
  * A breath is read at once, but for sentences that are plain by themselves, and for one of so

@@ -14,6 +14,8 @@ export const Means = z.discriminatedUnion('is', [
     check: z.string(),
   }),
   z.object({ is: z.literal('bad') }),
+  /** A fault that has a name: "lumpy" was "rough". */
+  z.object({ is: z.literal('condition'), condition: z.string() }),
   /**
    * A whole sentence that was asked about, and what it was said to mean for this check. It
    * settles the doubt of the same sentence about the same check, and nothing else.
@@ -164,7 +166,7 @@ function settled(lines: readonly Line[]): readonly Line[] {
 }
 
 const isBad = (means: Means | undefined): boolean =>
-  means?.is === 'bad' || (means?.is === 'meant' && !means.good);
+  means?.is === 'bad' || means?.is === 'condition' || (means?.is === 'meant' && !means.good);
 const isGood = (means: Means): boolean =>
   means.is === 'good' || (means.is === 'meant' && means.good);
 

@@ -20,6 +20,8 @@ export const Scene = z.object({
   /** Id of the last statement that can be taken back. */
   lastId: z.string().nullable(),
   question: Question.nullable(),
+  /** Questions that were put aside and are still open, oldest first: an answer may come late. */
+  aside: z.array(Question).default([]),
   /** Checks with an open squawk, for "same as before". */
   squawked: z.array(z.string()),
   /** The conversation so far, as the reader needs it. */
@@ -35,6 +37,7 @@ export const FIRST_SCENE: Scene = {
   last: null,
   lastId: null,
   question: null,
+  aside: [],
   squawked: [],
   talk: FIRST_TALK,
 };

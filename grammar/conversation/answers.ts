@@ -1,5 +1,6 @@
 import type { Question } from '#shared/question';
 import type { Statement } from '#shared/statement';
+import { choiceAnswer } from './choice.ts';
 import type { Answering, AnswerReader } from './open.ts';
 import { nothingIn } from './nothing.ts';
 import { polarityAnswer } from './polarity.ts';
@@ -22,6 +23,7 @@ const READERS: Readonly<Record<Question['kind'], AnswerReader>> = {
   recheck: recheckAnswer,
   recap: recapAnswer,
   'which-fault': whichFaultAnswer,
+  choice: choiceAnswer,
 };
 
 /** What the words answer to the open question; null where they are no answer. */

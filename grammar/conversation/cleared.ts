@@ -1,3 +1,6 @@
+import type { Catalogue } from '#shared/catalogue';
+import { stem } from '../names.ts';
+import { phraseWords, type Token } from '../tokens.ts';
 import { whole } from './open.ts';
 import type { Move } from './moves.ts';
 
@@ -11,7 +14,7 @@ const OPEN =
   /\b(not|never|no one|nobody|will|would|should|must|need|needs|going to|have to|has to|when|if|until|unless|once|before|ask|call|wait|waiting|maybe|think|probably|might|hope|yet)\b/;
 
 /** "Maintenance has cleared it": what happened demands nothing more, as said. */
-export const clearedBy: Move = ({ heard, words, scene, nextId }) => {
+export const clearedBy: Move = ({ heard, words, scene, roster, nextId }) => {
   const events = scene.talk.events.filter((e) => e.cleared === null);
   const text = words.tokens.map((t) => t.word).join(' ');
   const last = events.at(-1);
@@ -19,8 +22,9 @@ export const clearedBy: Move = ({ heard, words, scene, nextId }) => {
   const open = text.replace(/\bno (damage|findings?) found\b|\bfound nothing\b/g, '');
   if (!WHO.test(text) || !CLEARED.test(text) || OPEN.test(open)) return null;
   if (/^(has|have|is|was|did|do|does|are|can|could)\b/.test(text)) return null;
-  // "Both", "all": everything that happened; otherwise what was told last.
-  const of = /\b(all|both|everything)\b/.test(text) ? events : [last];
+  // "Both", "all": everything that happened; "the hard landing": that; otherwise what was told last.
+  const named = events.filter((e) => isNamed(e.sign, words.tokens, roster.catalogue));
+  const of = /\b(all|both|everything)\b/.test(text) ? events : named.length > 0 ? named : [last];
   return of.map((event) => ({
     v: 1,
     id: nextId(),
@@ -33,3 +37,13 @@ export const clearedBy: Move = ({ heard, words, scene, nextId }) => {
     of: event.statement,
   }));
 };
+
+/** Whether the words call what happened by a name that the catalogue has for it. */
+function isNamed(id: string, tokens: readonly Token[], { signs }: Catalogue): boolean {
+  const said = new Set(tokens.map((t) => stem(t.word)));
+  const sign = signs.find((s) => s.id === id);
+  return [sign?.name ?? '', ...(sign?.say ?? [])].some((phrase) => {
+    const own = phraseWords(phrase).filter((w) => !/^(the|a|an|it|in|by|hit)$/.test(w));
+    return own.length > 0 && own.every((w) => said.has(stem(w)));
+  });
+}

@@ -16,6 +16,9 @@ import type { Token } from '../tokens.ts';
 import { convert, unitTrie } from '../units.ts';
 import { whole } from './open.ts';
 import { partedOf, type Parted } from './parted.ts';
+import { placesSaid } from './placed.ts';
+import { amending, otherCondition, otherDetail, otherSeverity } from './restated.ts';
+import { notSo } from './retracted.ts';
 import type { Move, Turning } from './moves.ts';
 
 /**
@@ -30,7 +33,12 @@ export const corrected: Move = (t) => {
   const last = correctedBy(t, parted);
   if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
   const made =
-    otherPlace(t, last, parted) ?? otherValue(t, last, parted) ?? otherCheck(t, last, parted);
+    otherSeverity(t, last, parted) ??
+    otherPlace(t, last, parted) ??
+    otherValue(t, last, parted) ??
+    otherCondition(t, last, parted) ??
+    otherDetail(t, last, parted) ??
+    otherCheck(t, last, parted);
   const { question } = t.scene;
   const rivals = question?.kind === 'which-fault' ? (question.items ?? []) : [];
   if (made === null || !rivals.some((i) => i.statement === last.id)) return made;
@@ -38,18 +46,13 @@ export const corrected: Move = (t) => {
   const others = rivals.filter((i) => i.statement !== last.id);
   return [
     ...made.map((s) => (s.kind === 'observation' ? { ...s, doubtful: null, waits: false } : s)),
-    ...others.map(({ statement }): Statement => ({
-      v: 1,
-      id: t.nextId(),
-      heard: t.heard.id,
-      kind: 'retraction',
-      span: whole(t.words),
-      why: ['corrected: it was another one'],
-      of: statement,
-      words: last.span.words,
-    })),
+    ...others.map(({ statement }): Statement =>
+      notSo(t, whole(t.words), { id: statement, span: last.span }, ELSEWHERE),
+    ),
   ];
 };
+
+const ELSEWHERE = 'corrected: it was another one';
 
 /**
  * What is corrected: what was said last; but where the words deny by its name what was just
@@ -66,25 +69,6 @@ function correctedBy({ scene, roster }: Turning, { not }: Parted): Observation |
     return not.every((x) => names.has(stem(x.word)));
   });
   return denied ?? last;
-}
-
-function amending(
-  t: Turning,
-  last: Observation,
-  more: Partial<Observation>,
-  why: string,
-): Observation {
-  return {
-    ...last,
-    id: t.nextId(),
-    heard: t.heard.id,
-    span: whole(t.words),
-    why: [why],
-    amends: last.id,
-    answers: null,
-    squawk: false,
-    ...more,
-  };
 }
 
 /** "That was the right one." */
@@ -122,30 +106,6 @@ const sideOf = (word: string): string | null =>
   placeWordsOf([{ word, at: 0, gap: 0, asks: false, raw: word }]).sides[0] ?? null;
 const bareName = (m: Member): string =>
   (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
-
-/** The places that these words name and nothing else; null where a word names none. */
-function placesSaid(member: Member, tokens: readonly Token[]): string[] | null {
-  if (member.instances.length < 2) return null;
-  const marks = placeWordsOf(tokens);
-  if (marks.all.some(Boolean) && tokens.every((_, i) => marks.all[i] === true))
-    return [...member.instances];
-  const spoken = tokens.map((x, i) => marks.sides[i] ?? stem(x.word));
-  const meant = member.instances.filter((_, i) => {
-    const words = member.instanceWords[i] ?? [];
-    const number = words.length === 1 && /^\d+$/.test(words[0] ?? '') ? Number(words[0]) : null;
-    return (
-      (words.length > 0 && words.every((w) => spoken.includes(w))) ||
-      (number !== null && marks.counts.includes(number)) ||
-      marks.orders.some((n) => n === i || (n === -1 && i === member.instances.length - 1))
-    );
-  });
-  const known = tokens.every(
-    (_, i) =>
-      (marks.sides[i] ?? marks.counts[i] ?? marks.orders[i] ?? null) !== null ||
-      member.instanceWords.some((ws) => ws.includes(spoken[i] ?? '')),
-  );
-  return known && meant.length > 0 ? meant : null;
-}
 
 /** "Make it 24.", "no, six and a half quarts". */
 function otherValue(t: Turning, last: Observation, { is }: Parted): Statement[] | null {
@@ -203,7 +163,7 @@ function valueSpan(t: Turning, before: ValueSaid, unitLeftOut: boolean): ValueSa
 
 /** "Not the cap, the drain." */
 function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): Statement[] | null {
-  if (!plain || last.about.kind !== 'check') return null;
+  if ((!plain && t.breath !== true) || last.about.kind !== 'check') return null;
   const own = t.roster.byKey.get(last.about.check);
   if (own === undefined) return null;
   const denied = not.map((x) => stem(x.word));
@@ -242,16 +202,7 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
     how: 'the correction names it',
   }));
   return [
-    {
-      v: 1,
-      id: t.nextId(),
-      heard: t.heard.id,
-      kind: 'retraction',
-      span: said.span,
-      why: ['corrected: it was another one'],
-      of: last.id,
-      words: last.span.words,
-    },
+    notSo(t, said.span, last, ELSEWHERE),
     {
       v: 1,
       id: said.id,

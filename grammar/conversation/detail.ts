@@ -1,6 +1,7 @@
 import { isHappening } from '#shared/sign';
 import type { ConditionSaid, Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
+import { against, placeWordsOf } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { degreeAt, extentAt } from '../readings/details.ts';
@@ -45,12 +46,15 @@ export const detailed: Move = (t) => {
   if (isHappening(t.roster.catalogue, present)) return null;
   const { tokens } = t.words;
   if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
-  if (goesThere(tokens.map((x) => x.word)) || namesStation(t)) return null;
+  // "The right one" is one of several, and no place on the one that was told.
+  if (
+    tokens.some((x, i) => /^ones?$/.test(x.word) && SIDE_WORDS.has(stem(tokens[i - 1]?.word ?? '')))
+  )
+    return null;
+  if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
   // A place that is said after other things is where one goes on, and no detail of what was left.
   if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
-  const sizes = sizesIn(t, last);
-  if (sizes === null || !isOnlyDetail(t, last, sizes)) return null;
-  const found = detailsOf(t.words, sizes);
+  const found = detailsSaid(t, last, 0, tokens.length);
   if (found === null) return null;
   const target = present.at(-1) ?? bareFault(last);
   const conditions = last.conditions.map((c) => (c === target ? withDetails(c, found) : c));
@@ -76,6 +80,20 @@ export const detailed: Move = (t) => {
   ];
 };
 
+/** Place, size, count and degree that these words tell of a fault; null where a word tells more, or nothing. */
+export function detailsSaid(
+  t: Turning,
+  last: Observation,
+  from: number,
+  to: number,
+): Details | null {
+  const words = { ...t.words, tokens: t.words.tokens.slice(from, to) };
+  const sizes = sizesIn({ ...t, words }, last);
+  if (sizes === null) return null;
+  const at = sizes.map((q) => ({ ...q, from: q.from + from, to: q.to + from }));
+  return isOnlyDetail(t, last, at, from, to) ? detailsOf(words, sizes) : null;
+}
+
 /** "Tail." is said on arriving there, whatever stands before it. */
 function namesStation({ inputs }: Turning): boolean {
   return inputs.candidates.some(
@@ -83,6 +101,27 @@ function namesStation({ inputs }: Turning): boolean {
   );
 }
 const WHOLE_NAME = 0.9;
+/**
+ * "Right tyre is worn", behind what was said of the left one: the other side together with a
+ * name or a fault is another thing, and taken for a place on this one its fault would be lost (R4).
+ */
+function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): boolean {
+  if (about.kind !== 'check') return false;
+  const member = roster.byKey.get(about.check);
+  const sides = new Set([
+    ...(member?.sides ?? []),
+    ...(member?.stationSides ?? []),
+    ...about.which.instances.flatMap((i) => phraseWords(i).map(stem)),
+  ]);
+  const said = placeWordsOf(words.tokens).sides;
+  if (!said.some((side) => side !== null && against(side, sides))) return false;
+  const named = inputs.candidates.some(
+    (c) => (c.member?.check ?? null) !== null && (c.features[0] ?? 0) >= PART_OF_NAME,
+  );
+  return named || inputs.conditions.some((c) => !c.weak && !c.either);
+}
+/** Share of a name from which it is named, beside a side. */
+const PART_OF_NAME = 0.4;
 /** Turns, this one among them, in which the fault must have been told. */
 const LATEST = 3;
 
@@ -100,7 +139,7 @@ function bareFault(last: Observation): ConditionSaid {
   };
 }
 
-interface Details {
+export interface Details {
   readonly place: string | null;
   readonly size: string | null;
   readonly degree: ConditionSaid['degree'];
@@ -142,7 +181,9 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
     const hit = unitTrie().longest(list, i);
     if (hit === null) continue;
     let from = i;
-    while (from > 0 && AMOUNT.test(list[from - 1] ?? '')) from -= 1;
+    // "Outboard third, two centimetres": an amount does not reach over a pause.
+    while (from > 0 && AMOUNT.test(list[from - 1] ?? '') && (tokens[from]?.gap ?? 0) === 0)
+      from -= 1;
     // "In" is a word of places more often than a length.
     if (from === i) continue;
     if (!hit.item.some(isLength)) return null;
@@ -156,7 +197,13 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
 }
 
 /** Every word is place, size, count or degree: nothing is named by itself, and nothing judged. */
-function isOnlyDetail(t: Turning, last: Observation, sizes: readonly Size[]): boolean {
+function isOnlyDetail(
+  t: Turning,
+  last: Observation,
+  sizes: readonly Size[],
+  from: number,
+  to: number,
+): boolean {
   const { tokens } = t.words;
   const { names } = senses();
   const own = new Set(
@@ -173,6 +220,7 @@ function isOnlyDetail(t: Turning, last: Observation, sizes: readonly Size[]): bo
   const words = tokens.map((x) => x.word);
   let led = false;
   return tokens.every((token, i) => {
+    if (i < from || i >= to) return true;
     if (token.gap > 0) led = false;
     if (sizes.some((q) => i >= q.from && i < q.to)) return true;
     if (leadTrie().longest(words, i) !== null && !/^(in|on|of|to|where)$/.test(token.word))

@@ -116,10 +116,15 @@ function observed(scene: Scene, o: Observation, roster: Roster): Scene {
       ? { ...scene.said, [check]: [...new Set([...done, ...instances])] }
       : scene.said;
   if (recap) return { ...base, said };
+  // Nor does an answer that comes late: where the speaker is now was told since.
+  const asked = o.answers === null ? undefined : scene.talk.told.findLast((t) => t.id === o.amends);
+  const home = roster.byKey.get(check)?.station.id ?? scene.station;
+  const same = asked?.about.kind === 'check' && asked.about.check === check;
+  const stays = same && home !== scene.station;
   return {
     ...base,
-    talk,
-    station: roster.byKey.get(check)?.station.id ?? scene.station,
+    talk: stays ? { ...talk, belief: scene.talk.belief, at: scene.talk.at } : talk,
+    station: stays ? scene.station : home,
     check,
     instances,
     said,
@@ -184,7 +189,7 @@ function remembered(scene: Scene, s: Statement, roster: Roster): Scene {
       },
     };
   if (!changes(s)) return scene;
-  const done = doneWith(talk.done, s);
+  const done = doneWith(talk, s);
   if (s.kind === 'clearance') {
     const events = talk.events.map((e) => (e.statement === s.of ? { ...e, cleared: s.id } : e));
     return { ...scene, talk: { ...talk, done, events } };
@@ -210,7 +215,7 @@ function changes(s: Statement): boolean {
   return ['two-candidates', 'rating', 'set-aside', 'circumstance', 'clearance'].includes(s.kind);
 }
 
-function doneWith(done: readonly Done[], s: Statement): Done[] {
+function doneWith({ done, turns }: Talk, s: Statement): Done[] {
   const about =
     s.kind === 'two-candidates' ? s.said.about : s.kind === 'observation' ? s.about : null;
   const row = {
@@ -220,7 +225,9 @@ function doneWith(done: readonly Done[], s: Statement): Done[] {
       about?.kind === 'check' ? about.which.instances : s.kind === 'set-aside' ? s.instances : [],
   };
   const last = done.at(-1);
-  const words = s.span.words;
+  // What is taken back is told whole, and not only the words that made a statement.
+  const said = turns.findLast((t) => t.heard === s.heard && t.text.includes(s.span.words));
+  const words = said?.text ?? s.span.words;
   const rows =
     last?.heard === s.heard
       ? [

@@ -7,6 +7,7 @@ import type { Inputs } from '../scores/around.ts';
 import { clearedBy } from './cleared.ts';
 import { corrected } from './correction.ts';
 import { detailed } from './detail.ts';
+import { placedLater } from './placed.ts';
 import { takenBack } from './takeback.ts';
 
 /** What reading needs that refers to what was said before: the words, what they name, and the conversation. */
@@ -16,6 +17,8 @@ export interface Turning {
   readonly scene: Scene;
   readonly roster: Roster;
   readonly inputs: Inputs;
+  /** The words correct what was said before them in the same breath: a name alone is meant so. */
+  readonly breath?: boolean;
   nextId(): string;
 }
 
@@ -23,7 +26,7 @@ export interface Turning {
 export type Move = (t: Turning) => readonly Statement[] | null;
 
 /** One row a way, the first that fits is taken: no score has a say in them. */
-const MOVES: readonly Move[] = [takenBack, clearedBy, corrected, detailed];
+const MOVES: readonly Move[] = [takenBack, clearedBy, corrected, placedLater, detailed];
 
 /** What the words do to what was said before; null where they say something of their own. */
 export function moveOf(t: Turning): readonly Statement[] | null {

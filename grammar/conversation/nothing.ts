@@ -3,6 +3,7 @@ import type { Statement } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
 import { phraseWords } from '../tokens.ts';
 import { whole, type Answering } from './open.ts';
+import { notSo } from './retracted.ts';
 
 /**
  * Questions that "nothing" answers: what they are about was talk, or heard wrongly. Whether an
@@ -36,17 +37,7 @@ export function nothingIn(a: Answering): Statement | null {
   if (!phrases().has(said)) return null;
   const of = scene.talk.told.findLast((o) => o.id === question.about);
   if (of === undefined) return null;
-  return {
-    v: 1,
-    id: a.nextId(),
-    heard: a.heard.id,
-    kind: 'retraction',
-    span: whole(words),
-    why: [`answers "${question.text}": nothing`],
-    of: question.about,
-    words: of.span.words,
-    nothing: question.id,
-  };
+  return notSo(a, whole(words), of, `answers "${question.text}": nothing`, question.id);
 }
 
 let known: ReadonlySet<string> | null = null;

@@ -31,7 +31,7 @@ const PLAIN =
 /** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
 const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
 const BESIDE =
-  /^(the|a|an|is|it|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
+  /^(the|a|an|is|it|its|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
 
 let cues: Trie<true> | null = null;
 function cueTrie(): Trie<true> {

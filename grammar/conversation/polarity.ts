@@ -1,6 +1,9 @@
-import type { Observation } from '#shared/statement';
+import type { Catalogue } from '#shared/catalogue';
+import type { ConditionSaid, Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
-import { severitiesIn } from '../readings/said.ts';
+import { Signs } from '../matches/heardas.ts';
+import { degreeAt } from '../readings/details.ts';
+import { conditionAt, severitiesIn, spanIn } from '../readings/said.ts';
 import { phraseWords } from '../tokens.ts';
 import {
   amended,
@@ -43,22 +46,58 @@ export const polarityAnswer: AnswerReader = (a) => {
   // "Watch it" says that something is wrong, and how bad.
   const severity =
     well === null && a.words.tokens.length <= SHORT ? severitiesIn(a.words.tokens)[0] : undefined;
-  if (well === null && severity === undefined) return null;
+  // "Rough": what is wrong, by its name.
+  const named = well === null && severity === undefined ? faultNamed(a, before) : null;
+  if (well === null && severity === undefined && named === null) return null;
   if (well === true) return calledGood(a, before);
   const span = whole(a.words);
   return amended(
     a,
     {
-      ...(before.conditions.some((c) => c.present)
-        ? { verdict: null }
-        : {
-            verdict: { good: false, aspects: before.verdict?.aspects ?? [], actOnly: false, span },
-          }),
+      ...(named !== null
+        ? { verdict: null, conditions: [named] }
+        : before.conditions.some((c) => c.present)
+          ? { verdict: null }
+          : {
+              verdict: {
+                good: false,
+                aspects: before.verdict?.aspects ?? [],
+                actOnly: false,
+                span,
+              },
+            }),
       ...(severity === undefined ? {} : { severity }),
     },
     `answers "${a.question.text}": something wrong`,
   );
 };
+
+/** The fault that the words name, and nothing else beside it; null where they name none. */
+function faultNamed(a: Answering, before: Observation): ConditionSaid | null {
+  const { tokens } = a.words;
+  if (before.about.kind !== 'check' || tokens.some((t) => t.asks)) return null;
+  const said = content(a.words).filter((w) => !/^(bit|little|quite|very|feels|looks|its)$/.test(w));
+  const found = signsOf(a.catalogue)
+    .conditionsIn(tokens)
+    .filter((c) => !c.either && c.denials === 0);
+  const match = found.find((c) => !c.weak && c.to - c.from === said.length);
+  if (match === undefined || said.length > LONGEST_NAMED) return null;
+  const check = a.roster.byKey.get(before.about.check)?.check ?? null;
+  return {
+    ...conditionAt(match.id, true, check, a.catalogue, match.sign),
+    degree: degreeAt(tokens, match.from, match.to),
+    span: spanIn(a.words, match.from, match.to),
+  };
+}
+/** Words that the name of a fault has at most. */
+const LONGEST_NAMED = 3;
+
+const known = new WeakMap<Catalogue, Signs>();
+function signsOf(catalogue: Catalogue): Signs {
+  const made = known.get(catalogue) ?? new Signs(catalogue);
+  known.set(catalogue, made);
+  return made;
+}
 
 /** The words without those that add nothing, and all of them. */
 function saidIn(a: Answering): { said: string; plain: string } {

@@ -3,6 +3,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { stem, stems } from '../names.ts';
 import { whole, type Answering, type AnswerReader } from './open.ts';
 import { isYes, optionIn } from './options.ts';
+import { notSo } from './retracted.ts';
 
 /**
  * "Left wing, two things: …. All good?": what waited, in one go. A yes makes them good, a no
@@ -22,6 +23,20 @@ export const recapAnswer: AnswerReader = (a) => {
     return said === undefined ? [] : [{ ...item, said }];
   });
   if (items.length === 0) return null;
+  // What has been spoken of since is settled already: a yes to the others says nothing of it (R6).
+  const waits = new Set(a.scene.talk.waiting.map((o) => o.id));
+  const settled = (list: readonly Statement[]): Statement[] =>
+    list.filter((s) => {
+      const of = s.kind === 'retraction' ? s.of : s.kind === 'observation' ? s.amends : null;
+      return of !== null && waits.has(of);
+    });
+  const answer = answerIn(a, items);
+  return answer === null ? null : settled(answer);
+};
+
+type Item = { readonly statement: string; readonly label: string; readonly said: Observation };
+
+function answerIn(a: Answering, items: readonly Item[]): readonly Statement[] | null {
   const words = a.words.tokens.map((t) => t.word);
   if (
     isYes(a.words.tokens) ||
@@ -33,7 +48,7 @@ export const recapAnswer: AnswerReader = (a) => {
     return items.map(({ said }) => open(a, said));
   const but = words.findIndex((w) => BUT.test(w));
   const head = but < 0 ? words : words.slice(0, but);
-  const named = (list: readonly string[]): typeof items => {
+  const named = (list: readonly string[]): readonly Item[] => {
     const own = list
       .filter((w) => !GOOD.test(w) && !ONLY.test(w) && !BUT.test(w) && w !== 'for' && w !== 'from')
       .map(stem);
@@ -61,7 +76,7 @@ export const recapAnswer: AnswerReader = (a) => {
   const things = new Set(one.map(({ label }) => label)).size;
   if (things !== 1 || (words.some((w) => /^(good|fine)$/.test(w)) && picked === null)) return null;
   return one.map(({ said }) => good(a, said));
-};
+}
 
 function good(a: Answering, said: Observation): Statement {
   const about = said.about;
@@ -85,15 +100,5 @@ function good(a: Answering, said: Observation): Statement {
 }
 
 /** It was not so: what was only half heard is taken back, and the check is open again. */
-function open(a: Answering, said: Observation): Statement {
-  return {
-    v: 1,
-    id: a.nextId(),
-    heard: a.heard.id,
-    kind: 'retraction',
-    span: whole(a.words),
-    why: [`answers "${a.question.text}": no`],
-    of: said.id,
-    words: said.span.words,
-  };
-}
+const open = (a: Answering, said: Observation): Statement =>
+  notSo(a, whole(a.words), said, `answers "${a.question.text}": no`);

@@ -4,8 +4,9 @@ import { lexicon } from '../lexicon.ts';
 import { spanIn } from '../readings/said.ts';
 import { phraseWords } from '../tokens.ts';
 import { Trie } from '../trie.ts';
-import { whole } from './open.ts';
 import type { Move } from './moves.ts';
+import { whole } from './open.ts';
+import { retracted } from './retracted.ts';
 
 /** Words that may stand around "take that back" and change nothing. */
 const BESIDE =
@@ -24,26 +25,18 @@ export function retractionsOf(
   scene: Scene,
   { heard, span, nextId }: { heard: string; span: Span; nextId(): string },
 ): Statement[] {
+  const taking = { heard: { id: heard }, span, nextId };
   const last = scene.talk.done.at(-1);
-  if (last === undefined) {
-    if (scene.lastId === null) return [];
-    const why = ['taken back: it stays in the log and no longer counts (R6)'];
-    return [{ v: 1, id: nextId(), heard, kind: 'retraction', span, why, of: scene.lastId }];
-  }
+  const why = 'it stays in the log and no longer counts (R6)';
+  if (last === undefined)
+    return scene.lastId === null
+      ? []
+      : [retracted(taking, { id: scene.lastId, words: null }, `taken back: ${why}`)];
   const words = last.words.replace(/[\s.,;:!?]+$/, '');
   return last.statements
     .slice()
     .reverse()
-    .map(({ id }) => ({
-      v: 1,
-      id: nextId(),
-      heard,
-      kind: 'retraction',
-      span,
-      why: [`"${words}" is taken back: it stays in the log and no longer counts (R6)`],
-      of: id,
-      words,
-    }));
+    .map(({ id }) => retracted(taking, { id, words }, `"${words}" is taken back: ${why}`));
 }
 
 /** "Take that back.", and nothing else; said again it takes the one before. */

@@ -1,4 +1,5 @@
 import type { ValueSaid } from '#shared/statement';
+import { placeWordsOf } from '../matches/heardas.ts';
 import { numbersIn } from '../numbers.ts';
 import { convert, onlyUnit, unitTrie } from '../units.ts';
 import { optionIn } from './options.ts';
@@ -14,6 +15,8 @@ export const unitAnswer: AnswerReader = (a) => {
   let codes: readonly string[] | null = null;
   for (let i = 0; i < list.length; i += 1) codes ??= unitTrie().longest(list, i)?.item ?? null;
   const number = numbersIn(list)[0] ?? null;
+  // "The second one" is no second, and no one.
+  if (placeWordsOf(a.words.tokens).orders.some((n) => n !== null)) return null;
   // "Twenty four" and "yes" to "24 what? Volts?": what was offered is taken.
   const offered =
     codes === null && optionIn(a.question, a.words.tokens) !== null && a.question.kind === 'unit';
@@ -44,8 +47,9 @@ export const unitAnswer: AnswerReader = (a) => {
           trouble: null,
           span: {
             ...value.span,
-            words:
-              number === null
+            words: offered
+              ? value.span.words
+              : number === null
                 ? `${value.span.words.replace(/[.,]+$/, '')} ${unitWords}`
                 : unitWords,
           },

@@ -2,6 +2,7 @@ import type { Observation, Statement } from '#shared/statement';
 import type { Token } from '../tokens.ts';
 import { optionIn } from './options.ts';
 import { whole, type Answering, type AnswerReader } from './open.ts';
+import { notSo } from './retracted.ts';
 
 /**
  * "Something wrong: brake, rudder or tail spring, or none of them?": the same words may be a
@@ -60,16 +61,11 @@ function fault(a: Answering, said: Observation): Statement {
 }
 
 /** Taken back; `nothing`: the whole of what was said was about nothing, which is learned once. */
-function gone(a: Answering, said: Observation, nothing: boolean): Statement {
-  return {
-    v: 1,
-    id: a.nextId(),
-    heard: a.heard.id,
-    kind: 'retraction',
-    span: whole(a.words),
-    why: [`answers "${a.question.text}": not this one`],
-    of: said.id,
-    words: said.span.words,
-    ...(nothing ? { nothing: a.question.id } : {}),
-  };
-}
+const gone = (a: Answering, said: Observation, nothing: boolean): Statement =>
+  notSo(
+    a,
+    whole(a.words),
+    said,
+    `answers "${a.question.text}": not this one`,
+    nothing ? a.question.id : null,
+  );

@@ -3,8 +3,9 @@ import type { Question } from '#shared/question';
 import type { Observation } from '#shared/statement';
 import { aspectsOf } from '../aspects.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
+import type { Member } from '../matches/roster.ts';
 import { stem, stems } from '../names.ts';
-import { phraseWords } from '../tokens.ts';
+import { phraseWords, type Token } from '../tokens.ts';
 import { optionIn } from './options.ts';
 import { goodAfterAll } from './polarity.ts';
 import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
@@ -109,25 +110,37 @@ function optionOf(a: Answering): Option | null {
 }
 
 /** "Both", "two", "one and three", "the left", "neither of … but the right". */
-function placesOf({ question, words, roster }: Answering): Option | null {
+function placesOf({ question, words, roster, scene }: Answering): Option | null {
   const first = question.options.find((o) => o.candidate !== null)?.candidate ?? null;
   const member = roster.byKey.get(first?.check ?? '');
   if (first === null || member === undefined) return null;
   const open = new Set(question.options.flatMap((o) => o.candidate?.instances ?? []));
   const list = words.tokens.map((t) => t.word);
   if (list.some((w) => EVERY.test(w)) && !list.includes('not') && !list.includes('but')) {
-    const meant = member.instances.filter((i) => open.has(i));
+    // "Both fronts": all of those that the words name.
+    const meant = member.instances.filter((i) => open.has(i) && isOf(i, member, words.tokens));
+    if (meant.length === 0) return null;
     return { label: meant.join(' and '), candidate: { ...first, instances: meant } };
   }
   const not = list.indexOf('not');
+  // "The front ones": of one word for several, all of them.
+  if (not < 0 && (list.at(-1) === 'ones' || SEVERAL.test(list.at(-1) ?? ''))) {
+    const several = member.instances.filter((i) => open.has(i) && isOf(i, member, words.tokens));
+    if (several.length > 1 && several.length < open.size)
+      return { label: several.join(' and '), candidate: { ...first, instances: several } };
+  }
   const from = not < 0 ? 0 : list.findIndex((w, i) => i > not + 1 && /^(the|but|it)$/.test(w));
   if (from < 0) return null;
   const marks = placeWordsOf(words.tokens.slice(from));
   const meant = new Set<string>();
+  const earlier = partSaid(scene, member);
   member.instances.forEach((place, i) => {
     const own = member.instanceWords[i] ?? [];
     const number = own.length === 1 && /^\d+$/.test(own[0] ?? '') ? Number(own[0]) : null;
-    const spoken = words.tokens.slice(from).map((t, k) => marks.sides[k] ?? stem(t.word));
+    const spoken = [
+      ...words.tokens.slice(from).map((t, k) => marks.sides[k] ?? stem(t.word)),
+      ...earlier,
+    ];
     const byWord = own.length > 0 && own.every((w) => spoken.includes(w));
     const byNumber =
       number !== null && marks.counts.some((n, k) => n === number && !points(list, from + k));
@@ -147,6 +160,39 @@ function placesOf({ question, words, roster }: Answering): Option | null {
   if (meant.size === 0 || !known) return null;
   const instances = [...meant];
   return { label: instances.join(' and '), candidate: { ...first, instances } };
+}
+
+/** Whether a place has every word for a place that is said; true where none is. */
+function isOf(place: string, { instances, instanceWords }: Member, tokens: readonly Token[]) {
+  const own = new Set(instanceWords[instances.indexOf(place)] ?? []);
+  const known = new Set(instanceWords.flat());
+  return tokens.every(({ word }) => !known.has(placeWord(word)) || own.has(placeWord(word)));
+}
+
+/** "The fronts". */
+const SEVERAL = /^(left|right|front|rear|upper|lower|top|bottom|inner|outer)s$/;
+const placeWord = (word: string): string => stem(SEVERAL.test(word) ? word.slice(0, -1) : word);
+
+/** "Front", said before "left" to the same question: a part of a place, that fitted several. */
+function partSaid({ talk }: Answering['scene'], { instanceWords }: Member): string[] {
+  const now = talk.turns.at(-1)?.heard;
+  const before = talk.turns.findLast((t) => t.heard !== now);
+  const said = phraseWords(before?.text ?? '').filter((w) => !BESIDE.test(w));
+  const known = new Set(instanceWords.flat());
+  return said.length > 0 && said.every((w) => known.has(stem(w))) ? said.map(stem) : [];
+}
+
+/** "Front", of four: it fits several of the places that were offered, and picks none (R5). */
+export function fitsSeveral({ question, words, roster }: Answering): boolean {
+  if (question.kind !== 'which-instance') return false;
+  const member = roster.byKey.get(question.options[0]?.candidate?.check ?? '');
+  const said = words.tokens.filter((t) => !BESIDE.test(t.word));
+  if (member === undefined || said.length === 0) return false;
+  const known = new Set(member.instanceWords.flat());
+  return (
+    said.every((t) => known.has(placeWord(t.word))) &&
+    member.instances.filter((i) => isOf(i, member, said)).length > 1
+  );
 }
 
 /** May stand beside the places of an answer. */

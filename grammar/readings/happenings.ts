@@ -138,13 +138,17 @@ export function demandedFaults(s: Scoring, decisions: readonly Decision[]): Deci
     s.inputs.tokens.some((t) => t.senses.some((k) => cues.has(names[k] ?? '')));
   const faults = s.inputs.conditions.filter((c) => !c.either && c.denials === 0);
   if (supposed || faults.length === 0) return [...decisions];
-  const meant = s.inputs.candidates.flatMap((c, index) => {
+  const called = s.inputs.candidates.flatMap((c, index) => {
     const id = c.member?.check?.id;
-    return id !== undefined && demanded.has(id) && (c.features[0] ?? 0) >= NAMED
+    return id !== undefined && demanded.has(id) && isCalled(c, s.inputs.candidates)
       ? [{ index, own: new Set(ownWords(c)) }]
       : [];
   });
-  if (meant.length === 0) return [...decisions];
+  if (called.length === 0) return [...decisions];
+  // "Mount bolts" are no boom bolts: of two, the one whose name has all of the other's words and more.
+  const meant = called.filter(
+    (m) => !called.some((o) => o.own.size > m.own.size && [...m.own].every((t) => o.own.has(t))),
+  );
   const own = new Set(meant.flatMap((m) => [...m.own]));
   // Words that name what is demanded name nothing else beside it.
   const others = decisions.filter((d) => {
@@ -170,8 +174,29 @@ export function demandedFaults(s: Scoring, decisions: readonly Decision[]): Deci
     ...others,
   ];
 }
-/** Share of a name from which a demanded check is named. */
+/** Named well, or by a word that nothing else has in its name: "the crankshaft" after a strike. */
+function isCalled(input: CandidateInput, among: readonly CandidateInput[]): boolean {
+  const share = (c: CandidateInput): number => c.features[0] ?? 0;
+  if (share(input) >= NAMED) return true;
+  return share(input) >= NAMED_ALONE && among.every((c) => c === input || share(c) < share(input));
+}
+/** Share of a name from which a demanded check is named, and where nothing else is named as well. */
 const NAMED = 0.5;
+const NAMED_ALONE = 0.3;
+
+/** "Going to check the firewall, it's wrinkled": the fault is told in a clause of its own, and is no plan. */
+export function isToldApart({ inputs, words }: Scoring, cues: ReadonlySet<string>): boolean {
+  const { names } = senses();
+  return inputs.conditions.some((c) => {
+    if (c.either || c.denials > 0) return false;
+    const { tokens } = words;
+    let from = c.from;
+    while (from > 0 && (tokens[from]?.gap ?? 0) === 0) from -= 1;
+    return !inputs.tokens
+      .slice(from, c.from)
+      .some((t) => t.senses.some((k) => cues.has(names[k] ?? '')));
+  });
+}
 
 /** Checks that something which happened and was not cleared demands. */
 function demandedIn({ scene, roster }: Scoring): ReadonlySet<string> {

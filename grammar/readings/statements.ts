@@ -8,7 +8,14 @@ import type { Scored } from '../scores/scored.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { asksByOrder, isGeneral, isHedged, spokenOf, withoutFalseGood } from './vetoes.ts';
 import { hereFirst, isBareNumber, namedFirst, valuesHere } from './here.ts';
-import { demandedFaults, eventIn, happeningOf, happeningSaid, withoutEvent } from './happenings.ts';
+import {
+  demandedFaults,
+  eventIn,
+  happeningOf,
+  happeningSaid,
+  isToldApart,
+  withoutEvent,
+} from './happenings.ts';
 import {
   actsIn,
   conditionsOf,
@@ -182,7 +189,7 @@ function resultOf(
   const member = input.member as Member;
   const check = member.check;
   const all = conditionsOf(words, member, input, scored, inputs.conditions, roster.catalogue);
-  const talk = isBehindTalk(s, input);
+  const talk = isBehindTalk(s, input) && !(d.demanded === true && isToldApart(s, TALK_CUES));
   // What was perhaps a fault, behind words of teaching or planning, was an example (R2).
   const found = group.finding !== 'no' && !(talk && group.finding === 'asked');
   // R3: denials reach every fault that is named.

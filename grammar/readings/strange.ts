@@ -1,7 +1,9 @@
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Token } from '../tokens.ts';
+import { quantitiesIn } from '../values.ts';
 import { isPartly } from './partly.ts';
+import { ownWords } from './said.ts';
 
 /** Sentences that gave no result and may not be passed over in silence (R4, R5). */
 
@@ -23,6 +25,33 @@ export const isPartlyWell = (inputs: Inputs): boolean =>
   isPartly(inputs) && inputs.tokens.length <= LONGEST_PARTLY && !isTalk(inputs);
 /** More words than this tell a story. */
 const LONGEST_PARTLY = 10;
+
+/** "The doodlebug is cracked": a short sentence says a fault of something that nobody knows (R4). */
+export function isFaultUnread(inputs: Inputs, tokens: readonly Token[]): boolean {
+  const { names } = senses();
+  const says = inputs.tokens.some((t) =>
+    t.senses.some((k) => (names[k] ?? '').startsWith('joint-copula')),
+  );
+  // "My back", "it's leaking money": what is the speaker's own, or nothing at all, is no thing here.
+  const thing = /^(the|left|right|upper|lower|front|rear)$/.test(tokens[0]?.word ?? '');
+  return thing && tokens.length <= LONGEST_FAULT && says && saysFault(inputs);
+}
+/** More words than this tell a story, in which something may well be broken. */
+const LONGEST_FAULT = 5;
+
+/** "Oil level is five": a check that measures is named whole, with a number behind it: no talk (R8). */
+export function isValueUnread(inputs: Inputs, tokens: readonly Token[]): boolean {
+  if (isTalk(inputs) || tokens.length > LONGEST_VALUE) return false;
+  const said = quantitiesIn(tokens, 0, tokens.length);
+  return inputs.candidates.some(
+    (c) =>
+      (c.member?.check?.measures.length ?? 0) > 0 &&
+      (c.features[0] ?? 0) >= WHOLE &&
+      said.some((q) => !ownWords(c).includes(q.from)),
+  );
+}
+/** More words than this tell a story. */
+const LONGEST_VALUE = 10;
 
 /** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
 function saysFault(inputs: Inputs): boolean {

@@ -1,5 +1,5 @@
 import type { Scene } from '#shared/scene';
-import { look, type Parts } from '../reader.ts';
+import { look, type Parts } from '../piece.ts';
 import type { Scored } from '../scores/scored.ts';
 import { tokensOf } from '../tokens.ts';
 

@@ -194,6 +194,14 @@ function follow(work: Work, event: Event, said: Statement, firstHere: readonly n
   if (asked?.question.kind === 'recap') return;
   const about = said.about;
   if (about.kind === 'unplaced') return;
+  // So is what was asked about before the walk went on, when its answer comes late.
+  const before = asked === undefined ? undefined : get(state.entries, asked.question.about)?.said;
+  const same =
+    before?.kind === 'observation' &&
+    before.about.kind === 'check' &&
+    about.kind === 'check' &&
+    before.about.check === about.check;
+  if (same && atlas.byId.get(about.check)?.station.id !== state.course.station) return;
   const spot = about.kind === 'check' ? atlas.byId.get(about.check) : undefined;
   const spots =
     about.kind === 'check'

@@ -247,7 +247,7 @@ function enterStatement(book: Book, statement: Statement, means: Means): void {
     if (isFinding(means.catalogue, check, statement)) book.lastFinding = statement.id;
     if (statement.severity !== null) book.rated.add(statement.id);
   }
-  book.scene = { ...means.follow(book.scene, statement), question: book.scene.question };
+  book.scene = { ...means.follow(book.scene, statement), ...askedIn(book) };
 }
 
 /** Anything but a yes or the order again is a no. */
@@ -266,8 +266,15 @@ function seat(book: Book): void {
       break;
     }
   }
-  const question = book.current === null ? null : (book.questions.get(book.current) ?? null);
-  book.scene = { ...book.scene, question };
+  book.scene = { ...book.scene, ...askedIn(book) };
+}
+
+/** The question that has the floor, and those that were put aside, for the scene. */
+export function askedIn({ current, questions }: Book): Pick<Scene, 'question' | 'aside'> {
+  return {
+    question: current === null ? null : (questions.get(current) ?? null),
+    aside: [...questions.values()].filter((q) => q.id !== current),
+  };
 }
 
 export function checkAbout(catalogue: Catalogue, said: Observation) {

@@ -10,6 +10,7 @@ import { checkAbout } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
 import {
+  QUESTIONS,
   questionsOf,
   RECAP_FROM,
   recaps,
@@ -18,6 +19,7 @@ import {
   tieWaits,
   whichCheck,
   whichFault,
+  type Row,
 } from './questions.ts';
 import { stationOf } from './wording.ts';
 
@@ -30,6 +32,7 @@ export function happeningsOf(
   reading: Reading,
   book: Book,
   catalogue: Catalogue,
+  rows: readonly Row[] = QUESTIONS,
 ): readonly Happening[] {
   const { statements, scene } = reading;
   // What is ordered comes right after the order, so that "resume, belts good" counts.
@@ -47,7 +50,7 @@ export function happeningsOf(
   }
   const closed = closedBy(counting, book, catalogue, scene.talk.waiting);
   const raised = [
-    ...raisedBy(counting, book, catalogue),
+    ...raisedBy(counting, book, catalogue, rows),
     ...(held ? [] : recheckHere(book, catalogue, scene.station, statements)),
     ...(held ? [] : whatWaited(reading, book, catalogue)),
   ];
@@ -121,8 +124,11 @@ function closedBy(
         { kind: 'question-closed', question: question.id, how: told ? 'answered' : 'withdrawn' },
       ];
     }
+    let latest = book.lastFinding;
     for (const statement of statements) {
-      const how = closes(statement, question, book, catalogue);
+      // "Left skid tube is dented. Note it.": of the fault that was told just before it.
+      if (isKept(statement, catalogue)) latest = statement.id;
+      const how = closes(statement, question, book, catalogue, latest);
       if (how !== null) return [{ kind: 'question-closed', question: question.id, how }];
     }
     return [];
@@ -135,12 +141,13 @@ function closes(
   question: Question,
   book: Book,
   catalogue: Catalogue,
+  latest: string | null,
 ): 'answered' | 'withdrawn' | null {
   switch (statement.kind) {
     case 'retraction':
       return statement.of === question.about ? 'withdrawn' : null;
     case 'rating':
-      return question.kind === 'severity' && (statement.of ?? book.lastFinding) === question.about
+      return question.kind === 'severity' && (statement.of ?? latest) === question.about
         ? 'answered'
         : null;
     case 'observation':
@@ -192,6 +199,7 @@ function raisedBy(
   statements: readonly Statement[],
   book: Book,
   catalogue: Catalogue,
+  rows: readonly Row[],
 ): readonly Question[] {
   const rated = new Set(book.rated);
   let latest = book.lastFinding;
@@ -218,7 +226,7 @@ function raisedBy(
       idle.has(s.id)
         ? []
         : [
-            ...questionsOf(s, { catalogue, rated }),
+            ...questionsOf(s, { catalogue, rated, rows }),
             ...contradicted(s, [...known, ...statements.slice(0, i)], book, catalogue),
           ],
     )

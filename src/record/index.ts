@@ -6,7 +6,7 @@ export {
   type Session,
 } from './session.ts';
 export { happeningsOf } from './drafts.ts';
-export { questionsOf } from './questions.ts';
+export { ask, QUESTIONS, questionsOf, type Row } from './questions.ts';
 export { ECHO_SECONDS, isOwnVoice, type Window } from './gate.ts';
 export { faultOf, openedAsSaid, squawkSteps, writtenUp, type Told } from './squawk.ts';
 export { freeFault, partIn, placesIn, type StateSaid } from './free-fault.ts';

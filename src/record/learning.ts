@@ -30,10 +30,20 @@ export function learnedFrom(
   const phrase = phraseOf(asked.own ?? '');
   if (phrase === null) return meant(answer, asked, sentenceOf(utterance), ill);
   // Nothing is ever learned to be good without a yes: the answer itself has to say so.
-  if (ill) return { phrase, means: { is: 'bad' } };
+  if (ill) return { phrase, means: faultIn(answer, asked) };
   return answer.verdict?.good === true && answer.about.kind === 'check'
     ? { phrase, means: { is: 'good', check: answer.about.check } }
     : null;
+}
+
+/** The fault that the answer calls by its name, where what was asked about did not; any fault otherwise. */
+function faultIn(answer: Observation, asked: Observation): Learned['means'] {
+  const known = new Set(asked.conditions.flatMap((c) => (c.present ? [c.condition] : [])));
+  const named = answer.conditions.filter((c) => c.present && !known.has(c.condition));
+  const [only] = named;
+  return named.length === 1 && only !== undefined
+    ? { is: 'condition', condition: only.condition }
+    : { is: 'bad' };
 }
 
 /** What a whole sentence meant, where none of its words can be learned by themselves. */

@@ -24,10 +24,12 @@ export interface Known {
   readonly catalogue: Catalogue;
   /** Statements whose finding has been rated, in this reading or earlier. */
   readonly rated: ReadonlySet<string>;
+  /** What asks; `QUESTIONS` where it is left out. */
+  readonly rows?: readonly Row[];
 }
 
 /** Kind of question and what makes it necessary; the rows are tried in this order. */
-type Row = (said: Observation, check: Check | null, known: Known) => Question | null;
+export type Row = (said: Observation, check: Check | null, known: Known) => Question | null;
 
 /**
  * Everything that has to be asked about a statement before it may count (R5,
@@ -46,8 +48,10 @@ export function questionsOf(statement: Statement, known: Known): readonly Questi
   // What decides about a finding is asked at once; the rest when the station is left.
   if (canWait(known.catalogue, statement)) return [];
   if (statement.doubtful !== null)
-    return statement.waits === true ? [] : [polarity(statement, known.catalogue)];
-  return ROWS.flatMap((row) => row(statement, check, known) ?? []);
+    return statement.waits === true && check?.mandatory !== true
+      ? []
+      : [polarity(statement, known.catalogue)];
+  return (known.rows ?? QUESTIONS).flatMap((row) => row(statement, check, known) ?? []);
 }
 
 /** Two checks fit, and nothing was found at either: it waits as any good does. */
@@ -55,9 +59,10 @@ export function tieWaits({ said }: TwoCandidates): boolean {
   return !said.conditions.some((c) => c.present) && said.verdict?.good === true;
 }
 
-const ROWS: readonly Row[] = [place, whichInstance, unit, whichMeasure, severity];
+/** One row a question that one statement raises: a new kind is a file with such a row, and its name here. */
+export const QUESTIONS: readonly Row[] = [place, whichInstance, unit, whichMeasure, severity];
 
-function ask(
+export function ask(
   about: string,
   kind: Question['kind'],
   texts: readonly string[],

@@ -7,9 +7,10 @@ import type { Question } from '#shared/question';
 import type { Reader, Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
-import { emptyBook, enter, unplacedIn, type Means } from './book.ts';
+import { askedIn, emptyBook, enter, unplacedIn, type Means } from './book.ts';
 import { happeningsOf, recheckHere } from './drafts.ts';
 import { isOwnVoice } from './gate.ts';
+import type { Row } from './questions.ts';
 import { calledBy, taughtBy } from './taught.ts';
 import { unreadable } from './unreadable.ts';
 
@@ -27,6 +28,8 @@ export interface Parts {
   readonly open?: () => readonly string[];
   /** This device. Where another one began the walk and let this one in, it adds, and does not end the walk. Left out: all of it is of one device. */
   readonly device?: string;
+  /** What asks about a statement; left out: `QUESTIONS`. */
+  readonly asks?: readonly Row[];
   /** Further events that a statement demands, such as a squawk that was dictated. */
   readonly also?: (statement: Statement, heard: Heard) => readonly Happening[];
 }
@@ -225,12 +228,12 @@ export function createSession(parts: Parts): Session {
       // The words are in the log already; the sheet has to show that they were not read.
       reading = { statements: [unreadable(heard, error)], scene: book.scene };
     }
-    const happenings = happeningsOf(reading, book, catalogue);
+    const happenings = happeningsOf(reading, book, catalogue, parts.asks);
     const also = reading.statements.flatMap((s) => parts.also?.(s, heard) ?? []);
     const taught = taughtBy(reading, book, catalogue);
     const events = [...(await append([...happenings, ...also, ...taught], t))];
     book.unread.delete(heard.id);
-    book.scene = { ...reading.scene, question: current(), squawked: book.scene.squawked };
+    book.scene = { ...reading.scene, ...askedIn(book), squawked: book.scene.squawked };
     asked ||= notByGuest();
     if (book.finishing) events.push(...(await append([finished('said')], t)));
     if (book.discarding) {

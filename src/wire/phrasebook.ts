@@ -176,6 +176,8 @@ function meaning({ means, ...line }: Learned & Partial<Line>, list: readonly Cat
       return `is good, of the ${named(means.check).toLowerCase()}`;
     case 'bad':
       return 'is a fault';
+    case 'condition':
+      return `is a fault: ${means.condition.replaceAll('-', ' ')}`;
     case 'meant':
       return means.good
         ? `meant that the ${named(means.check).toLowerCase()} is good`

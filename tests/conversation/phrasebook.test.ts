@@ -103,3 +103,22 @@ test('"gin limpid" was good: asked once, not twice', async () => {
   const other = await pilot.say('the cyclic is gin limpid');
   expect(other.statements.flatMap((s) => s.why).join(' ')).not.toContain('learned');
 });
+
+test('a word that was "rough" is rough the next time: told by the answer to whether it is a fault', async () => {
+  const world = testWorld('2026-03-01T08:00:00Z');
+  const within = await houseFor(world);
+  const pilot = await pilotOn('training-helicopter', { world, within });
+  const words = 'cooling fan is a bit wonkadoodle';
+  expect((await pilot.say(words)).question).toBe('Cooling fan: good, or something wrong?');
+  await pilot.say('rough');
+  expect(pilot.findings()).toMatchObject([{ conditions: [{ condition: 'rough' }] }]);
+  expect(await book(pilot)).toMatchObject([
+    { phrase: 'wonkadoodle', means: { is: 'condition', condition: 'rough' } },
+  ]);
+  const next = await pilotOn('training-helicopter', { world, within });
+  const came = await next.say('cyclic is wonkadoodle');
+  expect(came.statements).toMatchObject([
+    { about: { check: 'cyclic' }, conditions: [{ condition: 'rough', present: true }] },
+  ]);
+  expect(came.statements[0]?.why.join(' ')).toMatch(/is "rough": learned from you, on 2026-03-01/);
+});

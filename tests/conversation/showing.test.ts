@@ -14,6 +14,45 @@ test('an utterance that gave nothing replaces the last success at once', async (
   expect(came.spoken).toContain('Say again');
 });
 
+test.each([
+  ['six quarts', 'not-understood'],
+  ['what a lovely morning', null],
+  ['left skid tube is cracked', 'finding'],
+  ['master switch off', 'understood'],
+])('"%s" has its tone', async (words, tone) => {
+  const pilot = await pilotOn();
+  await pilot.say('skid shoes are good');
+  await pilot.say(words);
+  const events = await pilot.store.walk(pilot.view().id);
+  const heard = events.findLast((e) => e.what.kind === 'heard')?.what;
+  const id = heard?.kind === 'heard' ? heard.heard.id : '';
+  const tones = events.flatMap((e) =>
+    e.what.kind === 'replied' && e.what.answers === id ? [e.what.tone] : [],
+  );
+  expect(tones).toEqual(tone === null ? [] : [tone]);
+});
+
+test.each(["it's quarts", 'nobody is out here today', 'I had eggs this morning'])(
+  'words that say nothing of a fault that stands do not tell it once more: %s',
+  async (words) => {
+    const pilot = await pilotOn();
+    await pilot.say('left skid tube is cracked');
+    await pilot.say(words);
+    expect(pilot.view().last?.sort).not.toBe('finding');
+    expect(pilot.findings()).toHaveLength(1);
+  },
+);
+
+test.each([
+  ['the doodlebug is cracked', 'R4 a fault of something that nobody knows'],
+  ['oil level is five', 'R8 a value that was not understood'],
+])('%s is never passed over as talk: %s', async (words) => {
+  const pilot = await pilotOn('training-aeroplane');
+  await pilot.say('right wing tip good');
+  await pilot.say(words);
+  expect(pilot.view().last?.sort).not.toBe('nothing');
+});
+
 test('the last five utterances stay within reach with what became of each', async () => {
   const pilot = await pilotOn();
   for (const words of [

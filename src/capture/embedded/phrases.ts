@@ -82,6 +82,7 @@ const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
   recheck: ['still', 'yes-no'],
   recap: ['yes-no', 'side', 'nothing'],
   'which-fault': ['yes-no', 'side', 'nothing'],
+  choice: ['yes-no', 'side', 'number', 'nothing'],
 };
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */

@@ -150,6 +150,7 @@ function wordsTo(question: Question, known: Known): string | null {
       if (hits.length > 0) return hits.join(' and ');
       return notThat(said, claims, known) ?? (ill ? null : 'none of them');
     }
+    case 'choice':
     case 'recheck':
       return null;
   }

@@ -1,0 +1,193 @@
+import type { Heard } from '#shared/heard';
+import type { Question } from '#shared/question';
+import type { Reading } from '#shared/reader';
+import type { Scene } from '#shared/scene';
+import type { Observation, Statement } from '#shared/statement';
+import { answerOf } from './conversation/answers.ts';
+import { correctsFrom } from './conversation/breath.ts';
+import { corrected } from './conversation/correction.ts';
+import { followed } from './conversation/follow.ts';
+import { lateAnswer } from './conversation/late.ts';
+import { moveOf } from './conversation/moves.ts';
+import { isUnknown } from './conversation/polarity.ts';
+import { fitsSeveral, OPEN } from './conversation/whichone.ts';
+import type { Roster } from './matches/roster.ts';
+import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
+import type { Words } from './readings/said.ts';
+import type { Inputs } from './scores/around.ts';
+import type { Token } from './tokens.ts';
+
+/** What a sentence is to what was asked or said before it: an answer, early or late, or a correction in one breath. */
+
+/** What an answer is read from; `enter` follows statements, `read` reads a sentence by itself. */
+interface Asked {
+  readonly heard: Heard;
+  readonly words: Words;
+  readonly scene: Scene;
+  readonly roster: Roster;
+  readonly piece: Piece;
+  readonly inputs: Inputs;
+  readonly parts: Parts;
+  nextId(): string;
+  enter(made: readonly Statement[], from: Scene): Reading;
+  read(piece: Piece, parts: Parts): Reading;
+}
+
+/** The sentence as an answer, with what stands before or behind it; null where it is none. */
+export function answeredIn(a: Asked): Reading | null {
+  const { words, scene, roster } = a;
+  const answer = scene.question === null ? null : answerTo(a, scene.question);
+  if (answer !== null) return answer;
+  const late = lateAnswer({ ...a, catalogue: roster.catalogue });
+  return late === null || isRatingOfNew(a, words.tokens) ? null : a.enter(late, scene);
+}
+
+function answerTo(a: Asked, question: Question): Reading | null {
+  const { words, scene, roster, piece, inputs } = a;
+  const { tokens } = words;
+  if (isUnknown(tokens.map((t) => t.word)))
+    return a.enter([chatter(piece, `leaves "${question.text}" open`)], scene);
+  if (question.kind === 'severity' && isRatingOfNew(a, tokens)) return null;
+  const answering = { ...a, question, catalogue: roster.catalogue };
+  const part = (from: number, to?: number) => ({ ...words, tokens: tokens.slice(from, to) });
+  const read = (from: number, to?: number) => answerOf({ ...answering, words: part(from, to) });
+  // "Left no right": of two answers in one breath the one behind the "no".
+  const turn = correctsFrom(tokens);
+  const turned = turn === null || read(0, turn.from) === null ? null : read(turn.to);
+  if (turned !== null) return a.enter(turned, scene);
+  const cut = answerEnds(tokens, inputs);
+  const answer =
+    read(0, cut) ?? (cut < tokens.length ? moveOf({ ...a, words: part(0, cut) }) : null);
+  if (answer !== null) {
+    const told = a.enter(answer, scene);
+    if (cut >= tokens.length) return told;
+    // "Left, the right's fine": what comes behind the answer is read by itself.
+    const rest = a.read({ ...piece, words: part(cut), scene: told.scene }, a.parts);
+    return { statements: [...told.statements, ...rest.statements], scene: rest.scene };
+  }
+  // "Master switch is off, the left one": what comes before the answer is read by itself.
+  const begin = answerBegins(tokens);
+  const tail = begin === null ? null : read(begin);
+  if (begin === null || tail === null) return null;
+  // "Left skid tube is cracked, watch it": how bad this one is, and not the one that was asked about.
+  if (tail.some((s) => s.kind === 'rating' || (s.kind === 'observation' && isGood(s)))) {
+    const alone = a.read({ ...piece, words: part(0, begin), scene }, a.parts);
+    const fault = alone.statements.findLast(isFault);
+    if (fault !== undefined) {
+      const own = tail.map((s) => (s.kind === 'rating' ? { ...s, of: fault.id } : null));
+      const rating = own.filter((s) => s !== null);
+      // "…, it is good", behind a fault, clears nothing else.
+      if (rating.length < tail.length) return null;
+      const rated = a.enter(rating, alone.scene);
+      return { statements: [...alone.statements, ...rated.statements], scene: rated.scene };
+    }
+  }
+  const told = a.enter(tail, scene);
+  const head = a.read({ ...piece, words: part(0, begin), scene: told.scene }, a.parts);
+  const said = head.statements.filter((s) => s.kind !== 'not-understood' || !s.chatter);
+  return { statements: [...told.statements, ...said], scene: head.scene };
+}
+
+/** "Left skid tube is dented. Note it.": a rating behind a fault of the same utterance is that fault's. */
+function isRatingOfNew({ scene, heard }: Asked, tokens: readonly Token[]): boolean {
+  const { last, question } = scene;
+  if (last === null || last.heard !== heard.id || !isFault(last)) return false;
+  return tokens.length <= LONGEST_TAIL && question?.about !== last.id;
+}
+
+const isGood = (s: Observation): boolean =>
+  s.verdict?.good === true && !s.conditions.some((c) => c.present);
+
+const isFault = (s: Statement): boolean =>
+  s.kind === 'observation' &&
+  s.force === 'result' &&
+  (s.conditions.some((c) => c.present) || s.verdict?.good === false);
+
+/** "Neither.", "front" of four: meant for the question, and it picks nothing (R5): no good and no fault of anything. */
+export function picksNone(
+  a: Pick<Asked, 'heard' | 'words' | 'scene' | 'roster' | 'nextId'>,
+  question: Question,
+): boolean {
+  const { tokens } = a.words;
+  const text = tokens.map((t) => t.word).join(' ');
+  if (tokens.length < 3 && OPEN.test(text)) return true;
+  return fitsSeveral({ ...a, question, catalogue: a.roster.catalogue });
+}
+
+/** "Five, no, six quarts": what was said, and its correction behind it; null where it corrects nothing. */
+export function inOneBreath(piece: Piece, parts: Parts, readPiece: Asked['read']): Reading | null {
+  const { heard, words, nextId } = piece;
+  const turn = correctsFrom(words.tokens);
+  if (turn === null) return null;
+  const { roster } = parts;
+  const part = (from: number, to?: number): Words => ({
+    ...words,
+    tokens: words.tokens.slice(from, to),
+  });
+  const said = readPiece({ ...piece, words: part(0, turn.from) }, parts);
+  const own = said.scene.last;
+  if (own === null || !said.statements.some((s) => s.id === own.id)) return null;
+  const tail = part(turn.from);
+  const { inputs, scene } = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
+  const made =
+    corrected({ heard, words: tail, scene, roster, inputs, breath: true, nextId }) ??
+    // "Good, sorry, not good": the worse is what is meant (R6).
+    (turn.plainly && own.verdict?.good === true
+      ? faultsOf(readPiece({ ...piece, words: part(turn.to), scene: said.scene }, parts), own)
+      : null);
+  if (made === null) return null;
+  return {
+    statements: [...said.statements, ...made],
+    scene: made.reduce((now, s) => followed(now, s, roster), scene),
+  };
+}
+
+/** Faults of the same check, in the place of what was said of it; null where there are none. */
+function faultsOf({ statements }: Reading, { id, about }: Observation): Statement[] | null {
+  const faults = statements.flatMap((s): Statement[] =>
+    s.kind === 'observation' &&
+    s.force === 'result' &&
+    about.kind === 'check' &&
+    s.about.kind === 'check' &&
+    s.about.check === about.check &&
+    (s.verdict?.good === false || s.conditions.some((c) => c.present))
+      ? [{ ...s, about: { ...s.about, which: about.which }, amends: id }]
+      : [],
+  );
+  return faults.length > 0 ? faults.slice(0, 1) : null;
+}
+
+/** A name is said whole from here. */
+const WHOLE = 0.97;
+
+/** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
+function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
+  // "Um, the left one": a hesitation is no answer yet.
+  const starts = tokens.findIndex(
+    (t) => !/^(um|uh|er|erm|well|so|oh|okay|ok|hm|hmm)$/.test(t.word),
+  );
+  const pause = tokens.findIndex((t, i) => i > Math.max(0, starts) && t.gap > 0);
+  if (pause < 0) return tokens.length;
+  // "Right, exhaust secure": an opener, and no answer.
+  const named = inputs.candidates.some(
+    (c) =>
+      c.member !== null && c.marks.some((m) => m.lag === 0 && m.token >= pause && m.name >= WHOLE),
+  );
+  const first = tokens[0]?.word ?? '';
+  if (pause === 1 && first === 'right' && named) return tokens.length;
+  // "Not the cap, the drain. Chocks are in.": a correction goes on to the end of its sentence.
+  const stop = tokens.findIndex((t, i) => i > pause && t.gap === 2);
+  const whole = tokens[pause]?.gap === 2 ? pause : stop < 0 ? tokens.length : stop;
+  return /^(no|not|sorry)$/.test(first) ? whole : pause;
+}
+
+/** Where an answer begins that something else comes before; null where the tail is a word of courtesy. */
+function answerBegins(tokens: readonly Token[]): number | null {
+  const pause = tokens.findLastIndex((t, i) => i > 0 && t.gap > 0);
+  const tail = tokens.slice(pause);
+  if (pause < 2 || tail.length > LONGEST_TAIL) return null;
+  const courtesy = /^(right|ok|okay|good|fine|yes|no|yeah|alright|thanks|one|all)$/;
+  return tail.length === 1 && courtesy.test(tail[0]?.word ?? '') ? null : pause;
+}
+/** More words than this behind a pause are no short answer. */
+const LONGEST_TAIL = 5;

@@ -1,0 +1,91 @@
+import type { Heard } from '#shared/heard';
+import type { Scene } from '#shared/scene';
+import type { Statement } from '#shared/statement';
+import { heardIn } from './conversation/follow.ts';
+import type { Roster } from './matches/roster.ts';
+import type { Phrasebook } from './phrasebook.ts';
+import { plainly } from './readings/plain.ts';
+import { spanIn, type Words } from './readings/said.ts';
+import type { Asked, Inputs } from './scores/around.ts';
+import type { InputMaker } from './scores/inputs.ts';
+import type { Net } from './scores/net.ts';
+import type { Scores } from './scores/scored.ts';
+import type { Token } from './tokens.ts';
+
+/** A sentence of an utterance, and what reading it takes. */
+
+/** What a reader is made of, for one catalogue. */
+export interface Parts {
+  readonly roster: Roster;
+  readonly maker: InputMaker;
+  /** null: nothing was learned that could be used; only orders and answers are taken. */
+  readonly net: Net | null;
+  readonly labels: readonly string[];
+  knows(word: string): boolean;
+  /** What the speaker's own words mean on this aircraft. */
+  readonly phrases: Phrasebook;
+}
+
+export interface Piece {
+  readonly heard: Heard;
+  readonly words: Words;
+  readonly scene: Scene;
+  /** It is dictated as a squawk. */
+  readonly squawk: boolean;
+  /** Checks of which this speaker has taught that words of it mean good. */
+  readonly taught: ReadonlySet<string>;
+  nextId(): string;
+}
+
+/** The words with what they may mean and the scores; the scene with the new turn in it. */
+export function look(
+  heard: string,
+  text: string,
+  tokens: readonly Token[],
+  scene: Scene,
+  { maker, net }: Pick<Parts, 'maker' | 'net'>,
+): { inputs: Inputs; scores: Scores; scene: Scene } {
+  const { talk, question } = scene;
+  const belief = maker.believe(talk.belief, text, tokens);
+  const asked: Asked | null =
+    question === null
+      ? null
+      : {
+          kind: question.kind,
+          checks: new Set(question.options.flatMap((o) => o.candidate?.check ?? [])),
+        };
+  const inputs = maker.make(
+    text,
+    tokens,
+    { ...talk, belief },
+    talk.belief.length === 0 ? belief : talk.belief,
+    scene.said,
+    asked,
+  );
+  return {
+    inputs,
+    scores: net === null ? NOTHING : plainly(inputs, net.score(inputs)),
+    scene: heardIn(scene, heard, text, belief),
+  };
+}
+
+/** What is scored without weights: nothing is held for anything. */
+const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
+
+export function chatter(
+  { heard, words, nextId }: Piece,
+  why: string,
+): Extract<Statement, { kind: 'not-understood' }> {
+  return {
+    v: 1,
+    id: nextId(),
+    heard: heard.id,
+    kind: 'not-understood',
+    chatter: true,
+    span: spanIn(words, 0, words.tokens.length),
+    why: [why],
+  };
+}
+
+export const wordsText = ({ tokens, raw }: Words): string =>
+  spanIn({ tokens, raw }, 0, tokens.length).words;
