@@ -26,6 +26,8 @@ const CUES = [
   'should say',
   'actually no',
 ];
+/** What makes one expression with a "no" before it. */
+const GROWN = /^(longer|more|good|go|use|better|further|way|idea|doubt|matter|problem|worries)$/;
 /** More words than this behind the cue tell something of their own. */
 const LONGEST = 7;
 
@@ -51,6 +53,8 @@ export function correctsFrom(
     if (hit === null) continue;
     if (hit.to < words.length && words.length - hit.to <= LONGEST) {
       const pause = (tokens[hit.to]?.gap ?? 0) > 0;
+      // "No longer latches": of one piece with what follows.
+      if (!pause && words[hit.to - 1] === 'no' && GROWN.test(words[hit.to] ?? '')) continue;
       found = { from: i, to: hit.to, plainly: pause || words[hit.to - 1] !== 'no' };
     }
     i = hit.to - 1;

@@ -79,6 +79,9 @@ const AT_ALL = 0.5;
 const CALLED = 0.8;
 const isNamed = (c: CandidateInput): boolean =>
   (c.features[0] ?? 0) >= AT_ALL || (c.features[MEANING] ?? 0) >= CALLED;
+/** How near the words come to it, by its name or by what they mean. */
+export const nearness = (c: CandidateInput | undefined): number =>
+  Math.max(c?.features[0] ?? 0, c?.features[MEANING] ?? 0);
 /** More than these cannot be asked about in one breath. */
 const MOST_NAMED = 3;
 /** What was talked of in these may be meant without its name. */

@@ -94,20 +94,25 @@ function measuredIn(inputs: Inputs): Made | null {
   if (index === null || member === null || member.check === null) return null;
   const { measures } = member.check;
   const words = tokens.map((t, at) => ({ ...t, at, raw: t.word, gap: 0 as const }));
-  const [number, ...more] = quantitiesFor([member.check], words, 0, words.length);
-  if (number === undefined || more.length > 0 || member.instances.length > 1) return null;
-  const fits = number.units.some((u) =>
-    measures.some((m) => m.unit !== undefined && (m.unit === u || convert(1, u, m.unit) !== null)),
+  const said = quantitiesFor([member.check], words, 0, words.length);
+  // One value of what has one place, or a row of them: "compressions 76/80, 74/80, 75/80".
+  const places = Math.max(1, member.instances.length);
+  if (said.length === 0 || said.length > places || (said.length === 1 && places > 1)) return null;
+  const fits = said.every((number) =>
+    number.units.some((u) =>
+      measures.some(
+        (m) => m.unit !== undefined && (m.unit === u || convert(1, u, m.unit) !== null),
+      ),
+    ),
   );
   const own = new Set(
     inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
   );
-  const plain = tokens.every(
-    (t, i) => !t.asks && (own.has(i) || (i >= number.from && i < number.to) || READS.test(t.word)),
-  );
+  const isIn = (i: number): boolean => said.some(({ from, to }) => i >= from && i < to);
+  const plain = tokens.every((t, i) => !t.asks && (own.has(i) || isIn(i) || READS.test(t.word)));
   return fits && plain ? { index, result: PLAIN, value: PLAIN, good: 0, finding: 0 } : null;
 }
-const READS = /^(the|is|at|reads?|reading|says?|shows?|showing)$/;
+const READS = /^(the|is|at|and|reads?|reading|says?|shows?|showing)$/;
 
 /** Where a comma, a stop, an "and" or a new name parts what has a name of its own on either side. */
 function clausesOf(inputs: Inputs): Range[] {

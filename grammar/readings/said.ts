@@ -51,13 +51,19 @@ export function conditionsOf(
     // A sign of the catalogue's own says more than the lexicon's word on the same words.
     const fits = match.sign !== null && said.sign === match.sign;
     const share = Math.max(present, absent) + (fits ? 1 : 0);
-    const twin = out.findIndex((o) => o.said.condition === match.id || overlaps(o.said, said));
+    const twin = out.findIndex(
+      (o) => o.said.condition === match.id || isOneSign(o.said, said) || overlaps(o.said, said),
+    );
     const kept = out[twin];
     if (kept === undefined) out.push({ said, share });
     else if (kept.share < share) out[twin] = { said, share };
   });
   return out.map((o) => o.said);
 }
+
+/** "A groove where the belt has sawn into it": two words for what the catalogue has as one sign. */
+const isOneSign = (a: ConditionSaid, b: ConditionSaid): boolean =>
+  a.sign !== null && a.sign === b.sign && a.present === b.present;
 
 const overlaps = (a: ConditionSaid, b: ConditionSaid): boolean =>
   a.span.from < b.span.to && b.span.from < a.span.to;

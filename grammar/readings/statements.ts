@@ -121,7 +121,7 @@ export function statementsOf(s: Scoring): Statement[] {
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
     const told = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
-    const unplaced = unplacedOf(s, told, nothingInput, findings > 0);
+    const unplaced = unplacedOf(s, told, nothingInput, findings > 0, scattered);
     if (unplaced !== null) out.push(unplaced);
   }
   for (const d of decisions) {

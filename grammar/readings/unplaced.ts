@@ -1,8 +1,9 @@
-import type { Statement } from '#shared/statement';
+import type { Candidate, Statement } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
-import { likeliest, plain } from './observed.ts';
+import { nearness } from './here.ts';
+import { howNamed, likeliest, plain, round } from './observed.ts';
 import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
@@ -29,12 +30,37 @@ export function scatteredIn(s: Scoring, decisions: readonly Decision[]): readonl
 export const anywhere = ({ scores }: Scoring): number =>
   1 - scores.candidates.reduce((none, { finding }) => none * (1 - finding), 1);
 
+/** So many places are offered for a fault. */
+const MOST = 3;
+
+/** Where a scattered fault may be: what the words name first, then what they mean. */
+function asNamed(s: Scoring, scattered: readonly Decision[]): Candidate[] {
+  const near = ({ index }: Decision): number => nearness(s.inputs.candidates[index]);
+  return [...scattered]
+    .sort((a, b) => near(b) - near(a))
+    .slice(0, MOST)
+    .flatMap(({ index, sure }) => {
+      const member = s.inputs.candidates[index]?.member ?? null;
+      return member === null || member.check === null
+        ? []
+        : [
+            {
+              check: member.check.id,
+              instances: [],
+              score: round(sure),
+              how: howNamed(s, member),
+            },
+          ];
+    });
+}
+
 /** A finding that fits nothing on the list is kept all the same (R4). */
 export function unplacedOf(
   s: Scoring,
   scored: Scored,
   input: CandidateInput,
   placed: boolean,
+  scattered: readonly Decision[] = [],
 ): Statement | null {
   const { words } = s;
   const span = spanIn(words, 0, words.tokens.length);
@@ -65,7 +91,7 @@ export function unplacedOf(
       ...plain(s, scored.finding, []),
       force: 'result',
       about: { kind: 'unplaced', part: partOf(words, first ?? null), span },
-      candidates: likeliest(s, 3),
+      candidates: scattered.length > 0 ? asNamed(s, scattered) : likeliest(s, MOST),
       verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
       conditions: kept,
       squawk: s.squawk,
