@@ -196,6 +196,7 @@ const FILES = {
   parts: z.array(z.strictObject({ names: Row, said: Row })),
   loose: z.strictObject({ good: Row, bad: Row, conditions: z.record(Id, Row) }),
   written: z.record(Id, Say),
+  happenings: z.strictObject({ had: Say, told: Say }),
   idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),
 } as const;
 export type Lexicon = { readonly [K in keyof typeof FILES]: z.infer<(typeof FILES)[K]> };

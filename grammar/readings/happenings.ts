@@ -5,7 +5,10 @@ import type { ConditionMatch } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
-import type { Token } from '../tokens.ts';
+import { lexicon } from '../lexicon.ts';
+import { denialOf } from '../scope.ts';
+import { phraseWords, type Token } from '../tokens.ts';
+import { Trie } from '../trie.ts';
 import type { Scoring } from './scoring.ts';
 
 /**
@@ -16,11 +19,44 @@ import type { Scoring } from './scoring.ts';
 
 /** What the words tell to have happened; null where nothing did, or it is an example. */
 export function happeningOf(s: Scoring): ConditionMatch | null {
-  const found = s.inputs.conditions.find(
+  const signed = s.inputs.conditions.find(
     (c) => c.sign !== null && c.checks === null && c.denials === 0,
   );
-  if (found === undefined || isExample(s, found)) return null;
+  const found = signed ?? unlisted(s);
+  if (found === null || isExample(s, found)) return null;
   return isAtCheck(s, found) ? null : found;
+}
+
+let events: Trie<'had' | 'told'> | null = null;
+function eventTrie(): Trie<'had' | 'told'> {
+  if (events !== null) return events;
+  events = new Trie();
+  for (const kind of ['had', 'told'] as const)
+    for (const phrase of lexicon().happenings[kind]) events.add(phraseWords(phrase), kind);
+  return events;
+}
+/** What stands before an event that somebody had: "we took a", "there was an", "um, another". */
+const HAVING =
+  /^(so |and |oh |um |uh |well |by the way |also |sorry )*((we|i|he|she|they|it|there|somebody|someone|the (student|pilot|aircraft|ship|crew))( \w+)? (had|took|did|got|made|was|been|has|have|suffered|caught) |(had|took|got|did|been) )(a|an|another|some|one|quite a|a bit of a|the|our)?( (bit of a|small|big|slight|little|proper|nasty|real))?$/;
+
+/** A story of long ago, or of another aircraft. */
+const STORY =
+  /\b(once|years? ago|last year|back in|back when|used to|remember|in those days|another (aircraft|one)|the other (aircraft|ship|one)|their|his|my old|at my old|film|movie)\b/;
+/** What happens to aircraft and is on no list here: it is told of the aircraft all the same (R4). */
+function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
+  const list = words.tokens.map((t) => t.word);
+  if (STORY.test(list.join(' '))) return null;
+  for (let i = 0; i < list.length; i += 1) {
+    const hit = eventTrie().longest(list, i);
+    if (hit === null) continue;
+    const { item, from, to } = hit;
+    if (item === 'had' && !HAVING.test(list.slice(0, from).join(' ').trim())) continue;
+    if (denialOf(list, { from, to }).count > 0) continue;
+    const heard = inputs.conditions.find((c) => c.from <= from && c.to >= to);
+    const id = heard?.id ?? 'damage';
+    return { from, to, id, weak: false, either: false, sign: null, checks: null, denials: 0 };
+  }
+  return null;
 }
 
 /** A check that lists the sign and is named, or was just spoken of, keeps it: "water in the fuel" at its drain. */
