@@ -129,6 +129,10 @@ export function inOneBreath(piece: Piece, parts: Parts, readPiece: Asked['read']
   if (own === null || !said.statements.some((s) => s.id === own.id)) return null;
   const tail = part(turn.from);
   const { inputs, scene } = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
+  // "No nicks, no leaks" denies what is behind it, and corrects nothing (R3).
+  const behind = turn.to - turn.from;
+  if (!turn.plainly && inputs.conditions.some((c) => c.denials > 0 || c.from === behind))
+    return null;
   const made =
     corrected({ heard, words: tail, scene, roster, inputs, breath: true, nextId }) ??
     // "Good, sorry, not good": the worse is what is meant (R6).

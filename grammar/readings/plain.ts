@@ -48,6 +48,10 @@ interface Range {
   readonly to: number;
 }
 
+/** Of what has one place nothing is left to ask about in a plain sentence: it has no word of doubt. */
+const isOnce = ({ candidates }: Inputs, i: number): boolean =>
+  (candidates[i]?.member?.instances.length ?? 0) <= 1;
+
 /** The scores, with the candidates of plain sentences made sure of. */
 export function plainly(inputs: Inputs, scores: Scores): Scores {
   const made = plainOf(inputs);
@@ -56,7 +60,7 @@ export function plainly(inputs: Inputs, scores: Scores): Scores {
   const sure = new Map(made.map(({ index, ...rest }) => [index, rest]));
   const candidates = scores.candidates.map((s, i) =>
     sure.has(i)
-      ? { ...s, ...sure.get(i) }
+      ? { ...s, ...sure.get(i), ask: isOnce(inputs, i) ? 0 : s.ask }
       : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
   );
   return { ...scores, candidates };
