@@ -115,10 +115,20 @@ export function picksNone(
 }
 
 /** "Five, no, six quarts": what was said, and its correction behind it; null where it corrects nothing. */
-export function inOneBreath(piece: Piece, parts: Parts, readPiece: Asked['read']): Reading | null {
+export function inOneBreath(
+  piece: Piece,
+  parts: Parts,
+  inputs: Inputs,
+  readPiece: Asked['read'],
+): Reading | null {
   const { heard, words, nextId } = piece;
   const turn = correctsFrom(words.tokens);
   if (turn === null) return null;
+  // "No nicks, no leaks" denies what is behind it, and corrects nothing (R3).
+  const denied = inputs.conditions.some(
+    (c) => c.from === turn.to || (c.from > turn.to && c.denials > 0),
+  );
+  if (!turn.plainly && denied) return null;
   const { roster } = parts;
   const part = (from: number, to?: number): Words => ({
     ...words,
@@ -128,13 +138,9 @@ export function inOneBreath(piece: Piece, parts: Parts, readPiece: Asked['read']
   const own = said.scene.last;
   if (own === null || !said.statements.some((s) => s.id === own.id)) return null;
   const tail = part(turn.from);
-  const { inputs, scene } = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
-  // "No nicks, no leaks" denies what is behind it, and corrects nothing (R3).
-  const behind = turn.to - turn.from;
-  if (!turn.plainly && inputs.conditions.some((c) => c.denials > 0 || c.from === behind))
-    return null;
+  const behind = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
   const made =
-    corrected({ heard, words: tail, scene, roster, inputs, breath: true, nextId }) ??
+    corrected({ heard, words: tail, roster, ...behind, breath: true, nextId }) ??
     // "Good, sorry, not good": the worse is what is meant (R6).
     (turn.plainly && own.verdict?.good === true
       ? faultsOf(readPiece({ ...piece, words: part(turn.to), scene: said.scene }, parts), own)
@@ -142,7 +148,7 @@ export function inOneBreath(piece: Piece, parts: Parts, readPiece: Asked['read']
   if (made === null) return null;
   return {
     statements: [...said.statements, ...made],
-    scene: made.reduce((now, s) => followed(now, s, roster), scene),
+    scene: made.reduce((now, s) => followed(now, s, roster), behind.scene),
   };
 }
 

@@ -129,7 +129,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     tell([chatter(piece, learnedWhy(harmless, roster))]);
     return { statements: out, scene: now };
   }
-  const corrected = inOneBreath(piece, parts, readPiece);
+  const corrected = inOneBreath(piece, parts, inputs, readPiece);
   if (corrected !== null) return corrected;
   if (scene.question !== null && picksNone(common, scene.question)) {
     tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
