@@ -146,7 +146,7 @@ export function happeningSaid(s: Scoring, match: ConditionMatch, base: Observati
     ...base,
     about: {
       kind: 'unplaced',
-      part: sign?.name ?? spanIn(words, match.from, match.to).words,
+      part: sign?.name ?? 'aircraft',
       span: base.span,
     },
     conditions: [
