@@ -42,6 +42,7 @@ const HAVING =
 /** A story of long ago, or of another aircraft. */
 const STORY =
   /\b(once|years? ago|last year|back in|back when|used to|remember|in those days|another (aircraft|one)|the other (aircraft|ship|one)|their|his|my old|at my old|film|movie)\b/;
+
 /** What happens to aircraft and is on no list here: it is told of the aircraft all the same (R4). */
 function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
   const list = words.tokens.map((t) => t.word);
