@@ -3,7 +3,7 @@ import type { DeskWalk, DeviceLine, Person, Terms } from '#shared/school';
 import { live } from './live.ts';
 
 const AT = Date.UTC(2026, 8, 14, 6, 49);
-const TERMS: Terms = { sound: true, days: 90, hear: ['instructor', 'chief'] };
+const TERMS: Terms = { sound: true, days: 90, hear: ['instructor', 'chief'], phrases: 'own' };
 
 const walk = (id: string, state: DeskWalk['state'], pilot: string | null): DeskWalk => ({
   id,
@@ -40,7 +40,9 @@ const DEVICES: readonly DeviceLine[] = [
     seen: AT,
     events: 214,
     shut: null,
-    editions: [{ catalogue: 'Training helicopter', has: 2, waiting: 3 }],
+    editions: [
+      { catalogue: 'training-helicopter', name: 'Training helicopter', has: 2, waiting: 3 },
+    ],
     refused: [{ at: AT, why: 'It comes from a device that is not of this school.' }],
   },
 ];
@@ -70,6 +72,8 @@ export function schoolDouble(inside = true): SchoolServices {
           editions: [],
           lacks: [],
           pilots: PEOPLE.map((p) => p.name),
+          aircraft: [],
+          phrases: '0.0',
         }
       : null,
     sync: { state: 'away', why: 'The school cannot be reached.', retries: 1 },
