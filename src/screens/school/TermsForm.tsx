@@ -5,6 +5,8 @@ import type { SchoolServices } from '../services.ts';
 import { useText } from '../text/text.ts';
 import { termsInWords } from './words.ts';
 
+const PASSED_ON = ['none', 'own', 'aircraft'] as const;
+
 /** Whose voice is kept, how long, and who may hear it. */
 export function TermsForm({ school, terms }: { school: SchoolServices; terms: Terms }) {
   const [next, setNext] = useState(terms);
@@ -37,6 +39,22 @@ export function TermsForm({ school, terms }: { school: SchoolServices; terms: Te
               setNext({ ...next, days: Number.isInteger(days) && days > 0 ? days : null });
             }}
           />
+        </label>
+        <label className="field">
+          <span>{t('terms-phrases')}</span>
+          <select
+            value={next.phrases}
+            onChange={(e) => {
+              const phrases = PASSED_ON.find((p) => p === e.target.value);
+              if (phrases !== undefined) setNext({ ...next, phrases });
+            }}
+          >
+            {PASSED_ON.map((p) => (
+              <option key={p} value={p}>
+                {t(`terms-phrases-${p}`)}
+              </option>
+            ))}
+          </select>
         </label>
         {(['instructor', 'chief'] as const).map((who) => (
           <label className="tick" key={who}>
