@@ -6,6 +6,9 @@
  */
 export const NEAR = 0.1;
 
+/** 4.2 less 4 is a hair more than a tenth of two, for a machine. */
+const ROUNDING = 1 + 1e-9;
+
 /** How a value stands to its limits; null: well within, or it has none. */
 export function nearLimit(
   value: number,
@@ -16,7 +19,7 @@ export function nearLimit(
   const room = (limit: number) =>
     NEAR * (low !== null && high !== null ? high - low : Math.abs(limit));
   const near = [low, high].some(
-    (limit) => limit !== null && Math.abs(limit - value) <= room(limit),
+    (limit) => limit !== null && Math.abs(limit - value) <= room(limit) * ROUNDING,
   );
   return near ? 'near' : null;
 }

@@ -163,11 +163,12 @@ function standing(events: readonly Event[]): readonly Said[] {
     if (what.kind !== 'stated' || what.statement.kind !== 'observation') return [];
     const { id } = what.statement;
     const statement = instead.has(id) ? (instead.get(id) ?? null) : what.statement;
-    return statement === null || statement.force !== 'result' || gone.has(id)
-      ? []
-      : [{ at, statement }];
+    return statement === null || !counts(statement) || gone.has(id) ? [] : [{ at, statement }];
   });
 }
+
+/** A doubtful one is asked about, and counts for nothing before. */
+const counts = ({ force, doubtful }: Observation) => force === 'result' && doubtful === null;
 
 /**
  * The last value of each measure at each of its places, where it is near a limit or past it.

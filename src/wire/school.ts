@@ -280,7 +280,9 @@ export async function schoolOf(
     letDeskIn: (code) => asked(() => here().letDeskIn(code)),
     leave: () =>
       done(async () => {
-        if (view.get().hello?.until !== null) await here().leaveDesk();
+        // Whom the school has put out already, it lets go without being asked.
+        const { hello, sync } = view.get();
+        if (hello?.until !== null && sync.state !== 'out') await here().leaveDesk();
         kept = null;
         streaming?.abort();
         await store.setSetting(KEY, null);

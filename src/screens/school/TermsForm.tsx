@@ -3,9 +3,9 @@ import type { Terms } from '#shared/school';
 import { useTell } from '../parts/Tell.tsx';
 import type { SchoolServices } from '../services.ts';
 import { useText } from '../text/text.ts';
-import { termsInWords } from './words.ts';
+import { PASSED_ON, termsInWords } from './words.ts';
 
-const PASSED_ON = ['none', 'own', 'aircraft'] as const;
+const WAYS = ['none', 'own', 'aircraft'] as const;
 
 /** Whose voice is kept, how long, and who may hear it. */
 export function TermsForm({ school, terms }: { school: SchoolServices; terms: Terms }) {
@@ -45,13 +45,13 @@ export function TermsForm({ school, terms }: { school: SchoolServices; terms: Te
           <select
             value={next.phrases}
             onChange={(e) => {
-              const phrases = PASSED_ON.find((p) => p === e.target.value);
+              const phrases = WAYS.find((p) => p === e.target.value);
               if (phrases !== undefined) setNext({ ...next, phrases });
             }}
           >
-            {PASSED_ON.map((p) => (
+            {WAYS.map((p) => (
               <option key={p} value={p}>
-                {t(`terms-phrases-${p}`)}
+                {t(PASSED_ON[p])}
               </option>
             ))}
           </select>

@@ -8,9 +8,21 @@ export function rolesInWords(roles: readonly Role[], t: Text): string {
   return roles.map((r) => t(`role-${r}`)).join(', ');
 }
 
+/** Who gets what was learned: as the chief chooses it, and as it is read before joining. */
+export const PASSED_ON = {
+  none: 'terms-phrases-none',
+  own: 'terms-phrases-own',
+  aircraft: 'terms-phrases-aircraft',
+} as const;
+const PASSED_ON_TOLD = {
+  none: 'terms-phrases-none-told',
+  own: 'terms-phrases-own-told',
+  aircraft: 'terms-phrases-aircraft-told',
+} as const;
+
 /** What the school keeps, one sentence each, as it is read before joining. */
 export function termsInWords(terms: Terms, t: Text): readonly string[] {
-  const learned = t(`terms-phrases-${terms.phrases}-told`);
+  const learned = t(PASSED_ON_TOLD[terms.phrases]);
   if (!terms.sound) return [t('terms-words-only'), t('terms-stay'), learned];
   return [
     t('terms-keeps'),
