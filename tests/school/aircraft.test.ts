@@ -54,6 +54,17 @@ test('19: a name is given once, however it is written; what has no catalogue is 
   expect(both.map((b) => b.status).sort()).toEqual(['fulfilled', 'rejected']);
 });
 
+// Found by the odd requests: the database fails at both.
+test.each(['\u0000', 'a\ud800'])(
+  '19: a letter that is none (%j) is refused with a sentence',
+  async (odd) => {
+    const sentence = 'has a letter that is none';
+    await expect(chief.in().addAircraft(odd, CATALOGUE.id)).rejects.toThrow(sentence);
+    await expect(chief.in().hello([odd])).rejects.toThrow(sentence);
+    await expect(chief.in().addPerson(odd, ['pilot'])).rejects.toThrow(sentence);
+  },
+);
+
 test('19: renamed, it keeps what was said under its old name, and nobody else gets that name (R4)', async () => {
   const phone = await stage.joined('C. Cedar', ['pilot']);
   const id = (await chief.in().addAircraft(AIRCRAFT, CATALOGUE.id)).id;
