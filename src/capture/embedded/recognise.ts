@@ -1,5 +1,5 @@
-import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
+import type { Listening } from '#shared/listening';
 import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
@@ -14,28 +14,16 @@ import {
   ANSWER_MARGIN,
   COMMAND_LEAD,
   hearingOf,
-  leastFor,
   leastMargin,
   marginOf,
+  pricesOf,
   SHORT_ANSWER,
-  SIDE,
   type Hearing,
   type Measured,
 } from './gates.ts';
-import { networkOfPlan, type Network, type Plan } from './network.ts';
-import { ownerSounds } from './owners.ts';
+import { networkOfPlan, type Network } from './network.ts';
 import { wayOf } from './sense.ts';
-import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 import type { VoiceSettings } from './voice.ts';
-
-/** What to listen for, as data. */
-export interface GrammarParts {
-  readonly plan: Plan;
-  /** Words that the recogniser's dictionary may lack. */
-  readonly words: readonly Word[];
-  /** Names that are likely in this scene: the checks of the station and of the next. */
-  readonly near?: (scene: Scene) => readonly string[];
-}
 
 export { AIDS, type Aids } from './aids.ts';
 export type { Hearing } from './gates.ts';
@@ -63,13 +51,14 @@ interface Sound {
 
 export function createRecogniser(
   decoder: Decoder,
-  parts: GrammarParts,
+  parts: Listening,
   aids: Aids = AIDS,
 ): Recogniser {
   decoder.addWords(parts.words);
   const network = networkOfPlan(parts.plan);
   const answers = new Map<Question['kind'], Network>();
   const commands = networkOfPlan({ ...parts.plan, start: 'command' });
+  const prices = pricesOf(parts.plan.dear);
   const orders = new Set(parts.plan.hubs['order']?.map((path) => path.say));
   let boosts: ReadonlyMap<number, ReadonlyMap<string, number>> = new Map();
   let set: Network | null = null;
@@ -119,7 +108,7 @@ export function createRecogniser(
     const needed = Math.max(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
-      leastFor(hearing.text, !answering() && orders.has(hearing.text)),
+      prices.leastFor(hearing.text, !answering() && orders.has(hearing.text)),
       set === network ? leastMargin(way, new Set(wanted), aids.sense, strict) : -Infinity,
     );
     return margin < needed ? null : { hearing, margin, score: decoded.score, named };
@@ -130,8 +119,8 @@ export function createRecogniser(
     listen(commands);
     const command = measured(sound, ANSWER_COVERAGE);
     // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
-    if (command === null || SIDE.test(command.hearing.text)) return null;
-    if (command.margin < leastFor(command.hearing.text, true)) return null;
+    if (command === null || prices.isSide(command.hearing.text)) return null;
+    if (command.margin < prices.leastFor(command.hearing.text, true)) return null;
     return other === null || command.score > other.score + COMMAND_LEAD ? command.hearing : null;
   }
 
@@ -224,7 +213,7 @@ function boostsOf(
 
 export interface SampleParts {
   readonly decoder: Decoder;
-  readonly grammar: GrammarParts;
+  readonly grammar: Listening;
   /** A new id for each utterance. */
   id(): string;
   readonly aids?: Aids;
@@ -307,30 +296,4 @@ export function heardIn(
     to: words.at(-1)?.to ?? to,
     confidence: hearing.confidence,
   });
-}
-
-/**
- * Everything that the recogniser needs to know of one catalogue.
- *
- * @param pronunciations the dictionary that the recogniser has too.
- * @param spell phones of a word by its letters, for words in no dictionary.
- */
-export function walkGrammar(
-  catalogue: Catalogue,
-  lexicon: Lexicon,
-  pronunciations: { of(word: string): readonly (readonly string[])[] },
-  spell: (word: string) => readonly string[],
-): GrammarParts {
-  const known = (word: string) => pronunciations.of(word).length > 0;
-  const sounds = (word: string) => pronunciations.of(word)[0] ?? spell(word);
-  const phrases = walkPhrases(
-    catalogue,
-    lexicon,
-    (word) => {
-      const phones = ownerSounds(word, sounds) ?? spell(word);
-      return phones.length === 0 ? null : phones;
-    },
-    known,
-  );
-  return { ...phrases, near: (scene) => nearNames(catalogue, scene.station) };
 }

@@ -1,7 +1,6 @@
+import type { Plan, SoundedWord } from '#shared/listening';
 import type { Question } from '#shared/question';
 import type { Scene } from '#shared/scene';
-import type { Plan } from '../embedded/network.ts';
-import type { Word } from '../embedded/phrases.ts';
 import { heardIn } from '../embedded/recognise.ts';
 import type { VoiceSettings } from '../embedded/voice.ts';
 import { listeners, type Ear, type EarParts, type Trouble } from '../ear.ts';
@@ -24,7 +23,7 @@ export interface OwnEarParts<Stream> extends EarParts {
   readonly modelBase: string;
   /** What to listen for on this aircraft. */
   readonly plan: Plan;
-  readonly words: readonly Word[];
+  readonly words: readonly SoundedWord[];
   /** Names that are likely in this scene. */
   near(scene: Scene): readonly string[];
   stream(): Stream | null;
