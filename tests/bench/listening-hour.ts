@@ -183,7 +183,7 @@ async function listen(length: number, seed: number, print: (line: string) => voi
   });
   ear.onNotice((notice) => {
     if (notice.kind === 'lost')
-      noted.push({ from: notice.from, to: notice.to, words: false, checks: [] });
+      noted.push({ from: notice.from ?? 0, to: notice.to ?? 0, words: false, checks: [] });
   });
   const opening = ear.start();
   await turn;

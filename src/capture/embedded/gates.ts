@@ -22,20 +22,35 @@ export interface Hearing {
   readonly alternatives: readonly { text: string; confidence: number | null }[];
 }
 
-/** Words, their margin over any sounds at all, and their score, which passes of the same sound share. */
+/** Words, and how much better they fit than any sounds at all. */
 export interface Measured {
   readonly hearing: Hearing;
   readonly margin: number;
-  readonly score: number;
+  /** Score over any sounds at all: what passes of the same sound can be compared by, whatever mean they go by. */
+  readonly over: number;
   /** The words name something on the aircraft. */
   readonly named: boolean;
 }
 
-/** The words of a decoded utterance, when they cover enough of it. */
-export function hearingOf(decoded: Decoded, least: number): Hearing | null {
+/**
+ * The words of a decoded utterance, when they cover enough of it.
+ *
+ * @param between seconds between which somebody spoke: what is no word outside of it is the place, not the voice.
+ */
+export function hearingOf(
+  decoded: Decoded,
+  least: number,
+  between: readonly [from: number, to: number] = [0, Infinity],
+): Hearing | null {
   if (decoded.words.length === 0) return null;
-  const voiced = voicedIn(decoded.pieces);
-  const coverage = voiced === 0 ? 0 : Math.min(1, saidIn(decoded) / voiced);
+  const [begins, ends] = between;
+  const other = decoded.pieces
+    .filter((piece) => !decoded.words.includes(piece))
+    .map(({ word, from, to }) => ({ word, from: Math.max(from, begins), to: Math.min(to, ends) }))
+    .filter(({ from, to }) => to > from);
+  const said = saidIn(decoded);
+  const voiced = said + voicedIn(other);
+  const coverage = voiced === 0 ? 0 : Math.min(1, said / voiced);
   if (coverage < least) return null;
   return {
     text: decoded.words.map((w) => w.word).join(' '),

@@ -4,7 +4,7 @@ import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
-import { createSegmenter, type Utterance } from '../signal/segment.ts';
+import { createSegmenter, LEAD, TAIL, type Utterance } from '../signal/segment.ts';
 import { soundedOf, type Sounded } from '../signal/sounded.ts';
 import { suppress } from '../signal/suppress.ts';
 import { AIDS, type Aids } from './aids.ts';
@@ -46,7 +46,19 @@ export interface Recogniser {
 /** One utterance, and what it scores as any sounds at all once that was asked. */
 interface Sound {
   readonly samples: Float32Array;
+  /** More of the same voice in the same place, by whose mean it is measured; left out: by its own. */
+  readonly like?: Float32Array | undefined;
+  /** Seconds between which somebody spoke, as far as that is known. */
+  readonly between?: readonly [from: number, to: number];
   anything?: Anything;
+}
+
+/** Seconds of words from which a sentence tells how its voice and its place sound; shorter ones are what needs to be told. */
+const LIKE = 0.9;
+
+/** Seconds from the first word to the end of the last. */
+function lengthOf({ words }: Hearing): number {
+  return (words.at(-1)?.to ?? 0) - (words[0]?.from ?? 0);
 }
 
 export function createRecogniser(
@@ -67,6 +79,8 @@ export function createRecogniser(
   let asked: Question['kind'] | null = null;
   let running = false;
   let strict = 1;
+  /** The last sentence that was heard in quiet: what is left of noise tells of the noise. */
+  let like: Float32Array | undefined;
   listen(network);
 
   function listen(to: Network): void {
@@ -98,20 +112,22 @@ export function createRecogniser(
 
   /** The best words for the sound, unless any sounds at all would do nearly as well. */
   function measured(sound: Sound, coverage: number, least = -Infinity): Measured | null {
-    const decoded = decoder.decode(sound.samples);
-    const hearing = hearingOf(decoded, coverage);
+    const decoded = decoder.decode(sound.samples, sound.like);
+    const hearing = hearingOf(decoded, coverage, sound.between);
     if (hearing === null) return null;
     const way = set === network ? wayOf(network, decoded.pieces, boost) : null;
     const named = way?.segments.some(({ hub }) => hub === 'name') ?? false;
-    if (!aids.margin) return { hearing, margin: 0, score: decoded.score, named };
-    const margin = marginOf(decoded, (sound.anything ??= decoder.asAnything(sound.samples)));
+    if (!aids.margin) return { hearing, margin: 0, over: 0, named };
+    const anything = (sound.anything ??= decoder.asAnything(sound.samples, sound.like));
+    const margin = marginOf(decoded, anything);
     const needed = Math.max(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
       prices.leastFor(hearing.text, !answering() && orders.has(hearing.text)),
       set === network ? leastMargin(way, new Set(wanted), aids.sense, strict) : -Infinity,
     );
-    return margin < needed ? null : { hearing, margin, score: decoded.score, named };
+    const over = decoded.score - anything.score;
+    return margin < needed ? null : { hearing, margin, over, named };
   }
 
   /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
@@ -121,7 +137,7 @@ export function createRecogniser(
     // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
     if (command === null || prices.isSide(command.hearing.text)) return null;
     if (command.margin < prices.leastFor(command.hearing.text, true)) return null;
-    return other === null || command.score > other.score + COMMAND_LEAD ? command.hearing : null;
+    return other === null || command.over > other.over + COMMAND_LEAD ? command.hearing : null;
   }
 
   function cancel(): void {
@@ -141,6 +157,8 @@ export function createRecogniser(
     async fit(voice) {
       cancel();
       strict = voice.strict;
+      // Somebody else's, or this voice at another stretch.
+      like = undefined;
       await decoder.tune(voice.warp);
       // Whoever tuned it may have set another network meanwhile.
       set = null;
@@ -162,9 +180,18 @@ export function createRecogniser(
       const all = measured(sound, aids.coverage, least);
       // A name and its result that passed the gates are no command: the pass would only cost time.
       if (aids.commands && aids.margin && short && all?.named !== true) {
-        const command = commandIn(sound, all);
+        const command = commandIn(
+          {
+            samples: sound.samples,
+            like: aids.like ? like : undefined,
+            between: [LEAD, samples.length / DECODER_RATE - TAIL],
+          },
+          all,
+        );
         if (command !== null) return command;
       }
+      if (all !== null && sound.samples === samples && lengthOf(all.hearing) >= LIKE)
+        like = samples;
       return all?.hearing ?? null;
     },
     begin() {
