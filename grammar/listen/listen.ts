@@ -177,18 +177,14 @@ function addOrders(hubs: Hubs, speller: Speller): void {
   hubs.add('nothing', [little.aboutNothing()], 'answered');
   hubs.add('still', [`[it's | it is] (${little.compared().join(' | ')})`], 'answered');
   // Commands alone, listened for beside all the rest when little was said.
-  // The usual form first: at 20 dB "hold" came out as "carry on", which hardly anybody says.
-  const alone = (said: readonly string[], weight = 1) => {
-    const forms = said.filter(unasked);
-    const drawn = speller.forms(forms, ALONE_FORMS).flatMap(drawnTogether);
-    hubs.ranked('command', forms, 'commanded', { most: ALONE_FORMS, weight });
-    hubs.ranked('command', drawn, 'commanded', { weight });
-  };
-  for (const said of Object.values(commands)) alone(said);
-  alone(little.afterthoughts(), AFTERTHOUGHT);
-  for (const said of Object.values(severities)) alone(said.slice(0, ANSWER_SEVERITIES), SIDE);
-  alone(dialogue.squawk.slice(0, 1));
-  for (const side of sides) alone([side, `${side} one`, `${side} side`, `the ${side} one`], SIDE);
+  // All alike: the usual form weighted first is a lower limit for each of them (LISTENING.md).
+  const alone = Object.values(commands).flatMap((said) => {
+    const forms = speller.forms(said, ALONE_FORMS);
+    return [...forms, ...speller.forms(forms.flatMap(drawnTogether))];
+  });
+  const all = new Set([...alone, ...speller.forms(little.afterthoughts()), ...answers]);
+  for (const say of all) if (unasked(say)) hubs.path('command', { say, then: 'commanded' });
+  hubs.add('command', [...dialogue.squawk.slice(0, 1), little.sideAlone()], 'commanded');
 }
 
 /** What has to be surer than the rest, as it is listened for. */
