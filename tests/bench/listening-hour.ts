@@ -40,6 +40,8 @@ const OVER = 20;
 const PART = 0.25;
 /** Median difference of the times, in seconds, from which they drifted. */
 const MOST_DRIFT = 0.1;
+/** Seconds before its own begin from which words belong to an utterance that ran into this one, as in noise. */
+const JOINED = 0.5;
 /** Growth of the recogniser's heap and of the program's after the first part, in bytes, from which something leaks. */
 const MOST_HEAP = 4e6;
 const MOST_PROGRAM = 40e6;
@@ -96,7 +98,8 @@ async function* recording(plane: Aircraft, seed: number): AsyncGenerator<Stretch
 /** What was made of one utterance. */
 interface Made {
   readonly at: number;
-  /** Seconds by which the first word began after the sound did; null where no words were made. */
+  readonly words: boolean;
+  /** Seconds by which the first word began after the sound did; null where what was heard begins with the one before. */
   readonly off: number | null;
   readonly right: number;
   readonly of: number;
@@ -225,7 +228,8 @@ async function listen(length: number, seed: number, print: (line: string) => voi
       const got = new Set(hits.flatMap((hit) => hit.checks));
       made.push({
         at: sound,
-        off: first === undefined ? null : first.from - from,
+        words: first !== undefined,
+        off: first === undefined || first.from < from - JOINED ? null : first.from - from,
         right: one.checks.filter((key) => got.has(key)).length,
         of: one.checks.length,
       });
@@ -233,6 +237,8 @@ async function listen(length: number, seed: number, print: (line: string) => voi
     if (early === null && sound >= length * PART) early = heap();
   }
   await ear.stop();
+  // What it heard last may have set the scene once more.
+  await turn;
   const busy = process.cpuUsage(cpu);
   const late = heap();
   decoder.close();
@@ -254,7 +260,7 @@ async function listen(length: number, seed: number, print: (line: string) => voi
     minutes: sound / 60,
     utterances: made.length,
     lost: lostTexts.length,
-    withoutWords: made.filter((m) => m.off === null).length,
+    withoutWords: made.filter((m) => !m.words).length,
     drift: Math.abs(off(part(true)) - off(part(false))),
     checksFirst: share(part(false)),
     checksLast: share(part(true)),
