@@ -94,8 +94,8 @@ export class Kin {
         if (item.worth < LISTED || known) continue;
         if (best !== null && own.to - own.from <= best.to - best.from) continue;
         const near = meant.filter((m) => m.from < own.to && m.to > own.from);
-        const held = this.holders.get(item.thing) ?? [];
-        best = { ...own, members: new Set([...near, ...held].map((m) => m.member)) };
+        const held = (this.holders.get(item.thing) ?? []).map((m) => m.member);
+        best = { ...own, members: new Set([...near.map((m) => m.member), ...held]), held };
       }
     }
     return best;
@@ -127,6 +127,8 @@ export interface Foreign {
   readonly to: number;
   /** What may be meant by it on this aircraft; none where nothing of it is there. */
   readonly members: ReadonlySet<number>;
+  /** Those of them that are called by another name of the same thing. */
+  readonly held: readonly number[];
 }
 
 /** The thing that the words name so; null where they name none. */

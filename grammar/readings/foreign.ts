@@ -5,6 +5,7 @@ import { foreignIn } from '../matches/kin.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import type { CandidateInput } from '../scores/around.ts';
+import { tellsEvent } from './happenings.ts';
 import { isSpokenOf } from './here.ts';
 import { howNamed, plain } from './observed.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
@@ -31,14 +32,18 @@ export interface ForeignFault {
 export function foreignFault(s: Scoring, decisions: readonly Decision[]): ForeignFault | null {
   const condition = s.inputs.conditions.find((c) => !c.weak && !c.either && c.denials === 0);
   const thing = foreignIn(s.roster, s.words.tokens);
-  if (condition === undefined || thing === null || isTalk(s)) return null;
+  if (condition === undefined || thing === null) return null;
+  if (isTalk(s) || tellsEvent(s.words.tokens) || overlaps(thing, condition)) return null;
   const asked = new Set(s.scene.question?.options.map((o) => o.candidate?.check));
   const isStray = (input: CandidateInput | undefined): boolean =>
     input !== undefined &&
     !thing.members.has(input.member?.index ?? -1) &&
     !asked.has(input.member?.check?.id) &&
     !isSpokenOf(input) &&
-    ownWords(input).every((t) => SIDE_WORDS.has(stem(s.words.tokens[t]?.word ?? '')));
+    // A word that is on no list here is nobody's own: "tyre" sounds a little like a door.
+    ownWords(input)
+      .map((t) => stem(s.words.tokens[t]?.word ?? ''))
+      .every((word) => SIDE_WORDS.has(word) || !s.roster.worth.has(word));
   const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
   if (!faults.every((d) => isStray(s.inputs.candidates[d.index]))) return null;
   let { from } = thing;
@@ -47,7 +52,7 @@ export function foreignFault(s: Scoring, decisions: readonly Decision[]): Foreig
     rest: decisions.filter((d) => !faults.includes(d)),
     part: spanIn(s.words, from, thing.to),
     candidates: s.inputs.candidates.flatMap(({ member }): Candidate[] =>
-      member === null || member.check === null || !thing.members.has(member.index)
+      member === null || member.check === null || !thing.held.includes(member.index)
         ? []
         : [{ check: member.check.id, instances: [], score: 0.5, how: howNamed(s, member) }],
     ),
@@ -75,6 +80,9 @@ export function foreignSaid(s: Scoring, fault: ForeignFault): Observation {
 }
 /** So many places are offered for a fault. */
 const MOST = 3;
+
+type Run = { readonly from: number; readonly to: number };
+const overlaps = (a: Run, b: Run): boolean => a.from < b.to && b.from < a.to;
 
 function isTalk({ inputs, words }: Scoring): boolean {
   const { names } = senses();

@@ -46,6 +46,15 @@ function tellings(): { having: RegExp; story: RegExp } {
   return told;
 }
 
+/** Whether the words tell of what happens to aircraft, or of another day or another one. */
+export function tellsEvent(tokens: readonly Token[]): boolean {
+  const list = tokens.map((t) => t.word);
+  return (
+    tellings().story.test(list.join(' ')) ||
+    list.some((_, i) => eventTrie().longest(list, i) !== null)
+  );
+}
+
 /** What happens to aircraft and is on no list here: it is told of the aircraft all the same (R4). */
 function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
   const list = words.tokens.map((t) => t.word);
@@ -233,7 +242,7 @@ function isCalled(input: CandidateInput, among: readonly CandidateInput[]): bool
 }
 /** Share of a name from which a demanded check is named, and where nothing else is named as well. */
 const NAMED = 0.5;
-const NAMED_ALONE = 0.3;
+const NAMED_ALONE = 0.25;
 
 /** "Going to check the firewall, it's wrinkled": the fault is told in a clause of its own, and is no plan. */
 export function isToldApart({ inputs, words }: Scoring, cues: ReadonlySet<string>): boolean {

@@ -309,6 +309,9 @@ export function asideApart(
   if (at === null) return null;
   const { before, clause, behind } = clauseOf(tokens, at);
   if (Math.max(before.length, behind.length) < 2) return null;
+  // "Skip the aux tank, it isn't fitted" is one thing, told twice.
+  if (asideIn(before) !== null || asideIn(behind) !== null) return null;
+  if (/^(it|they|that|this|those|these|is|are|not|has|have)$/.test(firstWord(clause))) return null;
   const from = before.length;
   const to = from + clause.length;
   const named = candidates.some(
@@ -318,6 +321,8 @@ export function asideApart(
   );
   return named ? [before, clause, behind] : null;
 }
+const firstWord = (tokens: readonly Token[]): string =>
+  tokens.find((t) => !/^(and|but|so|um|uh|er|well)$/.test(t.word))?.word ?? '';
 /** Share of a name from which the part names what it sets aside by itself. */
 const OWN_NAME = 0.3;
 
@@ -329,7 +334,9 @@ function setAside(o: Ordering, from: number, to: number): Statement | null {
     const marks = o.inputs.candidates[index]?.marks ?? [];
     const name = Math.max(0, ...marks.filter((m) => m.lag === 0).map((m) => m.name));
     const whole = o.inputs.candidates[index]?.features[0] ?? 0;
-    const share = Math.max(s.result, s.talk) + 2 * (name + whole);
+    // "Skid" is a name by itself, and "skid shoes" are not called so: more words name it better.
+    const words = new Set(marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : []))).size;
+    const share = Math.max(s.result, s.talk) + 2 * (name + whole) + words;
     if (best === null || share > best.share) best = { index, share };
   });
   const found = best as { index: number } | null;

@@ -72,18 +72,24 @@ const TALK =
 
 /** What answers each kind of question; no more, because every other short word is one to be taken for. */
 const ANSWERED_BY: Readonly<Record<Question['kind'], readonly string[]>> = {
-  'which-check': ['side', 'yes-no', 'nothing'],
-  'which-instance': ['side', 'yes-no', 'nothing'],
+  'which-check': ['side', 'yes-no', 'nothing', 'neither'],
+  'which-instance': ['side', 'yes-no', 'nothing', 'neither'],
   unit: ['number', 'just-unit', 'yes-no', 'nothing'],
   value: ['number', 'yes-no', 'nothing'],
   severity: ['yes-no', 'nothing'],
   polarity: ['yes-no', 'nothing'],
-  place: ['side', 'yes-no', 'nothing'],
+  place: ['side', 'yes-no', 'nothing', 'neither'],
   recheck: ['still', 'yes-no'],
-  recap: ['yes-no', 'side', 'nothing'],
-  'which-fault': ['yes-no', 'side', 'nothing'],
-  choice: ['yes-no', 'side', 'number', 'nothing'],
+  recap: ['yes-no', 'side', 'nothing', 'neither'],
+  'which-fault': ['yes-no', 'side', 'nothing', 'neither'],
+  choice: ['yes-no', 'side', 'number', 'nothing', 'neither'],
 };
+
+/**
+ * How much rarer "neither" and "don't know" are than the words that were offered. Higher, and a
+ * "no" or a "left" in noise is taken for one of them; lower, and they are taken for an answer.
+ */
+const RARE_ANSWER = 0.2;
 
 /** Without a question "that is wrong" would be read as a finding: it is listened for as an answer only. */
 const unasked = (say: string) => !/\b(is|it's) wrong\b|^wrong$/.test(say);
@@ -298,8 +304,19 @@ export function walkPhrases(
   // "Still there, worse, or gone?" of an open squawk.
   hub('still', ["[it's | it is] (still there | same as before | worse | gone)"], 'answered');
   hub('still', ["(it's | it has) grown"], 'answered');
+  // Of what was offered none is meant, or nobody can tell: it is never taken for one of them (R5).
+  hub('neither', ['neither [(one | of them | of those)]', 'none of (them | those)'], 'answered');
+  hub(
+    'unknown',
+    ["[i] don't know", 'i do not know', '[i am | am] not sure', 'no idea'],
+    'answered',
+  );
   for (const [kind, hubs] of Object.entries(ANSWERED_BY))
-    groups[`asked-${kind}`] = { ...Object.fromEntries(hubs.map((h) => [h, 1])), loop: 0.1 };
+    groups[`asked-${kind}`] = {
+      ...Object.fromEntries(hubs.map((h) => [h, h === 'neither' ? RARE_ANSWER : 1])),
+      unknown: RARE_ANSWER,
+      loop: 0.1,
+    };
   groups['answered'] = { end: 1 };
   // Commands alone, listened for beside all the rest when little was said.
   const alone = [
