@@ -40,12 +40,11 @@ export function foreignFault(s: Scoring, decisions: readonly Decision[]): Foreig
     !thing.members.has(input.member?.index ?? -1) &&
     !asked.has(input.member?.check?.id) &&
     !isSpokenOf(input) &&
-    // A word that is on no list here is nobody's own: "tyre" sounds a little like a door.
-    ownWords(input)
-      .map((t) => stem(s.words.tokens[t]?.word ?? ''))
-      .every((word) => SIDE_WORDS.has(word) || !s.roster.worth.has(word));
+    isOfSideOnly(s, input);
   const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
-  if (!faults.every((d) => isStray(s.inputs.candidates[d.index]))) return null;
+  // Where no fault was seen at anything, nothing is made of it here: the scores hold it for talk.
+  if (faults.length === 0 || !faults.every((d) => isStray(s.inputs.candidates[d.index])))
+    return null;
   let { from } = thing;
   while (from > 0 && SIDE_WORDS.has(stem(s.words.tokens[from - 1]?.word ?? ''))) from -= 1;
   return {
@@ -80,6 +79,15 @@ export function foreignSaid(s: Scoring, fault: ForeignFault): Observation {
 }
 /** So many places are offered for a fault. */
 const MOST = 3;
+
+/** Whether of the name of a check only its side was said. */
+function isOfSideOnly({ words, roster }: Scoring, input: CandidateInput): boolean {
+  // A word that is on no list here is nobody's own: "tyre" sounds a little like a door.
+  const own = ownWords(input)
+    .map((t) => stem(words.tokens[t]?.word ?? ''))
+    .filter((word) => roster.worth.has(word));
+  return own.length > 0 && own.every((word) => SIDE_WORDS.has(word));
+}
 
 type Run = { readonly from: number; readonly to: number };
 const overlaps = (a: Run, b: Run): boolean => a.from < b.to && b.from < a.to;
