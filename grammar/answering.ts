@@ -11,6 +11,7 @@ import { lateAnswer } from './conversation/late.ts';
 import { moveOf } from './conversation/moves.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { fitsSeveral, OPEN } from './conversation/whichone.ts';
+import { placeWordsOf } from './matches/heardas.ts';
 import type { Roster } from './matches/roster.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
 import type { Words } from './readings/said.ts';
@@ -56,6 +57,9 @@ function answerTo(a: Asked, question: Question): Reading | null {
   const turned = turn === null || read(0, turn.from) === null ? null : read(turn.to);
   if (turned !== null) return a.enter(turned, scene);
   const cut = answerEnds(tokens, inputs);
+  // "One, erosion. Two, the same": counts off what is looked at, and picks nothing that was offered.
+  if (cut < tokens.length && isCount(tokens.slice(0, cut)) && !NUMBERED.has(question.kind))
+    return null;
   const answer =
     read(0, cut) ?? (cut < tokens.length ? moveOf({ ...a, words: part(0, cut) }) : null);
   if (answer !== null) {
@@ -111,8 +115,12 @@ export function picksNone(
   const { tokens } = a.words;
   const text = tokens.map((t) => t.word).join(' ');
   if (tokens.length < 3 && OPEN.test(text)) return true;
+  if (NONE_OF_THEM.test(text)) return true;
   return fitsSeveral({ ...a, question, catalogue: a.roster.catalogue });
 }
+
+const NONE_OF_THEM =
+  /^(no )?(neither|none|not one)( of)?( them| those| these| the two)?( really)?$/;
 
 /** "Five, no, six quarts": what was said, and its correction behind it; null where it corrects nothing. */
 export function inOneBreath(
@@ -128,7 +136,11 @@ export function inOneBreath(
   const denied = inputs.conditions.some(
     (c) => c.from === turn.to || (c.from > turn.to && c.denials > 0),
   );
-  if (!turn.plainly && denied) return null;
+  if (
+    !turn.plainly &&
+    (denied || words.tokens.slice(0, turn.from).some((t) => DENIES.test(t.word)))
+  )
+    return null;
   const { roster } = parts;
   const part = (from: number, to?: number): Words => ({
     ...words,
@@ -152,6 +164,9 @@ export function inOneBreath(
   };
 }
 
+/** Behind one of these a bare "no" goes on denying: "no cracks, no fluff". */
+const DENIES = /^(no|not|none|nothing)$/;
+
 /** Faults of the same check, in the place of what was said of it; null where there are none. */
 function faultsOf({ statements }: Reading, { id, about }: Observation): Statement[] | null {
   const faults = statements.flatMap((s): Statement[] =>
@@ -166,6 +181,11 @@ function faultsOf({ statements }: Reading, { id, about }: Observation): Statemen
   );
   return faults.length > 0 ? faults.slice(0, 1) : null;
 }
+
+/** Questions whose answer may be a number, with something else behind it. */
+const NUMBERED: ReadonlySet<Question['kind']> = new Set(['which-instance', 'unit', 'value']);
+const isCount = (tokens: readonly Token[]): boolean =>
+  placeWordsOf(tokens).counts.every((n) => n !== null);
 
 /** A name is said whole from here. */
 const WHOLE = 0.97;

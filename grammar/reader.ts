@@ -11,6 +11,8 @@ import { isEcho } from './readings/echo.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
 import {
+  asideApart,
+  asideIn,
   commandsIn,
   othersIn,
   saysNotFitted,
@@ -20,6 +22,7 @@ import {
 import { isPlain } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { dictatedTo } from './readings/said.ts';
+import type { Scoring } from './readings/scoring.ts';
 import { statementsOf } from './readings/statements.ts';
 import { isFaultUnread, isPartlyWell, isStrange, isValueUnread } from './readings/strange.ts';
 import { MOST_WORDS } from './scores/inputs.ts';
@@ -152,15 +155,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     knows: parts.knows,
     squawk,
   };
-  const event = happeningOf(scoring);
-  const { before, clause, behind } =
-    event === null
-      ? { before: [], clause: words.tokens, behind: [] }
-      : clauseOf(words.tokens, event);
-  if (clause.length < words.tokens.length) {
+  const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring);
+  if (apart !== null) {
     // "We had a hard landing, and the left skid tube is cracked": each is read by itself.
     const made: Statement[] = [];
-    for (const part of [before, clause, behind]) {
+    for (const part of apart) {
       if (part.length < 2) continue;
       const own = { ...words, tokens: part };
       const read = readPiece({ ...piece, words: own, scene: now }, parts);
@@ -182,7 +181,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   );
   const others = othersIn(ordering, finding);
   tell(others);
-  const absent = saysNotFitted(words.tokens);
+  const absent = saysNotFitted(words.tokens) || asideIn(words.tokens) !== null;
   tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
   if (out.length === 0 && isValueUnread(inputs, words.tokens))
@@ -200,6 +199,14 @@ function readPiece(piece: Piece, parts: Parts): Reading {
         : chatter(piece, 'nothing of it is about a check'),
     ]);
   return { statements: out, scene: now };
+}
+
+/** What happened, and what is said before and behind it; null where that is all one. */
+function eventApart(s: Scoring): readonly (readonly Token[])[] | null {
+  const event = happeningOf(s);
+  if (event === null) return null;
+  const { before, clause, behind } = clauseOf(s.words.tokens, event);
+  return clause.length < s.words.tokens.length ? [before, clause, behind] : null;
 }
 
 /** What only waits because the scores were not sure enough is sure where the speaker has said yes to it. */

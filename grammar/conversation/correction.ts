@@ -166,6 +166,8 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
   if ((!plain && t.breath !== true) || last.about.kind !== 'check') return null;
   const own = t.roster.byKey.get(last.about.check);
   if (own === undefined) return null;
+  // "Landing light not required" denies nothing that was said.
+  if (not.length > 0 && !not.some((x) => isOf(t, own, x))) return null;
   const denied = not.map((x) => stem(x.word));
   const rows = t.inputs.candidates.flatMap((c) => {
     const { member } = c;
@@ -214,6 +216,22 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
       said: { ...said, amends: null },
     },
   ];
+}
+/** Whether a word is of the name, the side or the place of a check, or what people call it. */
+function isOf({ inputs, words }: Turning, member: Member, token: Token): boolean {
+  const word = stem(token.word);
+  const at = words.tokens.indexOf(token);
+  const side = sideOf(token.word);
+  return (
+    member.names.flat().includes(word) ||
+    member.instanceWords.some((own) => own.includes(side ?? word)) ||
+    (side !== null && (member.sides.has(side) || member.stationSides.has(side))) ||
+    inputs.candidates.some(
+      (c) =>
+        c.member?.key === member.key &&
+        c.marks.some((m) => m.lag === 0 && m.token === at && m.name > 0),
+    )
+  );
 }
 /** Share of a name from which a word belongs to it. */
 const NAMED = 0.3;

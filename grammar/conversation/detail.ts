@@ -13,6 +13,7 @@ import { convert, unitTrie } from '../units.ts';
 import { quantitiesIn } from '../values.ts';
 import { whole } from './open.ts';
 import type { Move, Turning } from './moves.ts';
+import { placeWord } from './placed.ts';
 
 /** More words than this are no detail of what was said before. */
 const LONGEST = 16;
@@ -48,7 +49,9 @@ export const detailed: Move = (t) => {
   if (!ill || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
   // "The right one" is one of several, and no place on the one that was told.
   if (
-    tokens.some((x, i) => /^ones?$/.test(x.word) && SIDE_WORDS.has(stem(tokens[i - 1]?.word ?? '')))
+    tokens.some(
+      (x, i) => /^ones?$/.test(x.word) && SIDE_WORDS.has(placeWord(tokens[i - 1]?.word ?? '')),
+    )
   )
     return null;
   if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
@@ -184,6 +187,7 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
     // "Outboard third, two centimetres": an amount does not reach over a pause.
     while (from > 0 && AMOUNT.test(list[from - 1] ?? '') && (tokens[from]?.gap ?? 0) === 0)
       from -= 1;
+    while (from < i && tokens[from]?.word === 'and') from += 1;
     // "In" is a word of places more often than a length.
     if (from === i) continue;
     if (!hit.item.some(isLength)) return null;
@@ -192,9 +196,29 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
     sizes.push({ from, to, where: to === hit.to && AWAY.test(list[to] ?? '') });
     i = to - 1;
   }
+  sizes.push(...likenesses(tokens));
   const measured = (check?.measures ?? []).some((m) => m.unit !== undefined && isLength(m.unit));
   return measured && last.values.length > 0 ? null : sizes;
 }
+
+/** "The size of a thumbnail", "as long as my finger": as large as something that everybody knows. */
+function likenesses(tokens: readonly Token[]): Size[] {
+  const { like } = lexicon().sizes;
+  const words = tokens.map((t) => t.word);
+  for (const phrase of like) {
+    const said = phraseWords(phrase);
+    const from = words.findIndex((_, i) => said.every((w, k) => words[i + k] === w));
+    if (from < 0) continue;
+    const open = from > 0 && words[from - 1] === 'the' ? from - 1 : from;
+    let to = from + said.length;
+    while (to < words.length && (tokens[to]?.gap ?? 0) === 0 && to < from + said.length + LIKE)
+      to += 1;
+    if (to > from + said.length) return [{ from: open, to, where: false }];
+  }
+  return [];
+}
+/** Words that name what something is as large as. */
+const LIKE = 3;
 
 /** Every word is place, size, count or degree: nothing is named by itself, and nothing judged. */
 function isOnlyDetail(
@@ -229,6 +253,7 @@ function isOnlyDetail(
     if (kinds.some((k) => STOPS.test(k)) && !BESIDE.test(token.word)) return false;
     return (
       led ||
+      isPartOfPlace(t, i, from, sizes) ||
       BESIDE.test(token.word) ||
       PART.test(token.word) ||
       SIDE_WORDS.has(stem(token.word)) ||
@@ -238,6 +263,23 @@ function isOnlyDetail(
     );
   });
 }
+/** "Outer sidewall, half an inch": behind a word of place, and beside a size, a word that names no check is a part. */
+function isPartOfPlace(
+  { words, inputs }: Turning,
+  at: number,
+  from: number,
+  sizes: readonly Size[],
+): boolean {
+  const before = words.tokens[at - 1]?.word ?? '';
+  return (
+    at > from &&
+    sizes.length > 0 &&
+    (words.tokens[at]?.gap ?? 0) === 0 &&
+    (PART.test(before) || SIDE_WORDS.has(stem(before))) &&
+    !inputs.candidates.some((c) => c.marks.some((m) => m.lag === 0 && m.token === at && m.name > 0))
+  );
+}
+
 /** Words of a verdict, a denial or another force: then it is no detail. */
 const STOPS =
   /^(verdict-good|verdict-bad|verdict-done|denial-|force-(teaching|hypothesis|intention|hearsay)|severity-|command)/;

@@ -4,7 +4,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { stem, stems } from '../names.ts';
 import { numbersIn } from '../numbers.ts';
 import { severitiesIn } from '../readings/said.ts';
-import { phraseWords } from '../tokens.ts';
+import { phraseWords, tokensOf } from '../tokens.ts';
 import { convert, unitTrie } from '../units.ts';
 import { answerOf } from './answers.ts';
 import type { Answering } from './open.ts';
@@ -63,7 +63,13 @@ function isOffered(a: Answering): boolean {
         severitiesIn(words.tokens).length === 1 &&
         inLabels(question, said)
       );
-    case 'polarity':
+    case 'polarity': {
+      // The words of the fault, or that something is wrong; a good belongs to what is talked of now.
+      const fault = question.options.find((o) => o.label !== 'good')?.label ?? '';
+      const own =
+        said.join(' ') === bareWords(tokensOf({ text: fault, words: [] }).tokens).join(' ');
+      return fresh === null && own && isRecent(a);
+    }
     case 'recheck':
     case 'recap':
     case 'which-fault':

@@ -1,4 +1,5 @@
 import { lexicon } from '../lexicon.ts';
+import { saysOneOf } from '../phrasing.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 
@@ -7,39 +8,35 @@ import { Trie } from '../trie.ts';
 /** More words than this correct nothing, they tell. */
 const LONGEST = 12;
 
-/** Words of correcting that the lexicon has not. */
-const MORE = [
-  'that was',
-  'it was',
-  'make it',
-  'should be',
-  'should have been',
-  'i meant the',
-  'meant',
-  'instead',
-  'change it to',
-  'read that as',
-  'no',
-  'not',
-  'oh',
-  'wrong one',
-  'the wrong one',
-];
-/** Without one of these a name alone is what is looked at next, and corrects nothing. */
-const PLAIN =
-  /\b(not|mean|meant|correction|that was|it was|make that|make it|should be|should have been|misspoke|instead)\b/;
-/** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
-const PARTLY = /^(all|every|everything|each|both|quite|entirely|completely|fully|really)$/;
-const BESIDE =
-  /^(the|a|an|is|it|its|that|this|was|be|one|ones|side|hand|um|uh|er|well|so|but|and|at|on|of|to|please|sorry|wait|oh|number|there|i|of|course)$/;
+interface Known {
+  readonly cues: Trie<true>;
+  /** Those that say by themselves that something was said wrongly. */
+  readonly told: Trie<true>;
+  /** Without one of these a name alone is what is looked at next, and corrects nothing. */
+  readonly plain: RegExp;
+  /** Behind "not" these deny a part (readings/partly.ts), and name nothing that was said wrongly. */
+  readonly partly: ReadonlySet<string>;
+  readonly beside: ReadonlySet<string>;
+}
 
-let cues: Trie<true> | null = null;
-function cueTrie(): Trie<true> {
-  if (cues !== null) return cues;
-  cues = new Trie();
-  for (const phrase of [...lexicon().dialogue.correct, ...MORE])
+let known: Known | null = null;
+function correcting(): Known {
+  if (known !== null) return known;
+  const { corrections, dialogue } = lexicon();
+  const cues = new Trie<true>();
+  for (const phrase of [...dialogue.correct, ...corrections.more])
     cues.add(phraseWords(phrase), true);
-  return cues;
+  const told = new Trie<true>();
+  for (const phrase of [...dialogue.correct, ...dialogue.retract])
+    told.add(phraseWords(phrase), true);
+  known = {
+    cues,
+    told,
+    plain: saysOneOf(corrections.plain),
+    partly: new Set(corrections.partly),
+    beside: new Set(corrections.beside),
+  };
+  return known;
 }
 
 export interface Parted {
@@ -49,10 +46,18 @@ export interface Parted {
   readonly plain: boolean;
 }
 
+/** Whether the words say that something was said wrongly: more than a "no" or a "not" alone. */
+export function saysCorrecting(tokens: readonly Token[]): boolean {
+  const words = tokens.map((x) => x.word);
+  const { told } = correcting();
+  return words.some((_, i) => told.longest(words, i) !== null);
+}
+
 /** What is left without the words of correcting; null where there are none. */
 export function partedOf(tokens: readonly Token[]): Parted | null {
   if (tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
   const words = tokens.map((x) => x.word);
+  const { cues, plain, partly, beside } = correcting();
   const is: Token[] = [];
   const not: Token[] = [];
   let cue = false;
@@ -63,22 +68,24 @@ export function partedOf(tokens: readonly Token[]): Parted | null {
     if (denied && (token.gap > 0 || /^(but|its|it)$/.test(token.word)) && not.length > 0)
       denied = false;
     // "Not everything is okay" takes nothing back.
-    if (token.word === 'not' && PARTLY.test(words[i + 1] ?? '')) return null;
+    if (token.word === 'not' && partly.has(words[i + 1] ?? '')) return null;
     if (token.word === 'not') {
       cue = true;
       denied = true;
       i += 1;
       continue;
     }
-    const hit = cueTrie().longest(words, i);
+    const hit = cues.longest(words, i);
     // "The right one": its first word may be a cue and is a place here.
     if (hit !== null) {
       cue = true;
       i = hit.to;
       continue;
     }
-    if (!BESIDE.test(token.word)) (denied ? not : is).push(token);
+    if (!beside.has(token.word)) (denied ? not : is).push(token);
     i += 1;
   }
-  return cue && is.length > 0 ? { is, not, plain: PLAIN.test(words.join(' ')) } : null;
+  // "The left one is not": what stands before it is denied, and nothing is put in its place.
+  if (denied && not.length === 0) return null;
+  return cue && is.length > 0 ? { is, not, plain: plain.test(words.join(' ')) } : null;
 }

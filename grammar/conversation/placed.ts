@@ -1,4 +1,5 @@
 import type { Observation } from '#shared/statement';
+import { lexicon } from '../lexicon.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
 import { stem } from '../names.ts';
@@ -7,13 +8,24 @@ import type { Token } from '../tokens.ts';
 import type { Move, Turning } from './moves.ts';
 import { amending } from './restated.ts';
 
+let sides: ReadonlyMap<string, string> | null = null;
+/** A word of a place as names have it: "back" is aft where something is called aft or rear. */
+export function placeWord(word: string): string {
+  sides ??= new Map(
+    Object.entries(lexicon().sides.sides).flatMap(([side, say]) =>
+      say.filter((s) => !s.includes(' ')).map((s) => [s, stem(side)] as const),
+    ),
+  );
+  return sides.get(word) ?? stem(word);
+}
+
 /** The places that these words name and nothing else; null where a word names none. */
 export function placesSaid(member: Member, tokens: readonly Token[]): string[] | null {
   if (member.instances.length < 2) return null;
   const marks = placeWordsOf(tokens);
   if (marks.all.some(Boolean) && tokens.every((_, i) => marks.all[i] === true))
     return [...member.instances];
-  const spoken = tokens.map((x, i) => marks.sides[i] ?? stem(x.word));
+  const spoken = tokens.map((x, i) => marks.sides[i] ?? placeWord(x.word));
   const meant = member.instances.filter((_, i) => {
     const words = member.instanceWords[i] ?? [];
     const number = words.length === 1 && /^\d+$/.test(words[0] ?? '') ? Number(words[0]) : null;

@@ -1,4 +1,5 @@
 import type { Catalogue } from '#shared/catalogue';
+import { SEVERITIES, SEVERITY_WORDS } from '#shared/severity';
 import type { ConditionSaid, Observation } from '#shared/statement';
 import { lexicon } from '../lexicon.ts';
 import { Signs } from '../matches/heardas.ts';
@@ -44,8 +45,10 @@ export const polarityAnswer: AnswerReader = (a) => {
             ? true
             : null;
   // "Watch it" says that something is wrong, and how bad.
+  const offered = picked === null ? undefined : a.question.options[picked]?.label;
   const severity =
-    well === null && a.words.tokens.length <= SHORT ? severitiesIn(a.words.tokens)[0] : undefined;
+    SEVERITIES.find((s) => SEVERITY_WORDS[s] === offered) ??
+    (well === null && a.words.tokens.length <= SHORT ? severitiesIn(a.words.tokens)[0] : undefined);
   // "Rough": what is wrong, by its name.
   const named = well === null && severity === undefined ? faultNamed(a, before) : null;
   if (well === null && severity === undefined && named === null) return null;

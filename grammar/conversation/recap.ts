@@ -3,6 +3,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { stem, stems } from '../names.ts';
 import { whole, type Answering, type AnswerReader } from './open.ts';
 import { isYes, optionIn } from './options.ts';
+import { MAY_BE_FAULT } from '../readings/said.ts';
 import { notSo } from './retracted.ts';
 
 /**
@@ -19,7 +20,9 @@ const ONLY = /^(only|just)$/;
 
 export const recapAnswer: AnswerReader = (a) => {
   const items = (a.question.items ?? []).flatMap((item) => {
-    const said = a.scene.talk.told.findLast((o) => o.id === item.statement);
+    // What waits longest may have been told too long ago to be among the last.
+    const { told, waiting } = a.scene.talk;
+    const said = [...told, ...waiting].findLast((o) => o.id === item.statement);
     return said === undefined ? [] : [{ ...item, said }];
   });
   if (items.length === 0) return null;
@@ -99,6 +102,22 @@ function good(a: Answering, said: Observation): Statement {
   };
 }
 
-/** It was not so: what was only half heard is taken back, and the check is open again. */
-const open = (a: Answering, said: Observation): Statement =>
-  notSo(a, whole(a.words), said, `answers "${a.question.text}": no`);
+/**
+ * It was not so: what was only half heard is taken back, and the check is open again. But where
+ * the words may have told a fault, a no to "good" may be that fault: it is asked about (R4).
+ */
+function open(a: Answering, said: Observation): Statement {
+  const why = `answers "${a.question.text}": no`;
+  if (said.doubtful !== MAY_BE_FAULT) return notSo(a, whole(a.words), said, why);
+  return {
+    ...said,
+    id: a.nextId(),
+    heard: a.heard.id,
+    why: [why],
+    verdict: { good: false, aspects: [], actOnly: false, span: said.span },
+    conditions: [],
+    amends: said.id,
+    answers: a.question.id,
+    waits: false,
+  };
+}

@@ -10,7 +10,7 @@ import { retracted } from './retracted.ts';
 
 /** Words that may stand around "take that back" and change nothing. */
 const BESIDE =
-  /^(so|and|okay|ok|right|now|then|well|um|uh|er|please|sorry|oh|actually|no|wait|again|as|too|also|one|before|the|it|that|my|mistake|hang|on)$/;
+  /^(so|and|okay|ok|right|now|then|well|um|uh|er|please|sorry|oh|actually|no|wait|again|as|too|also|one|last|before|the|it|that|my|mistake|hang|on)$/;
 
 let phrases: Trie<true> | null = null;
 function retracting(): Trie<true> {
@@ -39,10 +39,19 @@ export function retractionsOf(
     .map(({ id }) => retracted(taking, { id, words }, `"${words}" is taken back: ${why}`));
 }
 
+/** "And the one before.", behind a taking back. */
+function goesOnTaking({ talk }: Scene, said: string): boolean {
+  const now = talk.turns.at(-1)?.heard;
+  const before = talk.turns.findLast((t) => t.heard !== now);
+  const words = phraseWords(before?.text ?? '');
+  return ONE_BEFORE.test(said) && words.some((_, i) => retracting().longest(words, i) !== null);
+}
+const ONE_BEFORE = /^(and )?(also )?(the|that) one before( that)?( too| as well| also)?$/;
+
 /** "Take that back.", and nothing else; said again it takes the one before. */
 export const takenBack: Move = ({ heard, words, scene, nextId }) => {
   const list = words.tokens.map((t) => t.word);
-  let found = false;
+  let found = goesOnTaking(scene, list.join(' '));
   for (let i = 0; i < list.length;) {
     const hit = retracting().longest(list, i);
     if (hit !== null) found = true;

@@ -7,6 +7,7 @@ import type { Member } from '../matches/roster.ts';
 import { stem, stems } from '../names.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { optionIn } from './options.ts';
+import { placeWord } from './placed.ts';
 import { goodAfterAll } from './polarity.ts';
 import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
 
@@ -138,7 +139,7 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
     const own = member.instanceWords[i] ?? [];
     const number = own.length === 1 && /^\d+$/.test(own[0] ?? '') ? Number(own[0]) : null;
     const spoken = [
-      ...words.tokens.slice(from).map((t, k) => marks.sides[k] ?? stem(t.word)),
+      ...words.tokens.slice(from).map((t, k) => marks.sides[k] ?? placeWord(t.word)),
       ...earlier,
     ];
     const byWord = own.length > 0 && own.every((w) => spoken.includes(w));
@@ -155,7 +156,7 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
       (marks.sides[i - from] ?? null) !== null ||
       (marks.orders[i - from] ?? null) !== null ||
       (marks.counts[i - from] ?? null) !== null ||
-      member.instanceWords.some((ws) => ws.includes(stem(w))),
+      member.instanceWords.some((ws) => ws.includes(placeWord(w))),
   );
   if (meant.size === 0 || !known) return null;
   const instances = [...meant];
@@ -166,12 +167,12 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
 function isOf(place: string, { instances, instanceWords }: Member, tokens: readonly Token[]) {
   const own = new Set(instanceWords[instances.indexOf(place)] ?? []);
   const known = new Set(instanceWords.flat());
-  return tokens.every(({ word }) => !known.has(placeWord(word)) || own.has(placeWord(word)));
+  return tokens.every(({ word }) => !known.has(singular(word)) || own.has(singular(word)));
 }
 
 /** "The fronts". */
 const SEVERAL = /^(left|right|front|rear|upper|lower|top|bottom|inner|outer)s$/;
-const placeWord = (word: string): string => stem(SEVERAL.test(word) ? word.slice(0, -1) : word);
+const singular = (word: string): string => placeWord(SEVERAL.test(word) ? word.slice(0, -1) : word);
 
 /** "Front", said before "left" to the same question: a part of a place, that fitted several. */
 function partSaid({ talk }: Answering['scene'], { instanceWords }: Member): string[] {
@@ -190,7 +191,7 @@ export function fitsSeveral({ question, words, roster }: Answering): boolean {
   if (member === undefined || said.length === 0) return false;
   const known = new Set(member.instanceWords.flat());
   return (
-    said.every((t) => known.has(placeWord(t.word))) &&
+    said.every((t) => known.has(singular(t.word))) &&
     member.instances.filter((i) => isOf(i, member, said)).length > 1
   );
 }

@@ -5,7 +5,7 @@ import { namesOf } from '../names.ts';
 import type { Pronunciations } from '../sound/dictionary.ts';
 import { earOf } from '../sound/ear.ts';
 import { ownPronunciations } from '../sound/own.ts';
-import { ANSWERED_BY } from './answers.ts';
+import { ANSWERED_BY, RARE_ANSWER } from './answers.ts';
 import { hubsOf, type Hubs } from './hubs.ts';
 import * as little from './little.ts';
 import { addNames, kindsAt, stepOf } from './names.ts';
@@ -72,7 +72,11 @@ function planOf(catalogue: Catalogue, speller: Speller): Plan {
       ...then,
     };
   for (const [kind, by] of Object.entries(ANSWERED_BY))
-    groups[`asked-${kind}`] = { ...Object.fromEntries(by.map((hub) => [hub, 1])), loop: 0.1 };
+    groups[`asked-${kind}`] = {
+      ...Object.fromEntries(by.map((hub) => [hub, hub === 'neither' ? RARE_ANSWER : 1])),
+      unknown: RARE_ANSWER,
+      loop: 0.1,
+    };
   const rules = little.numberRules(speller.sounds);
   for (const path of Object.values(hubs.all).flat()) giveSounds(path.say, speller);
   giveSounds(rules, speller);
@@ -176,6 +180,9 @@ function addOrders(hubs: Hubs, speller: Speller): void {
   hubs.add('side', [little.sideAlone()], 'answered');
   hubs.add('nothing', [little.aboutNothing()], 'answered');
   hubs.add('still', [`[it's | it is] (${little.compared().join(' | ')})`], 'answered');
+  // Of what was offered none is meant, or nobody can tell: it is never taken for one of them (R5).
+  hubs.add('neither', little.ofNone(), 'answered');
+  hubs.add('unknown', little.notKnown(), 'answered');
   // Commands alone, listened for beside all the rest when little was said.
   // All alike: the usual form weighted first is a lower limit for each of them (LISTENING.md).
   const alone = Object.values(commands).flatMap((said) => {

@@ -54,6 +54,20 @@ export function sideAlone(): string {
   return `[the] (${choice(sides())}) [one | side]`;
 }
 
+/** None of what was offered, as an answer. */
+export const ofNone = (): string[] => [
+  'neither [(one | of them | of those)]',
+  'none of (them | those)',
+];
+
+/** That nobody can tell, as an answer. */
+export const notKnown = (): string[] => [
+  "[i] don't know",
+  'i do not know',
+  '[i am | am] not sure',
+  'no idea',
+];
+
 /** "Slight", "a bit of", "three". */
 export function degrees(): string {
   const { slight, moderate, severe } = lexicon().degrees;

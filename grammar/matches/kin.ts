@@ -47,6 +47,19 @@ function things(): NonNullable<typeof known> {
   return known;
 }
 
+/** Places of the words that carry something: "of" and "the" stand in no phrase. */
+function carrying(tokens: readonly Token[]): { at: number[]; words: string[] } {
+  const at: number[] = [];
+  const words: string[] = [];
+  tokens.forEach(({ word }, i) => {
+    const [own] = stems(word);
+    if (own === undefined) return;
+    at.push(i);
+    words.push(stem(own));
+  });
+  return { at, words };
+}
+
 /** The things of one aircraft by what people call them. */
 export class Kin {
   private readonly holders: ReadonlyMap<number, readonly { member: number; share: number }[]>;
@@ -69,17 +82,28 @@ export class Kin {
     this.holders = holders;
   }
 
+  /** The longest phrase of lists that is no name of this aircraft's, and what may be meant by it here. */
+  foreign(tokens: readonly Token[], roster: Roster): Foreign | null {
+    const { at, words } = carrying(tokens);
+    const meant = this.of(tokens);
+    let best: Foreign | null = null;
+    for (let i = 0; i < words.length; i += 1) {
+      for (const { from, to, item } of things().trie.at(words, i)) {
+        const own = { from: at[from] ?? 0, to: (at[to - 1] ?? 0) + 1 };
+        const known = words.slice(from, to).every((w) => SIDE_WORDS.has(w) || roster.worth.has(w));
+        if (item.worth < LISTED || known) continue;
+        if (best !== null && own.to - own.from <= best.to - best.from) continue;
+        const near = meant.filter((m) => m.from < own.to && m.to > own.from);
+        const held = (this.holders.get(item.thing) ?? []).map((m) => m.member);
+        best = { ...own, members: new Set([...near.map((m) => m.member), ...held]), held };
+      }
+    }
+    return best;
+  }
+
   /** All that the words may mean by another word than the list's. */
   of(tokens: readonly Token[]): KinHit[] {
-    // Places of the words that carry something: "of" and "the" stand in no phrase.
-    const at: number[] = [];
-    const words: string[] = [];
-    tokens.forEach(({ word }, i) => {
-      const [own] = stems(word);
-      if (own === undefined) return;
-      at.push(i);
-      words.push(stem(own));
-    });
+    const { at, words } = carrying(tokens);
     const out: KinHit[] = [];
     for (let i = 0; i < words.length; i += 1)
       for (const { from, to, item } of things().trie.at(words, i)) {
@@ -93,6 +117,25 @@ export class Kin {
       }
     return out;
   }
+}
+
+const kins = new WeakMap<Roster, Kin>();
+
+/** A thing that the words name as lists print it, and not as this aircraft's list does. */
+export interface Foreign {
+  readonly from: number;
+  readonly to: number;
+  /** What may be meant by it on this aircraft; none where nothing of it is there. */
+  readonly members: ReadonlySet<number>;
+  /** Those of them that are called by another name of the same thing. */
+  readonly held: readonly number[];
+}
+
+/** The thing that the words name so; null where they name none. */
+export function foreignIn(roster: Roster, tokens: readonly Token[]): Foreign | null {
+  const kin = kins.get(roster) ?? new Kin(roster);
+  kins.set(roster, kin);
+  return kin.foreign(tokens, roster);
 }
 
 /** How much of a name these words are, where they stand in it in a row; sides and numbers do not count. */

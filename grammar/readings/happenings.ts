@@ -6,6 +6,7 @@ import { senses } from '../matches/senses.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
 import { lexicon } from '../lexicon.ts';
+import { oneOf, saysOneOf } from '../phrasing.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
@@ -35,23 +36,34 @@ function eventTrie(): Trie<'had' | 'told'> {
     for (const phrase of lexicon().happenings[kind]) events.add(phraseWords(phrase), kind);
   return events;
 }
-/** What stands before an event that somebody had: "we took a", "there was an", "um, another". */
-const HAVING =
-  /^(so |and |oh |um |uh |well |by the way |also |sorry )*((we|i|he|she|they|it|there|somebody|someone|the (student|pilot|aircraft|ship|crew))( \w+)? (had|took|did|got|made|was|been|has|have|suffered|caught) |(had|took|got|did|been) )(a|an|another|some|one|quite a|a bit of a|the|our)?( (bit of a|small|big|slight|little|proper|nasty|real))?$/;
+let told: { having: RegExp; story: RegExp } | null = null;
+/** What stands before an event that somebody had ("we took a", "um, another"), and a story of another day. */
+function tellings(): { having: RegExp; story: RegExp } {
+  if (told !== null) return told;
+  const { openers, who, did, alone, some, kind, story } = lexicon().happenings;
+  const having = `^(${oneOf(openers)} )*(${oneOf(who)}( \\w+)? ${oneOf(did)} |${oneOf(alone)} )${oneOf(some)}?( ${oneOf(kind)})?$`;
+  told = { having: new RegExp(having), story: saysOneOf(story) };
+  return told;
+}
 
-/** A story of long ago, or of another aircraft. */
-const STORY =
-  /\b(once|years? ago|last year|back in|back when|used to|remember|in those days|another (aircraft|one)|the other (aircraft|ship|one)|their|his|my old|at my old|film|movie)\b/;
+/** Whether the words tell of what happens to aircraft, or of another day or another one. */
+export function tellsEvent(tokens: readonly Token[]): boolean {
+  const list = tokens.map((t) => t.word);
+  return (
+    tellings().story.test(list.join(' ')) ||
+    list.some((_, i) => eventTrie().longest(list, i) !== null)
+  );
+}
 
 /** What happens to aircraft and is on no list here: it is told of the aircraft all the same (R4). */
 function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
   const list = words.tokens.map((t) => t.word);
-  if (STORY.test(list.join(' '))) return null;
+  if (tellings().story.test(list.join(' '))) return null;
   for (let i = 0; i < list.length; i += 1) {
     const hit = eventTrie().longest(list, i);
     if (hit === null) continue;
     const { item, from, to } = hit;
-    if (item === 'had' && !HAVING.test(list.slice(0, from).join(' ').trim())) continue;
+    if (item === 'had' && !tellings().having.test(list.slice(0, from).join(' ').trim())) continue;
     if (denialOf(list, { from, to }).count > 0) continue;
     const heard = inputs.conditions.find((c) => c.from <= from && c.to >= to);
     const id = heard?.id ?? 'damage';
@@ -105,7 +117,7 @@ export function withoutEvent(
 /** The clause in which it is told, and what is said before and behind it. */
 export function clauseOf(
   tokens: readonly Token[],
-  { from, to }: ConditionMatch,
+  { from, to }: { readonly from: number; readonly to: number },
 ): { before: readonly Token[]; clause: readonly Token[]; behind: readonly Token[] } {
   const parts = (i: number): boolean =>
     (tokens[i]?.gap ?? 0) > 0 || /^(and|but|so)$/.test(tokens[i]?.word ?? '');
@@ -123,7 +135,8 @@ const TOLD =
 const SHORT = 5;
 
 /** Whether it is told as an example: taught, supposed, asked, or somebody else's word (R2). The past does not undo it. */
-function isExample({ inputs, scores, words }: Scoring, match: ConditionMatch): boolean {
+function isExample(s: Scoring, match: ConditionMatch): boolean {
+  const { inputs, scores, words } = s;
   const cues = new Set(['hypothesis', 'teaching', 'hearsay', 'question'].map((c) => `force-${c}`));
   const { names } = senses();
   const supposed =
@@ -134,8 +147,18 @@ function isExample({ inputs, scores, words }: Scoring, match: ConditionMatch): b
     .slice(0, match.to)
     .map((t) => t.word)
     .join(' ');
-  if (words.tokens.length <= SHORT || TOLD.test(before)) return false;
+  if (words.tokens.length <= SHORT || TOLD.test(before) || isToldOutright(s, match)) return false;
   return scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example);
+}
+
+/** "The engine overheated", "a bird hit us": the words for it have their own verb, and open the sentence. */
+function isToldOutright({ words }: Scoring, { from, to }: ConditionMatch): boolean {
+  const { verbs, openers, some } = lexicon().happenings;
+  const before = words.tokens.slice(0, from).map((t) => t.word);
+  return (
+    words.tokens.slice(from, to).some((t) => verbs.includes(t.word)) &&
+    before.every((w) => openers.includes(w) || some.includes(w) || w === 'then')
+  );
 }
 
 /** The statement of what happened: about no check. */
@@ -219,7 +242,7 @@ function isCalled(input: CandidateInput, among: readonly CandidateInput[]): bool
 }
 /** Share of a name from which a demanded check is named, and where nothing else is named as well. */
 const NAMED = 0.5;
-const NAMED_ALONE = 0.3;
+const NAMED_ALONE = 0.25;
 
 /** "Going to check the firewall, it's wrinkled": the fault is told in a clause of its own, and is no plan. */
 export function isToldApart({ inputs, words }: Scoring, cues: ReadonlySet<string>): boolean {

@@ -95,7 +95,8 @@ const shareAt = (c: CandidateInput, token: number): number =>
 
 /** Features of a candidate (scores/inputs.ts): named in one of the last utterances. */
 const RECENT = [12, 13, 14] as const;
-const isSpokenOf = (c: CandidateInput): boolean => RECENT.some((k) => (c.features[k] ?? 0) > 0);
+export const isSpokenOf = (c: CandidateInput): boolean =>
+  RECENT.some((k) => (c.features[k] ?? 0) > 0);
 
 /** Share of a station's name from which the words go there. */
 const NAMED = 0.6;

@@ -9,10 +9,11 @@ import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
 import { ORDERS, type Scores } from '../scores/scored.ts';
-import type { Inputs } from '../scores/around.ts';
+import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
+import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
 
 /** What is said to Talkround itself, or about the walk and not about a check. */
@@ -115,11 +116,13 @@ function looseOrder(o: Ordering, share: number): Statement | null {
 
 /** "On to the tail": the station that is named best, where the words go there. */
 function arrivalOf(o: Ordering): Statement | null {
+  const alone = stationAlone(o);
   let best: { id: string; share: number } | null = null;
   for (const { member, features } of o.inputs.candidates) {
     if (member?.check !== null) continue;
     const share = features[0] ?? 0;
-    if (share >= NAMED && (best === null || share > best.share))
+    if (alone !== null && member.station.id !== alone) continue;
+    if ((share >= NAMED || alone !== null) && (best === null || share > best.share))
       best = { id: member.station.id, share };
   }
   return best === null
@@ -157,16 +160,39 @@ export function goesThere(list: readonly string[]): boolean {
   return lead !== null && lead.to < list.length;
 }
 
-/** "At the skids.": a station and nothing else. */
-export function isStationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): boolean {
-  return inputs.candidates.some((c) => {
-    if (c.member?.check !== null || (c.features[0] ?? 0) < WHOLE) return false;
-    const own = new Set(c.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])));
-    return words.tokens.every(
-      (t, i) =>
-        own.has(i) || /^(at|the|in|on|now|to|here|okay|right|so|and|we|are|i|am)$/.test(t.word),
-    );
-  });
+/** "At the skids.", "left gear" where one is called left main gear: a station and nothing else. */
+export function isStationAlone(o: Pick<Ordering, 'inputs' | 'words'>): boolean {
+  return stationAlone(o) !== null;
+}
+
+function stationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): string | null {
+  const rest = words.tokens.flatMap((t, i) =>
+    /^(at|the|in|on|now|to|here|okay|so|and|we|are|i|am)$/.test(t.word) ? [] : [i],
+  );
+  const has = (c: CandidateInput, i: number): boolean =>
+    c.marks.some((m) => m.lag === 0 && m.token === i && m.name > 0);
+  const named = inputs.candidates.filter(
+    (c) =>
+      c.member !== null &&
+      c.member.check === null &&
+      rest.length > 0 &&
+      rest.every((i) => has(c, i) || words.tokens[i]?.word === 'right'),
+  );
+  const whole = named.find((c) => (c.features[0] ?? 0) >= WHOLE);
+  if (whole !== undefined) return whole.member?.station.id ?? null;
+  // Of part of a name every word is the station's, and no other station's and no check elsewhere.
+  const [only] = named;
+  if (only === undefined || named.length > 1 || rest.length < 2) return null;
+  if (!rest.every((i) => has(only, i))) return null;
+  const station = only.member?.station.id ?? null;
+  const elsewhere = inputs.candidates.some(
+    (c) =>
+      c.member !== null &&
+      c.member.check !== null &&
+      c.member.station.id !== station &&
+      rest.every((i) => has(c, i)),
+  );
+  return elsewhere ? null : station;
 }
 /** Share of a name from which it is said whole. */
 const WHOLE = 0.97;
@@ -223,6 +249,11 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
         holds: denialOf(list, { from, to }).count === 0,
       });
   }
+  const around = asideAround(list);
+  if (around !== null && !out.some((s) => s.kind === 'set-aside')) {
+    const aside = setAside(o, around.from, around.to);
+    if (aside !== null) out.push(aside);
+  }
   const severity = severitiesIn(tokens)[0];
   const rated =
     severity !== undefined && (share('rating') >= DECIDE.order || isWholly(tokens, severity));
@@ -245,6 +276,56 @@ export function isRatingAlone({ words }: Ordering): boolean {
 const checkAt = (inputs: Inputs, index: number): Check | null =>
   inputs.candidates[index]?.member?.check ?? null;
 
+/** "Set the tail bumper aside." */
+function asideAround(list: readonly string[]): { from: number; to: number } | null {
+  const from = list.findIndex((w) => /^(set|setting|put|leave|leaving)$/.test(w));
+  const to = list.indexOf('aside', from) + 1;
+  return from < 0 || to < from + 2 || to - from > MOST_ASIDE ? null : { from, to };
+}
+/** Words from "set" to "aside" at most. */
+const MOST_ASIDE = 7;
+
+/** Where the words set something aside; null where they do not. */
+export function asideIn(tokens: readonly Token[]): { from: number; to: number } | null {
+  const list = tokens.map((t) => t.word);
+  const around = asideAround(list);
+  if (around !== null) return around;
+  for (let i = 0; i < list.length; i += 1) {
+    const hit = dialogueTrie().longest(list, i);
+    if (hit?.item.kind === 'aside') return hit;
+  }
+  return null;
+}
+
+/**
+ * "Canopy good, tail bumper not fitted": the part that sets aside what it names itself, to be read
+ * apart from what is said before and behind it; null where it is all one.
+ */
+export function asideApart(
+  tokens: readonly Token[],
+  { candidates }: Inputs,
+): readonly (readonly Token[])[] | null {
+  const at = asideIn(tokens);
+  if (at === null) return null;
+  const { before, clause, behind } = clauseOf(tokens, at);
+  if (Math.max(before.length, behind.length) < 2) return null;
+  // "Skip the aux tank, it isn't fitted" is one thing, told twice.
+  if (asideIn(before) !== null || asideIn(behind) !== null) return null;
+  if (/^(it|they|that|this|those|these|is|are|not|has|have)$/.test(firstWord(clause))) return null;
+  const from = before.length;
+  const to = from + clause.length;
+  const named = candidates.some(
+    (c) =>
+      (c.member?.check ?? null) !== null &&
+      c.marks.some((m) => m.lag === 0 && m.token >= from && m.token < to && m.name >= OWN_NAME),
+  );
+  return named ? [before, clause, behind] : null;
+}
+const firstWord = (tokens: readonly Token[]): string =>
+  tokens.find((t) => !/^(and|but|so|um|uh|er|well)$/.test(t.word))?.word ?? '';
+/** Share of a name from which the part names what it sets aside by itself. */
+const OWN_NAME = 0.3;
+
 function setAside(o: Ordering, from: number, to: number): Statement | null {
   let best: { index: number; share: number } | null = null;
   o.scores.candidates.slice(0, -1).forEach((s, index) => {
@@ -252,7 +333,10 @@ function setAside(o: Ordering, from: number, to: number): Statement | null {
     // What is named outright is meant, whatever else the scores see in the sentence.
     const marks = o.inputs.candidates[index]?.marks ?? [];
     const name = Math.max(0, ...marks.filter((m) => m.lag === 0).map((m) => m.name));
-    const share = Math.max(s.result, s.talk) + 2 * name;
+    const whole = o.inputs.candidates[index]?.features[0] ?? 0;
+    // "Skid" is a name by itself, and "skid shoes" are not called so: more words name it better.
+    const words = new Set(marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : []))).size;
+    const share = Math.max(s.result, s.talk) + 2 * (name + whole) + words;
     if (best === null || share > best.share) best = { index, share };
   });
   const found = best as { index: number } | null;

@@ -16,6 +16,9 @@ import { valuesOf, type Quantity } from '../values.ts';
 import { convert } from '../units.ts';
 import { degreeAt, extentAt, placeAt } from './details.ts';
 
+/** Why a fault is asked about that the scores half see: a `doubtful`. */
+export const MAY_BE_FAULT = 'it may be a fault';
+
 /** The words of one utterance, as every part of a reading needs them. */
 export interface Words {
   readonly tokens: readonly Token[];

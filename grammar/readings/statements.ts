@@ -1,5 +1,5 @@
-import { LONGEST_PHRASE } from '#shared/phrasebook';
 import type { About, Candidate, Observation, Statement } from '#shared/statement';
+import { saysCorrecting } from '../conversation/parted.ts';
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
@@ -18,6 +18,7 @@ import {
 } from './happenings.ts';
 import {
   actsIn,
+  MAY_BE_FAULT,
   conditionsOf,
   ownWords,
   severitiesIn,
@@ -30,11 +31,13 @@ import {
 } from './said.ts';
 import { creditOf } from './credit.ts';
 import { plainFaults } from './plainfault.ts';
+import { ownWordsIn } from './learnable.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
 import { tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
+import { foreignFault, foreignSaid } from './foreign.ts';
 import { groupAt, groupsOf, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
@@ -50,7 +53,9 @@ export function statementsOf(s: Scoring): Statement[] {
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
   const placed = valuesHere(s, hereFirst(s, namedFirst(s, told)));
-  const decisions = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
+  const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
+  const away = foreignFault(s, plainly);
+  const decisions = away?.rest ?? plainly;
   const scattered = scatteredIn(s, decisions);
   const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {
@@ -119,7 +124,10 @@ export function statementsOf(s: Scoring): Statement[] {
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
     const whole = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
-    const unplaced = unplacedOf(s, whole, nothingInput, findings > 0, scattered);
+    const unplaced =
+      away === null
+        ? unplacedOf(s, whole, nothingInput, findings > 0, scattered)
+        : foreignSaid(s, away);
     if (unplaced !== null) out.push(unplaced);
   }
   for (const d of decisions) {
@@ -130,6 +138,9 @@ export function statementsOf(s: Scoring): Statement[] {
   }
   return out;
 }
+
+const isFault = (o: Observation): boolean =>
+  o.conditions.some((c) => c.present) || o.verdict?.good === false;
 
 /** A result in which nothing is said. */
 const isEmpty = (s: Statement): boolean =>
@@ -249,19 +260,29 @@ function resultOf(
           ? verdictOf(words, check, scored, true, true)
           : null;
   const { last } = scene;
+  // R6: a good takes no fault back that was told before it, unless it is said to correct that.
+  const erases =
+    last !== null && isFault(last) && good !== 'no' && !conditions.some((c) => c.present) && !ill;
   const amends =
-    d.amends && last?.about.kind === 'check' && last.about.check === check?.id ? last.id : null;
+    d.amends &&
+    last?.about.kind === 'check' &&
+    last.about.check === check?.id &&
+    !(erases && !saysCorrecting(words.tokens))
+      ? last.id
+      : null;
   // Which place or unit is missing is asked about anyway: no second doubt beside it.
   const asked =
     more.values.some((v) => v.trouble !== null) ||
     (found && (group.which.how === 'one' || group.which.how === 'plural'));
+  // Which unit is meant was settled by what the measure can have: the number is told.
+  const settled = more.values.some((v) => v.supplied === true && v.trouble === null);
   // "One of the stripes is broken": which one is asked only where the catalogue tells them apart.
   const noPlaces = member.instances.length < 2 && (scored.which[1] ?? 0) > (scored.which[0] ?? 0);
   const doubtful =
-    d.doubt && !asked && !(found && noPlaces)
+    d.doubt && !asked && !(settled && !isHedged(inputs)) && !(found && noPlaces)
       ? 'it was said with a doubt'
       : (found && group.finding === 'asked') || denied || supposed || nameless || unsure
-        ? 'it may be a fault'
+        ? MAY_BE_FAULT
         : good === 'waits'
           ? 'it may have been said to be good'
           : null;
@@ -283,33 +304,6 @@ function resultOf(
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
     ...(doubtful === null ? {} : ownWordsIn(s, input)),
   };
-}
-
-/** The words of a doubt that name nothing: what an answer tells of them can be learned. */
-function ownWordsIn({ words, inputs }: Scoring, input: CandidateInput): { own?: string } {
-  const named = new Set(input.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])));
-  const { names } = senses();
-  const kinds = (i: number): string[] =>
-    (inputs.tokens[i]?.senses ?? []).map((k) => names[k] ?? '');
-  // Words that mean something by themselves are never learned to mean something else.
-  const first = words.tokens.findIndex((_, i) => !named.has(i) && kinds(i).length === 0);
-  if (first < 0) return {};
-  let to = first + 1;
-  const goesOn = (i: number): boolean =>
-    !named.has(i) &&
-    (kinds(i).length === 0 || kinds(i).some((k) => /^(verdict-|condition|is-)/.test(k)));
-  while (to < words.tokens.length && (words.tokens[to]?.gap ?? 0) === 0 && goesOn(to)) to += 1;
-  if (to - first > LONGEST_PHRASE) return {};
-  // Only a sentence that is a name and these words behind it says what they mean of it:
-  // of a word out of a story nothing can be learned.
-  const small = (i: number): boolean =>
-    kinds(i).some((k) =>
-      /^(filler|joint-(copula|lead|link|pronoun|empty)|side|force-present)/.test(k),
-    );
-  const plainly = words.tokens.every((_, i) => named.has(i) || (i >= first && i < to) || small(i));
-  if (!plainly || named.size === 0 || Math.max(...named) > first) return {};
-  const own = words.tokens.slice(first, to).map((t) => t.word);
-  return { own: own.join(' ') };
 }
 
 /** The fault that is named outright and undenied, where there is one. */

@@ -1,6 +1,8 @@
 import { aspectsOf } from '../aspects.ts';
 import type { Decision } from '../decide.ts';
+import { lexicon } from '../lexicon.ts';
 import { senses } from '../matches/senses.ts';
+import { saysOneOf } from '../phrasing.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { isPartly } from './partly.ts';
 import { ownWords } from './said.ts';
@@ -46,11 +48,14 @@ const CONDEMNS: ReadonlySet<string> = new Set(['unserviceable', 'unsafe', 'inope
 export const isHedged = ({ tokens }: Inputs): boolean =>
   tokens.length <= LONGEST_HEDGED &&
   !tokens.some((t, i) => i > 0 && t.gap >= SENTENCE) &&
-  HEDGES.test(tokens.map((t) => t.word).join(' '));
+  hedging().test(tokens.map((t) => t.word).join(' '));
 /** In a longer one the doubt is about one thing of several: the scores say of which. */
 const LONGEST_HEDGED = 10;
-const HEDGES =
-  /\b(i (think|guess|suppose|reckon|hope|believe|assume)|maybe|perhaps|probably|presumably|hopefully|as far as i can (tell|see))\b/;
+let hedges: RegExp | null = null;
+function hedging(): RegExp {
+  hedges ??= saysOneOf(lexicon().hedges.hedges);
+  return hedges;
+}
 
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
 function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {

@@ -1,5 +1,6 @@
 import { isFinding } from '#shared/abnormal';
 import { isMore } from '#shared/phrasebook';
+import { proposedSeverity } from '#shared/sign';
 import type { Happening } from '#shared/event';
 import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
@@ -12,15 +13,13 @@ import { contradicted, samePlace } from './contradictions.ts';
 import {
   QUESTIONS,
   questionsOf,
-  RECAP_FROM,
-  recaps,
   recheck,
-  thingsIn,
   tieWaits,
   whichCheck,
   whichFault,
   type Row,
 } from './questions.ts';
+import { RECAP_FROM, recaps, thingsIn } from './recaps.ts';
 import { stationOf } from './wording.ts';
 
 /**
@@ -152,9 +151,11 @@ function closes(
         : null;
     case 'observation':
       if (statement.force !== 'result' || statement.doubtful !== null) return null;
-      if (statement.answers === question.id || statement.amends === question.about) {
-        return 'answered';
-      }
+      if (statement.answers === question.id) return 'answered';
+      // Told more of, a fault is still to be rated.
+      if (statement.amends === question.about && isUnratedStill(statement, question, catalogue))
+        return null;
+      if (statement.amends === question.about) return 'answered';
       if (question.kind === 'recheck' && statement.compared !== null) {
         return carriedMeant(statement, book.squawks)?.squawk === question.about ? 'answered' : null;
       }
@@ -162,6 +163,18 @@ function closes(
     default:
       return null;
   }
+}
+
+/** Whether a fault was told anew, and how bad it is is open as before. */
+function isUnratedStill(said: Observation, question: Question, catalogue: Catalogue): boolean {
+  const check = checkAbout(catalogue, said);
+  return (
+    question.kind === 'severity' &&
+    said.severity === null &&
+    said.usual === undefined &&
+    isFinding(catalogue, check, said) &&
+    proposedSeverity(catalogue, check, said) === null
+  );
 }
 
 /** Said again and in full without waiting to be asked: "both brake lines good", "six quarts". */

@@ -1,6 +1,6 @@
 import { instancesOf, ONCE, type Catalogue, type Check } from '#shared/catalogue';
 import { isFinding, outsideOf } from '#shared/abnormal';
-import { canWait, isOpenPlural } from '#shared/doubt';
+import { canWait } from '#shared/doubt';
 import { nameAt } from '#shared/names';
 import type { Question } from '#shared/question';
 import { measureOf, placedValues, rowIn } from '#shared/rows';
@@ -50,7 +50,7 @@ export function questionsOf(statement: Statement, known: Known): readonly Questi
   if (statement.doubtful !== null)
     return statement.waits === true && check?.mandatory !== true
       ? []
-      : [polarity(statement, known.catalogue)];
+      : [polarity(statement, check, known)];
   return (known.rows ?? QUESTIONS).flatMap((row) => row(statement, check, known) ?? []);
 }
 
@@ -98,8 +98,18 @@ function labels(catalogue: Catalogue, candidates: readonly Candidate[]): string[
 }
 
 /** R5: doubt, or a polarity that reads both ways, is asked about and not counted. */
-function polarity(said: Observation, catalogue: Catalogue): Question {
-  const what = aboutText(catalogue, said).toLowerCase();
+function polarity(said: Observation, check: Check | null, known: Known): Question {
+  const what = aboutText(known.catalogue, said).toLowerCase();
+  // A fault that nothing rates would be asked about a second time: how bad it is answers both.
+  if (isIll(said) && isUnrated(said, check, known)) {
+    const list = joined(['good', ...RATINGS.map((o) => o.label)], 'or');
+    return ask(
+      said.id,
+      'polarity',
+      [`${what}: ${list}?`, `${list}?`],
+      [{ label: 'good', candidate: null }, ...RATINGS],
+    );
+  }
   return ask(
     said.id,
     'polarity',
@@ -220,20 +230,33 @@ function whichMeasure(said: Observation, check: Check | null): Question | null {
   );
 }
 
+const isIll = (said: Observation): boolean =>
+  said.conditions.some((c) => c.present) || said.verdict?.good === false;
+
+/** How bad something is, as it is offered. */
+const RATINGS: Question['options'] = SEVERITIES.map((s) => ({
+  label: SEVERITY_WORDS[s],
+  candidate: null,
+}));
+
+/** Whether nobody has said how bad it is, neither the speaker nor the catalogue. */
+function isUnrated(said: Observation, check: Check | null, { catalogue, rated }: Known): boolean {
+  if (said.severity !== null) return false;
+  // The squawk has its severity from before; only what has grown is asked about anew.
+  if (said.compared === 'same' || said.compared === 'better') return false;
+  if (rated.has(said.id) || (said.amends !== null && rated.has(said.amends))) return false;
+  if (outsideOf(catalogue, check, said).length > 0) return false;
+  // Proposed by the catalogue, or rated before by the same speaker: shown as proposed.
+  return said.usual === undefined && proposedSeverity(catalogue, check, said) === null;
+}
+
 /** A finding whose severity nobody gave, neither the speaker nor the catalogue. */
 function severity(said: Observation, check: Check | null, known: Known): Question | null {
-  const { catalogue, rated } = known;
-  if (!isFinding(catalogue, check, said) || said.severity !== null) return null;
-  // The squawk has its severity from before; only what has grown is asked about anew.
-  if (said.compared === 'same' || said.compared === 'better') return null;
-  if (rated.has(said.id) || (said.amends !== null && rated.has(said.amends))) return null;
-  if (outsideOf(catalogue, check, said).length > 0) return null;
-  // Proposed by the catalogue, or rated before by the same speaker: shown as proposed.
-  if (said.usual !== undefined || proposedSeverity(catalogue, check, said) !== null) return null;
+  const { catalogue } = known;
+  if (!isFinding(catalogue, check, said) || !isUnrated(said, check, known)) return null;
   const what = `${aboutText(catalogue, said).toLowerCase()}, ${faultText(said)}`;
-  const options = SEVERITIES.map((s) => ({ label: SEVERITY_WORDS[s], candidate: null }));
   const list = joined(
-    options.map((o) => o.label),
+    RATINGS.map((o) => o.label),
     'or',
   );
   // Never without the name: who hears that the wrong check is meant can say so.
@@ -242,7 +265,7 @@ function severity(said: Observation, check: Check | null, known: Known): Questio
     said.id,
     'severity',
     [...(isLong(faultText(said)) ? [] : [`${what}: ${list}?`]), `${named}: ${list}?`, `${list}?`],
-    options,
+    RATINGS,
   );
 }
 
@@ -307,92 +330,4 @@ export function recheck(
     texts,
     ['still there', 'worse', 'gone'].map((label) => ({ label, candidate })),
   );
-}
-
-/** More than these cannot be told and answered in one breath. */
-const MOST_ITEMS = 4;
-/**
- * Things that have to wait at a station before leaving it is worth a question. At one, every
- * other station ends with a question about a single thing; that one waits for "what's left" or
- * the end, with others of its kind. The cost is a look back from farther away; meanwhile it
- * does not count (R5).
- */
-export const RECAP_FROM = 2;
-const COUNTS = ['no', 'one', 'two', 'three', 'four'] as const;
-
-/**
- * "Left wing, two things: both brake lines good, fuel cap good. Right?" A yes makes them good.
- * What waits at several stations is asked about together: "Two things: …".
- */
-export function recaps(catalogue: Catalogue, waiting: readonly Observation[]): readonly Question[] {
-  const rows: Observation[][] = [];
-  for (const said of waiting) {
-    const row = rows.at(-1);
-    const longer = [...(row ?? []), said];
-    const fits =
-      labelsOf(catalogue, longer).length <= MOST_ITEMS && fitsPrompt(recapText(catalogue, longer));
-    if (row === undefined || !fits) rows.push([said]);
-    else row.push(said);
-  }
-  return rows.flatMap((row): Question[] => {
-    const [first] = row;
-    if (first === undefined) return [];
-    return [
-      {
-        id: `${first.id}/recap`,
-        about: first.id,
-        kind: 'recap',
-        text: recapText(catalogue, row),
-        items: row.map((said) => ({
-          statement: said.id,
-          label: labelIn(catalogue, said, row),
-        })),
-        options: ['yes', 'no'].map((label) => ({ label, candidate: null })),
-      },
-    ];
-  });
-}
-
-/** How many things these are, by name: what was said twice is told once. */
-export const thingsIn = (catalogue: Catalogue, row: readonly Observation[]): number =>
-  labelsOf(catalogue, row).length;
-
-const labelsOf = (catalogue: Catalogue, row: readonly Observation[]): readonly string[] => [
-  ...new Set(row.map((said) => labelIn(catalogue, said, row))),
-];
-
-/** How it is called beside the others: two checks of one name with their stations. */
-function labelIn(catalogue: Catalogue, said: Observation, row: readonly Observation[]): string {
-  const label = recapLabel(catalogue, said);
-  const own = said.about.kind === 'check' ? said.about.check : '';
-  const twin = row.some(
-    ({ about }, i) =>
-      about.kind === 'check' &&
-      about.check !== own &&
-      recapLabel(catalogue, row[i] ?? said) === label,
-  );
-  const station = twin ? stationOf(catalogue, own) : null;
-  return station === null ? label : `${label} at the ${stationName(catalogue, station)}`;
-}
-
-function recapText(catalogue: Catalogue, row: readonly Observation[]): string {
-  const names = labelsOf(catalogue, row);
-  const stations = new Set(
-    row.flatMap((said) =>
-      said.about.kind === 'check' ? stationOf(catalogue, said.about.check) : [],
-    ),
-  );
-  const [at] = stations;
-  const where =
-    stations.size === 1 && typeof at === 'string' ? `${stationName(catalogue, at)}, ` : '';
-  const count = `${COUNTS[names.length] ?? names.length} thing${names.length === 1 ? '' : 's'}`;
-  return sentence(`${where}${count}: ${names.map((n) => `${n} good`).join(', ')}. Right?`);
-}
-
-function recapLabel(catalogue: Catalogue, said: Observation): string {
-  const name = aboutText(catalogue, said).toLowerCase();
-  if (!isOpenPlural(catalogue, said) || said.about.kind !== 'check') return name;
-  const check = checkOf(catalogue, said.about.check);
-  const count = check === null ? 0 : instancesOf(check).length;
-  return `${count === 2 ? 'both' : `all ${count}`} ${check?.name.toLowerCase() ?? name}`;
 }

@@ -109,7 +109,9 @@ test('a word that was "rough" is rough the next time: told by the answer to whet
   const within = await houseFor(world);
   const pilot = await pilotOn('training-helicopter', { world, within });
   const words = 'cooling fan is a bit wonkadoodle';
-  expect((await pilot.say(words)).question).toBe('Cooling fan: good, or something wrong?');
+  expect((await pilot.say(words)).question).toBe(
+    'Cooling fan: good, ground it, defer it, watch it or note it?',
+  );
   await pilot.say('rough');
   expect(pilot.findings()).toMatchObject([{ conditions: [{ condition: 'rough' }] }]);
   expect(await book(pilot)).toMatchObject([

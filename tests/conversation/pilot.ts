@@ -38,10 +38,18 @@ export async function pilotOn(
     readonly name?: string;
     readonly within?: Pick<Pilot, 'house' | 'store'> & { readonly spoken: string[] };
     readonly world?: ReturnType<typeof testWorld>;
+    /** An author's file of a catalogue that is no starter: it is given out first. */
+    readonly source?: string;
   } = {},
 ): Promise<Pilot & { spoken: string[]; world: ReturnType<typeof testWorld> }> {
   const world = given.world ?? testWorld('2026-03-01T08:00:00Z');
   const { house, store, spoken } = given.within ?? (await houseFor(world));
+  if (given.source !== undefined) {
+    const draft = await house.workshop?.begin({ from: 'text', text: given.source });
+    if (draft?.ok !== true) throw new Error(draft?.error ?? 'There is no workshop.');
+    const out = await house.workshop?.publish(draft.value, 'A. Author', 'For a walk of a test');
+    if (out?.ok !== true) throw new Error(out?.error ?? 'There is no workshop.');
+  }
   const begun = await house.begin({
     aircraft: given.aircraft ?? 'Rowan 2',
     catalogue,

@@ -120,8 +120,10 @@ function wordsTo(question: Question, known: Known): string | null {
       const both = said?.doubtful === null && check !== null;
       const meant = both ? inTheEnd(check, known) : own;
       if (meant === null) return nothing ? 'nothing' : ill ? notThat(said, claims, known) : null;
+      const rated = SEVERITY_WORDS[(meant.severity ?? 'note') as keyof typeof SEVERITY_WORDS];
+      const offered = question.options.filter((o) => o.label !== 'good');
       return isIll(meant)
-        ? (question.options.find((o) => o.label !== 'good')?.label ?? null)
+        ? ((offered.find((o) => o.label === rated) ?? offered[0])?.label ?? null)
         : isWell(meant)
           ? 'good'
           : null;
