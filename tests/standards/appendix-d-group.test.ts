@@ -12,8 +12,8 @@ const WALKS: readonly (readonly [string, readonly string[]])[] = [
     [
       "Propeller assembly's good, no cracks, no nicks, no leaks.",
       'Propeller bolts, torque is good, safetying is good.',
-      "Propeller anti-icing works and it's in good condition.",
-      "Propeller control mechanisms work, they're secure, full travel.",
+      'Propeller anti-icing works, operation is good, condition is good.',
+      'Propeller control mechanisms, operation is good, they are secure, full travel.',
     ],
   ],
   [
