@@ -30,6 +30,7 @@ import {
   verdictOf,
 } from './said.ts';
 import { creditOf } from './credit.ts';
+import { plainFaults } from './plainfault.ts';
 import { ownWordsIn } from './learnable.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
@@ -37,7 +38,7 @@ import type { Scoring } from './scoring.ts';
 import { tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
-import { groupAt, groupsOf, whichOf, type Group } from './which.ts';
+import { groupAt, groupsOf, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -50,18 +51,11 @@ export function statementsOf(s: Scoring): Statement[] {
     questioned,
   );
   const event = happened ?? eventIn(s);
-  const placed = demandedFaults(
-    s,
-    withoutFalseGood(
-      s,
-      valuesHere(
-        s,
-        hereFirst(s, namedFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
-      ),
-    ),
-  );
-  const away = foreignFault(s, placed);
-  const decisions = away?.rest ?? placed;
+  const told = event === null ? scored : withoutEvent(s, scored, event);
+  const placed = valuesHere(s, hereFirst(s, namedFirst(s, told)));
+  const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
+  const away = foreignFault(s, plainly);
+  const decisions = away?.rest ?? plainly;
   const scattered = scatteredIn(s, decisions);
   const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {
@@ -93,12 +87,16 @@ export function statementsOf(s: Scoring): Statement[] {
       continue;
     }
     const groups = groupsOf(input.member, input, scored, d, s.scene);
-    groups.forEach((group, g) => {
+    const { member } = input;
+    groups.forEach((said, g) => {
+      // A value is said once, of what is not at fault where there are both.
+      const own = at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []);
+      const which = placesOf(member, input, said.which, s.scene, own.length);
+      const group = { ...said, which };
       const found = group.finding !== 'no';
       out.push(
         resultOf(s, d, group, input, scored, decisions, {
-          // A value is said once, of what is not at fault where there are both.
-          values: at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []),
+          values: own,
           severity: findings === 1 && found ? (severities[0] ?? null) : null,
         }),
       );
@@ -125,10 +123,10 @@ export function statementsOf(s: Scoring): Statement[] {
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
-    const told = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
+    const whole = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
     const unplaced =
       away === null
-        ? unplacedOf(s, told, nothingInput, findings > 0, scattered)
+        ? unplacedOf(s, whole, nothingInput, findings > 0, scattered)
         : foreignSaid(s, away);
     if (unplaced !== null) out.push(unplaced);
   }

@@ -1,5 +1,6 @@
 import { sql, type Transaction } from 'kysely';
 import { Event } from '#shared/event';
+import { applyPhrases } from './phrases.ts';
 import type { NewEvent, Tables } from './tables.ts';
 
 type Change = Partial<{
@@ -55,6 +56,7 @@ export async function applyRows(
       .where('school', '=', school)
       .where('id', '=', id)
       .execute();
+  await applyPhrases(tx, school, rows);
   return dropSound(tx, school, [...gone], 'erased');
 }
 

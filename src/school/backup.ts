@@ -16,6 +16,7 @@ import { z } from 'zod';
 import { canonical, hashFits, linkOf, sha256Hex, type Raw } from '#store/pure';
 import type { Blobs } from './blobs.ts';
 import type { Database } from './database.ts';
+import { PEOPLE_LISTS } from './tables-people.ts';
 import type { Tables } from './tables.ts';
 
 /**
@@ -34,6 +35,7 @@ const LISTS = [
   'catalogue',
   'refusal',
   'deed',
+  ...PEOPLE_LISTS,
 ] as const;
 type List = (typeof LISTS)[number];
 

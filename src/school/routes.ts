@@ -8,55 +8,19 @@ import { hello } from './hello.ts';
 import { MOST_EVENTS, takeEvents } from './intake.ts';
 import { askIn, invite, invited, join, letIn, shutOut } from './joining.ts';
 import { eraseRecordings } from './own.ts';
-import { addPerson, changePerson, note, people, setTerms } from './people.ts';
+import { addPerson, changePerson, people, setTerms } from './people.ts';
+import { AIRCRAFT_ROUTES } from './aircraft-routes.ts';
+import { OPEN_PASSKEY_ROUTES, PASSKEY_ROUTES } from './passkey-routes.ts';
+import { PHRASE_ROUTES } from './phrase-routes.ts';
 import { Refused } from './refused.ts';
-import type { Caller } from './roles.ts';
+import { bodyAs, CHIEF, deed, Desk, parsed, SMALL, type OpenRoute, type Route } from './route.ts';
 import { hearSound, keepSound, wantedSound } from './sound.ts';
-import type { Parts } from './parts.ts';
 import { tell } from './news.ts';
 
-/** A request whose signature and size hold. */
-export interface Asked {
-  readonly parts: Parts;
-  readonly caller: Caller;
-  readonly body: Uint8Array;
-  /** The variable parts of the path, in order. */
-  readonly path: readonly string[];
-  readonly query: URLSearchParams;
-}
-
-export type Answer =
-  { readonly json: unknown } | { readonly bytes: Uint8Array } | { readonly text: string };
-
-export interface Route {
-  readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
-  /** "*" stands for one part. */
-  readonly path: string;
-  /** Who may; left out: every device that is in. */
-  readonly roles?: readonly Role[];
-  /** Bytes of the body at most; left out: none. */
-  readonly limit?: number;
-  run(asked: Asked): Promise<Answer>;
-}
-
-/** A route before a device is in: signed by the key that the body names. */
-export interface OpenRoute {
-  readonly path: string;
-  run(parts: Parts, body: unknown): Promise<Answer>;
-}
-
-/** Bytes of an ordinary request: names and roles. */
-export const SMALL = 16 * 1024;
 /** Bytes of one upload of events: half a megabyte is what a phone sends in a few seconds on a poor network. */
 export const UPLOAD = 2 * 1024 * 1024;
 
 const Code = z.object({ code: z.string().min(6).max(80) });
-const Desk = z.object({
-  school: z.string().max(40),
-  device: z.string().regex(/^[\w-]{1,80}$/),
-  publicKey: z.string().max(50),
-  name: z.string().max(80),
-});
 const PersonBody = z.object({ name: z.string().max(80), roles: z.array(Role).max(4) });
 const ChangeBody = z.object({
   roles: z.array(Role).max(4).optional(),
@@ -66,23 +30,6 @@ const ChangeBody = z.object({
 });
 const Invite = z.object({ person: z.string().max(80).nullable() });
 const Has = z.object({ editions: z.array(z.string().max(64)).max(500) });
-
-/** Reads a JSON body; throws `Refused` with what is wrong. */
-export function bodyAs<T>(schema: z.ZodType<T>, body: Uint8Array): T {
-  let json: unknown;
-  try {
-    json = JSON.parse(new TextDecoder().decode(body));
-  } catch {
-    throw new Refused(400, 'What was sent is not JSON.');
-  }
-  const read = schema.safeParse(json);
-  if (read.success) return read.data;
-  const [issue] = read.error.issues;
-  throw new Refused(
-    400,
-    `What was sent cannot be read: "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? 'unknown'}.`,
-  );
-}
 
 export const OPEN_ROUTES: readonly OpenRoute[] = [
   {
@@ -107,13 +54,8 @@ export const OPEN_ROUTES: readonly OpenRoute[] = [
       return { json: await askIn(database, clock, desk.school, desk) };
     },
   },
+  ...OPEN_PASSKEY_ROUTES,
 ];
-
-function parsed<T>(schema: z.ZodType<T>, body: unknown): T {
-  return bodyAs(schema, new TextEncoder().encode(JSON.stringify(body)));
-}
-
-const CHIEF = ['chief'] as const;
 
 export const ROUTES: readonly Route[] = [
   {
@@ -339,8 +281,7 @@ export const ROUTES: readonly Route[] = [
       return { json: {} };
     },
   },
+  ...PASSKEY_ROUTES,
+  ...AIRCRAFT_ROUTES,
+  ...PHRASE_ROUTES,
 ];
-
-function deed({ database, clock }: Parts, caller: Caller, kind: string, of: string): Promise<void> {
-  return note(database, clock, caller.school, caller.person ?? caller.device, kind, of);
-}
