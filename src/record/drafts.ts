@@ -6,8 +6,7 @@ import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
 import type { Observation, Statement } from '#shared/statement';
 import type { Catalogue } from '#shared/catalogue';
-import type { Book } from './book.ts';
-import { checkAbout } from './book.ts';
+import { checkAbout, type Book } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
 import {
