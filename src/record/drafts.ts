@@ -6,8 +6,7 @@ import type { Question } from '#shared/question';
 import type { Reading } from '#shared/reader';
 import type { Observation, Statement } from '#shared/statement';
 import type { Catalogue } from '#shared/catalogue';
-import type { Book } from './book.ts';
-import { checkAbout } from './book.ts';
+import { checkAbout, type Book } from './book.ts';
 import { carriedMeant } from './carried.ts';
 import { contradicted, samePlace } from './contradictions.ts';
 import {
@@ -153,7 +152,10 @@ function closes(
       if (statement.force !== 'result' || statement.doubtful !== null) return null;
       if (statement.answers === question.id) return 'answered';
       // Told more of, a fault is still to be rated.
-      if (statement.amends === question.about && isUnratedStill(statement, question, catalogue))
+      if (
+        statement.amends === question.about &&
+        isUnratedStill(statement, question, book, catalogue)
+      )
         return null;
       if (statement.amends === question.about) return 'answered';
       if (question.kind === 'recheck' && statement.compared !== null) {
@@ -166,10 +168,19 @@ function closes(
 }
 
 /** Whether a fault was told anew, and how bad it is is open as before. */
-function isUnratedStill(said: Observation, question: Question, catalogue: Catalogue): boolean {
+function isUnratedStill(
+  said: Observation,
+  question: Question,
+  book: Book,
+  catalogue: Catalogue,
+): boolean {
   const check = checkAbout(catalogue, said);
+  const before = book.statements.get(question.about);
+  // Said to be another fault, or at another check, it is asked about by its new name.
   return (
     question.kind === 'severity' &&
+    before?.kind === 'observation' &&
+    isSameFault(said, before) &&
     said.severity === null &&
     said.usual === undefined &&
     isFinding(catalogue, check, said) &&

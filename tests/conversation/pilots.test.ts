@@ -208,6 +208,16 @@ test('a fault that is told more of, or at which place, is still to be rated', as
   expect((await pilot.say('front')).question).toMatch(/frayed: ground it, defer it/);
 });
 
+test('a fault that is said to be of another thing is rated there, and not asked about where it was', async () => {
+  const pilot = await glider();
+  await pilot.say('left brake has corrosion');
+  expect((await pilot.say('not the left brake, the left tyre')).question).toMatch(
+    /^Left tyre, corrosion: ground it/,
+  );
+  expect((await pilot.say('note it')).question).toBeNull();
+  expect(pilot.findings()).toMatchObject([{ check: 'left-tyre', severity: 'note' }]);
+});
+
 test('a fault that is unsure and that nothing rates is asked about once: good, or how bad', async () => {
   const pilot = await glider();
   const came = await pilot.say("elevator doesn't look right to me");
