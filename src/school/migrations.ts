@@ -1,4 +1,5 @@
 import { Migrator, sql, type Kysely, type Migration } from 'kysely';
+import { STORE_MIGRATIONS } from './migrate-store.ts';
 
 /** Each step once, in the order of its name; a step that was given out is never changed. */
 const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -7,6 +8,7 @@ const MIGRATIONS: Readonly<Record<string, Migration>> = {
       for (const statement of SCHOOL) await sql.raw(statement).execute(db);
     },
   },
+  ...STORE_MIGRATIONS,
 };
 
 /** Brings the tables up to date; several servers may do it at once. Throws what the database says. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { JoinRequest, Role, Terms } from '#shared/school';
-import { MAX_JSON_BYTES, MAX_SOUND_BYTES } from '#store/pure';
+import { MAX_JSON_BYTES } from '#store/pure';
 import { editionText, keepEdition } from './catalogues.ts';
 import { deskWalks, devices } from './desk.ts';
 import { feed } from './feed.ts';
@@ -9,9 +9,12 @@ import { MOST_EVENTS, takeEvents } from './intake.ts';
 import { askIn, invite, invited, join, letIn, shutOut } from './joining.ts';
 import { eraseRecordings } from './own.ts';
 import { addPerson, changePerson, note, people, setTerms } from './people.ts';
+import { MOST_BYTES, readPieces } from './pieces.ts';
+import { picturesHere } from './pictures.ts';
 import { Refused } from './refused.ts';
 import type { Caller } from './roles.ts';
-import { hearSound, keepSound, wantedSound } from './sound.ts';
+import { hearSound, keepPieces, seePicture, wantedPieces } from './sound.ts';
+import { deleteUnkept } from './unkept.ts';
 import type { Parts } from './parts.ts';
 import { tell } from './news.ts';
 
@@ -65,6 +68,7 @@ const ChangeBody = z.object({
   gone: z.boolean().optional(),
 });
 const Invite = z.object({ person: z.string().max(80).nullable() });
+const Hashes = z.object({ hashes: z.array(z.string().regex(/^[0-9a-f]{64}$/)).max(100) });
 const Has = z.object({ editions: z.array(z.string().max(64)).max(500) });
 
 /** Reads a JSON body; throws `Refused` with what is wrong. */
@@ -137,7 +141,7 @@ export const ROUTES: readonly Route[] = [
         throw new Refused(413, `More than ${MOST_EVENTS} events at once: send them in parts.`);
       const { database, clock, blobs } = parts;
       const { taken, drop } = await takeEvents(database, clock, caller, lines);
-      for (const hash of drop) await blobs.remove(caller.school, hash);
+      if (drop.length > 0) await deleteUnkept(database, blobs, caller.school);
       if (taken.added > 0) await tell(database, caller.school);
       return { json: taken };
     },
@@ -151,19 +155,36 @@ export const ROUTES: readonly Route[] = [
   },
   {
     method: 'GET',
-    path: 'sound',
-    run: async ({ parts, caller }) => ({
-      json: { wanted: await wantedSound(parts.database, caller) },
+    path: 'wanted',
+    run: async ({ parts, caller, query }) => ({
+      json: await wantedPieces(parts.database, caller, query.get('after')),
     }),
   },
   {
-    method: 'PUT',
-    path: 'sound/*',
-    limit: MAX_SOUND_BYTES,
-    async run({ parts: { database, blobs, clock }, caller, path: [hash = ''], body }) {
-      await keepSound(database, blobs, clock, caller, hash, body);
-      return { json: {} };
+    method: 'POST',
+    path: 'pieces',
+    limit: MOST_BYTES,
+    async run({ parts: { database, blobs, clock }, caller, body }) {
+      const pieces = readPieces(body);
+      const { kept, refused, news } = await keepPieces(database, blobs, clock, caller, pieces);
+      if (news) await tell(database, caller.school);
+      return { json: { kept, refused } };
     },
+  },
+  {
+    method: 'POST',
+    path: 'pictures',
+    limit: SMALL,
+    run: async ({ parts, caller, body }) => ({
+      json: { here: await picturesHere(parts.database, caller, bodyAs(Hashes, body).hashes) },
+    }),
+  },
+  {
+    method: 'GET',
+    path: 'pictures/*',
+    run: async ({ parts: { database, blobs }, caller, path: [hash = ''] }) => ({
+      bytes: await seePicture(database, blobs, caller, hash),
+    }),
   },
   {
     method: 'GET',
@@ -283,16 +304,17 @@ export const ROUTES: readonly Route[] = [
         throw new Refused(403, 'Only the person whose sound it is and the chief have it erased.');
       const { database, clock, blobs } = parts;
       const why = 'asked for by or for the person';
-      let recordings = 0;
+      const erased = { recordings: 0, pictures: 0 };
       for (;;) {
         const done = await eraseRecordings(database, clock, caller.school, { person: id }, why);
-        for (const hash of done.drop) await blobs.remove(caller.school, hash);
-        if (done.recordings === 0) break;
-        recordings += done.recordings;
+        if (done.recordings + done.pictures === 0) break;
+        erased.recordings += done.recordings;
+        erased.pictures += done.pictures;
       }
+      await deleteUnkept(database, blobs, caller.school);
       await deed(parts, caller, 'sound-erased', id);
       await tell(database, caller.school);
-      return { json: { recordings } };
+      return { json: erased };
     },
   },
   {

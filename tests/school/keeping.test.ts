@@ -1,10 +1,8 @@
 import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:http';
-import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
-import { eraseExpired, folderBlobs, openDatabase, s3Blobs } from '#school';
+import { eraseExpired, openDatabase } from '#school';
 import { sha256Hex } from '#store/pure';
 import { keepGoing, readNews, SchoolAway, SchoolSaidNo, type SyncState } from '#sync';
 import { backUp, restore } from '../../src/school/backup.ts';
@@ -146,64 +144,8 @@ test('19: news reach a desk as they come, over server-sent events', async () => 
 
 test('19: /health says that the database answers', async () => {
   const response = await fetch(stage.base.replace('/school/', '/health'));
-  expect(await response.json()).toMatchObject({ ok: true });
+  expect(await response.json()).toEqual({ ok: true, store: 'pglite', sound: 'kept' });
 });
-
-test('19: sound in a folder: whole, for its owner only, and gone when it is erased', async () => {
-  const blobs = folderBlobs(join(folder, 'blobs'));
-  const hash = sha256Hex('x');
-  await blobs.put('school', hash, Uint8Array.from([1]));
-  await blobs.put('school', hash, Uint8Array.from([1]));
-  expect(await blobs.get('school', hash)).toEqual(Uint8Array.from([1]));
-  await blobs.remove('school', hash);
-  await blobs.remove('school', hash);
-  expect(await blobs.get('school', hash)).toBeNull();
-});
-
-test(
-  '19: sound in a store that speaks S3: signed, by hash; what it refuses is not taken for kept',
-  async () => {
-    const kept = new Map<string, Buffer>();
-    let full = false;
-    const server = createServer((request, response) => {
-      const parts: Buffer[] = [];
-      request.on('data', (part: Buffer) => parts.push(part));
-      request.on('end', () => {
-        const signed = /^AWS4-HMAC-SHA256 Credential=key\//.test(
-          request.headers.authorization ?? '',
-        );
-        const name = request.url ?? '';
-        if (!signed) return response.writeHead(403).end();
-        if (request.method === 'PUT' && full) return response.writeHead(507).end();
-        if (request.method === 'PUT') kept.set(name, Buffer.concat(parts));
-        if (request.method === 'DELETE') kept.delete(name);
-        const there = kept.get(name);
-        if (request.method === 'GET' && there === undefined) return response.writeHead(404).end();
-        return response.writeHead(200).end(request.method === 'GET' ? there : undefined);
-      });
-    });
-    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-    const { port } = server.address() as AddressInfo;
-    const blobs = s3Blobs({
-      url: `http://127.0.0.1:${port}/bucket`,
-      accessKeyId: 'key',
-      secretAccessKey: 'secret',
-      region: 'us-east-1',
-    });
-    const hash = sha256Hex('y');
-    expect(await blobs.get('school', hash)).toBeNull();
-    await blobs.put('school', hash, Uint8Array.from([4, 2]));
-    expect([...kept.keys()]).toEqual([`/bucket/school/${hash.slice(0, 2)}/${hash}`]);
-    expect(await blobs.get('school', hash)).toEqual(Uint8Array.from([4, 2]));
-    await blobs.remove('school', hash);
-    expect(await blobs.get('school', hash)).toBeNull();
-    full = true;
-    await expect(blobs.put('school', hash, Uint8Array.from([1]))).rejects.toThrow();
-    server.closeAllConnections();
-    server.close();
-  },
-  STARTING,
-);
 
 /** Rounds by a clock that is turned by hand. */
 function turned(round: () => Promise<void>) {
