@@ -11,13 +11,17 @@ const MIGRATIONS: Readonly<Record<string, Migration>> = {
   ...STORE_MIGRATIONS,
 };
 
-/** Brings the tables up to date; several servers may do it at once. Throws what the database says. */
-export async function migrate<T>(db: Kysely<T>): Promise<void> {
+/**
+ * Brings the tables up to date; several servers may do it at once. Throws what the database says.
+ *
+ * @param to the last step; left out: all of them
+ */
+export async function migrate<T>(db: Kysely<T>, to?: string): Promise<void> {
   const migrator = new Migrator({
     db,
     provider: { getMigrations: async () => ({ ...MIGRATIONS }) },
   });
-  const { error } = await migrator.migrateToLatest();
+  const { error } = await (to === undefined ? migrator.migrateToLatest() : migrator.migrateTo(to));
   if (error !== undefined) throw error;
 }
 
