@@ -31,6 +31,9 @@ const LISTS = [
   'device',
   'walk',
   'sound',
+  'picture_squawk',
+  'picture_shown',
+  'squawk_settled',
   'catalogue',
   'refusal',
   'deed',
@@ -95,10 +98,10 @@ export async function backUp(
   await zip.close();
   await rename(part, file);
   return [
-    `Backed up: ${events.length} events, ${pieces} pieces of sound, to ${file}.`,
+    `Backed up: ${events.length} events, ${pieces} pieces of sound and pictures, to ${file}.`,
     ...(missing > 0
       ? [
-          `${missing} pieces of sound were erased, or are missing on the disk, since the lists were read.`,
+          `${missing} pieces of sound or pictures are missing where they should lie, or were erased meanwhile; they are not in the backup.`,
         ]
       : []),
   ];
@@ -199,7 +202,7 @@ export async function restore(
   });
   await zip.close();
   return [
-    `Restored: ${rows.length} events, ${sounds.length} pieces of sound, all verified.`,
+    `Restored: ${rows.length} events, ${sounds.length} pieces of sound and pictures, all verified.`,
     'What phones have brought since the backup was made they bring again by themselves.',
   ];
 }

@@ -1,5 +1,5 @@
 import { AwsClient } from 'aws4fetch';
-import { StoreAway, type Blobs } from './blobs.ts';
+import { StoreAway, whole, type Blobs } from './blobs.ts';
 
 export interface S3Settings {
   /** Address of the bucket, such as https://storage.example/bucket. */
@@ -55,7 +55,7 @@ export function s3Blobs(settings: S3Settings, send: typeof fetch = fetch): Blobs
       const answer = await ask('GET', keyOf(school, hash));
       if (!answer.ok) return null;
       try {
-        return new Uint8Array(await answer.arrayBuffer());
+        return whole(hash, new Uint8Array(await answer.arrayBuffer()));
       } catch (cause) {
         throw new StoreAway(`The bucket at ${base} broke off in the middle of its answer.`, {
           cause,

@@ -72,7 +72,13 @@ export function whereToKeep(): Parameters<typeof openDatabase>[0] {
 }
 
 export async function schoolStage(
-  options: { readonly rate?: number; readonly guesses?: number; readonly name?: string } = {},
+  options: {
+    readonly rate?: number;
+    readonly guesses?: number;
+    readonly name?: string;
+    /** Where sound and pictures lie; left out: in memory. */
+    readonly blobs?: Blobs;
+  } = {},
 ): Promise<Stage> {
   const database = await openDatabase(whereToKeep());
   let turned = 0;
@@ -87,7 +93,7 @@ export async function schoolStage(
   );
   const parts: Parts = {
     database,
-    blobs,
+    blobs: options.blobs ?? blobs,
     clock,
     news: await newsFrom(database),
     log: (line) => lines.push(line),
