@@ -79,7 +79,13 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
   }
   const school =
     (await onlySchool(database)) ??
-    (await foundSchool(database, clock, options.name ?? 'Our school', options.chief ?? 'Chief'));
+    (await foundSchool(
+      database,
+      clock,
+      options.name ?? 'Our school',
+      options.chief ?? 'Chief',
+      true,
+    ));
   const invitation = await chiefsCode(database, clock, school);
   const news = await newsFrom(database);
   const parts: Parts = {
