@@ -16,6 +16,7 @@ import { z } from 'zod';
 import { canonical, hashFits, linkOf, sha256Hex, type Raw } from '#store/pure';
 import type { Blobs } from './blobs.ts';
 import type { Database } from './database.ts';
+import { nameOldPictures } from './migrate-store.ts';
 import type { Tables } from './tables.ts';
 
 /**
@@ -194,6 +195,7 @@ export async function restore(
   await database.sql.transaction().execute(async (tx) => {
     for (const list of LISTS) await insert(tx, list, lists[list] ?? []);
     await insert(tx, 'event', rows);
+    if (lists['picture_shown'] === undefined) await nameOldPictures<Tables>(tx);
     // Everybody asks for everything again: cursors of the old server may lie ahead of this log.
     await tx
       .updateTable('school')

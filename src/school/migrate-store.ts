@@ -67,8 +67,8 @@ interface OldEvent {
   readonly text: string;
 }
 
-/** Pictures whose events came before their bytes could: from now on they are asked for. */
-async function nameOldPictures<T>(db: Kysely<T>): Promise<void> {
+/** Pictures whose events came before their bytes could: from now on they are asked for. Also for a backup of that time. */
+export async function nameOldPictures<T>(db: Kysely<T>): Promise<void> {
   const { rows } = await sql<OldEvent>`
     select school, seq, device, walk, text from event
     where kind = 'picture-kept' and aside is null order by school, seq`.execute(db);

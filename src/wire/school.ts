@@ -239,7 +239,11 @@ export async function schoolOf(
     people: () => asked(() => here().people()),
     addPerson: (name, roles) => done(() => here().addPerson(name, roles)),
     changePerson: (id, change) => done(() => here().changePerson(id, change)),
-    eraseSoundOf: (id) => asked(() => here().eraseSoundOf(id)),
+    eraseSoundOf: (id) =>
+      asked(async () => {
+        const { recordings, pictures } = await here().eraseSoundOf(id);
+        return { recordings: recordings + pictures };
+      }),
     devices: () => asked(() => here().devices()),
     shutOut: (device) => done(() => here().shutOut(device)),
     invite: (person) =>

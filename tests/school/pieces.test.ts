@@ -13,7 +13,7 @@ afterAll(() => stage.close());
 /** A device whose uploads of pieces can be seen, cut and held back. */
 async function watched(name: string) {
   const uploads: { pieces: number; bytes: number }[] = [];
-  const way = { cut: (_pieces: number): 'before' | 'after' | null => null };
+  const way: { cut: (pieces: number) => 'before' | 'after' | null } = { cut: () => null };
   const device = await stage.device(name, {
     async fetch(input, init) {
       if (!String(input).endsWith('/pieces')) return fetch(input, init);

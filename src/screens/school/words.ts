@@ -10,11 +10,18 @@ export function rolesInWords(roles: readonly Role[], t: Text): string {
 
 /** What the school keeps, one sentence each, as it is read before joining. */
 export function termsInWords(terms: Terms, t: Text): readonly string[] {
-  if (!terms.sound) return [t('terms-words-only'), t('terms-stay')];
+  const pictures = [
+    t('terms-pictures'),
+    terms.days === null
+      ? t('terms-pictures-until-asked')
+      : t('terms-pictures-erased', { n: terms.days }),
+  ];
+  if (!terms.sound) return [t('terms-words-only'), ...pictures, t('terms-stay')];
   return [
     t('terms-keeps'),
     terms.days === null ? t('terms-until-asked') : t('terms-erased', { n: terms.days }),
     t(whoHears(terms.hear)),
+    ...pictures,
     t('terms-erase'),
     t('terms-stay'),
   ];
