@@ -1,5 +1,5 @@
 import { mkdtempSync, openAsBlob, rmSync } from 'node:fs';
-import { writeFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import {
@@ -195,6 +195,35 @@ test(
       expect(migrated.squawks).toEqual(now.squawks);
       expect(migrated.shown).toEqual(then.shown);
       await migrate(empty.sql);
+    } finally {
+      await empty.close();
+    }
+  },
+  STARTING * 2,
+);
+
+test(
+  '19: a backup to nowhere, of nothing, of another file and of half of one: one sentence each, and nothing is restored',
+  async () => {
+    const nowhere = join(folder, 'no-folder', 'x.zip');
+    await expect(backUp(stage.database, stage.blobs, nowhere, 0)).rejects.toThrow(
+      `The backup cannot be written to ${nowhere}.`,
+    );
+    const good = join(folder, 'good.zip');
+    await backUp(stage.database, stage.blobs, good, 0);
+    const [half, other] = [join(folder, 'half.zip'), join(folder, 'other.zip')];
+    const bytes = await readFile(good);
+    await writeFile(half, bytes.subarray(0, bytes.length / 2));
+    await writeFile(other, 'minutes of the meeting');
+    const empty = await openDatabase('memory');
+    try {
+      for (const [file, why] of [
+        [join(folder, 'none.zip'), 'cannot be read: there is no such file'],
+        [other, 'is no backup of a school, or it was cut off'],
+        [half, 'is no backup of a school, or it was cut off'],
+      ] as const)
+        await expect(restore(empty, memoryBlobs(), file)).rejects.toThrow(`${file} ${why}`);
+      expect(await empty.sql.selectFrom('school').select('id').execute()).toEqual([]);
     } finally {
       await empty.close();
     }
