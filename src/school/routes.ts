@@ -69,7 +69,8 @@ const ChangeBody = z.object({
 });
 const Invite = z.object({ person: z.string().max(80).nullable() });
 const Hashes = z.object({ hashes: z.array(z.string().regex(/^[0-9a-f]{64}$/)).max(100) });
-const Has = z.object({ editions: z.array(z.string().max(64)).max(500) });
+/** Editions are hashes; what the database could not keep is refused before it is asked. */
+const Has = z.object({ editions: z.array(z.string().regex(/^[\w-]{1,64}$/)).max(500) });
 
 /** Reads a JSON body; throws `Refused` with what is wrong. */
 export function bodyAs<T>(schema: z.ZodType<T>, body: Uint8Array): T {
