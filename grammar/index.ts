@@ -9,4 +9,7 @@ export { amountsIn, severityIn, type AmountFound } from './amounts.ts';
 export { statesIn, type StateFound } from './states.ts';
 export { lexicon } from './lexicon.ts';
 export { spellOut } from './sound/letters.ts';
+export { listeningTo } from './listen/listen.ts';
+export { nearNames } from './listen/near.ts';
+export { spoken } from './listen/spoken.ts';
 export { readWeights, WeightsError, type Weights } from './scores/weights.ts';

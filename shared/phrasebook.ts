@@ -165,7 +165,8 @@ function settled(lines: readonly Line[]): readonly Line[] {
   return [...book.values()];
 }
 
-const isBad = (means: Means | undefined): boolean =>
+/** What makes words a fault. */
+export const isBad = (means: Means | undefined): boolean =>
   means?.is === 'bad' || means?.is === 'condition' || (means?.is === 'meant' && !means.good);
 const isGood = (means: Means): boolean =>
   means.is === 'good' || (means.is === 'meant' && means.good);

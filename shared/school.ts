@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { SchoolAircraft } from './school-people.ts';
 
 /**
  * What a device and its school tell each other. Everything that comes from the
@@ -22,6 +23,12 @@ export const Terms = z.object({
   days: z.number().int().min(1).max(3650).nullable(),
   /** Who may hear a walk besides the pilot who made it. */
   hear: z.array(z.enum(['instructor', 'chief'])),
+  /**
+   * Who gets what somebody's words were told to mean: nobody, their own devices,
+   * or all who walk the aircraft. What nobody's name stands at goes to all who
+   * walk, unless it is nobody. A school of before says nothing: their own.
+   */
+  phrases: z.enum(['none', 'own', 'aircraft']).default('own'),
 });
 export type Terms = z.infer<typeof Terms>;
 
@@ -76,6 +83,10 @@ export const Hello = z.object({
   lacks: z.array(z.string()),
   /** Names of the people, for choosing who walks. */
   pilots: z.array(z.string()),
+  /** The school's aircraft; what was kept before there was a list has none. */
+  aircraft: z.array(SchoolAircraft).default([]),
+  /** The cursor that asking for phrases would end at: who has it need not ask. */
+  phrases: z.string().default(''),
 });
 export type Hello = z.infer<typeof Hello>;
 
@@ -163,6 +174,7 @@ export const DeviceLine = z.object({
   editions: z.array(
     z.object({
       catalogue: z.string(),
+      name: z.string(),
       has: z.number().int().nullable(),
       waiting: z.number().int().nullable(),
     }),

@@ -130,6 +130,7 @@ class Data:
         self.dev = dev
         t = lambda a, dt=None: torch.as_tensor(np.ascontiguousarray(a if dt is None else a.astype(dt))).to(dev)
         # words
+        self.said = z["word"]
         self.word = t(z["word"], np.int64)
         tok = z["token"].reshape(-1, 6)
         self.gap = t(tok[:, 0], np.int64)
@@ -193,7 +194,7 @@ class Data:
         from collections import Counter
 
         n = Counter()
-        w = self.word.cpu().numpy()
+        w = self.said
         for u in utterances:
             n.update(w[self.tok_end[u] : self.tok_end[u + 1]].tolist())
         kept = ["<pad>", "<unknown>", "<name>"] + sorted(self.strings[i] for i, c in n.items() if c >= least and self.strings[i] != "<name>")
@@ -230,7 +231,10 @@ class Plan:
         alive = [np.nonzero(lens[:, s] > 0)[0] for s in range(4)]
         first = np.concatenate([d.tok_end[seqs[live, s]] for s, live in enumerate(alive)])
         self.length = np.concatenate([lens[live, s] for s, live in enumerate(alive)])
-        out["idx"] = np.minimum(first[:, None] + np.arange(max(T))[None], len(d.word) - 1)
+        out["idx"] = np.minimum(first[:, None] + np.arange(max(T))[None], len(d.said) - 1)
+        # the letters of a word are summed once, however often it is said
+        out["once"], which = np.unique(d.said[out["idx"]], return_inverse=True)
+        out["letters"] = which.reshape(out["idx"].shape)
         upto = np.cumsum([0] + [len(x) for x in alive])
         self.parts = [(s, int(upto[s]), int(upto[s + 1])) for s in range(4) if len(alive[s])]
         for s, live in enumerate(alive):
@@ -266,14 +270,36 @@ class Plan:
         na, nof = ranges(d.named_end[at], d.named_end[at + 1])
         out["named"] = np.stack([nof, d.named[na]])
 
+    def packed(self):
+        """Shapes by name, and all arrays in one, four bytes a number: what travels between processes."""
+        shapes = {name: a.shape for name, a in self.arrays.items()}
+        return shapes, np.concatenate([a.astype(np.int32, copy=False).ravel() for a in self.arrays.values()])
+
+
+class Sent:
+    """A plan that came from another process, ready for the device."""
+
+    def __init__(self, head, flat):
+        self.B, self.L, self.off, self.T, self.C, self.size, self.length, self.parts, self.shapes = head
+        self.flat = flat
+
+    @staticmethod
+    def head(plan, shapes):
+        return plan.B, plan.L, plan.off, plan.T, plan.C, plan.size, plan.length, plan.parts, shapes
+
+    @staticmethod
+    def of(plan):
+        shapes, flat = plan.packed()
+        return Sent(Sent.head(plan, shapes), torch.as_tensor(flat))
+
     def ship(self, dev):
         """All arrays on the device, in one copy."""
-        flat = torch.as_tensor(np.concatenate([a.astype(np.int64, copy=False).ravel() for a in self.arrays.values()]))
-        flat = flat.pin_memory().to(dev, non_blocking=True) if dev == "cuda" else flat
+        flat = self.flat.to(dev, non_blocking=True).long()
         got, at = {}, 0
-        for name, a in self.arrays.items():
-            got[name] = flat[at : at + a.size].view(a.shape)
-            at += a.size
+        for name, shape in self.shapes.items():
+            n = int(np.prod(shape))
+            got[name] = flat[at : at + n].view(shape)
+            at += n
         return got
 
 
@@ -281,12 +307,12 @@ class Batch:
     """`us`: numbers of utterances, or the plan of them."""
 
     def __init__(self, d, us):
-        p = us if isinstance(us, Plan) else Plan(d, us)
+        p = us if isinstance(us, Sent) else Sent.of(Plan(d, us))
         dev = d.dev
         g = p.ship(dev)
         B, L, T, off = p.B, p.L, p.T, p.off
         self.B, self.L, self.off, self.size = B, L, off, p.size
-        self.alone = g["alone"]
+        self.alone, self.once, self.letters = g["alone"], g["once"], g["letters"]
         self.us, self.c, self.of, self.slot, self.null = g["us"], g["c"], g["of"], g["slot"], g["null"]
         idx = g["idx"]
         self.said = (idx, torch.as_tensor(p.length), [(g[f"live{s}"], slice(a, b), int(off[s]), T[s]) for s, a, b in p.parts])

@@ -1,8 +1,8 @@
-"""The mean of two nets that began as one.
+"""The mean of nets that began as one.
 
-    python3 mean.py BEFORE.pt AFTER.pt OUT.pt [SHARE]
+    python3 mean.py OUT.pt NET.pt[:SHARE] NET.pt[:SHARE] …
 
-SHARE is that of AFTER, .5 where it is not given.
+A net counts as much as its SHARE says, 1 where it is not given.
 """
 
 import sys
@@ -10,13 +10,16 @@ import sys
 import torch
 
 
-def main(before, after, out, share="0.5"):
-    a, b = torch.load(before, map_location="cpu"), torch.load(after, map_location="cpu")
-    if a["vocab"] != b["vocab"]:
-        raise SystemExit(f"{before} and {after} know different words: the one has to begin from the other.")
-    p = float(share)
-    state = {k: a["state"][k].float() * (1 - p) + b["state"][k].float() * p for k in b["state"]}
-    torch.save({**b, "state": state}, out)
+def main(out, *nets):
+    parts = [(n.rpartition(":")[0], float(n.rpartition(":")[2])) if ":" in n else (n, 1.0) for n in nets]
+    all_of = [torch.load(name, map_location="cpu") for name, _ in parts]
+    whole = sum(p for _, p in parts)
+    last = all_of[-1]
+    for (name, _), a in zip(parts, all_of):
+        if a["vocab"] != last["vocab"]:
+            raise SystemExit(f"{name} and {parts[-1][0]} know different words: they have to begin from one net.")
+    state = {k: sum(a["state"][k].float() * p for (_, p), a in zip(parts, all_of)) / whole for k in last["state"]}
+    torch.save({**last, "state": state}, out)
 
 
-main(*sys.argv[1:5])
+main(sys.argv[1], *sys.argv[2:])

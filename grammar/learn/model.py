@@ -23,21 +23,21 @@ def forward(net, d, b, train=None):
     w = d.word[idx]
     word = d.vocab[w]
     vec = d.vec[w]
-    gram = d.gram[w]
+    letters = F.embedding(b.letters, net.gram(d.gram[b.once]))
     if train is not None:
         gone = torch.rand(word.shape, device=dev) < train["word"]
         gone &= word > 2
         own = torch.rand(word.shape, device=dev) < train["own"]
         word = torch.where((gone | own) & (word > 2), torch.ones_like(word), word)
         vec = vec * (~gone)[..., None]
-        gram = torch.where(gone[..., None], torch.full_like(gram, 1024), gram)
-    x = net.encode(word, vec, gram, kinds(d.sense[idx].long(), d.senses), d.gap[idx].clamp(max=3), d.num[idx], ln)
+        letters = letters * (~gone)[..., None]
+    x = net.encode(word, vec, letters, kinds(d.sense[idx].long(), d.senses), d.gap[idx].clamp(max=3), d.num[idx], ln)
     h = torch.zeros(b.B, b.L, net.wide, device=dev)
     for live, rows, at_, wide in parts:
         h[live, at_ : at_ + wide] = x[rows, :wide]
     feat = b.feat if getattr(b, "feat", None) is not None else features(d, b, train, getattr(net, "given", False))
     z = net.candidates(h, b.mask, b.of, b.slot, b.size, b.marks, b.rel, b.wc, b.wx, feat)
-    z = net.compete(z, b.slot, b.size, b.wc, d.station[b.c])
+    z = net.compete(z, b.B, b.slot, b.size, b.wc, d.station[b.c])
     o = {"out": net.out(z), "force": net.force(z), "which": net.which(z), "named": net.named(z)}
     o["order"] = net.order(z[b.null])
     if len(b.cof):

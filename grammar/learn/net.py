@@ -65,26 +65,15 @@ class Net(nn.Module):
         self.pf = nn.Linear(p, PAIR)
         self.po = nn.Linear(PAIR, 3)
 
-    def encode(self, word, vec, gram, sense, gap, num, length):
-        """[S,T] words of S utterances to [S,T,D]."""
-        s, t = word.shape
-        x = torch.cat(
-            [
-                self.word(word),
-                self.meaning(vec),
-                self.gram(gram.reshape(s * t, -1)).view(s, t, -1),
-                self.sense(sense),
-                self.gap(gap),
-                num,
-            ],
-            -1,
-        )
+    def encode(self, word, vec, letters, sense, gap, num, length):
+        """[S,T] words of S utterances, letters [S,T,CHAR], to [S,T,D]."""
+        x = torch.cat([self.word(word), self.meaning(vec), letters, self.sense(sense), self.gap(gap), num], -1)
         x = torch.relu(self.inp(self.drop(x)))
         packed = nn.utils.rnn.pack_padded_sequence(
             self.drop(x), length.clamp(min=1).cpu(), batch_first=True, enforce_sorted=False
         )
         h, _ = self.enc(packed)
-        return nn.utils.rnn.pad_packed_sequence(h, batch_first=True, total_length=t)[0]
+        return nn.utils.rnn.pad_packed_sequence(h, batch_first=True, total_length=word.shape[1])[0]
 
     def candidates(self, h, mask, of, slot, size, marks, rel, wc, wx, feature):
         """h [B,L,D]; of [C] utterance of each candidate; marks [C,L,MARKS]; rel [C,L]; wc, wx [C,L].
@@ -116,9 +105,8 @@ class Net(nn.Module):
         o = o + torch.einsum("chm,hem->che", torch.bmm(a, marks), self.mark_value.weight.view(HEADS, d // HEADS, MARKS))
         return torch.relu(self.o(self.drop(torch.cat([own, o.reshape(c, d)], -1))))
 
-    def compete(self, z, slot, size, wc, station):
-        """Candidates of one utterance look at each other; slot [C] place in the padded [B*size]."""
-        b = int(slot.max()) // size + 1
+    def compete(self, z, b, slot, size, wc, station):
+        """Candidates of one utterance look at each other; b utterances; slot [C] place in the padded [B*size]."""
         dev = z.device
 
         def pad(x):

@@ -8,17 +8,16 @@
 import argparse
 import math
 import os
-import queue
 import sys
-import threading
 import time
 
 import numpy as np
 import torch
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from data import Batch, Data, Plan
+from data import Batch, Data
 from net import D
+from plans import planned
 from model import ASK, FIND, GOOD, RES, TALK, distilled, features, forward, losses, make, mean_of
 
 
@@ -71,32 +70,14 @@ def judge(net, d, us, given=False):
     )
 
 
-def planned(d, learn, size, ln, rnd, alone):
-    """Plans of batches of about one length each, for ever, made ahead by another thread."""
-    out = queue.Queue(4)
-
-    def work():
-        while True:
-            perm = rnd.permutation(learn)
-            order = []
-            for a in range(0, len(perm), size * 16):
-                chunk = perm[a : a + size * 16]
-                chunk = chunk[np.argsort(ln[chunk] + rnd.rand(len(chunk)), kind="stable")]
-                order += [chunk[i : i + size] for i in range(0, len(chunk), size)]
-            rnd.shuffle(order)
-            for us in order:
-                out.put(Plan(d, us, d.whole[us] & (rnd.rand(len(us)) < alone)))
-
-    threading.Thread(target=work, daemon=True).start()
-    return out
-
-
-def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25, alone=0.0):
+def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start="", warm=100, weigh=3.0, rate=2e-3, verbose=True, clock=True, wide=D, drop=0.25, alone=0.0, workers=1, words=""):
     dev = d.dev
     torch.manual_seed(seed)
-    rnd = np.random.RandomState(seed)
     begun = torch.load(start, map_location=dev) if start else None
-    vocab = begun["vocab"] if begun else d.vocabulary(learn)
+    known = begun or (torch.load(words, map_location="cpu") if words else None)
+    vocab = known["vocab"] if known else d.vocabulary(learn)
+    if any(t.vocab != vocab for t in teachers or []):
+        raise SystemExit("A teacher knows other words: teach all with --words of one net.")
     d.use(vocab)
     net = make(d, vocab, dev, drop=drop, wide=begun.get("wide", D) if begun else wide)
     if begun:
@@ -105,7 +86,7 @@ def train(d, learn, tune, seed, steps, limit, out, size=64, teachers=None, start
     ln = d.tok_end[1:] - d.tok_end[:-1]
     learn = np.array([u for u in learn if 0 < ln[u] <= 96])
     t0 = time.time()
-    ahead = planned(d, learn, size, ln, rnd, alone)
+    ahead = planned(d, learn, size, ln, seed, alone, workers)
     shares = {"word": 0.1, "own": 0.15, "memory": 0.3}
     done = 0
     for step in range(steps):
@@ -171,6 +152,8 @@ def main():
     a.add_argument("--wide", type=int, default=D, help="width of the states; only D can be packed, a teacher may be wider")
     a.add_argument("--drop", type=float, default=0.25, help="share of states dropped while learning")
     a.add_argument("--alone", type=float, default=0.0, help="share of what can be read out of the blue that is")
+    a.add_argument("--words", default="", help="a net whose words are used, where none is gone on from")
+    a.add_argument("--workers", type=int, default=1, help="processes that make batches ahead")
     a.add_argument("--fold", default="", help="writers left out, to judge and to calibrate by")
     x = a.parse_args()
     dev = "cuda" if torch.cuda.is_available() else "cpu"
@@ -191,6 +174,7 @@ def main():
         net = make(d, saved["vocab"], dev, wide=saved.get("wide", D))
         net.load_state_dict(saved["state"])
         net.eval()
+        net.vocab = saved["vocab"]
         teachers.append(net)
     if x.short:
         rnd = np.random.RandomState(5)
@@ -207,7 +191,7 @@ def main():
     learn = learn + [u for u in learn if d.meta[u]["writer"] in again]
     tune = [] if x.quiet else tune
     for seed in map(int, x.seeds.split(",")):
-        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop, alone=x.alone)
+        train(d, learn, tune, seed, x.steps, x.limit, x.out, x.size, teachers, x.start, x.warm, weigh=x.weigh, rate=x.rate, wide=x.wide, drop=x.drop, alone=x.alone, workers=x.workers, words=x.words)
 
 
 if __name__ == "__main__":

@@ -29,12 +29,13 @@ import {
   verdictOf,
 } from './said.ts';
 import { creditOf } from './credit.ts';
+import { plainFaults } from './plainfault.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
 import { tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
-import { groupAt, groupsOf, whichOf, type Group } from './which.ts';
+import { groupAt, groupsOf, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -47,16 +48,9 @@ export function statementsOf(s: Scoring): Statement[] {
     questioned,
   );
   const event = happened ?? eventIn(s);
-  const decisions = demandedFaults(
-    s,
-    withoutFalseGood(
-      s,
-      valuesHere(
-        s,
-        hereFirst(s, namedFirst(s, event === null ? scored : withoutEvent(s, scored, event))),
-      ),
-    ),
-  );
+  const told = event === null ? scored : withoutEvent(s, scored, event);
+  const placed = valuesHere(s, hereFirst(s, namedFirst(s, told)));
+  const decisions = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
   const scattered = scatteredIn(s, decisions);
   const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {
@@ -88,12 +82,16 @@ export function statementsOf(s: Scoring): Statement[] {
       continue;
     }
     const groups = groupsOf(input.member, input, scored, d, s.scene);
-    groups.forEach((group, g) => {
+    const { member } = input;
+    groups.forEach((said, g) => {
+      // A value is said once, of what is not at fault where there are both.
+      const own = at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []);
+      const which = placesOf(member, input, said.which, s.scene, own.length);
+      const group = { ...said, which };
       const found = group.finding !== 'no';
       out.push(
         resultOf(s, d, group, input, scored, decisions, {
-          // A value is said once, of what is not at fault where there are both.
-          values: at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []),
+          values: own,
           severity: findings === 1 && found ? (severities[0] ?? null) : null,
         }),
       );
@@ -120,8 +118,8 @@ export function statementsOf(s: Scoring): Statement[] {
   const nothing = scores.candidates.at(-1);
   const nothingInput = inputs.candidates.at(-1);
   if (nothing !== undefined && nothingInput !== undefined) {
-    const told = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
-    const unplaced = unplacedOf(s, told, nothingInput, findings > 0, scattered);
+    const whole = scattered.length > 0 ? { ...nothing, finding: anywhere(s) } : nothing;
+    const unplaced = unplacedOf(s, whole, nothingInput, findings > 0, scattered);
     if (unplaced !== null) out.push(unplaced);
   }
   for (const d of decisions) {

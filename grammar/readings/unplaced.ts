@@ -68,7 +68,9 @@ export function unplacedOf(
     const conditions = input.conditions.flatMap((_, i) => {
       const match = s.inputs.conditions[i];
       const [none = 1, present = 0] = scored.conditions[i] ?? [];
-      return match === undefined || present < none
+      // Where the fault is at nothing of its own, the scores of "nothing" say little of which it is.
+      const said = scattered.length > 0 && match?.denials === 0 && !match.weak;
+      return match === undefined || (present < none && !said)
         ? []
         : [
             {

@@ -119,6 +119,29 @@ export function whichOf(
   return named(member, meant);
 }
 
+/**
+ * "Compression seventy six": one value, and that it is the first three of four, nobody said now or
+ * before. Three values in a row of what is numbered are of the first three, as people count.
+ *
+ * @param values how many values were said of it
+ */
+export function placesOf(
+  member: Member,
+  input: CandidateInput,
+  which: Which,
+  scene: Scene,
+  values: number,
+): Which {
+  const all = member.instances;
+  const told = says(input, SPOKEN_PLACE) || lastPlaces(member.check?.id ?? '', scene).length > 0;
+  if (told || values === 0 || values > all.length) return which;
+  if (values === 1)
+    return which.how === 'named' && 2 * which.instances.length > all.length
+      ? { how: 'all', instances: [...all] }
+      : which;
+  return all.every((place) => /^\d+$/.test(place)) ? named(member, all.slice(0, values)) : which;
+}
+
 /** Whether a feature of the places (scores/inputs.ts, placeRow) is there. */
 function says(input: CandidateInput, which: readonly number[]): boolean {
   return input.places.some((row) => which.some((k) => (row[k] ?? 0) > 0));

@@ -83,7 +83,6 @@ export async function earCheckInBrowser(
 export { voiceFrom, type Adapted, type VoiceSettings, type WhyNot } from './embedded/voice.ts';
 export type { Checked, Tried } from './embedded/adapt.ts';
 export type { EarCheck, EarCheckParts };
-export { nearNames, spoken } from './embedded/phrases.ts';
 
 /** Hears a whole recording with our own recogniser, in a worker. Rejects with one sentence. */
 export async function hearInBrowser(
@@ -94,7 +93,7 @@ export async function hearInBrowser(
   const { hearFileHere } = await import('./own/here.ts');
   return hearFileHere(samples, rate, needs);
 }
-export { recogniseSamples, walkGrammar, type GrammarParts } from './embedded/recognise.ts';
+export { recogniseSamples } from './embedded/recognise.ts';
 export { browserDecode, isSoundFile, soundFile, type Decode } from './sound-file.ts';
 export { decodeText } from './transcript/decode.ts';
 export {

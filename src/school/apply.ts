@@ -2,6 +2,7 @@ import { sql, type Transaction } from 'kysely';
 import { Event } from '#shared/event';
 import { erasedIn } from '#shared/kept';
 import { namedPicture, showWith, tellErased, type Numbered } from './pictures.ts';
+import { applyPhrases } from './phrases.ts';
 import type { NewEvent, Tables } from './tables.ts';
 import { keptByNobody, toDelete } from './unkept.ts';
 
@@ -61,6 +62,7 @@ export async function applyRows(
       .where('school', '=', school)
       .where('id', '=', id)
       .execute();
+  await applyPhrases(tx, school, rows);
   return dropSound(tx, school, [...gone], 'erased');
 }
 

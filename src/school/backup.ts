@@ -18,6 +18,7 @@ import { canonical, hashFits, linkOf, sha256Hex, type Raw } from '#store/pure';
 import type { Blobs } from './blobs.ts';
 import type { Database } from './database.ts';
 import { nameOldPictures } from './migrate-store.ts';
+import { PEOPLE_LISTS } from './tables-people.ts';
 import type { Tables } from './tables.ts';
 
 /**
@@ -39,6 +40,7 @@ const LISTS = [
   'catalogue',
   'refusal',
   'deed',
+  ...PEOPLE_LISTS,
 ] as const;
 type List = (typeof LISTS)[number];
 

@@ -97,7 +97,7 @@ export async function devices(
     db
       .selectFrom('catalogue')
       .where('school', '=', school)
-      .select(['edition', 'catalogue', 'number', 'current'])
+      .select(['edition', 'catalogue', 'name', 'number', 'current'])
       .execute(),
   ]);
   const current = editions.filter((e) => e.current);
@@ -116,6 +116,7 @@ export async function devices(
         .map((e) => e.number);
       return {
         catalogue: c.catalogue,
+        name: c.name,
         has: has.length === 0 ? null : Math.max(...has),
         waiting: row.editions.includes(c.edition) ? null : c.number,
       };

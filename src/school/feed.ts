@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import type { FeedPage } from '#shared/school';
+import { cursorIn } from './cursor.ts';
 import type { Database } from './database.ts';
-import { Refused } from './refused.ts';
 import type { Caller } from './roles.ts';
 import { maySee } from './sight.ts';
 
@@ -78,11 +78,4 @@ async function shownWith(
       and e.device <> ${caller.device} and not coalesce(${maySee(caller)}, false)
     order by p.seq, p.event`.execute(db);
   return found.rows;
-}
-
-function cursorIn(text: string | null, epoch: number): number {
-  if (text === null || text === '') return 0;
-  const parts = /^(\d{1,9})\.(\d{1,15})$/.exec(text);
-  if (parts === null) throw new Refused(400, 'This is no cursor of the school.');
-  return Number(parts[1]) === epoch ? Number(parts[2]) : 0;
 }

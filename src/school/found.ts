@@ -5,8 +5,13 @@ import type { Clock } from './clock.ts';
 import type { Database } from './database.ts';
 import { invite } from './joining.ts';
 
-/** What a new school keeps until its chief says otherwise: sound for a year, heard by who teaches. */
-export const FIRST_TERMS: Terms = { sound: true, days: 365, hear: ['instructor'] };
+/** What a new school keeps until its chief says otherwise: sound for a year, heard by who teaches; what was learned for who taught it. */
+export const FIRST_TERMS: Terms = {
+  sound: true,
+  days: 365,
+  hear: ['instructor'],
+  phrases: 'own',
+};
 
 /**
  * Makes a school with its first chief.

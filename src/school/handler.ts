@@ -9,7 +9,10 @@ import { forgetNonces } from './nonces.ts';
 import type { Parts } from './parts.ts';
 import { callerOf, claimed, GUESSES, holds, inTime, onceAndSlowly, type Claimed } from './proof.ts';
 import { Refused } from './refused.ts';
-import { bodyAs, OPEN_ROUTES, ROUTES, SMALL, type Answer, type Route } from './routes.ts';
+import { forgetChallenges } from './challenges.ts';
+import { partyOf } from './party.ts';
+import { bodyAs, SMALL, type Answer, type OpenRoute, type Route } from './route.ts';
+import { OPEN_ROUTES, ROUTES } from './routes.ts';
 
 /** Below which everything of the school lies. */
 export const BASE = '/school/';
@@ -64,7 +67,7 @@ export function schoolHandler(parts: Parts): Handler {
       },
     );
     served += 1;
-    if (served % SWEEP === 0) void forgetNonces(parts.database, parts.clock.now()).catch(() => {});
+    if (served % SWEEP === 0) void sweep(parts).catch(() => {});
     return true;
   };
 }
@@ -79,6 +82,12 @@ function refusalOf(error: unknown): Refused {
 /** Words went before, and are kept. */
 const AWAY =
   'Where the school keeps sound and pictures cannot be reached now. They stay on this device and are sent again by themselves.';
+
+/** What was good for minutes only, and is no longer. */
+async function sweep({ database, clock }: Parts): Promise<void> {
+  await forgetNonces(database, clock.now());
+  await forgetChallenges(database, clock.now());
+}
 
 /** Null for what is no address: a request may carry anything there ("/\\", "http://x:99999/"). */
 function addressOf(words: string): URL | null {
@@ -100,7 +109,7 @@ async function answer(
 ): Promise<void> {
   if (url.pathname === '/health') return health(parts, response);
   if (url.pathname === `${BASE}about` && request.method === 'GET')
-    return about(parts, response, done);
+    return about(parts, request, response, done);
   const path = url.pathname.slice(BASE.length);
   const method = request.method ?? 'GET';
   const open = method === 'POST' ? OPEN_ROUTES.find((route) => route.path === path) : undefined;
@@ -121,7 +130,8 @@ async function answer(
     throw new Refused(403, `This is for ${route.roles.join(' or ')} only.`);
   const body = await bodyOf(request, claim, route.limit ?? 0);
   const query = url.searchParams;
-  reply(response, await route.run({ parts, caller, body, path: names, query }));
+  const party = partyOf(request.headers.host);
+  reply(response, await route.run({ parts, caller, body, path: names, query, party }));
 }
 
 /** Signed by the key in the body, so that a code is used by who holds the key; and slowly, against guessing. */
@@ -129,7 +139,7 @@ async function openAnswer(
   parts: Parts,
   request: IncomingMessage,
   claim: Claimed,
-  route: (typeof OPEN_ROUTES)[number],
+  route: OpenRoute,
 ): Promise<Answer> {
   const from = createHash('sha256')
     .update(`talkround ${request.socket.remoteAddress ?? ''}`)
@@ -144,7 +154,8 @@ async function openAnswer(
   if (device !== claim.device)
     throw new Refused(401, 'This request is signed by another device than it names.');
   holds(claim, publicKey, now);
-  return route.run(parts, JSON.parse(new TextDecoder().decode(body)));
+  const party = partyOf(request.headers.host);
+  return route.run(parts, JSON.parse(new TextDecoder().decode(body)), party);
 }
 
 const Signed = z.object({ publicKey: z.string().max(50), device: z.string().max(80) });
@@ -232,6 +243,7 @@ async function within(work: Promise<unknown>): Promise<boolean> {
 /** Which school this is, for a page that has to know whom to ask: the one of this folder. */
 async function about(
   { database }: Parts,
+  request: IncomingMessage,
   response: ServerResponse,
   done: { route: string },
 ): Promise<void> {
@@ -242,5 +254,6 @@ async function about(
     .orderBy('id')
     .executeTakeFirst();
   if (row === undefined) throw new Refused(404, 'There is no school here.');
-  reply(response, { json: { school: row.id, name: row.name } });
+  const passkeys = partyOf(request.headers.host) !== null;
+  reply(response, { json: { school: row.id, name: row.name, passkeys } });
 }

@@ -1,8 +1,10 @@
 import { sql } from 'kysely';
 import type { Hello } from '#shared/school';
+import { aircraftOf } from './aircraft.ts';
 import { editions } from './catalogues.ts';
 import type { Clock } from './clock.ts';
 import type { Database } from './database.ts';
+import { phrasesMark } from './phrases.ts';
 import type { Caller } from './roles.ts';
 
 /** How things stand with a device; keeps which editions it says it has. */
@@ -52,5 +54,7 @@ export async function hello(
     editions: [...(await editions(database, caller.school))],
     lacks: lacks.rows.map((row) => row.edition),
     pilots: pilots.map((row) => row.name),
+    aircraft: [...(await aircraftOf(db, caller.school))],
+    phrases: await phrasesMark(database, caller.school),
   };
 }

@@ -171,7 +171,7 @@ export async function askIn(
   { sql: db }: Database,
   clock: Clock,
   school: string,
-  desk: { readonly device: string; readonly publicKey: string; readonly name: string },
+  desk: AskingDesk,
 ): Promise<Invitation> {
   const there = await db.selectFrom('school').where('id', '=', school).select('id').execute();
   if (there.length === 0) throw new Refused(404, 'There is no such school.');
@@ -214,27 +214,36 @@ export async function letIn(
       .returning(['device', 'public_key', 'name'])
       .executeTakeFirst();
     if (row === undefined) throw new Refused(404, NO_CODE);
-    await signDeskIn(tx, clock, caller.school, { ...row, publicKey: row.public_key }, person);
+    const desk = { ...row, publicKey: row.public_key, passkey: null };
+    await signDeskIn(tx, clock, caller.school, desk, person);
     return { name: row.name };
   });
 }
 
-/** Binds a desk's own key to a person, for a day. */
+/** A desk as it asks to be signed in: its id, its own key, what it calls itself. */
+export interface AskingDesk {
+  readonly device: string;
+  readonly publicKey: string;
+  readonly name: string;
+}
+
+/** Binds a desk's own key to a person, for a day. Throws `Refused` when the key, or a phone, is there by that id. */
 export async function signDeskIn(
   tx: Pick<Database['sql'], 'insertInto'>,
   clock: Clock,
   school: string,
-  desk: { readonly device: string; readonly publicKey: string; readonly name: string },
+  desk: AskingDesk & { readonly passkey: string | null },
   person: string,
 ): Promise<void> {
   const given = {
     person,
+    passkey: desk.passkey,
     desk: true,
     until: clock.now() + DESK_LASTS,
     shut: null,
     shut_by: null,
   };
-  await tx
+  const row = await tx
     .insertInto('device')
     .values({
       school,
@@ -256,5 +265,11 @@ export async function signDeskIn(
         .whereRef('device.public_key', '=', (e) => e.val(desk.publicKey))
         .where('device.desk', '=', true),
     )
-    .execute();
+    .returning('id')
+    .executeTakeFirst();
+  if (row === undefined)
+    throw new Refused(
+      409,
+      'This device is in the school as a phone, or with another key: it is no desk.',
+    );
 }

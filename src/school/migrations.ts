@@ -1,11 +1,17 @@
 import { Migrator, sql, type Kysely, type Migration } from 'kysely';
 import { STORE_MIGRATIONS } from './migrate-store.ts';
+import { PEOPLE } from './migrations-people.ts';
 
 /** Each step once, in the order of its name; a step that was given out is never changed. */
 const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001-school': {
     async up(db) {
       for (const statement of SCHOOL) await sql.raw(statement).execute(db);
+    },
+  },
+  '0002-people': {
+    async up(db) {
+      for (const statement of PEOPLE) await sql.raw(statement).execute(db);
     },
   },
   ...STORE_MIGRATIONS,

@@ -47,6 +47,8 @@ export async function addPerson(
       where school = ${school} and instructor_id is null and lower(trim(instructor)) = ${lower}`.execute(
       tx,
     );
+    await sql`update phrase set person = ${id}
+      where school = ${school} and person is null and lower(trim(speaker)) = ${lower}`.execute(tx);
     await seenAnew(tx, school);
   });
   return id;
@@ -142,6 +144,14 @@ export async function seenAnew(tx: Transaction<Tables>, school: string): Promise
 
 export async function setTerms({ sql: db }: Database, school: string, terms: Terms): Promise<void> {
   await db.transaction().execute(async (tx) => {
+    const before = await tx
+      .selectFrom('school')
+      .where('id', '=', school)
+      .select('terms')
+      .forUpdate()
+      .executeTakeFirstOrThrow();
+    // What may no longer be passed on is not offered any longer either.
+    if (before.terms.phrases !== terms.phrases) await seenAnew(tx, school);
     await tx
       .updateTable('school')
       .set({ terms: JSON.stringify(terms) })

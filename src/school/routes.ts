@@ -7,59 +7,20 @@ import { feed } from './feed.ts';
 import { hello } from './hello.ts';
 import { MOST_EVENTS, takeEvents } from './intake.ts';
 import { askIn, invite, invited, join, letIn, shutOut } from './joining.ts';
-import { eraseRecordings } from './own.ts';
-import { addPerson, changePerson, note, people, setTerms } from './people.ts';
-import { MOST_BYTES, readPieces } from './pieces.ts';
-import { picturesHere } from './pictures.ts';
+import { addPerson, changePerson, people, setTerms } from './people.ts';
+import { AIRCRAFT_ROUTES } from './aircraft-routes.ts';
+import { BYTE_ROUTES } from './byte-routes.ts';
+import { OPEN_PASSKEY_ROUTES, PASSKEY_ROUTES } from './passkey-routes.ts';
+import { PHRASE_ROUTES } from './phrase-routes.ts';
 import { Refused } from './refused.ts';
-import type { Caller } from './roles.ts';
-import { hearSound, keepPieces, seePicture, wantedPieces } from './sound.ts';
+import { bodyAs, CHIEF, deed, Desk, parsed, SMALL, type OpenRoute, type Route } from './route.ts';
 import { deleteUnkept } from './unkept.ts';
-import type { Parts } from './parts.ts';
 import { tell } from './news.ts';
 
-/** A request whose signature and size hold. */
-export interface Asked {
-  readonly parts: Parts;
-  readonly caller: Caller;
-  readonly body: Uint8Array;
-  /** The variable parts of the path, in order. */
-  readonly path: readonly string[];
-  readonly query: URLSearchParams;
-}
-
-export type Answer =
-  { readonly json: unknown } | { readonly bytes: Uint8Array } | { readonly text: string };
-
-export interface Route {
-  readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
-  /** "*" stands for one part. */
-  readonly path: string;
-  /** Who may; left out: every device that is in. */
-  readonly roles?: readonly Role[];
-  /** Bytes of the body at most; left out: none. */
-  readonly limit?: number;
-  run(asked: Asked): Promise<Answer>;
-}
-
-/** A route before a device is in: signed by the key that the body names. */
-export interface OpenRoute {
-  readonly path: string;
-  run(parts: Parts, body: unknown): Promise<Answer>;
-}
-
-/** Bytes of an ordinary request: names and roles. */
-export const SMALL = 16 * 1024;
 /** Bytes of one upload of events: half a megabyte is what a phone sends in a few seconds on a poor network. */
 export const UPLOAD = 2 * 1024 * 1024;
 
 const Code = z.object({ code: z.string().min(6).max(80) });
-const Desk = z.object({
-  school: z.string().max(40),
-  device: z.string().regex(/^[\w-]{1,80}$/),
-  publicKey: z.string().max(50),
-  name: z.string().max(80),
-});
 const PersonBody = z.object({ name: z.string().max(80), roles: z.array(Role).max(4) });
 const ChangeBody = z.object({
   roles: z.array(Role).max(4).optional(),
@@ -68,26 +29,8 @@ const ChangeBody = z.object({
   gone: z.boolean().optional(),
 });
 const Invite = z.object({ person: z.string().max(80).nullable() });
-const Hashes = z.object({ hashes: z.array(z.string().regex(/^[0-9a-f]{64}$/)).max(100) });
 /** Editions are hashes; what the database could not keep is refused before it is asked. */
 const Has = z.object({ editions: z.array(z.string().regex(/^[\w-]{1,64}$/)).max(500) });
-
-/** Reads a JSON body; throws `Refused` with what is wrong. */
-export function bodyAs<T>(schema: z.ZodType<T>, body: Uint8Array): T {
-  let json: unknown;
-  try {
-    json = JSON.parse(new TextDecoder().decode(body));
-  } catch {
-    throw new Refused(400, 'What was sent is not JSON.');
-  }
-  const read = schema.safeParse(json);
-  if (read.success) return read.data;
-  const [issue] = read.error.issues;
-  throw new Refused(
-    400,
-    `What was sent cannot be read: "${issue?.path.map(String).join('.') ?? ''}": ${issue?.message ?? 'unknown'}.`,
-  );
-}
 
 export const OPEN_ROUTES: readonly OpenRoute[] = [
   {
@@ -112,13 +55,8 @@ export const OPEN_ROUTES: readonly OpenRoute[] = [
       return { json: await askIn(database, clock, desk.school, desk) };
     },
   },
+  ...OPEN_PASSKEY_ROUTES,
 ];
-
-function parsed<T>(schema: z.ZodType<T>, body: unknown): T {
-  return bodyAs(schema, new TextEncoder().encode(JSON.stringify(body)));
-}
-
-const CHIEF = ['chief'] as const;
 
 export const ROUTES: readonly Route[] = [
   {
@@ -152,46 +90,6 @@ export const ROUTES: readonly Route[] = [
     path: 'feed',
     run: async ({ parts, caller, query }) => ({
       json: await feed(parts.database, caller, query.get('after')),
-    }),
-  },
-  {
-    method: 'GET',
-    path: 'wanted',
-    run: async ({ parts, caller, query }) => ({
-      json: await wantedPieces(parts.database, caller, query.get('after')),
-    }),
-  },
-  {
-    method: 'POST',
-    path: 'pieces',
-    limit: MOST_BYTES,
-    async run({ parts: { database, blobs, clock }, caller, body }) {
-      const pieces = readPieces(body);
-      const { kept, refused, news } = await keepPieces(database, blobs, clock, caller, pieces);
-      if (news) await tell(database, caller.school);
-      return { json: { kept, refused } };
-    },
-  },
-  {
-    method: 'POST',
-    path: 'pictures',
-    limit: SMALL,
-    run: async ({ parts, caller, body }) => ({
-      json: { here: await picturesHere(parts.database, caller, bodyAs(Hashes, body).hashes) },
-    }),
-  },
-  {
-    method: 'GET',
-    path: 'pictures/*',
-    run: async ({ parts: { database, blobs }, caller, path: [hash = ''] }) => ({
-      bytes: await seePicture(database, blobs, caller, hash),
-    }),
-  },
-  {
-    method: 'GET',
-    path: 'sound/*',
-    run: async ({ parts: { database, blobs }, caller, path: [hash = ''] }) => ({
-      bytes: await hearSound(database, blobs, caller, hash),
     }),
   },
   {
@@ -298,27 +196,6 @@ export const ROUTES: readonly Route[] = [
     },
   },
   {
-    method: 'DELETE',
-    path: 'people/*/sound',
-    async run({ parts, caller, path: [id = ''] }) {
-      if (id !== caller.person && !caller.roles.has('chief'))
-        throw new Refused(403, 'Only the person whose sound it is and the chief have it erased.');
-      const { database, clock, blobs } = parts;
-      const why = 'asked for by or for the person';
-      const erased = { recordings: 0, pictures: 0 };
-      for (;;) {
-        const done = await eraseRecordings(database, clock, caller.school, { person: id }, why);
-        if (done.recordings + done.pictures === 0) break;
-        erased.recordings += done.recordings;
-        erased.pictures += done.pictures;
-      }
-      await deleteUnkept(database, blobs, caller.school);
-      await deed(parts, caller, 'sound-erased', id);
-      await tell(database, caller.school);
-      return { json: erased };
-    },
-  },
-  {
     method: 'GET',
     path: 'devices',
     roles: ['chief', 'instructor'],
@@ -362,8 +239,8 @@ export const ROUTES: readonly Route[] = [
       return { json: {} };
     },
   },
+  ...BYTE_ROUTES,
+  ...PASSKEY_ROUTES,
+  ...AIRCRAFT_ROUTES,
+  ...PHRASE_ROUTES,
 ];
-
-function deed({ database, clock }: Parts, caller: Caller, kind: string, of: string): Promise<void> {
-  return note(database, clock, caller.school, caller.person ?? caller.device, kind, of);
-}

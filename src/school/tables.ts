@@ -1,5 +1,6 @@
 import type { ColumnType, Generated, Insertable, Selectable } from 'kysely';
 import type { Role, Terms } from '#shared/school';
+import type { PeopleTables } from './tables-people.ts';
 
 /** JSON in, JSON out. */
 type Json<T> = ColumnType<T, string, string>;
@@ -8,7 +9,7 @@ type Json<T> = ColumnType<T, string, string>;
  * Every table begins with the school, so that one database may hold many and
  * can be cut between any two of them. Times are milliseconds since 1970.
  */
-export interface Tables {
+export interface Tables extends PeopleTables {
   school: {
     id: string;
     name: string;
@@ -45,6 +46,8 @@ export interface Tables {
     joined: number;
     /** When a desk's sign-in ends; null: never. */
     until: number | null;
+    /** By which passkey a desk was signed in; null: by a phone. */
+    passkey: Generated<string | null>;
     shut: number | null;
     shut_by: string | null;
     /** Hash of the last event that came, counted or aside. */

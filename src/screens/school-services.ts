@@ -8,13 +8,21 @@ import type {
   Terms,
   Told,
 } from '#shared/school';
+import type { PasskeyLine } from '#shared/passkey';
+import type { FleetLine } from '#shared/school-people';
 import type { SyncState } from '#sync';
+import type { LearnedLine } from './learned-services.ts';
 import type { Live, Outcome } from './services.ts';
 
 /** How this device stands to a school. */
 export interface SchoolView {
   /** The school that this page comes from; null: none, or not reached yet. */
-  readonly about: { readonly school: string; readonly name: string } | null;
+  readonly about: {
+    readonly school: string;
+    readonly name: string;
+    /** Passkeys hold at this address, and this browser has them. */
+    readonly passkeys: boolean;
+  } | null;
   /** What the school said last; null: this device is in no school. */
   readonly hello: Hello | null;
   readonly sync: SyncState;
@@ -22,6 +30,28 @@ export interface SchoolView {
   readonly told: readonly Told[];
   /** Grows whenever something came: lists are asked for again. */
   readonly news: number;
+  /** What was learned elsewhere in the school; nothing of it counts here yet. */
+  readonly offers: readonly PhraseOffer[];
+}
+
+/** Phrases of one aircraft that wait for a yes. */
+export interface PhraseOffer {
+  readonly aircraft: string;
+  readonly lines: readonly LearnedLine[];
+  /** Count here, and were forgotten by who taught them. */
+  readonly forgets: readonly LearnedLine[];
+}
+
+export interface FleetView {
+  readonly aircraft: readonly FleetLine[];
+  /** Walked, and in no list. */
+  readonly unlisted: readonly { readonly name: string; readonly catalogue: string }[];
+}
+
+export interface AircraftEdit {
+  readonly name?: string;
+  readonly catalogue?: string;
+  readonly retired?: boolean;
 }
 
 /** A code to be scanned, as a drawing and as words. */
@@ -69,4 +99,20 @@ export interface SchoolServices {
   setTerms(terms: Terms): Promise<Outcome>;
   /** The catalogue of this device by that id becomes the school's. */
   publish(catalogue: string): Promise<Outcome<{ readonly number: number }>>;
+  /** Signs this desk in with a passkey. */
+  signIn(): Promise<Outcome>;
+  /** One's own; for a chief everybody's. */
+  passkeys(): Promise<Outcome<readonly PasskeyLine[]>>;
+  /** Makes a passkey for whoever is signed in here. */
+  addPasskey(name: string): Promise<Outcome>;
+  removePasskey(id: string): Promise<Outcome>;
+  fleet(): Promise<Outcome<FleetView>>;
+  addAircraft(name: string, catalogue: string): Promise<Outcome>;
+  changeAircraft(id: string, change: AircraftEdit): Promise<Outcome>;
+  /** Erases what a person taught from the school, and on every device as soon as it asks. */
+  erasePhrasesOf(id: string): Promise<Outcome<{ readonly phrases: number }>>;
+  /** Yes to everything that is offered of an aircraft. */
+  takePhrases(aircraft: string): Promise<Outcome<{ readonly text: string }>>;
+  /** No to it. */
+  leavePhrases(aircraft: string): Promise<Outcome>;
 }

@@ -142,6 +142,8 @@ export interface AircraftChoice {
   readonly openSquawks: readonly string[];
   /** Checks that they are about: asked for today whatever else today asks. Left out: none is known. */
   readonly squawkedChecks?: readonly string[];
+  /** The school has retired it: no walk of it is offered. Left out: it has not. */
+  readonly retired?: boolean;
 }
 
 export interface CatalogueChoice {
@@ -301,7 +303,15 @@ export interface StandingCorrection {
 }
 
 export type { KeyView, LetIn, WalkDevices } from './device-views.ts';
-export type { CodeView, PersonEdit, SchoolServices, SchoolView } from './school-services.ts';
+export type {
+  AircraftEdit,
+  CodeView,
+  FleetView,
+  PersonEdit,
+  PhraseOffer,
+  SchoolServices,
+  SchoolView,
+} from './school-services.ts';
 export type { EarChecking, EarCheckView } from './ear-views.ts';
 export type { PictureServices } from './picture-services.ts';
 export type { Player, Told } from './player.ts';

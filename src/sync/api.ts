@@ -16,6 +16,9 @@ import {
   type Role,
   type Terms,
 } from '#shared/school';
+import { PasskeyLine, PasskeyWish, SignInWish } from '#shared/passkey';
+import type { PasskeyMade, PasskeyUsed } from '#shared/passkey';
+import { FleetLine, PhrasePage } from '#shared/school-people';
 import { z as zod } from 'zod';
 
 /** The school said no; the message is its sentence. */
@@ -58,6 +61,11 @@ const PATIENCE = 60_000;
 const Walks = zod.object({ walks: zod.array(DeskWalk), cursor: zod.string().nullable() });
 const Wanted = zod.object({ wanted: zod.array(PieceName), cursor: zod.string().nullable() });
 const Nothing = zod.object({});
+const Named = zod.object({ name: zod.string() });
+const Fleet = zod.object({
+  aircraft: zod.array(FleetLine),
+  unlisted: zod.array(zod.object({ name: zod.string(), catalogue: zod.string() })),
+});
 
 /** Bytes that go up, by the hash that the log names. */
 export interface Piece {
@@ -169,6 +177,22 @@ export function schoolApi(parts: ApiParts) {
       asked(zod.object({ school: zod.string() }), '', 'POST', 'join', request),
     askIn: (school: string, publicKey: string, name: string) =>
       asked(Invitation, '', 'POST', 'desk/ask', { school, publicKey, name, device: parts.device }),
+    /** What a browser is asked for, so that somebody signs this desk in with a passkey. */
+    askToSignIn: (school: string, publicKey: string, name: string) =>
+      asked(SignInWish, '', 'POST', 'desk/passkey/ask', {
+        school,
+        publicKey,
+        name,
+        device: parts.device,
+      }),
+    signIn: (school: string, publicKey: string, name: string, answer: PasskeyUsed) =>
+      asked(Named, '', 'POST', 'desk/passkey', {
+        school,
+        publicKey,
+        name,
+        device: parts.device,
+        answer,
+      }),
 
     in: (school: string) => ({
       hello: async (editions: readonly string[]) => {
@@ -209,8 +233,7 @@ export function schoolApi(parts: ApiParts) {
       /** The stream of news, to be read as it comes. */
       live: (signal: AbortSignal) => send(school, 'GET', 'live', undefined, signal),
 
-      letDeskIn: (code: string) =>
-        asked(zod.object({ name: zod.string() }), school, 'POST', 'desk/let', { code }),
+      letDeskIn: (code: string) => asked(Named, school, 'POST', 'desk/let', { code }),
       leaveDesk: () => asked(Nothing, school, 'POST', 'desk/leave', {}),
       walks: (before: string | null) =>
         asked(Walks, school, 'GET', `walks${before === null ? '' : `?before=${before}`}`),
@@ -234,6 +257,28 @@ export function schoolApi(parts: ApiParts) {
       invite: (person: string | null) =>
         asked(Invitation, school, 'POST', 'invitations', { person }),
       setTerms: (terms: Terms) => asked(Nothing, school, 'PUT', 'terms', terms),
+
+      askToAddPasskey: () => asked(PasskeyWish, school, 'POST', 'passkeys/ask', {}),
+      addPasskey: (name: string, made: PasskeyMade) =>
+        asked(zod.object({ id: zod.string() }), school, 'POST', 'passkeys', { name, made }),
+      passkeys: async () =>
+        (await asked(zod.object({ passkeys: zod.array(PasskeyLine) }), school, 'GET', 'passkeys'))
+          .passkeys,
+      removePasskey: (id: string) => asked(Nothing, school, 'DELETE', `passkeys/${id}`),
+      fleet: () => asked(Fleet, school, 'GET', 'fleet'),
+      addAircraft: (name: string, catalogue: string) =>
+        asked(zod.object({ id: zod.string() }), school, 'POST', 'aircraft', { name, catalogue }),
+      changeAircraft: (id: string, change: AircraftChange) =>
+        asked(Nothing, school, 'POST', `aircraft/${id}`, change),
+      phrases: (after: string | null) =>
+        asked(PhrasePage, school, 'GET', `phrases${after === null ? '' : `?after=${after}`}`),
+      erasePhrasesOf: (id: string) =>
+        asked(
+          zod.object({ phrases: zod.number() }),
+          school,
+          'DELETE',
+          `people/${encodeURIComponent(id)}/phrases`,
+        ),
     }),
   };
 }
@@ -243,6 +288,12 @@ export interface PersonChange {
   readonly voice?: boolean;
   readonly students?: readonly string[];
   readonly gone?: boolean;
+}
+
+export interface AircraftChange {
+  readonly name?: string;
+  readonly catalogue?: string;
+  readonly retired?: boolean;
 }
 
 export type SchoolApi = ReturnType<typeof schoolApi>;

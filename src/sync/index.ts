@@ -2,6 +2,7 @@ export {
   SchoolAway,
   SchoolSaidNo,
   schoolApi,
+  type AircraftChange,
   type ApiParts,
   type InSchool,
   type Piece,

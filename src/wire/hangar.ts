@@ -1,9 +1,9 @@
 import { isCarried, squawksOf } from '#reconcile';
-import { sameRegistration } from '#record';
 import { squawkTitle } from '#report';
 import type { AircraftChoice } from '#screens';
 import type { Store, WalkSummary } from '#store';
 import type { Fault, SquawkState } from '#shared/squawk';
+import { fleetNames, type FleetNames } from './fleet-names.ts';
 import type { CatalogueShelf } from './shelf.ts';
 import { FOLDED_BY } from './versions.ts';
 
@@ -37,32 +37,38 @@ export async function aircraftIn(
   shelf: CatalogueShelf,
   /** Aircraft that came with a catalogue and were never walked here, with its id. */
   given: ReadonlyMap<string, string> = new Map(),
+  /** The list of the school: its names and its catalogues go first. */
+  school: FleetNames = fleetNames([]),
 ): Promise<AircraftChoice[]> {
   const [walks, squawks] = await Promise.all([store.walks(), openSquawks(store)]);
   const latest = new Map<string, WalkSummary>();
   // A walk that was thrown away makes no aircraft known.
   for (const walk of walks) {
-    if (!walk.discarded && ![...latest.keys()].some((name) => isSame(name, walk.aircraft)))
-      latest.set(walk.aircraft, walk);
+    if (!walk.discarded && ![...latest.keys()].some((name) => school.same(name, walk.aircraft)))
+      latest.set(school.nameOf(walk.aircraft), walk);
   }
   const hours = hoursIn(walks);
   const all = shelf.all();
   // One aircraft, one row, as it was written last.
   const names: string[] = [];
-  for (const name of [...latest.keys(), ...given.keys(), ...squawks.aircraft])
-    if (!names.some((n) => isSame(n, name))) names.push(name);
+  const listed = school.list.map((a) => a.name);
+  for (const name of [...latest.keys(), ...listed, ...given.keys(), ...squawks.aircraft])
+    if (!names.some((n) => school.same(n, name))) names.push(school.nameOf(name));
   return names.map((aircraft) => {
-    const catalogue = latest.get(aircraft)?.catalogue ?? given.get(aircraft) ?? null;
+    const own = school.list.find((a) => a.name === aircraft);
+    const catalogue =
+      own?.catalogue ?? latest.get(aircraft)?.catalogue ?? given.get(aircraft) ?? null;
     const read = all.find((e) => e.catalogue.id === catalogue);
     return {
       aircraft,
       catalogue,
-      hours: hours.get(aircraft) ?? null,
+      ...(own?.retired === true ? { retired: true } : {}),
+      hours: hours.get(latest.get(aircraft)?.aircraft ?? aircraft) ?? null,
       openSquawks: squawks.open
-        .filter((s) => isSame(s.aircraft, aircraft))
+        .filter((s) => school.same(s.aircraft, aircraft))
         .map((s) => `${squawkTitle(s.fault, read?.catalogue ?? null)}${doneWords(s.state)}`),
       squawkedChecks: squawks.open.flatMap((s) =>
-        s.aircraft === aircraft && s.fault.check !== null ? [s.fault.check] : [],
+        school.same(s.aircraft, aircraft) && s.fault.check !== null ? [s.fault.check] : [],
       ),
     };
   });
@@ -71,11 +77,6 @@ export async function aircraftIn(
 /** Behind the title of a squawk that is still carried: somebody has to look whether it is mended. */
 export function doneWords(state: SquawkState): string {
   return state === 'rectified' ? ', rectified' : '';
-}
-
-/** One aircraft, however its registration is written. */
-export function isSame(one: string, other: string): boolean {
-  return one === other || sameRegistration(one, other);
 }
 
 /** The hours of each aircraft that were given last. */

@@ -6,10 +6,13 @@ import type { World } from '#shared/log';
 import { placeOf } from '#shared/names';
 import {
   believed,
+  goneIn,
+  isBad,
   phrasebookOf,
   phrasebooksOf,
   SURELY,
   tellingsOf,
+  toldIn,
   type Learned,
   type Line,
 } from '#shared/phrasebook';
@@ -138,6 +141,53 @@ export function phrasebookDesk({ store, world, catalogues, inWalk }: PhrasebookP
         phrases: merged.learned.length,
         asks: merged.asks.map((line) => shown(book.aircraft, line)),
       };
+    },
+
+    /** What a book that nobody carried here would change: all of it waits for a yes. */
+    offered: async (
+      book: PhrasebookFile,
+    ): Promise<{
+      readonly lines: readonly LearnedLine[];
+      readonly forgets: readonly LearnedLine[];
+    }> => {
+      const own = await events();
+      const merged = mergedWith(own, book);
+      const here = toldIn(own.filter((e) => e.aircraft === book.aircraft));
+      return {
+        lines: [...merged.learned, ...merged.asks].map((line) => shown(book.aircraft, line)),
+        forgets: here
+          .filter((line) => merged.forgotten.includes(line.id))
+          .map((line) => shown(book.aircraft, line)),
+      };
+    },
+
+    /**
+     * Forgets what the school has erased, whoever taught it. What makes words a
+     * fault stays until somebody here has it forgotten: it can cost a question and
+     * nothing worse, and no school makes a fault milder in silence.
+     *
+     * @returns one sentence for each aircraft
+     */
+    async forgetErased(erased: readonly string[]): Promise<readonly string[]> {
+      if (erased.length === 0) return [];
+      const all = await events();
+      const told: string[] = [];
+      for (const aircraft of new Set(all.flatMap((e) => e.aircraft ?? []))) {
+        const own = all.filter((e) => e.aircraft === aircraft);
+        const gone = goneIn(own);
+        const lines = toldIn(own).filter((l) => erased.includes(l.id) && !gone.has(l.id));
+        const forgets = lines.filter((l) => !isBad(l.means));
+        const stays = lines.length - forgets.length;
+        if (lines.length === 0) continue;
+        await write(
+          aircraft,
+          forgets.map(({ id }) => ({ kind: 'unlearned', learned: id })),
+        );
+        told.push(
+          `${aircraft}: the school has erased ${counted(lines.length, 'phrase')} of somebody; ${forgets.length} of them count here no more, and ${stays} that make words a fault stay until they are forgotten here.`,
+        );
+      }
+      return told;
     },
 
     async give(aircraft: string): Promise<Outcome<{ name: string; blob: Blob }>> {

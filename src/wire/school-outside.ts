@@ -1,5 +1,6 @@
 import { toBase64Url } from '#store/pure';
 import type { SchoolOutside } from './school.ts';
+import type { BrowserPasskeys } from './school-people.ts';
 
 /** The browser, as a school needs it. */
 export function schoolOutside(): SchoolOutside {
@@ -22,6 +23,32 @@ export function schoolOutside(): SchoolOutside {
       const { toString } = await import('qrcode');
       return `data:image/svg+xml,${encodeURIComponent(await toString(text, { type: 'svg' }))}`;
     },
+    passkeys: 'PublicKeyCredential' in window ? browserPasskeys : null,
     name: navigator.platform === '' ? 'Desk' : `Desk (${navigator.platform})`,
   };
 }
+
+/** Their library is loaded when one is asked for. What a browser says of a refusal is for programmers. */
+const browserPasskeys: BrowserPasskeys = {
+  async make(optionsJSON) {
+    const { startRegistration } = await import('@simplewebauthn/browser');
+    try {
+      return await startRegistration({ optionsJSON });
+    } catch (cause) {
+      throw new Error(
+        cause instanceof Error && cause.name === 'InvalidStateError'
+          ? 'This passkey is in the school already: use another.'
+          : 'No passkey was made. Try again, or use another device.',
+        { cause },
+      );
+    }
+  },
+  async use(optionsJSON) {
+    const { startAuthentication } = await import('@simplewebauthn/browser');
+    try {
+      return await startAuthentication({ optionsJSON });
+    } catch (cause) {
+      throw new Error('No passkey was given. Try again, or sign in with a phone.', { cause });
+    }
+  },
+};

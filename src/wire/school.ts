@@ -18,12 +18,15 @@ import {
 } from '#sync';
 import { liveValue } from './live-value.ts';
 import { bytesFor } from './school-bytes.ts';
+import { offeredPhrases, type OfferParts } from './offered.ts';
 import { attempt, good } from './outcome.ts';
+import { peopleOfSchool, type BrowserPasskeys } from './school-people.ts';
 
 /** What the house gives to a school, and has done to it. */
 export interface SchoolInside {
   readonly store: Store;
   readonly world: World;
+  readonly phrases: OfferParts['phrases'];
   /** Walks are begun with this edition from now on. */
   takeOn(edition: string): Promise<void>;
   catalogue(id: string): Catalogue;
@@ -46,6 +49,8 @@ export interface SchoolOutside {
   /** Runs when the network may be there again, or the page is looked at again. */
   onBack(run: () => void): void;
   draw(text: string): Promise<string>;
+  /** Null where the browser has none, or not on this page. */
+  readonly passkeys: BrowserPasskeys | null;
   /** What this device calls itself where nobody named it. */
   readonly name: string;
 }
@@ -59,6 +64,8 @@ const Kept = z.object({
 });
 type Kept = z.infer<typeof Kept>;
 
+/** How many of what was told are kept. */
+const TOLD = 50;
 /** Milliseconds until a stream of news that ended is opened again. */
 const LIVE_AGAIN = 5_000;
 /** How often a desk that waits asks whether it was let in, milliseconds. */
@@ -66,7 +73,12 @@ const ASK_AGAIN = 1_500;
 /** How long opening a walk waits for its pictures and its sound, milliseconds; the rest comes behind. */
 const SOUND_FIRST = 4_000;
 
-const About = z.object({ school: z.string(), name: z.string() });
+/** `passkeys`: whether they hold at this address; a server of before does not say. */
+const About = z.object({
+  school: z.string(),
+  name: z.string(),
+  passkeys: z.boolean().default(false),
+});
 
 /** This device and its school. The record works the same without one. */
 export async function schoolOf(
@@ -92,8 +104,12 @@ export async function schoolOf(
     sync: { state: 'resting' },
     told: kept?.told ?? [],
     news: 0,
+    offers: [],
   });
+  const offers = offeredPhrases({ store, phrases: inside.phrases, now: () => world.now() });
   let streaming: AbortController | null = null;
+  /** The list of aircraft as it was told to the house last. */
+  let fleet = '[]';
 
   async function keep(part: Partial<Kept>): Promise<void> {
     if (kept === null) return;
@@ -109,10 +125,11 @@ export async function schoolOf(
   const going = keepGoing({
     async round() {
       if (kept === null) return;
+      // A walk that is finished and not signed yet is no reason to wait.
+      const busy = async () => !inside.finished() && (await store.recording());
       const before: Progress = { cursor: kept.cursor, told: kept.told };
       const after = await syncRound(ways, here(), before, {
-        // A walk that is finished and not signed yet is no reason to wait.
-        busy: async () => !inside.finished() && (await store.recording()),
+        busy,
         onHello: async (hello) => {
           view.patch({ hello });
           await keep({ hello });
@@ -126,11 +143,24 @@ export async function schoolOf(
           view.patch({ news: view.get().news + 1 });
         },
       });
+      const mark = (await busy()) ? '' : (view.get().hello?.phrases ?? '');
+      const erased = await offers.ask(here(), mark);
+      if (erased.length > 0) {
+        const told = [
+          ...erased.map((why) => ({ event: '', walk: null, why })),
+          ...view.get().told,
+        ].slice(0, TOLD);
+        view.patch({ told });
+        await keep({ told });
+      }
+      await offered();
       const own = new Set(await editionsTaken(store));
       for (const { edition, current } of view.get().hello?.editions ?? [])
         if (current && !own.has(edition) && (await store.catalogue(edition)) !== null)
           await inside.takeOn(edition);
-      if (after.cursor !== before.cursor) {
+      const list = JSON.stringify(view.get().hello?.aircraft ?? []);
+      if (after.cursor !== before.cursor || list !== fleet) {
+        fleet = list;
         // Steps of squawks that came without their walks are told by nobody else.
         await inside.came();
         view.patch({ news: view.get().news + 1 });
@@ -141,6 +171,11 @@ export async function schoolOf(
     wait: outside.wait,
     chance: outside.chance,
   });
+
+  async function offered(): Promise<void> {
+    const now = await offers.offers();
+    if (JSON.stringify(now) !== JSON.stringify(view.get().offers)) view.patch({ offers: now });
+  }
 
   /** News as they come, as long as the school has this device. */
   async function stream(): Promise<void> {
@@ -181,7 +216,10 @@ export async function schoolOf(
         cache: 'no-store',
       });
       const about = About.safeParse(response.ok ? await response.json() : null);
-      if (about.success) view.patch({ about: about.data });
+      if (about.success) {
+        const passkeys = about.data.passkeys && outside.passkeys !== null;
+        view.patch({ about: { ...about.data, passkeys } });
+      }
     } catch {
       // No network, or a server that keeps no school.
     }
@@ -193,7 +231,10 @@ export async function schoolOf(
   outside.onBack(() => {
     if (kept !== null) going.soon(0);
   });
-  if (kept !== null) going.soon(0);
+  if (kept !== null) {
+    await offered();
+    going.soon(0);
+  }
 
   const asked = <T>(work: () => Promise<T>): Promise<Outcome<T>> =>
     attempt(async () => good(await work()));
@@ -203,8 +244,27 @@ export async function schoolOf(
       return good(null);
     });
 
+  async function aboutOr(): Promise<string> {
+    await aboutHere();
+    const { about } = view.get();
+    if (about === null) throw new Error('The school cannot be reached from this page.');
+    return about.school;
+  }
+
   return {
     view,
+    ...peopleOfSchool({
+      store,
+      api,
+      offers,
+      here,
+      isIn,
+      offered,
+      passkeys: outside.passkeys,
+      name: outside.name,
+      about: aboutOr,
+      again: () => going.now(),
+    }),
     look: aboutHere,
     invited: (code) => asked(async () => api.invited(code, await store.publicKey())),
     join: (code, invited, name) =>
@@ -217,22 +277,24 @@ export async function schoolOf(
       }),
     askIn: () =>
       asked(async () => {
-        await aboutHere();
-        const { about } = view.get();
-        if (about === null) throw new Error('The school cannot be reached from this page.');
+        const school = await aboutOr();
         const name = outside.name;
-        const { code, expires } = await api.askIn(about.school, await store.publicKey(), name);
-        void untilIn(about.school, expires);
+        const { code, expires } = await api.askIn(school, await store.publicKey(), name);
+        void untilIn(school, expires);
         return codeView('let', code, expires);
       }),
     letDeskIn: (code) => asked(() => here().letDeskIn(code)),
     leave: () =>
       done(async () => {
-        if (view.get().hello?.until !== null) await here().leaveDesk();
+        // Whom the school has put out already, it lets go without being asked.
+        const { hello, sync } = view.get();
+        if (hello?.until !== null && sync.state !== 'out') await here().leaveDesk();
         kept = null;
         streaming?.abort();
         await store.setSetting(KEY, null);
-        view.patch({ hello: null, told: [], sync: { state: 'resting' } });
+        await offers.forget();
+        view.patch({ hello: null, told: [], offers: [], sync: { state: 'resting' } });
+        await inside.came();
       }),
     sync: () => going.now(),
     walks: (before) => asked(() => here().walks(before)),

@@ -26,7 +26,8 @@ import { dictationWith } from './dictation.ts';
 import { earChecking, type EarCheckWire } from './ear-check.ts';
 import { heardBadly, lastEar } from './last-ear.ts';
 import { earOutside, type EarNeeds } from './ear-needs.ts';
-import { aircraftIn, isSame } from './hangar.ts';
+import { fleetNames } from './fleet-names.ts';
+import { aircraftIn } from './hangar.ts';
 import type { OpenedEar } from './hearing.ts';
 import { keysOf } from './keys.ts';
 import { lettingIn } from './let-in.ts';
@@ -39,6 +40,7 @@ import { picturesHere, pictureServices } from './pictures.ts';
 import { playerOf } from './player.ts';
 import type { Readers } from './readers.ts';
 import { begunIn, recordsOf, takesUp } from './records.ts';
+import { isSame } from './names.ts';
 import { nextAfter, repliesIn } from './replies.ts';
 import { retelling, type RetellParts } from './retell.ts';
 import { secondReading } from './second-reading.ts';
@@ -105,10 +107,13 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   const shelf = await openShelf(store);
   const records = recordsOf(store, world);
   const lines = linesOf(store);
+  /** The list of the school, once there is one. */
+  let fleet = fleetNames([]);
   const desk = squawkDesk({
     store,
     world,
     shelf,
+    school: () => fleet,
     reporter: () => settings.get().pilot || null,
     paper: () => settings.get().paper,
     letters: () => parts.letters(),
@@ -192,7 +197,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   async function refresh(): Promise<void> {
     const [all, aircraft, last, room, ear] = await Promise.all([
       lines.list(),
-      workshop.aircraft().then((given) => aircraftIn(store, shelf, given)),
+      workshop.aircraft().then((given) => aircraftIn(store, shelf, given, fleet)),
       store.setting(LAST_KEY),
       store.room(),
       store.setting(LAST_EAR),
@@ -415,6 +420,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
   const school = await parts.school?.({
     store,
     world,
+    phrases,
     async takeOn(edition) {
       await shelf.takeOn(edition);
       await refresh();
@@ -422,6 +428,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     catalogue: (id) => shelf.get(id).catalogue,
     async came() {
       await takeOver();
+      takeList();
       await refresh();
     },
     finished: () => walk.get()?.coverage.finished === true,
@@ -429,6 +436,15 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       if (settings.get().pilot === '') changeSettings(settings, store, { pilot: name });
     },
   });
+
+  function takeList(): void {
+    fleet = fleetNames(school?.view.get().hello?.aircraft ?? []);
+  }
+  // What the school said last holds before it is asked again, and away from it.
+  if ((school?.view.get().hello?.aircraft ?? []).length > 0) {
+    takeList();
+    await refresh();
+  }
 
   return {
     ...(school === undefined ? {} : { school }),

@@ -44,7 +44,9 @@ import type { Squawk, SquawkStep } from '#shared/squawk';
 import type { Observation, Statement } from '#shared/statement';
 import { joined } from './dictated.ts';
 import { addressed } from './aircraft.ts';
-import { doneWords, hoursIn, isSame } from './hangar.ts';
+import type { FleetNames } from './fleet-names.ts';
+import { doneWords, hoursIn } from './hangar.ts';
+import { isSame } from './names.ts';
 import { bad, good } from './outcome.ts';
 import { picturesBySquawk, picturesHere } from './pictures.ts';
 import type { CatalogueShelf, Edition } from './shelf.ts';
@@ -57,6 +59,8 @@ export interface DeskParts {
   reporter(): string | null;
   /** The catalogue that came with this aircraft, where one did. */
   given?(aircraft: string): string | undefined;
+  /** The list of the school, whose aircraft have had other names. Left out: none. */
+  readonly school?: () => FleetNames;
   paper(): 'a4' | 'letter';
   letters(): Promise<Letters>;
 }
@@ -88,31 +92,34 @@ export interface SquawkDesk {
 
 export function squawkDesk(parts: DeskParts): SquawkDesk {
   const { store, world, shelf } = parts;
+  const same = (a: string, b: string) => parts.school?.().same(a, b) ?? isSame(a, b);
 
   async function squawksAt(aircraft: string): Promise<readonly Squawk[]> {
     const events = await store.squawkEvents();
-    return squawksOf(events).filter((s) => isSame(s.aircraft, aircraft));
+    return squawksOf(events).filter((s) => same(s.aircraft, aircraft));
   }
 
   async function hoursOf(aircraft: string): Promise<number | null> {
     const hours = hoursIn(await store.walks());
-    const known = [...hours.keys()].find((name) => isSame(name, aircraft));
+    const known = [...hours.keys()].find((name) => same(name, aircraft));
     return known === undefined ? null : (hours.get(known) ?? null);
   }
 
   /**
-   * The catalogue of an aircraft: that of its last walk, else what was answered
-   * when its first squawk was filed. undefined: nobody has said yet; null: it was
+   * The catalogue of an aircraft: that of the school's list, else of its last walk,
+   * else what was answered when its first squawk was filed. undefined: nobody has said yet; null: it was
    * said that none of them is its own.
    */
   async function knownFor(aircraft: string): Promise<Edition | null | undefined> {
-    const walked = (await store.walks()).find((w) => isSame(w.aircraft, aircraft))?.catalogue;
+    const listed = parts.school?.().list.find((a) => same(a.name, aircraft))?.catalogue;
+    const walked = (await store.walks()).find((w) => same(w.aircraft, aircraft))?.catalogue;
     const answered = (await squawksAt(aircraft)).flatMap(({ history }) =>
       history.flatMap(({ step }) =>
         step.step === 'opened' && step.catalogue !== undefined ? [step.catalogue] : [],
       ),
     );
-    const given = walked ?? (answered.length === 0 ? parts.given?.(aircraft) : answered.at(-1));
+    const given =
+      listed ?? walked ?? (answered.length === 0 ? parts.given?.(aircraft) : answered.at(-1));
     if (given === undefined) return undefined;
     return shelf.all().find((e) => e.catalogue.id === given) ?? null;
   }
@@ -151,7 +158,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
 
   /** Everything of an aircraft, under each way its registration was written. */
   async function eventsOf(aircraft: string): Promise<readonly Event[]> {
-    const names = [...new Set(await known())].filter((name) => isSame(name, aircraft));
+    const names = [...new Set(await known())].filter((name) => same(name, aircraft));
     return (await Promise.all(names.map((name) => store.aircraftEvents(name)))).flat();
   }
 
@@ -186,7 +193,7 @@ export function squawkDesk(parts: DeskParts): SquawkDesk {
     const deferred = squawk.history.findLast((h) => h.step.step === 'deferred');
     const walks = await store.walks();
     return walks.filter(
-      (w) => isSame(w.aircraft, squawk.aircraft) && w.finished && w.begun > (deferred?.at ?? 0),
+      (w) => same(w.aircraft, squawk.aircraft) && w.finished && w.begun > (deferred?.at ?? 0),
     ).length;
   }
 

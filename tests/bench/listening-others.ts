@@ -11,7 +11,7 @@ import { meaningOf, typed, type Aircraft } from './listening-set.ts';
 import { decoderFor, wrongIn, type Score } from './listening-run.ts';
 
 /** Sentences that belong to no walk, our own. */
-const UNRELATED = [
+export const UNRELATED: readonly string[] = [
   'The train to the coast leaves at a quarter past nine.',
   'She put the kettle on and looked out at the rain.',
   'We had soup for lunch and a very good apple cake.',

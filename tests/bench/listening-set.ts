@@ -3,16 +3,14 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { parseCatalogue } from '#catalogue';
 import { transcriptHeard } from '#capture';
-import { createGrammar, parseDictionary, type Grammar } from '#grammar';
+import { createGrammar, listeningTo, parseDictionary, spoken, type Grammar } from '#grammar';
 import { CATALOGUES, WALKS } from '#seeds';
 import type { Catalogue } from '#shared/catalogue';
+import type { Listening } from '#shared/listening';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
 import { lexicon } from '../../grammar/lexicon.ts';
-import { spellOut } from '../../grammar/sound/letters.ts';
 import { heardOf } from '../../src/capture/ear.ts';
-import { spoken } from '../../src/capture/embedded/phrases.ts';
-import { walkGrammar, type GrammarParts } from '../../src/capture/embedded/recognise.ts';
 import { seeded } from '../speech/noise.ts';
 import { ourWeights } from './grammar/ours.ts';
 
@@ -29,7 +27,7 @@ export interface Aircraft {
   readonly name: string;
   readonly catalogue: Catalogue;
   readonly grammar: Grammar;
-  readonly parts: GrammarParts;
+  readonly parts: Listening;
 }
 
 export function modelFolder(): string {
@@ -49,7 +47,7 @@ export function aircraft(only?: string): Aircraft[] {
       name: seed.name,
       catalogue,
       grammar: createGrammar(catalogue, { pronunciations, weights: ourWeights() }),
-      parts: walkGrammar(catalogue, lexicon(), pronunciations, spellOut),
+      parts: listeningTo(catalogue, pronunciations),
     };
   });
 }

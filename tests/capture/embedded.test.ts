@@ -2,10 +2,11 @@ import { beforeAll, expect, test } from 'vitest';
 import { transcriptHeard } from '#capture';
 import { WALKS } from '#seeds';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
-import { loadDecoder, type Decoder } from '../../src/capture/embedded/decoder.ts';
+import { DECODER_RATE, loadDecoder, type Decoder } from '../../src/capture/embedded/decoder.ts';
 import { parseJsgf } from '../../src/capture/embedded/jsgf.ts';
 import { networkOf, networkOfPlan } from '../../src/capture/embedded/network.ts';
 import { recogniseSamples } from '../../src/capture/embedded/recognise.ts';
+import { resample } from '../../src/capture/signal/resample.ts';
 import { aircraft, meaningOf, modelFolder, typed } from '../bench/listening-set.ts';
 import { joined, RATE, say } from '../speech/voice.ts';
 
@@ -130,3 +131,27 @@ test('the plan of every starter catalogue stays small enough to decode at every 
           expect(network.joins[to]?.size, `${String(from)}`).toBe(0);
   }
 });
+
+test('what was shown while it was being said changes nothing of what is heard: the same sound scores the same', async () => {
+  const plane = planes[0];
+  if (plane === undefined) throw new Error('no catalogue');
+  decoder.addWords(plane.parts.words);
+  decoder.listenFor(networkOfPlan(plane.parts.plan), { loop: 0.003 });
+  const [said, other] = await Promise.all(
+    ['tail skid good', 'nobody had seen the cat'].map(async (text) =>
+      resample(joined([await say(text, 'rms')], 0.5).samples, RATE, DECODER_RATE),
+    ),
+  );
+  if (said === undefined || other === undefined) throw new Error('no sound');
+  const alone = decoder.decode(said);
+  const sounds = decoder.asAnything(said).score;
+  decoder.start();
+  decoder.push(other);
+  decoder.finish();
+  expect(decoder.decode(said).score).toBe(alone.score);
+  // Set off against another utterance it scores otherwise, and leaves nothing of that behind.
+  expect(decoder.decode(said, other).score).not.toBe(alone.score);
+  expect(decoder.asAnything(said, other).score).not.toBe(sounds);
+  expect(decoder.decode(said).score).toBe(alone.score);
+  expect(decoder.asAnything(said).score).toBe(sounds);
+}, 240_000);

@@ -149,7 +149,7 @@ test('19: a code is good once, for ten minutes, and only with the terms that wer
       device: second.store.device,
       publicKey: await second.store.publicKey(),
       name: 'Second',
-      terms: { sound: false, days: null, hear: [] },
+      terms: { sound: false, days: null, hear: [], phrases: 'own' as const },
     }),
   ).rejects.toThrow('changed what it keeps');
   // A refusal does not use the code up.
@@ -159,7 +159,7 @@ test('19: a code is good once, for ten minutes, and only with the terms that wer
 test('19: nobody joins with a key that they do not hold, or in the name of a device that is in', async () => {
   const honest = await stage.joined('Held', ['pilot']);
   const thief = await stage.device('Not held');
-  const terms = { sound: true, days: 365, hear: ['instructor' as const] };
+  const terms = { sound: true, days: 365, hear: ['instructor' as const], phrases: 'own' as const };
   await expect(
     thief.api.join({
       code: await stage.code(null),
@@ -239,9 +239,9 @@ test('19: what each role may ask for, and may not', async () => {
     );
     await expect(school.invite(null)).rejects.toThrow('chief only');
     await expect(school.shutOut(chief.store.device)).rejects.toThrow('chief only');
-    await expect(school.setTerms({ sound: false, days: null, hear: [] })).rejects.toThrow(
-      'chief only',
-    );
+    await expect(
+      school.setTerms({ sound: false, days: null, hear: [], phrases: 'own' as const }),
+    ).rejects.toThrow('chief only');
     await expect(school.giveEdition(JSON.stringify(CATALOGUE), true)).rejects.toThrow('chief only');
     await expect(school.eraseSoundOf(chief.person ?? '')).rejects.toThrow(/only/i);
   }

@@ -169,11 +169,15 @@ test('19: editions: the chief’s reaches every phone, and the desk says who sti
   expect(edition).toMatchObject({ number: 2, current: true });
   const line = async () =>
     (await chief.in().devices()).find((d) => d.device === phone.store.device)?.editions;
-  expect(await line()).toEqual([{ catalogue: CATALOGUE.id, has: 1, waiting: 2 }]);
+  expect(await line()).toEqual([
+    { catalogue: CATALOGUE.id, name: 'Second edition', has: 1, waiting: 2 },
+  ]);
   await phone.sync();
   await phone.sync();
   expect(await phone.store.editions()).toContain(edition.edition);
-  expect(await line()).toEqual([{ catalogue: CATALOGUE.id, has: 2, waiting: null }]);
+  expect(await line()).toEqual([
+    { catalogue: CATALOGUE.id, name: 'Second edition', has: 2, waiting: null },
+  ]);
 });
 
 test('19: what comes in the wrong order is put right when the rest has come', async () => {

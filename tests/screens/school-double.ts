@@ -1,9 +1,9 @@
-import type { Outcome, SchoolServices, SchoolView } from '#screens';
+import type { FleetView, Outcome, SchoolServices, SchoolView } from '#screens';
 import type { DeskWalk, DeviceLine, Person, Terms } from '#shared/school';
 import { live } from './live.ts';
 
 const AT = Date.UTC(2026, 8, 14, 6, 49);
-const TERMS: Terms = { sound: true, days: 90, hear: ['instructor', 'chief'] };
+const TERMS: Terms = { sound: true, days: 90, hear: ['instructor', 'chief'], phrases: 'own' };
 
 const walk = (id: string, state: DeskWalk['state'], pilot: string | null): DeskWalk => ({
   id,
@@ -40,10 +40,54 @@ const DEVICES: readonly DeviceLine[] = [
     seen: AT,
     events: 214,
     shut: null,
-    editions: [{ catalogue: 'Training helicopter', has: 2, waiting: 3 }],
+    editions: [
+      { catalogue: 'training-helicopter', name: 'Training helicopter', has: 2, waiting: 3 },
+    ],
     refused: [{ at: AT, why: 'It comes from a device that is not of this school.' }],
   },
 ];
+const FLEET: FleetView = {
+  aircraft: [
+    {
+      id: 'a1',
+      name: 'Rowan 2',
+      was: ['Rowan 1'],
+      catalogue: 'training-helicopter',
+      retired: false,
+      last: { begun: AT, state: 'signed' },
+      near: [
+        {
+          name: 'Engine oil, level',
+          value: 4.2,
+          unit: '[qt_us]',
+          low: 4,
+          high: 6,
+          past: false,
+          at: AT,
+        },
+        {
+          name: 'left Drive belts, play',
+          value: 2,
+          unit: '[in_i]',
+          low: null,
+          high: 1.5,
+          past: true,
+          at: AT,
+        },
+      ],
+    },
+    {
+      id: 'a2',
+      name: 'Rowan 9',
+      was: [],
+      catalogue: 'training-helicopter',
+      retired: true,
+      last: null,
+      near: [],
+    },
+  ],
+  unlisted: [{ name: 'Demo One', catalogue: 'training-helicopter' }],
+};
 const CODE = {
   code: '482 913',
   link: 'https://school.example/#/join/482913',
@@ -56,7 +100,7 @@ const CODE = {
 export function schoolDouble(inside = true): SchoolServices {
   const good = <T>(value: T): Promise<Outcome<T>> => Promise.resolve({ ok: true, value });
   const view: SchoolView = {
-    about: { school: 's', name: 'Gliding and rotor school at the lake' },
+    about: { school: 's', name: 'Gliding and rotor school at the lake', passkeys: true },
     hello: inside
       ? {
           school: 's',
@@ -70,11 +114,32 @@ export function schoolDouble(inside = true): SchoolServices {
           editions: [],
           lacks: [],
           pilots: PEOPLE.map((p) => p.name),
+          aircraft: [],
+          phrases: '0.0',
         }
       : null,
     sync: { state: 'away', why: 'The school cannot be reached.', retries: 1 },
     told: [{ event: 'e1', walk: null, why: 'One event was not taken.' }],
     news: 1,
+    offers: inside
+      ? [
+          {
+            aircraft: 'Rowan 2',
+            lines: [
+              {
+                id: 'l1',
+                speaker: 'M. Alder',
+                phrase: 'the stinger',
+                means: 'is the tail stinger',
+                on: '2026-09-14',
+                told: 'the stinger is the tail stinger',
+                asked: null,
+              },
+            ],
+            forgets: [],
+          },
+        ]
+      : [],
   };
   return {
     view: live(view),
@@ -106,5 +171,33 @@ export function schoolDouble(inside = true): SchoolServices {
     invite: () => good(CODE),
     setTerms: () => good(null),
     publish: () => good({ number: 3 }),
+    signIn: () => good(null),
+    passkeys: () =>
+      good([
+        {
+          id: 'k1',
+          person: { id: 'p1', name: 'M. Alder' },
+          name: 'Office laptop',
+          added: AT,
+          used: AT,
+          copied: false,
+        },
+        {
+          id: 'k2',
+          person: { id: 'p2', name: 'P. Hazel' },
+          name: 'Key on the ring',
+          added: AT,
+          used: null,
+          copied: true,
+        },
+      ]),
+    addPasskey: () => good(null),
+    removePasskey: () => good(null),
+    fleet: () => good(FLEET),
+    addAircraft: () => good(null),
+    changeAircraft: () => good(null),
+    erasePhrasesOf: () => good({ phrases: 3 }),
+    takePhrases: () => good({ text: 'Rowan 2: 1 phrase brought in.' }),
+    leavePhrases: () => good(null),
   };
 }

@@ -56,7 +56,7 @@ export function testWorld(from: string): World & { pass(seconds: number): void }
 /** The whole house in Node: the real stages over a store in memory, typed words, and a voice whose words are kept. */
 export async function houseFor(
   world: World,
-  parts: Partial<Pick<ServiceParts, 'openEar' | 'openEarCheck' | 'hearSound'>> = {},
+  parts: Partial<Pick<ServiceParts, 'openEar' | 'openEarCheck' | 'hearSound' | 'school'>> = {},
   kept?: Store,
 ): Promise<{ house: Services; store: Store; spoken: string[] }> {
   const store = kept ?? (await memoryStore(world));

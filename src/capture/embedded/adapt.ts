@@ -1,6 +1,7 @@
+import type { Plan } from '#shared/listening';
 import { soundedOf, type Sounded } from '../signal/sounded.ts';
 import { DECODER_RATE, voicedIn, type Decoder } from './decoder.ts';
-import { networkOf, type Network, type Plan } from './network.ts';
+import { networkOf, type Network } from './network.ts';
 import type { Recogniser } from './recognise.ts';
 import {
   adaptedTo,

@@ -16,6 +16,8 @@ export interface Aids {
   readonly narrow: boolean;
   /** After a short utterance, commands alone are listened for too. */
   readonly commands: boolean;
+  /** Those are measured by the mean of the last sentence, not by that of their one word. */
+  readonly like: boolean;
 }
 
 /** As measured by `npm run bench:listening`; each line of its table switches one of them off. */
@@ -28,4 +30,5 @@ export const AIDS: Aids = {
   sense: true,
   narrow: true,
   commands: true,
+  like: true,
 };

@@ -46,13 +46,18 @@ export interface Decoder {
   has(word: string): boolean;
   /** What to listen for from now on. Never during an utterance. */
   listenFor(network: Network, weights: Weights): void;
-  /** A whole utterance at once, at 8,000 samples a second. */
-  decode(samples: Float32Array): Decoded;
+  /**
+   * A whole utterance at once, at 8,000 samples a second.
+   *
+   * @param like more of the same voice in the same place: one word says too little of how
+   * both sound, and is set off against itself without it.
+   */
+  decode(samples: Float32Array, like?: Float32Array): Decoded;
   /**
    * The same sound as a row of sounds, of no words: what it would score if it
    * were anything at all.
    */
-  asAnything(samples: Float32Array): Anything;
+  asAnything(samples: Float32Array, like?: Float32Array): Anything;
   /** Sounds of a word as the recogniser knows it, its first way; empty where it has none. */
   phonesOf(word: string): readonly string[];
   start(): void;
@@ -100,11 +105,15 @@ interface Inner {
   _fsg_set_states(fsg: number, start: number, end: number): void;
   _decoder_set_fsg(decoder: number, fsg: number): number;
   _decoder_hyp(decoder: number, score: number): number;
+  _decoder_init_fe(decoder: number): number;
+  _decoder_init_feat_s3file(decoder: number, transform: number): number;
+  _acmod_reinit_feat(model: number, front: number, features: number): number;
   Decoder: new (config: Record<string, string | number | boolean>) => Raw;
 }
 
 interface Raw {
   cdecoder: number;
+  cacmod: number;
   initialize(): Promise<void>;
   delete(): void;
   start(): void;
@@ -164,8 +173,8 @@ export async function loadDecoder(
   sounds.listenFor(ANYTHING, { loop: 1 / PHONES.length });
   return {
     ...words,
-    asAnything(samples) {
-      const { pieces, score } = sounds.decode(samples);
+    asAnything(samples, like) {
+      const { pieces, score } = sounds.decode(samples, like);
       return { score, voiced: voicedIn(pieces), pieces };
     },
     async tune(warp) {
@@ -195,6 +204,9 @@ export function voicedIn(pieces: readonly Piece[]): number {
 }
 
 function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
+  /** Sound came in pieces since the features were made afresh. */
+  let inPieces = false;
+
   function text(value: string): number {
     const bytes = new TextEncoder().encode(value);
     const at = module._malloc(bytes.length + 1);
@@ -210,6 +222,19 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
     const value = module.HEAP_DATA_VIEW.getInt32(at, true);
     module._free(at);
     return value;
+  }
+
+  /**
+   * Sound that came in pieces is set off against the mean of what was before it, and from
+   * then on so is every whole utterance: words would be measured by another mean than the
+   * row of any sounds, and by another one each time. Made afresh it goes by its own again.
+   */
+  function afresh(): void {
+    const front = module._decoder_init_fe(raw.cdecoder);
+    const features = module._decoder_init_feat_s3file(raw.cdecoder, 0);
+    if (module._acmod_reinit_feat(raw.cacmod, front, features) < 0)
+      throw new Error('The recogniser could not be set back after sound in pieces.');
+    inPieces = false;
   }
 
   function result(): Decoded {
@@ -301,13 +326,25 @@ function decoderOf(module: Inner, raw: Raw): Omit<Decoder, 'asAnything'> {
         );
       }
     },
-    decode(samples) {
+    decode(samples, like) {
+      if (inPieces) afresh();
+      if (like !== undefined) {
+        // Without a search, for the mean of its features alone; what then comes as a piece
+        // is set off against that mean instead of its own.
+        raw.start();
+        raw.process_audio(like, true, true);
+        raw.stop();
+        inPieces = true;
+      }
       raw.start();
-      raw.process_audio(samples, false, true);
+      raw.process_audio(samples, false, like === undefined);
       raw.stop();
       return result();
     },
-    start: () => raw.start(),
+    start() {
+      inPieces = true;
+      raw.start();
+    },
     push: (samples) => void raw.process_audio(samples, false, false),
     partial: () =>
       raw

@@ -1,4 +1,5 @@
 import type { HeardWord } from '#shared/heard';
+import type { Dear } from '#shared/listening';
 import { voicedIn, type Anything, type Decoded } from './decoder.ts';
 import { hangsTogether, type Way } from './sense.ts';
 
@@ -21,20 +22,35 @@ export interface Hearing {
   readonly alternatives: readonly { text: string; confidence: number | null }[];
 }
 
-/** Words, their margin over any sounds at all, and their score, which passes of the same sound share. */
+/** Words, and how much better they fit than any sounds at all. */
 export interface Measured {
   readonly hearing: Hearing;
   readonly margin: number;
-  readonly score: number;
+  /** Score over any sounds at all: what passes of the same sound can be compared by, whatever mean they go by. */
+  readonly over: number;
   /** The words name something on the aircraft. */
   readonly named: boolean;
 }
 
-/** The words of a decoded utterance, when they cover enough of it. */
-export function hearingOf(decoded: Decoded, least: number): Hearing | null {
+/**
+ * The words of a decoded utterance, when they cover enough of it.
+ *
+ * @param between seconds between which somebody spoke: what is no word outside of it is the place, not the voice.
+ */
+export function hearingOf(
+  decoded: Decoded,
+  least: number,
+  between: readonly [from: number, to: number] = [0, Infinity],
+): Hearing | null {
   if (decoded.words.length === 0) return null;
-  const voiced = voicedIn(decoded.pieces);
-  const coverage = voiced === 0 ? 0 : Math.min(1, saidIn(decoded) / voiced);
+  const [begins, ends] = between;
+  const other = decoded.pieces
+    .filter((piece) => !decoded.words.includes(piece))
+    .map(({ word, from, to }) => ({ word, from: Math.max(from, begins), to: Math.min(to, ends) }))
+    .filter(({ from, to }) => to > from);
+  const said = saidIn(decoded);
+  const voiced = said + voicedIn(other);
+  const coverage = voiced === 0 ? 0 : Math.min(1, said / voiced);
   if (coverage < least) return null;
   return {
     text: decoded.words.map((w) => w.word).join(' '),
@@ -123,27 +139,36 @@ export function leastMargin(
 }
 
 /** Set aside by mistake, a check is never looked at; asked to repeat it, the pilot loses a breath. */
-const SETS_ASIDE = /\b(not|isn't) fitted\b|\bskip\b|\bset aside\b/;
 const ASIDE_MARGIN = 5;
 /** Margin of a command alone: lower acts on a cough or a word of another's, higher makes the pilot say it again. */
 const COMMAND_MARGIN = 3.5;
-/**
- * The same for commands after which nothing more may count, so that a finding said
- * then could be lost, or after which talk counts again that was not meant for the walk.
- */
-const COSTLY =
-  /\b(hold|pause|wait|stop|stand by|standby|finish|finished|end|complete|done|resume|continue|carry on|go on|start listening)\b/;
+/** The same for those of `Dear.stops`. */
 const COSTLY_MARGIN = 3.9;
 
-/** Margin that these words need by what they do; `order`: they are a command and no answer. */
-export function leastFor(text: string, order: boolean): number {
-  if (SETS_ASIDE.test(text)) return ASIDE_MARGIN;
-  if (!order) return -Infinity;
-  return COSTLY.test(text) ? COSTLY_MARGIN : COMMAND_MARGIN;
+/** What words cost where they are misheard, as the plan has it. */
+export interface Prices {
+  /** Margin that these words need by what they do; `order`: they are a command and no answer. */
+  leastFor(text: string, order: boolean): number;
+  /** A side by itself: an answer, or the begin of a name. */
+  isSide(text: string): boolean;
 }
 
-/** A side by itself: an answer, or the begin of a name. */
-export const SIDE =
-  /^(the )?(left|right|upper|lower|top|bottom|forward|aft|front|rear|inboard|outboard|middle|main|both|all|each|first|second|third|number) ?\w*( (one|side))?$/;
+const NOTHING_DEAR: Dear = { stops: [], aside: [], sides: [] };
+
+export function pricesOf(dear: Dear = NOTHING_DEAR): Prices {
+  const sides = new Set(dear.sides);
+  const stops = dear.stops.map((said) => ` ${said} `);
+  const aside = dear.aside.map((said) => ` ${said} `);
+  const says = (text: string, any: readonly string[]) => any.some((s) => ` ${text} `.includes(s));
+  return {
+    leastFor(text, order) {
+      if (says(text, aside)) return ASIDE_MARGIN;
+      if (!order) return -Infinity;
+      return says(text, stops) ? COSTLY_MARGIN : COMMAND_MARGIN;
+    },
+    isSide: (text) => sides.has(text.replace(/^the /, '').replace(/ (one|side)$/, '')),
+  };
+}
+
 /** Score by which a command must beat the whole grammar, which holds it too: less steals names, more leaves commands unheard. */
 export const COMMAND_LEAD = 50;

@@ -1,3 +1,4 @@
+import type { Path, Plan } from '#shared/listening';
 import { expressionOf, parseJsgf, type Expression, type Rules } from './jsgf.ts';
 
 /**
@@ -22,30 +23,6 @@ export interface Network {
 
 /** In `joins`: the utterance may end here. */
 export const END = -1;
-
-/**
- * A grammar in pieces. Each hub is compiled by itself, which keeps the whole
- * small: a verdict ends in an empty arc to what may follow, instead of in a copy
- * of all of it.
- */
-export interface Plan {
-  /** Rules in JSGF that the hubs use. */
-  readonly rules: string;
-  readonly hubs: Readonly<Record<string, readonly Path[]>>;
-  /** What may follow: hubs, `end` or `loop`, each with its likelihood. */
-  readonly groups: Readonly<Record<string, Readonly<Record<string, number>>>>;
-  /** Group that an utterance begins with. */
-  readonly start: string;
-}
-
-export interface Path {
-  /** JSGF expression. */
-  readonly say: string;
-  /** Group that follows. */
-  readonly then: string;
-  /** How often it is said beside the other paths of its hub; only for plain words. Left out: 1. */
-  readonly weight?: number;
-}
 
 /** More states than this cannot be decoded in time on a phone: the grammar has to be simpler. */
 const MOST_STATES = 60_000;

@@ -1,10 +1,10 @@
-import type { Catalogue } from '#shared/catalogue';
 import type { Heard } from '#shared/heard';
+import type { Listening } from '#shared/listening';
 import type { Question } from '#shared/question';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import { heardOf } from '../ear.ts';
 import { resample } from '../signal/resample.ts';
-import { createSegmenter, type Utterance } from '../signal/segment.ts';
+import { createSegmenter, LEAD, TAIL, type Utterance } from '../signal/segment.ts';
 import { soundedOf, type Sounded } from '../signal/sounded.ts';
 import { suppress } from '../signal/suppress.ts';
 import { AIDS, type Aids } from './aids.ts';
@@ -14,28 +14,16 @@ import {
   ANSWER_MARGIN,
   COMMAND_LEAD,
   hearingOf,
-  leastFor,
   leastMargin,
   marginOf,
+  pricesOf,
   SHORT_ANSWER,
-  SIDE,
   type Hearing,
   type Measured,
 } from './gates.ts';
-import { networkOfPlan, type Network, type Plan } from './network.ts';
-import { ownerSounds } from './owners.ts';
+import { networkOfPlan, type Network } from './network.ts';
 import { wayOf } from './sense.ts';
-import { nearNames, walkPhrases, type Lexicon, type Word } from './phrases.ts';
 import type { VoiceSettings } from './voice.ts';
-
-/** What to listen for, as data. */
-export interface GrammarParts {
-  readonly plan: Plan;
-  /** Words that the recogniser's dictionary may lack. */
-  readonly words: readonly Word[];
-  /** Names that are likely in this scene: the checks of the station and of the next. */
-  readonly near?: (scene: Scene) => readonly string[];
-}
 
 export { AIDS, type Aids } from './aids.ts';
 export type { Hearing } from './gates.ts';
@@ -58,18 +46,31 @@ export interface Recogniser {
 /** One utterance, and what it scores as any sounds at all once that was asked. */
 interface Sound {
   readonly samples: Float32Array;
+  /** More of the same voice in the same place, by whose mean it is measured; left out: by its own. */
+  readonly like?: Float32Array | undefined;
+  /** Seconds between which somebody spoke, as far as that is known. */
+  readonly between?: readonly [from: number, to: number];
   anything?: Anything;
+}
+
+/** Seconds of words from which a sentence tells how its voice and its place sound; shorter ones are what needs to be told. */
+const LIKE = 0.9;
+
+/** Seconds from the first word to the end of the last. */
+function lengthOf({ words }: Hearing): number {
+  return (words.at(-1)?.to ?? 0) - (words[0]?.from ?? 0);
 }
 
 export function createRecogniser(
   decoder: Decoder,
-  parts: GrammarParts,
+  parts: Listening,
   aids: Aids = AIDS,
 ): Recogniser {
   decoder.addWords(parts.words);
   const network = networkOfPlan(parts.plan);
   const answers = new Map<Question['kind'], Network>();
   const commands = networkOfPlan({ ...parts.plan, start: 'command' });
+  const prices = pricesOf(parts.plan.dear);
   const orders = new Set(parts.plan.hubs['order']?.map((path) => path.say));
   let boosts: ReadonlyMap<number, ReadonlyMap<string, number>> = new Map();
   let set: Network | null = null;
@@ -78,6 +79,8 @@ export function createRecogniser(
   let asked: Question['kind'] | null = null;
   let running = false;
   let strict = 1;
+  /** The last sentence that was heard in quiet: what is left of noise tells of the noise. */
+  let like: Float32Array | undefined;
   listen(network);
 
   function listen(to: Network): void {
@@ -109,20 +112,22 @@ export function createRecogniser(
 
   /** The best words for the sound, unless any sounds at all would do nearly as well. */
   function measured(sound: Sound, coverage: number, least = -Infinity): Measured | null {
-    const decoded = decoder.decode(sound.samples);
-    const hearing = hearingOf(decoded, coverage);
+    const decoded = decoder.decode(sound.samples, sound.like);
+    const hearing = hearingOf(decoded, coverage, sound.between);
     if (hearing === null) return null;
     const way = set === network ? wayOf(network, decoded.pieces, boost) : null;
     const named = way?.segments.some(({ hub }) => hub === 'name') ?? false;
-    if (!aids.margin) return { hearing, margin: 0, score: decoded.score, named };
-    const margin = marginOf(decoded, (sound.anything ??= decoder.asAnything(sound.samples)));
+    if (!aids.margin) return { hearing, margin: 0, over: 0, named };
+    const anything = (sound.anything ??= decoder.asAnything(sound.samples, sound.like));
+    const margin = marginOf(decoded, anything);
     const needed = Math.max(
       least,
       // To a question, "yes" or "the left one" is what is waited for.
-      leastFor(hearing.text, !answering() && orders.has(hearing.text)),
+      prices.leastFor(hearing.text, !answering() && orders.has(hearing.text)),
       set === network ? leastMargin(way, new Set(wanted), aids.sense, strict) : -Infinity,
     );
-    return margin < needed ? null : { hearing, margin, score: decoded.score, named };
+    const over = decoded.score - anything.score;
+    return margin < needed ? null : { hearing, margin, over, named };
   }
 
   /** A command said alone, when it fits the sound clearly better than what else it was taken for. */
@@ -130,9 +135,9 @@ export function createRecogniser(
     listen(commands);
     const command = measured(sound, ANSWER_COVERAGE);
     // A bare side is heard by the whole grammar too; here it once displaced a name and its verdict.
-    if (command === null || SIDE.test(command.hearing.text)) return null;
-    if (command.margin < leastFor(command.hearing.text, true)) return null;
-    return other === null || command.score > other.score + COMMAND_LEAD ? command.hearing : null;
+    if (command === null || prices.isSide(command.hearing.text)) return null;
+    if (command.margin < prices.leastFor(command.hearing.text, true)) return null;
+    return other === null || command.over > other.over + COMMAND_LEAD ? command.hearing : null;
   }
 
   function cancel(): void {
@@ -152,6 +157,8 @@ export function createRecogniser(
     async fit(voice) {
       cancel();
       strict = voice.strict;
+      // Somebody else's, or this voice at another stretch.
+      like = undefined;
       await decoder.tune(voice.warp);
       // Whoever tuned it may have set another network meanwhile.
       set = null;
@@ -173,9 +180,18 @@ export function createRecogniser(
       const all = measured(sound, aids.coverage, least);
       // A name and its result that passed the gates are no command: the pass would only cost time.
       if (aids.commands && aids.margin && short && all?.named !== true) {
-        const command = commandIn(sound, all);
+        const command = commandIn(
+          {
+            samples: sound.samples,
+            like: aids.like ? like : undefined,
+            between: [LEAD, samples.length / DECODER_RATE - TAIL],
+          },
+          all,
+        );
         if (command !== null) return command;
       }
+      if (all !== null && sound.samples === samples && lengthOf(all.hearing) >= LIKE)
+        like = samples;
       return all?.hearing ?? null;
     },
     begin() {
@@ -224,7 +240,7 @@ function boostsOf(
 
 export interface SampleParts {
   readonly decoder: Decoder;
-  readonly grammar: GrammarParts;
+  readonly grammar: Listening;
   /** A new id for each utterance. */
   id(): string;
   readonly aids?: Aids;
@@ -307,30 +323,4 @@ export function heardIn(
     to: words.at(-1)?.to ?? to,
     confidence: hearing.confidence,
   });
-}
-
-/**
- * Everything that the recogniser needs to know of one catalogue.
- *
- * @param pronunciations the dictionary that the recogniser has too.
- * @param spell phones of a word by its letters, for words in no dictionary.
- */
-export function walkGrammar(
-  catalogue: Catalogue,
-  lexicon: Lexicon,
-  pronunciations: { of(word: string): readonly (readonly string[])[] },
-  spell: (word: string) => readonly string[],
-): GrammarParts {
-  const known = (word: string) => pronunciations.of(word).length > 0;
-  const sounds = (word: string) => pronunciations.of(word)[0] ?? spell(word);
-  const phrases = walkPhrases(
-    catalogue,
-    lexicon,
-    (word) => {
-      const phones = ownerSounds(word, sounds) ?? spell(word);
-      return phones.length === 0 ? null : phones;
-    },
-    known,
-  );
-  return { ...phrases, near: (scene) => nearNames(catalogue, scene.station) };
 }

@@ -1,5 +1,5 @@
+import type { Listening } from '#shared/listening';
 import { phrasesToRead, type Checked, type Tried } from '../embedded/adapt.ts';
-import type { GrammarParts } from '../embedded/recognise.ts';
 import { MOST_PHRASES, type Adapted, type VoiceSettings } from '../embedded/voice.ts';
 import { realWait, type Wait } from '../scripted.ts';
 import { loudness } from '../sound/level.ts';
@@ -9,7 +9,7 @@ import type { WorkerLike } from './ear.ts';
 
 export interface EarCheckParts<Stream extends StreamLike> {
   readonly modelBase: string;
-  readonly grammar: GrammarParts;
+  readonly grammar: Listening;
   readonly microphone: Microphone<Stream>;
   tap(stream: Stream, take: (samples: Float32Array) => void): Promise<Tap>;
   worker(): WorkerLike;

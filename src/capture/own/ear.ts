@@ -1,13 +1,13 @@
+import type { Plan, SoundedWord } from '#shared/listening';
 import type { Question } from '#shared/question';
 import type { Scene } from '#shared/scene';
-import type { Plan } from '../embedded/network.ts';
-import type { Word } from '../embedded/phrases.ts';
 import { heardIn } from '../embedded/recognise.ts';
 import type { VoiceSettings } from '../embedded/voice.ts';
 import { listeners, type Ear, type EarParts, type Trouble } from '../ear.ts';
 import { realWait, type Wait } from '../scripted.ts';
 import { loudness } from '../sound/level.ts';
 import type { Tap } from '../sound/tap.ts';
+import { createOffset } from './offset.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
 /** The worker as far as it is used, so that a test can stand in for it and kill it. */
@@ -24,7 +24,7 @@ export interface OwnEarParts<Stream> extends EarParts {
   readonly modelBase: string;
   /** What to listen for on this aircraft. */
   readonly plan: Plan;
-  readonly words: readonly Word[];
+  readonly words: readonly SoundedWord[];
   /** Names that are likely in this scene. */
   near(scene: Scene): readonly string[];
   stream(): Stream | null;
@@ -45,8 +45,6 @@ export const DEAD = 10;
 const LAST_WORDS = 4;
 /** Workers begun in a row without an utterance between, before we give up. */
 const MOST_WORKERS = 4;
-/** Seconds by which sound may be late before its times are taken anew: the platform was asleep. */
-const GAP = 0.5;
 
 /** Seconds: sums of block lengths do not come out even. */
 const ROUNDING = 1e-6;
@@ -75,8 +73,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
   /** Blocks that the worker has not dealt with. */
   let kept: Block[] = [];
   let sent = 0;
-  /** Seconds of the walk at the stream's own zero. */
-  let zero: number | null = null;
+  const offset = createOffset();
   let answered = 0;
   /** When the last piece of the model came, or was asked for. */
   let came = 0;
@@ -103,9 +100,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     out.level(loudness(samples));
     const rate = tapped?.rate ?? 48_000;
     sent += samples.length / rate;
-    const now = parts.seconds();
-    if (zero === null || Math.abs(now - sent - zero) > GAP) zero = now - sent;
-    else zero = Math.min(zero, now - sent);
+    offset.take(parts.seconds(), sent);
     kept.push({ samples, end: sent });
     worker?.post({ kind: 'sound', samples, rate });
   }
@@ -139,7 +134,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     const again = kept;
     const rate = tapped?.rate ?? 48_000;
     const first = (again[0]?.end ?? sent) - (again[0]?.samples.length ?? 0) / rate;
-    if (zero !== null) zero += first;
+    offset.shift(first);
     sent -= first;
     kept = again.map((block) => ({ ...block, end: block.end - first }));
     for (const block of kept) mine.post({ kind: 'sound', samples: block.samples, rate });
@@ -218,7 +213,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
         out.partial('');
         // Sent again it would be heard twice.
         settle(message.to);
-        const at = zero ?? 0;
+        const at = offset.zero ?? 0;
         if (message.hearing !== null) {
           began = 1;
           out.heard(
@@ -281,7 +276,7 @@ export function ownEar<Stream>(parts: OwnEarParts<Stream>): Ear {
     timers.clear();
     kept = [];
     sent = 0;
-    zero = null;
+    offset.reset();
     began = 0;
   }
 

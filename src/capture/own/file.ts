@@ -1,11 +1,12 @@
 import type { Heard } from '#shared/heard';
-import { heardIn, type GrammarParts } from '../embedded/recognise.ts';
+import type { Listening } from '#shared/listening';
+import { heardIn } from '../embedded/recognise.ts';
 import type { WorkerLike } from './ear.ts';
 
 export interface FileNeeds {
   /** Address of the folder that holds `en-us/`, ending in "/". */
   readonly modelBase: string;
-  readonly grammar: GrammarParts;
+  readonly grammar: Listening;
   id(): string;
   /** Part of the sound that is done, 0 to 1. */
   progress(part: number): void;

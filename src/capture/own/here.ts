@@ -1,6 +1,6 @@
 import type { Heard } from '#shared/heard';
+import type { Listening } from '#shared/listening';
 import { baseOf } from '../embedded/model.ts';
-import type { GrammarParts } from '../embedded/recognise.ts';
 import type { VoiceSettings } from '../embedded/voice.ts';
 import type { EarParts } from '../ear.ts';
 import type { LiveParts } from '../live.ts';
@@ -19,7 +19,7 @@ import type { FromWorker } from './protocol.ts';
 export interface OwnNeeds extends EarParts {
   /** Address of the folder that holds `en-us/`, ending in "/". */
   readonly modelBase: string;
-  readonly grammar: GrammarParts;
+  readonly grammar: Listening;
   /** Whose voice it is, when a recogniser is opened; null: nobody's in particular. */
   voice?(): VoiceSettings | null;
 }

@@ -1,7 +1,6 @@
+import type { Plan, SoundedWord } from '#shared/listening';
 import type { Question } from '#shared/question';
 import type { Checked, Tried } from '../embedded/adapt.ts';
-import type { Plan } from '../embedded/network.ts';
-import type { Word } from '../embedded/phrases.ts';
 import type { Hearing } from '../embedded/recognise.ts';
 import type { Adapted, VoiceSettings } from '../embedded/voice.ts';
 import type { Sounded } from '../signal/sounded.ts';
@@ -17,7 +16,7 @@ export type ToWorker =
       readonly kind: 'open';
       readonly modelBase: string;
       readonly plan: Plan;
-      readonly words: readonly Word[];
+      readonly words: readonly SoundedWord[];
       /** Whose voice it is; left out: nobody's in particular. */
       readonly voice?: VoiceSettings;
     }

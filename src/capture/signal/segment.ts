@@ -41,9 +41,9 @@ export const HANGOVER = 0.36;
 /** Seconds of silence after which it is worth decoding in advance. */
 export const PROVISIONAL = 0.24;
 /** Seconds kept before the first speech frame: the first consonant is often below the noise. */
-const LEAD = 0.45;
+export const LEAD = 0.45;
 /** Seconds kept after the last. */
-const TAIL = 0.3;
+export const TAIL = 0.3;
 /** Longest utterance; then it is cut at its quietest late moment, so that nothing waits without end. */
 const LONGEST = 12;
 const HOP_SECONDS = 0.01;

@@ -22,7 +22,7 @@ export function rowsOf(choices: Choices): {
   const by = new Map(choices.catalogues.map((c) => [c.id, c]));
   const known = choices.aircraft.flatMap((a): Row[] => {
     const catalogue = by.get(a.catalogue ?? '');
-    if (catalogue === undefined) return [];
+    if (catalogue === undefined || a.retired === true) return [];
     return [
       {
         key: `a:${a.aircraft}`,

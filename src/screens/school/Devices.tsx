@@ -3,8 +3,9 @@ import type { DeviceLine } from '#shared/school';
 import { useTell } from '../parts/Tell.tsx';
 import { dateTime } from '../parts/words.ts';
 import type { SchoolServices, SchoolView } from '../services.ts';
-import { useText, type Text } from '../text/text.ts';
+import { useText } from '../text/text.ts';
 import { useAsked } from './useAsked.ts';
+import { editionInWords } from './words.ts';
 
 /** Every phone and desk: when it was seen, which editions it has, what was refused of it; one touch shuts it out. */
 export function Devices({ school, view }: { school: SchoolServices; view: SchoolView }) {
@@ -73,12 +74,4 @@ export function Devices({ school, view }: { school: SchoolServices; view: School
       </ul>
     </section>
   );
-}
-
-function editionInWords(device: string, e: DeviceLine['editions'][number], t: Text): string {
-  const has =
-    e.has === null
-      ? t('phones-has-none', { device, catalogue: e.catalogue })
-      : t('phones-has', { device, n: e.has, catalogue: e.catalogue });
-  return e.waiting === null ? has : t('phones-waiting', { has, n: e.waiting });
 }

@@ -33,6 +33,11 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
     if (tell(outcome) && outcome.ok)
       say(t('people-erased', { n: outcome.value.recordings, name: person.name }));
   };
+  const erasePhrases = async (person: Person) => {
+    const outcome = await school.erasePhrasesOf(person.id);
+    if (tell(outcome) && outcome.ok)
+      say(t('people-phrases-erased', { n: outcome.value.phrases, name: person.name }));
+  };
   return (
     <section aria-label={t('people')}>
       <h2>{t('people')}</h2>
@@ -103,6 +108,9 @@ export function People({ school, view }: { school: SchoolServices; view: SchoolV
                   </button>
                   <button type="button" className="press" onClick={() => void erase(person)}>
                     {t('people-erase')}
+                  </button>
+                  <button type="button" className="press" onClick={() => void erasePhrases(person)}>
+                    {t('people-erase-phrases')}
                   </button>
                   {person.id !== own && (
                     <button

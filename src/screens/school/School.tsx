@@ -11,6 +11,8 @@ import { Code } from './Code.tsx';
 import { Devices } from './Devices.tsx';
 import { Editions } from './Editions.tsx';
 import { Fleet } from './Fleet.tsx';
+import { Offers } from './Offers.tsx';
+import { Passkeys } from './Passkeys.tsx';
 import { People } from './People.tsx';
 import { TermsForm } from './TermsForm.tsx';
 import { rolesInWords } from './words.ts';
@@ -37,7 +39,9 @@ function Inside({ school }: { school: SchoolServices }) {
       </header>
       <How school={school} view={view} />
       {!out && <Arrivals school={school} view={view} />}
-      {!out && <Fleet view={view} />}
+      {!out && <Fleet school={school} view={view} />}
+      {!out && <Offers school={school} view={view} />}
+      {!out && <Passkeys school={school} view={view} />}
       {!out && (is('chief') || is('instructor')) && <People school={school} view={view} />}
       {!out && (is('chief') || is('instructor')) && <Devices school={school} view={view} />}
       {!out && is('chief') && <Editions school={school} view={view} />}
@@ -53,6 +57,9 @@ function Outside({ school, view }: { school: SchoolServices; view: SchoolView })
   const [code, setCode] = useState<CodeView | null>(null);
   const { tell } = useTell();
   const t = useText();
+  const signIn = async () => {
+    tell(await school.signIn());
+  };
   const ask = async () => {
     const outcome = await school.askIn();
     if (tell(outcome) && outcome.ok) setCode(outcome.value);
@@ -69,7 +76,16 @@ function Outside({ school, view }: { school: SchoolServices; view: SchoolView })
           <p>{t('school-outside', { school: view.about.name })}</p>
           {code === null ? (
             <div className="tools">
-              <button type="button" className="press main" onClick={() => void ask()}>
+              {view.about.passkeys && (
+                <button type="button" className="press main" onClick={() => void signIn()}>
+                  {t('school-by-passkey')}
+                </button>
+              )}
+              <button
+                type="button"
+                className={view.about.passkeys ? 'press' : 'press main'}
+                onClick={() => void ask()}
+              >
                 {t('school-use-desk')}
               </button>
             </div>

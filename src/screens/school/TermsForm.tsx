@@ -3,7 +3,9 @@ import type { Terms } from '#shared/school';
 import { useTell } from '../parts/Tell.tsx';
 import type { SchoolServices } from '../services.ts';
 import { useText } from '../text/text.ts';
-import { termsInWords } from './words.ts';
+import { PASSED_ON, termsInWords } from './words.ts';
+
+const WAYS = ['none', 'own', 'aircraft'] as const;
 
 /** Whose voice is kept, how long, and who may hear it. */
 export function TermsForm({ school, terms }: { school: SchoolServices; terms: Terms }) {
@@ -37,6 +39,22 @@ export function TermsForm({ school, terms }: { school: SchoolServices; terms: Te
               setNext({ ...next, days: Number.isInteger(days) && days > 0 ? days : null });
             }}
           />
+        </label>
+        <label className="field">
+          <span>{t('terms-phrases')}</span>
+          <select
+            value={next.phrases}
+            onChange={(e) => {
+              const phrases = WAYS.find((p) => p === e.target.value);
+              if (phrases !== undefined) setNext({ ...next, phrases });
+            }}
+          >
+            {WAYS.map((p) => (
+              <option key={p} value={p}>
+                {t(PASSED_ON[p])}
+              </option>
+            ))}
+          </select>
         </label>
         {(['instructor', 'chief'] as const).map((who) => (
           <label className="tick" key={who}>

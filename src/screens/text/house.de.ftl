@@ -148,6 +148,13 @@ school-other = Was antwortet, ist nicht die Schule.
 school-cut = Die Antwort der Schule brach ab.
 school-unread = Die Schule antwortet auf eine Weise, die diese App nicht lesen kann.
 school-not-taken = Dieses Gerät konnte nicht nehmen, was die Schule schickte: { $why }
+school-passkey-none = Dieser Browser hat auf dieser Seite keine Passkeys.
+school-passkey-not-made = Kein Passkey wurde gemacht. Noch einmal versuchen, oder ein anderes Gerät nehmen.
+school-passkey-not-given = Kein Passkey wurde gegeben. Noch einmal versuchen, oder mit einem Telefon anmelden.
+school-passkey-unknown = Die Schule kennt diesen Passkey nicht. Mit Ihrem Telefon anmelden, dann ihn hinzufügen.
+school-passkey-removed = Dieser Passkey wurde aus der Schule entfernt. Einen anderen nehmen, oder Ihr Telefon.
+school-passkey-over = Dieser Versuch ist vorbei: er dauerte länger als zwei Minuten, oder er wurde schon benutzt. Noch einmal versuchen.
+school-passkey-later = Dieser Arbeitsplatz wurde vor einer Weile angemeldet. Ab- und wieder anmelden, dann innerhalb einer Viertelstunde einen Passkey hinzufügen.
 
 why-followed = Auf „{ $earlier }“ folgte „{ $later }“; die schlechtere Lesart gilt, bis es geklärt ist.
 why-set-aside-later = Ein Mangel wurde gefunden, dann der Prüfpunkt zurückgestellt: „{ $words }“.

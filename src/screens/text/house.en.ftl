@@ -150,6 +150,13 @@ school-other = What answers is not the school.
 school-cut = The answer of the school was cut off.
 school-unread = The school answers in a way that this app cannot read.
 school-not-taken = This device could not take what the school sent: { $why }
+school-passkey-none = This browser has no passkeys on this page.
+school-passkey-not-made = No passkey was made. Try again, or use another device.
+school-passkey-not-given = No passkey was given. Try again, or sign in with a phone.
+school-passkey-unknown = The school does not know this passkey. Sign in with your phone, then add it.
+school-passkey-removed = This passkey was removed from the school. Use another, or your phone.
+school-passkey-over = This attempt is over: it took longer than two minutes, or it was used before. Try again.
+school-passkey-later = This desk was signed in a while ago. Sign out and in again, then add a passkey within a quarter of an hour.
 
 why-followed = “{ $earlier }” was followed by “{ $later }”; the worse reading stands until it is settled.
 why-set-aside-later = A fault was found, then the check was set aside: “{ $words }”.

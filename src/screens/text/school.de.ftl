@@ -4,6 +4,7 @@ school-cannot = Diese App kann in keiner Schule sein.
 school-none = Dieses Gerät ist in keiner Schule. Ein Telefon tritt mit dem Code bei, den der Arbeitsplatz zeigt; die Seite muss vom Server der Schule kommen.
 school-outside = { $school }: Ein Telefon tritt mit dem Code bei, den der Arbeitsplatz zeigt. Um dieses Gerät als Arbeitsplatz zu benutzen, mit einem Telefon anmelden, das schon dabei ist.
 school-use-desk = Dieses Gerät als Arbeitsplatz benutzen
+school-by-passkey = Mit einem Passkey anmelden
 school-scan-desk = Mit Ihrem eigenen Telefon lesen, oder die Zahl dort unter „Schule“, „Einen Arbeitsplatz anmelden“ eingeben.
 school-resting = Alles ist übertragen, und alles, was Ihres ist, ist hier.
 school-busy = Spricht mit der Schule …
@@ -48,6 +49,47 @@ fleet-no-squawk = keine offene Beanstandung
 fleet-squawks = { $open }: { $titles }
 fleet-deferred = { $title }: aufgeschoben bis { $day }.
 fleet-value = { $name }: { $text }
+fleet-was = früher: { $names }
+fleet-walking = Rundgang läuft seit { $when }
+fleet-unlisted = nicht in der Liste der Schule
+fleet-near = { $name }: { $value } am { $when }, nahe an der Grenze von { $limit }.
+fleet-past = { $name }: { $value } am { $when }, über die Grenze von { $limit } hinaus.
+fleet-retired = { $n } außer Dienst
+fleet-name = Name oder Kennzeichen
+fleet-catalogue = Rundgang nach
+fleet-add = Luftfahrzeug hinzufügen
+fleet-added = { $name } steht in der Liste: jedes Telefon bietet es an, sobald es fragt.
+fleet-list-it = In die Liste nehmen
+fleet-rename = Umbenennen
+fleet-rename-what = Was unter dem alten Namen gesagt wurde, gehört weiter dazu.
+fleet-retire = Außer Dienst stellen
+fleet-bring-back = Wieder in Dienst stellen
+fleet-no-catalogue = Zuerst unten den Telefonen einen Katalog geben; dann lassen sich Luftfahrzeuge eintragen.
+
+## Passkeys
+
+passkeys = Passkeys
+passkeys-none = Sie haben noch keinen. Mit einem melden Sie einen Arbeitsplatz ohne Ihr Telefon an.
+passkeys-name = Wie dieser Passkey heißen soll
+passkeys-add = Passkey hinzufügen
+passkeys-added = Hinzugefügt. Er meldet Sie an jedem Arbeitsplatz dieser Adresse an.
+passkeys-unused = hinzugefügt { $when }, noch nicht benutzt
+passkeys-used = benutzt { $when }
+passkeys-copied = Er zählte rückwärts und kann kopiert worden sein: er ist gesperrt. Entfernen, und einen neuen hinzufügen.
+passkeys-remove = Entfernen
+passkeys-remove-which = { $name } von { $person } entfernen
+passkeys-removed = { $name } meldet niemanden mehr an; die Arbeitsplätze, die damit angemeldet waren, sind abgemeldet.
+
+## Anderswo gelernt
+
+offers = Auf anderen Geräten gelernt
+offers-what = Die Schule gibt dies weiter. Nichts davon zählt auf diesem Gerät, bevor Sie Ja sagen.
+offers-of = { $aircraft }: { $n ->
+    [one] { $n } Ausdruck
+   *[other] { $n } Ausdrücke
+}
+offers-forgotten = vergessen von dem, der es lehrte
+offers-take = Alles von { $aircraft } nehmen
 
 ## Leute
 
@@ -68,6 +110,11 @@ people-erased = { $n ->
    *[other] { $n } Aufnahmen und Bilder von { $name } sind hier gelöscht, und auf jedem Gerät, sobald es fragt.
 }
 people-gone = Hat die Schule verlassen
+people-erase-phrases = Löschen, was gelehrt wurde
+people-phrases-erased = { $n ->
+    [one] { $n } Ausdruck von { $name } ist bei der Schule gelöscht, und auf jedem Gerät vergessen, sobald es fragt.
+   *[other] { $n } Ausdrücke von { $name } sind bei der Schule gelöscht, und auf jedem Gerät vergessen, sobald es fragt.
+}
 people-name = Name, wie er auf Rundgängen gesagt wird
 people-role = Aufgabe
 people-add = Hinzufügen
@@ -102,6 +149,10 @@ editions-given = { $catalogue }: Mit Fassung { $n } werden Rundgänge begonnen.
 terms = Privatsphäre
 terms-sound = Die Schule behält Ton
 terms-days = Tage, bis er gelöscht wird; leer: nie von selbst
+terms-phrases = Wer bekommt, was jemandes Worte bedeuten
+terms-phrases-none = niemand
+terms-phrases-own = die eigenen Geräte dieser Person
+terms-phrases-aircraft = alle, die das Luftfahrzeug begehen
 terms-instructors = Lehrer dürfen ihre Schüler hören
 terms-chief = Die Leitung darf hören
 terms-save = So festhalten
@@ -125,6 +176,9 @@ terms-pictures-erased = { $n ->
 }
 terms-erase = Sie können Ihren Ton und Ihre Bilder jederzeit löschen lassen: vom Server und von jedem Gerät.
 terms-stay = Ihr Lehrer liest die Worte Ihrer Rundgänge. Die Worte bleiben in der Aufzeichnung des Luftfahrzeugs.
+terms-phrases-none-told = Was Ihre Worte bedeuten, wird keinem anderen Gerät weitergegeben.
+terms-phrases-own-told = Was Ihre Worte bedeuten, kommt auf Ihre eigenen Geräte und auf keines von anderen.
+terms-phrases-aircraft-told = Was Ihre Worte bedeuten, samt den Worten, bekommen alle, die das Luftfahrzeug begehen.
 
 ## Beitreten
 

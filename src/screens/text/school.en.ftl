@@ -4,6 +4,7 @@ school-cannot = This app cannot be in a school.
 school-none = This device is in no school. A phone joins by the code that the desk shows; the page has to come from the school’s own server.
 school-outside = { $school }: a phone joins by the code that the desk shows. To use this device as a desk, sign in with a phone that is in.
 school-use-desk = Use this device as a desk
+school-by-passkey = Sign in with a passkey
 school-scan-desk = Scan this with your own phone, or type the number there under School, Sign a desk in.
 school-resting = Everything is up, and everything that is yours is here.
 school-busy = Talking to the school …
@@ -48,6 +49,47 @@ fleet-no-squawk = no open squawk
 fleet-squawks = { $open }: { $titles }
 fleet-deferred = { $title }: deferred until { $day }.
 fleet-value = { $name }: { $text }
+fleet-was = before: { $names }
+fleet-walking = being walked since { $when }
+fleet-unlisted = not in the school’s list
+fleet-near = { $name }: { $value } on { $when }, near its limit of { $limit }.
+fleet-past = { $name }: { $value } on { $when }, past its limit of { $limit }.
+fleet-retired = { $n } retired
+fleet-name = Name or registration
+fleet-catalogue = Walked with
+fleet-add = Add an aircraft
+fleet-added = { $name } is in the list: every phone offers it as soon as it asks.
+fleet-list-it = Take into the list
+fleet-rename = Rename
+fleet-rename-what = What was said under the old name stays its own.
+fleet-retire = Retire
+fleet-bring-back = Bring back
+fleet-no-catalogue = Give a catalogue to the phones first, below; then aircraft can be listed.
+
+## Passkeys
+
+passkeys = Passkeys
+passkeys-none = You have none yet. With one you sign a desk in without your phone.
+passkeys-name = What to call this passkey
+passkeys-add = Add a passkey
+passkeys-added = Added. It signs you in at any desk of this address.
+passkeys-unused = added { $when }, not used yet
+passkeys-used = used { $when }
+passkeys-copied = It counted backwards and may have been copied: it is shut. Remove it, and add a new one.
+passkeys-remove = Remove
+passkeys-remove-which = Remove { $name } of { $person }
+passkeys-removed = { $name } signs nobody in any more; the desks that it signed in are signed out.
+
+## Learned elsewhere
+
+offers = Learned on other devices
+offers-what = The school passes these on. Nothing of it counts on this device before you say yes.
+offers-of = { $aircraft }: { $n ->
+    [one] { $n } phrase
+   *[other] { $n } phrases
+}
+offers-forgotten = forgotten by who taught it
+offers-take = Take all of { $aircraft }
 
 ## People
 
@@ -68,6 +110,11 @@ people-erased = { $n ->
    *[other] { $n } recordings and pictures of { $name } are erased here, and on every device as soon as it asks.
 }
 people-gone = Has left the school
+people-erase-phrases = Erase what they taught
+people-phrases-erased = { $n ->
+    [one] { $n } phrase of { $name } is erased at the school, and forgotten on every device as soon as it asks.
+   *[other] { $n } phrases of { $name } are erased at the school, and forgotten on every device as soon as it asks.
+}
 people-name = Name, as it is said on walks
 people-role = Role
 people-add = Add
@@ -102,6 +149,10 @@ editions-given = { $catalogue }: edition { $n } is the one that walks are begun 
 terms = Privacy
 terms-sound = The school keeps sound
 terms-days = Days until it is erased; empty: never by itself
+terms-phrases = Who gets what somebody’s words were told to mean
+terms-phrases-none = nobody
+terms-phrases-own = that person’s own devices
+terms-phrases-aircraft = all who walk the aircraft
 terms-instructors = Instructors may hear their students
 terms-chief = The chief may hear
 terms-save = Keep these terms
@@ -125,6 +176,9 @@ terms-pictures-erased = { $n ->
 }
 terms-erase = You can have your sound and your pictures erased at any time: from the server and from every device.
 terms-stay = Your instructor reads the words of your walks. The words stay in the record of the aircraft.
+terms-phrases-none-told = What your words were told to mean is passed on to no other device.
+terms-phrases-own-told = What your words were told to mean goes to your own devices, and to no one else’s.
+terms-phrases-aircraft-told = What your words were told to mean, with the words, goes to all who walk the aircraft.
 
 ## Joining
 

@@ -1,5 +1,6 @@
-import { nearNames, spoken, type EarCheck, type EarCheckParts, type VoiceSettings } from '#capture';
+import type { EarCheck, EarCheckParts, VoiceSettings } from '#capture';
 import { parseCatalogue } from '#catalogue';
+import { nearNames, spoken } from '#grammar';
 import type { MadeOfName, OwnVoice, OwnVoiceView, WordSound } from '#screens';
 import type { Catalogue } from '#shared/catalogue';
 import { liveValue } from '../live-value.ts';

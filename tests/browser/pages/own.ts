@@ -1,10 +1,7 @@
 import { liveEarHere } from '../../../src/capture/here.ts';
-import { nearNames, walkPhrases } from '../../../src/capture/embedded/phrases.ts';
 import { embeddedHere } from '../../../src/capture/own/here.ts';
-import { lexicon } from '../../../grammar/lexicon.ts';
-import { spellOut } from '../../../grammar/sound/letters.ts';
 import { parseCatalogue } from '#catalogue';
-import { parseDictionary } from '#grammar';
+import { listeningTo, parseDictionary } from '#grammar';
 import { CATALOGUES } from '#seeds';
 
 /** The live ear over our own recogniser, for one aircraft, for the test to watch. */
@@ -40,15 +37,6 @@ async function start(aircraft: string): Promise<void> {
   const { catalogue } = read;
   const dictionary = await (await fetch(new URL('en-us/dict.txt', modelBase))).text();
   const pronunciations = parseDictionary(dictionary);
-  const phrases = walkPhrases(
-    catalogue,
-    lexicon(),
-    (word) => {
-      const phones = spellOut(word);
-      return phones.length === 0 ? null : phones;
-    },
-    (word) => pronunciations.of(word).length > 0,
-  );
   const ear = liveEarHere({
     world,
     seconds,
@@ -57,7 +45,7 @@ async function start(aircraft: string): Promise<void> {
       world,
       seconds,
       modelBase,
-      grammar: { ...phrases, near: (scene) => nearNames(catalogue, scene.station) },
+      grammar: listeningTo(catalogue, pronunciations),
     }),
     keep: () => Promise.resolve({ kept: true }),
     agreed: () => false,

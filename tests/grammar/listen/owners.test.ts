@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { ownerSounds } from '../../src/capture/embedded/owners.ts';
+import { ownerSounds } from '../../../grammar/listen/owners.ts';
 
 const KNOWN: Readonly<Record<string, readonly string[]>> = {
   gauge: ['G', 'EY', 'JH'],
