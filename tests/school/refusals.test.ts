@@ -389,7 +389,8 @@ test('19: limits: too many events, too large a body, an odd cursor, no JSON, too
     'More than 500 events',
   );
   await expect(school.events(['x'.repeat(3_000_000)])).rejects.toThrow('the limit');
-  await expect(school.hello(['\u0000'])).rejects.toThrow('cannot be read: "editions.0"');
+  await expect(school.hello(['\u0000'])).rejects.toThrow('has a letter that is none');
+  await expect(school.hello(['no hash'])).rejects.toThrow('cannot be read: "editions.0"');
   await expect(school.feed('nonsense')).rejects.toThrow('no cursor');
   await expect(school.walks('nonsense')).rejects.toThrow('no cursor');
   await expect(school.giveEdition('{"id":1}', false)).rejects.toThrow('catalogue');
