@@ -18,6 +18,7 @@ import { canonical, hashFits, linkOf, sha256Hex, type Raw } from '#store/pure';
 import type { Blobs } from './blobs.ts';
 import type { Database } from './database.ts';
 import { nameOldPictures } from './migrate-store.ts';
+import { OLD_LEARNED } from './migrations-people.ts';
 import { PEOPLE_LISTS } from './tables-people.ts';
 import type { Tables } from './tables.ts';
 
@@ -208,6 +209,8 @@ export async function restore(
     for (const list of LISTS) await insert(tx, list, lists[list] ?? []);
     await insert(tx, 'event', rows);
     if (lists['picture_shown'] === undefined) await nameOldPictures<Tables>(tx);
+    if (lists['phrase'] === undefined)
+      for (const statement of OLD_LEARNED) await sql.raw(statement).execute(tx);
     // Everybody asks for everything again: cursors of the old server may lie ahead of this log.
     await tx
       .updateTable('school')

@@ -13,10 +13,12 @@ import {
 } from '@zip.js/zip.js';
 import { sql } from 'kysely';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Learned } from '#shared/phrasebook';
 import { openDatabase, type Database } from '#school';
 import { sha256Hex } from '#store/pure';
 import { backUp, restore } from '../../src/school/backup.ts';
 import { migrate } from '../../src/school/migrations.ts';
+import { PEOPLE_LISTS } from '../../src/school/tables-people.ts';
 import {
   AIRCRAFT,
   memoryBlobs,
@@ -170,6 +172,8 @@ test(
   async () => {
     const phone = await stage.joined('C. Cedar', ['pilot']);
     await everything(phone, 'of before');
+    await phone.write({ kind: 'learned', learned: TAUGHT });
+    await phone.sync();
     const now = await beside(stage.database);
     const file = join(folder, 'new.zip');
     await backUp(stage.database, stage.blobs, file, 0);
@@ -186,6 +190,7 @@ test(
       expect(pictures(then.sound)).toEqual(pictures(now.sound));
       expect(then.sound.filter((r) => r.picture && r.kept === null).length).toBeGreaterThan(0);
       expect(then.squawks).toEqual(now.squawks);
+      expect(await learned(empty)).toEqual(await learned(stage.database));
 
       // The same by the migration, on tables and rows as they were.
       for (const statement of AS_BEFORE) await sql.raw(statement).execute(empty.sql);
@@ -194,6 +199,7 @@ test(
       expect(pictures(migrated.sound)).toEqual(pictures(now.sound));
       expect(migrated.squawks).toEqual(now.squawks);
       expect(migrated.shown).toEqual(then.shown);
+      expect(await learned(empty)).toEqual(await learned(stage.database));
       await migrate(empty.sql);
     } finally {
       await empty.close();
@@ -231,6 +237,26 @@ test(
   STARTING * 2,
 );
 
+const TAUGHT: Learned = {
+  id: 'learned-1',
+  phrase: 'the rubber bits',
+  means: { is: 'check', check: 'drive-belts' },
+  speaker: 'C. Cedar',
+  from: 's1',
+  told: 'the rubber bits, told',
+};
+
+/** What was learned, and who gets it: without it nobody could agree to the terms. */
+async function learned(database: Database) {
+  const phrases = await database.sql
+    .selectFrom('phrase')
+    .select(['id', 'seq', 'aircraft', 'person', 'device'])
+    .orderBy('id')
+    .execute();
+  expect(phrases.map((p) => p.id)).toContain(TAUGHT.id);
+  return { phrases, schools: await database.sql.selectFrom('school').select('terms').execute() };
+}
+
 /** Tables and rows as the first migration made them. */
 const AS_BEFORE = [
   `delete from sound where picture`,
@@ -238,6 +264,10 @@ const AS_BEFORE = [
   `drop table picture_squawk, picture_shown, squawk_settled, unkept, nonce`,
   `create table nonce (school text not null, who text not null, nonce text not null,
     at bigint not null, primary key (school, who, nonce))`,
+  `drop table aircraft_was, aircraft, passkey, challenge, phrase`,
+  `alter table device drop column passkey`,
+  `drop index walk_aircraft`,
+  `update school set terms = terms - 'phrases'`,
   `delete from kysely_migration where name > '0001-school'`,
 ];
 
@@ -249,14 +279,24 @@ async function asBefore(from: string, to: string): Promise<void> {
     if (!entry.directory) files.set(entry.filename, entry);
   const text = async (name: string) => (await files.get(name)?.getData(new TextWriter())) ?? '';
   const lists = JSON.parse(await text('school.json')) as Record<string, Record<string, unknown>[]>;
-  const later = new Set(['picture_squawk', 'picture_shown', 'squawk_settled']);
-  const columns = new Set(['picture', 'statement', 'squawk', 'named']);
+  const later = new Set<string>([
+    'picture_squawk',
+    'picture_shown',
+    'squawk_settled',
+    ...PEOPLE_LISTS,
+  ]);
+  const columns = new Set(['picture', 'statement', 'squawk', 'named', 'passkey']);
   const old = Object.entries(lists).filter(([list]) => !later.has(list));
   const without = (row: Record<string, unknown>) =>
     Object.fromEntries(Object.entries(row).filter(([column]) => !columns.has(column)));
   const school = JSON.stringify({
     ...Object.fromEntries(old),
     sound: lists['sound']?.filter((row) => row['picture'] !== true).map(without),
+    device: lists['device']?.map(without),
+    school: lists['school']?.map(({ terms, ...row }) => ({
+      ...row,
+      terms: typeof terms === 'object' ? { ...terms, phrases: undefined } : terms,
+    })),
   });
   const events = await text('events.jsonl');
   const manifest = JSON.parse(await text('manifest.json')) as { files: Record<string, string> };
