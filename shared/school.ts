@@ -120,12 +120,28 @@ export const FeedPage = z.object({
 });
 export type FeedPage = z.infer<typeof FeedPage>;
 
-export const SoundName = z.object({
+/** A piece of sound, or a picture as a recording of one piece, that the log names by its hash. */
+export const PieceName = z.object({
   recording: z.string(),
   chunk: z.number().int(),
   hash: z.string(),
+  picture: z.boolean(),
 });
-export type SoundName = z.infer<typeof SoundName>;
+export type PieceName = z.infer<typeof PieceName>;
+
+/** What became of pieces that went up, each by itself. */
+export const PiecesTaken = z.object({
+  kept: z.array(z.string()),
+  refused: z.array(
+    z.object({
+      hash: z.string(),
+      why: z.string(),
+      /** It is not to be kept any more: nothing is wrong. */
+      gone: z.boolean(),
+    }),
+  ),
+});
+export type PiecesTaken = z.infer<typeof PiecesTaken>;
 
 /** A refusal: one sentence that says what and what to do. */
 export const Refusal = z.object({ error: z.string(), now: z.number() });

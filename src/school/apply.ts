@@ -1,7 +1,10 @@
 import { sql, type Transaction } from 'kysely';
 import { Event } from '#shared/event';
+import { erasedIn } from '#shared/kept';
+import { namedPicture, showWith, tellErased, type Numbered } from './pictures.ts';
 import { applyPhrases } from './phrases.ts';
 import type { NewEvent, Tables } from './tables.ts';
+import { keptByNobody, toDelete } from './unkept.ts';
 
 type Change = Partial<{
   station: string;
@@ -17,13 +20,16 @@ const TELLING: ReadonlySet<string> = new Set([
   'signed',
   'sound-kept',
   'sound-erased',
+  'picture-kept',
+  'picture-erased',
+  'squawk',
 ]);
 
 /**
  * Brings the lists up to date with events that count: walks as they stand, and
- * sound that is named or erased. They can be made anew from the log.
+ * sound and pictures that are named or erased. They can be made anew from the log.
  *
- * @returns hashes of sound that is to be deleted
+ * @returns hashes of bytes that are to be deleted
  */
 export async function applyRows(
   tx: Transaction<Tables>,
@@ -34,9 +40,9 @@ export async function applyRows(
   const gone = new Set<string>();
   for (const row of rows) {
     const event = TELLING.has(row.kind) ? read(row) : null;
-    if (event?.what.kind === 'walk-begun') await begin(tx, school, event);
-    if (event?.what.kind === 'sound-kept') await named(tx, school, event);
-    if (event?.what.kind === 'sound-erased') gone.add(event.what.recording);
+    if (event !== null) await applyOne(tx, school, { seq: row.seq, event });
+    const erased = event === null ? null : erasedIn(event.what);
+    if (erased !== null) gone.add(erased);
     if (typeof row.walk !== 'string') continue;
     const at = walks.get(row.walk) ?? { change: {}, events: 0, last: 0 };
     walks.set(row.walk, {
@@ -58,6 +64,21 @@ export async function applyRows(
       .execute();
   await applyPhrases(tx, school, rows);
   return dropSound(tx, school, [...gone], 'erased');
+}
+
+async function applyOne(tx: Transaction<Tables>, school: string, one: Numbered): Promise<void> {
+  switch (one.event.what.kind) {
+    case 'walk-begun':
+      return begin(tx, school, one.event);
+    case 'sound-kept':
+      return named(tx, school, one.event);
+    case 'picture-kept':
+      return namedPicture(tx, school, one);
+    case 'picture-erased':
+      return tellErased(tx, school, one);
+    case 'squawk':
+      return showWith(tx, school, one);
+  }
 }
 
 function read(row: NewEvent): Event | null {
@@ -184,14 +205,7 @@ export async function dropSound(
     .returning('hash')
     .execute();
   const hashes = [...new Set(rows.map((row) => row.hash))];
-  if (hashes.length === 0) return [];
-  const still = await tx
-    .selectFrom('sound')
-    .where('school', '=', school)
-    .where('hash', 'in', hashes)
-    .where('kept', 'is not', null)
-    .select('hash')
-    .execute();
-  const needed = new Set(still.map((row) => row.hash));
-  return hashes.filter((hash) => !needed.has(hash));
+  const drop = await keptByNobody(tx, school, hashes);
+  await toDelete(tx, school, drop);
+  return drop;
 }

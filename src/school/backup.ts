@@ -1,5 +1,5 @@
 import { createWriteStream, openAsBlob } from 'node:fs';
-import { rename } from 'node:fs/promises';
+import { open, rename } from 'node:fs/promises';
 import { Writable } from 'node:stream';
 import {
   BlobReader,
@@ -9,6 +9,7 @@ import {
   Uint8ArrayWriter,
   ZipReader,
   ZipWriter,
+  type Entry,
   type FileEntry,
 } from '@zip.js/zip.js';
 import { sql, type Transaction } from 'kysely';
@@ -16,6 +17,8 @@ import { z } from 'zod';
 import { canonical, hashFits, linkOf, sha256Hex, type Raw } from '#store/pure';
 import type { Blobs } from './blobs.ts';
 import type { Database } from './database.ts';
+import { nameOldPictures } from './migrate-store.ts';
+import { OLD_LEARNED } from './migrations-people.ts';
 import { PEOPLE_LISTS } from './tables-people.ts';
 import type { Tables } from './tables.ts';
 
@@ -32,6 +35,9 @@ const LISTS = [
   'device',
   'walk',
   'sound',
+  'picture_squawk',
+  'picture_shown',
+  'squawk_settled',
   'catalogue',
   'refusal',
   'deed',
@@ -58,6 +64,15 @@ export async function backUp(
   now: number,
 ): Promise<readonly string[]> {
   const part = `${file}.part`;
+  // Before anything is read: a folder that is not there ends nothing but this.
+  try {
+    await (await open(part, 'w', 0o600)).close();
+  } catch (cause) {
+    throw new Error(
+      `The backup cannot be written to ${file}. Name a file in a folder that is there and that the server may write to.`,
+      { cause },
+    );
+  }
   const out = Writable.toWeb(createWriteStream(part, { mode: 0o600 }));
   const zip = new ZipWriter(out, { level: 0, useWebWorkers: false, zip64: true });
   const files: Record<string, string> = {};
@@ -97,10 +112,10 @@ export async function backUp(
   await zip.close();
   await rename(part, file);
   return [
-    `Backed up: ${events.length} events, ${pieces} pieces of sound, to ${file}.`,
+    `Backed up: ${events.length} events, ${pieces} pieces of sound and pictures, to ${file}.`,
     ...(missing > 0
       ? [
-          `${missing} pieces of sound were erased, or are missing on the disk, since the lists were read.`,
+          `${missing} pieces of sound or pictures are missing where they should lie, or were erased meanwhile; they are not in the backup.`,
         ]
       : []),
   ];
@@ -156,9 +171,9 @@ export async function restore(
   const there = await database.sql.selectFrom('school').select('id').executeTakeFirst();
   if (there !== undefined)
     throw new Error('There is a school here already. Restore into an empty folder or database.');
-  const zip = new ZipReader(new BlobReader(await openAsBlob(file)), { useWebWorkers: false });
+  const zip = new ZipReader(new BlobReader(await blobOf(file)), { useWebWorkers: false });
   const entries = new Map<string, FileEntry>();
-  for (const entry of await zip.getEntries())
+  for (const entry of await entriesOf(zip, file))
     if (!entry.directory) entries.set(entry.filename, entry);
   const manifest = Manifest.safeParse(JSON.parse(await textOf(entries, 'manifest.json')));
   if (!manifest.success) throw new Error(`${file} is no backup of a school.`);
@@ -193,6 +208,9 @@ export async function restore(
   await database.sql.transaction().execute(async (tx) => {
     for (const list of LISTS) await insert(tx, list, lists[list] ?? []);
     await insert(tx, 'event', rows);
+    if (lists['picture_shown'] === undefined) await nameOldPictures<Tables>(tx);
+    if (lists['phrase'] === undefined)
+      for (const statement of OLD_LEARNED) await sql.raw(statement).execute(tx);
     // Everybody asks for everything again: cursors of the old server may lie ahead of this log.
     await tx
       .updateTable('school')
@@ -201,9 +219,30 @@ export async function restore(
   });
   await zip.close();
   return [
-    `Restored: ${rows.length} events, ${sounds.length} pieces of sound, all verified.`,
+    `Restored: ${rows.length} events, ${sounds.length} pieces of sound and pictures, all verified.`,
     'What phones have brought since the backup was made they bring again by themselves.',
   ];
+}
+
+async function blobOf(file: string): Promise<Blob> {
+  try {
+    return await openAsBlob(file);
+  } catch (cause) {
+    throw new Error(`${file} cannot be read: there is no such file, or it may not be read.`, {
+      cause,
+    });
+  }
+}
+
+async function entriesOf(zip: ZipReader<Blob>, file: string): Promise<readonly Entry[]> {
+  try {
+    return await zip.getEntries();
+  } catch (cause) {
+    throw new Error(
+      `${file} is no backup of a school, or it was cut off: take another. Nothing was restored.`,
+      { cause },
+    );
+  }
 }
 
 async function textOf(entries: ReadonlyMap<string, FileEntry>, name: string): Promise<string> {

@@ -13,18 +13,29 @@ export const FIRST_TERMS: Terms = {
   phrases: 'own',
 };
 
-/** Makes a school with its first chief. @returns its id */
+/**
+ * Makes a school with its first chief.
+ *
+ * @param only where there is a school already, that one: several servers may begin at once
+ * @returns its id
+ */
 export async function foundSchool(
   { sql: db }: Database,
   clock: Clock,
   name: string,
   chief: string,
+  only = false,
 ): Promise<string> {
   const id = clock.id();
   // Not in WebCrypto: the key has to outlive the program, in the database.
   const key = await makeKey(undefined);
   const secret = key.kind === 'bytes' ? toBase64Url(key.secret) : '';
-  await db.transaction().execute(async (tx) => {
+  return db.transaction().execute(async (tx) => {
+    if (only) {
+      await sql`lock table school in share row exclusive mode`.execute(tx);
+      const there = await tx.selectFrom('school').select('id').orderBy('id').executeTakeFirst();
+      if (there !== undefined) return there.id;
+    }
     await tx
       .insertInto('school')
       .values({
@@ -49,8 +60,8 @@ export async function foundSchool(
         gone: null,
       })
       .execute();
+    return id;
   });
-  return id;
 }
 
 /** The one school of a folder, or null. */

@@ -3,17 +3,11 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import { sql } from 'kysely';
 import { z } from 'zod';
 import { sha256Hex } from '#store/pure';
+import { StoreAway } from './blobs.ts';
 import { live } from './live.ts';
+import { forgetNonces } from './nonces.ts';
 import type { Parts } from './parts.ts';
-import {
-  callerOf,
-  claimed,
-  forgetNonces,
-  GUESSES,
-  holds,
-  onceAndSlowly,
-  type Claimed,
-} from './proof.ts';
+import { callerOf, claimed, GUESSES, holds, inTime, onceAndSlowly, type Claimed } from './proof.ts';
 import { Refused } from './refused.ts';
 import { forgetChallenges } from './challenges.ts';
 import { partyOf } from './party.ts';
@@ -55,16 +49,13 @@ export function schoolHandler(parts: Parts): Handler {
     answer(parts, request, response, url, done).then(
       () => log(response.statusCode, done.route, done.device),
       (error: unknown) => {
-        const refused =
-          error instanceof Refused
-            ? error
-            : new Refused(500, 'The school could not do this: try again. Its log says more.');
-        if (!(error instanceof Refused))
+        const refused = refusalOf(error);
+        if (error !== refused)
           parts.log({
             at: parts.clock.now(),
             what: 'failed',
             route: done.route,
-            error: nameOf(error),
+            error: error instanceof StoreAway ? error.message : nameOf(error),
           });
         log(refused.status, done.route, done.device);
         if (response.headersSent) return response.destroy();
@@ -80,6 +71,17 @@ export function schoolHandler(parts: Parts): Handler {
     return true;
   };
 }
+
+/** What whoever asked is told; the log of the server says more. */
+function refusalOf(error: unknown): Refused {
+  if (error instanceof Refused) return error;
+  if (error instanceof StoreAway) return new Refused(503, AWAY);
+  return new Refused(500, 'The school could not do this: try again. Its log says more.');
+}
+
+/** Words went before, and are kept. */
+const AWAY =
+  'Where the school keeps sound and pictures cannot be reached now. They stay on this device and are sent again by themselves.';
 
 /** What was good for minutes only, and is no longer. */
 async function sweep({ database, clock }: Parts): Promise<void> {
@@ -143,7 +145,9 @@ async function openAnswer(
     .update(`talkround ${request.socket.remoteAddress ?? ''}`)
     .digest('hex');
   const now = parts.clock.now();
-  const who = { school: '', who: `address ${from.slice(0, 16)}`, nonce: claim.nonce };
+  // First, because what is counted is counted by its time.
+  inTime(claim, now);
+  const who = { ...claim, school: '', who: `address ${from.slice(0, 16)}` };
   await onceAndSlowly(parts.database, who, now, parts.guesses ?? GUESSES);
   const body = await bodyOf(request, claim, SMALL);
   const { publicKey, device } = bodyAs(Signed, body);
@@ -205,12 +209,35 @@ function reply(response: ServerResponse, answer: Answer): void {
   response.writeHead(200, { 'Content-Type': 'application/json' }).end(text);
 }
 
-/** Whether it can answer: the database does. */
-async function health({ database }: Parts, response: ServerResponse): Promise<void> {
-  await sql`select 1`.execute(database.sql);
+/**
+ * Whether it can answer: the database does. That sound and pictures cannot be kept
+ * now is told and no reason to take the server away: words go on.
+ */
+async function health({ database, blobs }: Parts, response: ServerResponse): Promise<void> {
+  const [ok, keeps] = await Promise.all([
+    within(sql`select 1`.execute(database.sql)),
+    within(blobs.check()),
+  ]);
   response
-    .writeHead(200, { 'Content-Type': 'application/json' })
-    .end(JSON.stringify({ ok: true, store: database.kind }));
+    .writeHead(ok ? 200 : 503, { 'Content-Type': 'application/json' })
+    .end(JSON.stringify({ ok, store: database.kind, sound: keeps ? 'kept' : 'away' }));
+}
+
+/** Whoever asks for the health has no patience, milliseconds. */
+const HEALTH_PATIENCE = 3_000;
+
+async function within(work: Promise<unknown>): Promise<boolean> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const late = new Promise<boolean>((resolve) => {
+    timer = setTimeout(() => resolve(false), HEALTH_PATIENCE);
+  });
+  const done = work.then(
+    () => true,
+    () => false,
+  );
+  const answer = await Promise.race([done, late]);
+  clearTimeout(timer);
+  return answer;
 }
 
 /** Which school this is, for a page that has to know whom to ask: the one of this folder. */

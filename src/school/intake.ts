@@ -1,5 +1,6 @@
 import type { Transaction } from 'kysely';
 import { Event } from '#shared/event';
+import { ERASED, erasedIn } from '#shared/kept';
 import type { Taken, Told } from '#shared/school';
 import {
   asideRow,
@@ -35,7 +36,7 @@ export const MOST_EVENTS = 500;
 /** What became of an upload, for the answer and for those who wait for news. */
 export interface Intake {
   readonly taken: Taken;
-  /** Hashes of sound that is not to be kept any longer. */
+  /** Hashes of bytes that are not to be kept any longer. */
   readonly drop: readonly string[];
   readonly seq: number;
 }
@@ -274,20 +275,19 @@ async function notAllowed(
     const own = began.has(e.walk) || walk?.device === caller.device;
     const parsed = STEPPED.has(e.kind) ? Event.safeParse(e.raw) : null;
     const what = parsed?.success === true ? parsed.data.what : null;
+    const erased = what === null ? null : erasedIn(what);
     const no = mayWrite(caller, {
       kind: e.kind,
       step: what?.kind === 'squawk' ? what.step.step : null,
       walk: e.walk === null ? null : { own, open: walk?.open ?? own },
-      ownSound:
-        what?.kind === 'sound-erased' &&
-        (await isOwnSound(tx, caller, what.recording, own ? e.walk : null)),
+      ownSound: erased !== null && (await isOwnSound(tx, caller, erased, own ? e.walk : null)),
     });
     if (no !== null) why.set(e.hash, no);
   }
   return why;
 }
 
-const STEPPED: ReadonlySet<string> = new Set(['squawk', 'sound-erased']);
+const STEPPED: ReadonlySet<string> = new Set(['squawk', ...ERASED]);
 
 async function isOwnSound(
   tx: Transaction<Tables>,

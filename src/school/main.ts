@@ -4,6 +4,7 @@ import { askBackup } from './control.ts';
 import type { Handler, Parts } from './index.ts';
 import {
   chiefsCode,
+  deleteUnkept,
   eraseExpired,
   folderBlobs,
   foundSchool,
@@ -13,6 +14,7 @@ import {
   realClock,
   s3Blobs,
   schoolHandler,
+  StoreAway,
 } from './index.ts';
 import type { Blobs, Database, LogLine } from './index.ts';
 import { lockFolder } from './lock.ts';
@@ -64,9 +66,26 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
   const { database, release } = await ownDatabase(folder, surroundings);
   const blobs = blobsFrom(folder, surroundings);
   const clock = realClock;
+  try {
+    await blobs.check();
+  } catch (error) {
+    // Wrong settings are told at once; a store that is away keeps nobody from talking.
+    if (error instanceof StoreAway && error.forGood) {
+      await database.close();
+      release();
+      throw error;
+    }
+    log({ at: clock.now(), what: 'sound cannot be kept now', error: messageOf(error) });
+  }
   const school =
     (await onlySchool(database)) ??
-    (await foundSchool(database, clock, options.name ?? 'Our school', options.chief ?? 'Chief'));
+    (await foundSchool(
+      database,
+      clock,
+      options.name ?? 'Our school',
+      options.chief ?? 'Chief',
+      true,
+    ));
   const invitation = await chiefsCode(database, clock, school);
   const news = await newsFrom(database);
   const parts: Parts = {
@@ -79,8 +98,8 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
   };
   async function sweep(): Promise<void> {
     try {
-      for (const done of await eraseExpired(database, clock))
-        for (const hash of done.drop) await blobs.remove(done.school, hash);
+      await eraseExpired(database, clock);
+      await deleteUnkept(database, blobs);
     } catch {
       log({ at: clock.now(), what: 'sweep failed' });
     }
@@ -100,6 +119,9 @@ export async function openSchool(options: SchoolOptions): Promise<OpenSchool> {
     },
   };
 }
+
+/** Of our own errors, which quote nothing that anybody said. */
+const messageOf = (error: unknown) => (error instanceof StoreAway ? error.message : 'unknown');
 
 export function blobsFrom(folder: string, surroundings: Surroundings): Blobs {
   const url = surroundings.SCHOOL_S3_URL;

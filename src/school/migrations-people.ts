@@ -1,9 +1,4 @@
-/**
- * Passkeys, the list of aircraft, and what was learned. Schools that were founded
- * before pass on what somebody taught to that person's own devices, and to
- * nobody else, until their chief says otherwise.
- */
-export const PEOPLE = [
+const TABLES = [
   `create table passkey (
     school text not null, id text not null, credential text not null, person text not null,
     public_key text not null, counter bigint not null, party text not null, name text not null,
@@ -35,6 +30,13 @@ export const PEOPLE = [
     forgotten bigint, erased bigint, primary key (school, id))`,
   `create index phrase_seq on phrase (school, seq)`,
   `create index phrase_person on phrase (school, person)`,
+];
+
+/**
+ * What was learned, out of a log of before, and terms that said nothing of it: of
+ * tables that are brought up to date, and of a backup of that time.
+ */
+export const OLD_LEARNED: readonly string[] = [
   // What the log holds already. What has a letter that no database takes stays in the log alone.
   `insert into phrase (school, id, seq, aircraft, speaker, person, device, text, forgotten, erased)
     select distinct on (e.school, l.learned->>'id')
@@ -60,3 +62,10 @@ export const PEOPLE = [
       and not g.undone`,
   `update school set terms = terms || '{"phrases": "own"}'::jsonb where not (terms ? 'phrases')`,
 ];
+
+/**
+ * Passkeys, the list of aircraft, and what was learned. Schools that were founded
+ * before pass on what somebody taught to that person's own devices, and to
+ * nobody else, until their chief says otherwise.
+ */
+export const PEOPLE: readonly string[] = [...TABLES, ...OLD_LEARNED];

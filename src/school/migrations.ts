@@ -1,4 +1,5 @@
 import { Migrator, sql, type Kysely, type Migration } from 'kysely';
+import { STORE_MIGRATIONS } from './migrate-store.ts';
 import { PEOPLE } from './migrations-people.ts';
 
 /** Each step once, in the order of its name; a step that was given out is never changed. */
@@ -13,15 +14,20 @@ const MIGRATIONS: Readonly<Record<string, Migration>> = {
       for (const statement of PEOPLE) await sql.raw(statement).execute(db);
     },
   },
+  ...STORE_MIGRATIONS,
 };
 
-/** Brings the tables up to date; several servers may do it at once. Throws what the database says. */
-export async function migrate<T>(db: Kysely<T>): Promise<void> {
+/**
+ * Brings the tables up to date; several servers may do it at once. Throws what the database says.
+ *
+ * @param to the last step; left out: all of them
+ */
+export async function migrate<T>(db: Kysely<T>, to?: string): Promise<void> {
   const migrator = new Migrator({
     db,
     provider: { getMigrations: async () => ({ ...MIGRATIONS }) },
   });
-  const { error } = await migrator.migrateToLatest();
+  const { error } = await (to === undefined ? migrator.migrateToLatest() : migrator.migrateTo(to));
   if (error !== undefined) throw error;
 }
 

@@ -10,10 +10,10 @@ import type { Tables } from './tables.ts';
 export interface OwnWord {
   readonly walk: string | null;
   readonly aircraft: string | null;
-  readonly what: Extract<Happening, { kind: 'sound-erased' }>;
+  readonly what: Extract<Happening, { kind: 'sound-erased' | 'picture-erased' }>;
 }
 
-/** @returns hashes of sound that is to be deleted */
+/** @returns hashes of bytes that are to be deleted */
 async function write(
   tx: Transaction<Tables>,
   clock: Clock,
@@ -62,11 +62,16 @@ const DAY = 86_400_000;
 /** Recordings erased in one transaction. */
 const AT_ONCE = 200;
 
+/** What was erased, and the hashes of the bytes that are to be deleted. */
+export interface Erased {
+  readonly recordings: number;
+  readonly pictures: number;
+  readonly drop: readonly string[];
+}
+
 /**
- * Erases recordings on the server and, because the school writes it into the log,
- * on every device that has them.
- *
- * @returns how many recordings, and the hashes to be deleted
+ * Erases recordings and pictures on the server and, because the school writes it
+ * into the log, on every device that has them.
  */
 export async function eraseRecordings(
   { sql: db }: Database,
@@ -74,7 +79,7 @@ export async function eraseRecordings(
   school: string,
   which: { readonly person: string } | { readonly olderThan: number },
   why: string,
-): Promise<{ readonly recordings: number; readonly drop: readonly string[] }> {
+): Promise<Erased> {
   return db.transaction().execute(async (tx) => {
     const found = await tx
       .selectFrom('sound')
@@ -91,27 +96,44 @@ export async function eraseRecordings(
           ? e.or([
               e('walk.pilot_id', '=', which.person),
               e('walk.instructor_id', '=', which.person),
-              // What was dictated outside a walk is of whoever holds the phone.
+              // What was dictated or photographed outside a walk is of whoever holds the phone.
               e.and([e('sound.walk', 'is', null), e('device.person', '=', which.person)]),
             ])
-          : e('sound.kept', '<', which.olderThan),
+          : e.and([
+              e('sound.kept', '<', which.olderThan),
+              // A picture stays for as long as its squawk is open, however old it is: the
+              // next who looks for the crack needs to see it.
+              e.or([
+                e('sound.squawk', 'is', null),
+                e.exists(
+                  e
+                    .selectFrom('squawk_settled as s')
+                    .whereRef('s.school', '=', 'sound.school')
+                    .whereRef('s.squawk', '=', 'sound.squawk')
+                    .select('s.squawk'),
+                ),
+              ]),
+            ]),
       )
-      .select(['sound.recording', 'sound.walk', 'walk.aircraft'])
+      .select(['sound.recording', 'sound.picture', 'sound.walk', 'walk.aircraft'])
       .distinct()
       .limit(AT_ONCE)
       .execute();
-    if (found.length === 0) return { recordings: 0, drop: [] };
+    if (found.length === 0) return { recordings: 0, pictures: 0, drop: [] };
     const drop = await write(
       tx,
       clock,
       school,
-      found.map(({ recording, walk, aircraft }) => ({
+      found.map(({ recording, picture, walk, aircraft }) => ({
         walk,
         aircraft,
-        what: { kind: 'sound-erased', recording, why },
+        what: picture
+          ? { kind: 'picture-erased', picture: recording, why }
+          : { kind: 'sound-erased', recording, why },
       })),
     );
-    return { recordings: found.length, drop };
+    const pictures = found.filter((row) => row.picture).length;
+    return { recordings: found.length - pictures, pictures, drop };
   });
 }
 
@@ -125,9 +147,15 @@ export async function eraseExpired(
   for (const { id, terms } of schools) {
     if (terms.days === null) continue;
     const olderThan = clock.now() - terms.days * DAY;
-    const why = `the school keeps sound for ${terms.days} days`;
-    const { recordings, drop } = await eraseRecordings(database, clock, id, { olderThan }, why);
-    if (recordings > 0) done.push({ school: id, drop });
+    const why = `the school keeps sound and pictures for ${terms.days} days`;
+    const { recordings, pictures, drop } = await eraseRecordings(
+      database,
+      clock,
+      id,
+      { olderThan },
+      why,
+    );
+    if (recordings + pictures > 0) done.push({ school: id, drop });
   }
   return done;
 }

@@ -1,17 +1,12 @@
 import { createPublicKey, verify } from 'node:crypto';
-import { sql } from 'kysely';
 import type { Proof } from '#shared/school';
 import { fromBase64Url, proofHash } from '#store/pure';
 import type { Database } from './database.ts';
+import { keepNonce, PROOF_LASTS, RATE_WINDOW, type Seen } from './nonces.ts';
 import { Refused } from './refused.ts';
 import type { Caller } from './roles.ts';
 
-/**
- * How far the time of a request may be from the server's, milliseconds. Shorter:
- * a phone on a slow network is refused and asks again. Longer: what somebody
- * copied stays good for longer, should it not have arrived yet.
- */
-export const PROOF_LASTS = 120_000;
+export { PROOF_LASTS } from './nonces.ts';
 
 /**
  * Requests of one device within `RATE_WINDOW` milliseconds. A phone sends about
@@ -19,7 +14,6 @@ export const PROOF_LASTS = 120_000;
  * waits. More: one broken phone keeps a small server busy.
  */
 export const RATE = 300;
-export const RATE_WINDOW = 10_000;
 /** Guesses at codes from one address within the window. */
 export const GUESSES = 20;
 
@@ -40,12 +34,17 @@ export function claimed(header: string | undefined, method: string, path: string
   return { school, device, at: Number(at), nonce, method, path, body, signature };
 }
 
-/** Throws `Refused` unless the key has signed exactly this request, now. */
-export function holds(claim: Claimed, publicKey: string, now: number): void {
+/** Throws `Refused` for a request of another time than the school's. */
+export function inTime(claim: Claimed, now: number): void {
   if (Math.abs(now - claim.at) > PROOF_LASTS)
     throw new Refused(401, 'The time of this request is not the time of the school.', {
       'X-Talkround-Clock': 'off',
     });
+}
+
+/** Throws `Refused` unless the key has signed exactly this request, now. */
+export function holds(claim: Claimed, publicKey: string, now: number): void {
+  inTime(claim, now);
   const { signature, ...proof } = claim;
   if (!signed(publicKey, signature, proofHash(proof)))
     throw new Refused(401, 'The signature of this request does not hold.');
@@ -66,41 +65,20 @@ function signed(publicKey: string, signature: string, hash: string): boolean {
   }
 }
 
-/**
- * Once only, and not too often: the one statement keeps the nonce and counts.
- * Throws `Refused` otherwise. It is in the database, so that it holds for
- * however many servers stand behind one address.
- */
+/** Once only, and not too often. Throws `Refused` otherwise. Only for a request that is `inTime`. */
 export async function onceAndSlowly(
-  { sql: db }: Database,
-  who: { readonly school: string; readonly who: string; readonly nonce: string },
+  database: Database,
+  seen: Seen,
   now: number,
   most = RATE,
 ): Promise<void> {
-  const { rows } = await sql<{ fresh: number; before: number }>`
-    with put as (
-      insert into nonce (school, who, nonce, at)
-      values (${who.school}, ${who.who}, ${who.nonce}, ${now})
-      on conflict do nothing returning 1)
-    select (select count(*)::int from put) as fresh,
-      (select count(*)::int from nonce
-        where school = ${who.school} and who = ${who.who} and at > ${now - RATE_WINDOW}) as before
-  `.execute(db);
-  const [found] = rows;
-  if (found === undefined || found.fresh === 0)
+  const { fresh, before } = await keepNonce(database, seen, now);
+  if (!fresh)
     throw new Refused(401, 'This request was sent before: the school takes each one once.');
-  if (found.before >= most)
+  if (before >= most)
     throw new Refused(429, 'Too many requests at once: wait ten seconds, then go on.', {
       'Retry-After': String(RATE_WINDOW / 1000),
     });
-}
-
-/** What is no longer needed to recognise a repetition. */
-export async function forgetNonces({ sql: db }: Database, now: number): Promise<void> {
-  await db
-    .deleteFrom('nonce')
-    .where('at', '<', now - 2 * PROOF_LASTS)
-    .execute();
 }
 
 /** Who signed this request. Throws `Refused` with a sentence that the device shows. */

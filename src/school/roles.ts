@@ -22,7 +22,7 @@ export interface Writing {
   readonly step: string | null;
   /** The walk that it is said of: whether its writer made it, and whether they may open it. Null: outside walks. */
   readonly walk: { readonly own: boolean; readonly open: boolean } | null;
-  /** For an erasure: the sound is their own. */
+  /** For an erasure: the sound or the picture is their own. */
   readonly ownSound: boolean;
 }
 
@@ -44,9 +44,9 @@ export function mayWrite(caller: Pick<Caller, 'roles'>, event: Writing): string 
         ? null
         : 'Only the person whose sound it is and the chief have it erased.';
     case 'picture-erased':
-      return event.walk === null || event.walk.own || is('chief')
+      return event.ownSound || is('chief')
         ? null
-        : 'Only whoever walked and the chief have a picture of a walk erased.';
+        : 'Only whoever took a picture and the chief have it erased.';
     case 'squawk':
       if (event.walk !== null) return flies(is);
       if (event.step === 'rectified')

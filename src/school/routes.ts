@@ -1,20 +1,20 @@
 import { z } from 'zod';
 import { JoinRequest, Role, Terms } from '#shared/school';
-import { MAX_JSON_BYTES, MAX_SOUND_BYTES } from '#store/pure';
+import { MAX_JSON_BYTES } from '#store/pure';
 import { editionText, keepEdition } from './catalogues.ts';
 import { deskWalks, devices } from './desk.ts';
 import { feed } from './feed.ts';
 import { hello } from './hello.ts';
 import { MOST_EVENTS, takeEvents } from './intake.ts';
 import { askIn, invite, invited, join, letIn, shutOut } from './joining.ts';
-import { eraseRecordings } from './own.ts';
 import { addPerson, changePerson, people, setTerms } from './people.ts';
 import { AIRCRAFT_ROUTES } from './aircraft-routes.ts';
+import { BYTE_ROUTES } from './byte-routes.ts';
 import { OPEN_PASSKEY_ROUTES, PASSKEY_ROUTES } from './passkey-routes.ts';
 import { PHRASE_ROUTES } from './phrase-routes.ts';
 import { Refused } from './refused.ts';
 import { bodyAs, CHIEF, deed, Desk, parsed, SMALL, type OpenRoute, type Route } from './route.ts';
-import { hearSound, keepSound, wantedSound } from './sound.ts';
+import { deleteUnkept } from './unkept.ts';
 import { tell } from './news.ts';
 
 /** Bytes of one upload of events: half a megabyte is what a phone sends in a few seconds on a poor network. */
@@ -29,7 +29,8 @@ const ChangeBody = z.object({
   gone: z.boolean().optional(),
 });
 const Invite = z.object({ person: z.string().max(80).nullable() });
-const Has = z.object({ editions: z.array(z.string().max(64)).max(500) });
+/** Editions are hashes; what the database could not keep is refused before it is asked. */
+const Has = z.object({ editions: z.array(z.string().regex(/^[\w-]{1,64}$/)).max(500) });
 
 export const OPEN_ROUTES: readonly OpenRoute[] = [
   {
@@ -79,7 +80,7 @@ export const ROUTES: readonly Route[] = [
         throw new Refused(413, `More than ${MOST_EVENTS} events at once: send them in parts.`);
       const { database, clock, blobs } = parts;
       const { taken, drop } = await takeEvents(database, clock, caller, lines);
-      for (const hash of drop) await blobs.remove(caller.school, hash);
+      if (drop.length > 0) await deleteUnkept(database, blobs, caller.school);
       if (taken.added > 0) await tell(database, caller.school);
       return { json: taken };
     },
@@ -89,29 +90,6 @@ export const ROUTES: readonly Route[] = [
     path: 'feed',
     run: async ({ parts, caller, query }) => ({
       json: await feed(parts.database, caller, query.get('after')),
-    }),
-  },
-  {
-    method: 'GET',
-    path: 'sound',
-    run: async ({ parts, caller }) => ({
-      json: { wanted: await wantedSound(parts.database, caller) },
-    }),
-  },
-  {
-    method: 'PUT',
-    path: 'sound/*',
-    limit: MAX_SOUND_BYTES,
-    async run({ parts: { database, blobs, clock }, caller, path: [hash = ''], body }) {
-      await keepSound(database, blobs, clock, caller, hash, body);
-      return { json: {} };
-    },
-  },
-  {
-    method: 'GET',
-    path: 'sound/*',
-    run: async ({ parts: { database, blobs }, caller, path: [hash = ''] }) => ({
-      bytes: await hearSound(database, blobs, caller, hash),
     }),
   },
   {
@@ -218,26 +196,6 @@ export const ROUTES: readonly Route[] = [
     },
   },
   {
-    method: 'DELETE',
-    path: 'people/*/sound',
-    async run({ parts, caller, path: [id = ''] }) {
-      if (id !== caller.person && !caller.roles.has('chief'))
-        throw new Refused(403, 'Only the person whose sound it is and the chief have it erased.');
-      const { database, clock, blobs } = parts;
-      const why = 'asked for by or for the person';
-      let recordings = 0;
-      for (;;) {
-        const done = await eraseRecordings(database, clock, caller.school, { person: id }, why);
-        for (const hash of done.drop) await blobs.remove(caller.school, hash);
-        if (done.recordings === 0) break;
-        recordings += done.recordings;
-      }
-      await deed(parts, caller, 'sound-erased', id);
-      await tell(database, caller.school);
-      return { json: { recordings } };
-    },
-  },
-  {
     method: 'GET',
     path: 'devices',
     roles: ['chief', 'instructor'],
@@ -281,6 +239,7 @@ export const ROUTES: readonly Route[] = [
       return { json: {} };
     },
   },
+  ...BYTE_ROUTES,
   ...PASSKEY_ROUTES,
   ...AIRCRAFT_ROUTES,
   ...PHRASE_ROUTES,

@@ -129,7 +129,23 @@ export interface Tables extends PeopleTables {
     bytes: number | null;
     /** Why it is not kept, or no more; null: it is wanted. */
     dropped: string | null;
+    /** A picture, which lies like a recording of one piece. */
+    picture: Generated<boolean>;
+    /** Of a picture: the statement of its walk that it shows. */
+    statement: string | null;
+    /** Of a picture: the squawk that shows it to everybody; null: none does. */
+    squawk: string | null;
+    /** Of a picture: the number of the event that names it. */
+    named: number | null;
   };
+  /** Which squawk the pictures of a statement are shown with. */
+  picture_squawk: { school: string; walk: string; statement: string; squawk: string };
+  /** Squawks that need no picture any more to be looked for. */
+  squawk_settled: { school: string; squawk: string };
+  /** With which number of the log an event about a picture becomes everybody's. */
+  picture_shown: { school: string; seq: number; event: number };
+  /** Bytes that are to be deleted where they lie. */
+  unkept: { school: string; hash: string };
   catalogue: {
     school: string;
     edition: string;
@@ -141,7 +157,7 @@ export interface Tables extends PeopleTables {
     added_by: string;
     current: boolean;
   };
-  nonce: { school: string; who: string; nonce: string; at: number };
+  nonce: { slot: number; school: string; who: string; nonce: string; at: number };
   refusal: {
     school: string;
     id: string;

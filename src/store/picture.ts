@@ -3,6 +3,7 @@ import { erasedIn, keptIn } from '#shared/kept';
 import type { Shown } from '#shared/picture';
 import { StoreTrouble, type KeptPicture, type PictureToKeep } from './contract.ts';
 import { eventsOf } from './reading.ts';
+import { loosePictures } from './school-ways.ts';
 import type { Shelf, SoundRow, Work } from './shelf.ts';
 import { namesOnShelf, pieceOf } from './sound.ts';
 
@@ -27,13 +28,14 @@ export function pictureParts(
  * @param hash of its bytes, where it is known: two walks may name two pictures alike
  */
 export async function readPicture(shelf: Shelf, picture: string, hash?: string): Promise<Shown> {
-  const [kept, erased] = await Promise.all([
+  const [kept, erased, loose] = await Promise.all([
     eventsOf(shelf, ['picture-kept']),
     eventsOf(shelf, ['picture-erased']),
+    loosePictures(shelf),
   ]);
-  const gone = erased.find(({ what }) => erasedIn(what) === picture);
+  const gone = [...erased, ...loose].find(({ what }) => erasedIn(what) === picture);
   if (gone?.what.kind === 'picture-erased') return { state: 'erased', why: gone.what.why };
-  const named = kept
+  const named = [...kept, ...loose]
     .map(({ what }) => keptIn(what))
     .find((k) => k?.recording === picture && (hash === undefined || k.hash === hash));
   // By its hash: what another walk pushed into its place is not it.
@@ -43,13 +45,20 @@ export async function readPicture(shelf: Shelf, picture: string, hash?: string):
     : { state: 'here', mime: piece.mime, data: piece.data };
 }
 
-/** Every picture that the log names, with what it shows, oldest first. */
+/** Every picture that is named here, with what it shows: those of the log oldest first, then those that came without their walk. */
 export async function picturesIn(shelf: Shelf): Promise<readonly KeptPicture[]> {
-  return (await eventsOf(shelf, ['picture-kept'])).flatMap(({ walk, aircraft, what }) => {
-    if (what.kind !== 'picture-kept') return [];
-    const { picture, mime, hash, width, height, of } = what;
-    return [{ walk, aircraft, of, picture: { picture, mime, hash, width, height } }];
-  });
+  const [kept, loose] = await Promise.all([
+    eventsOf(shelf, ['picture-kept']),
+    loosePictures(shelf),
+  ]);
+  const here = new Set(kept.map((e) => e.hash));
+  return [...kept, ...loose.filter((e) => !here.has(e.hash))].flatMap(
+    ({ walk, aircraft, what }) => {
+      if (what.kind !== 'picture-kept') return [];
+      const { picture, mime, hash, width, height, of } = what;
+      return [{ walk, aircraft, of, picture: { picture, mime, hash, width, height } }];
+    },
+  );
 }
 
 /** Deletes the bytes and says so, in one transaction. */

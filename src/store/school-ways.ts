@@ -1,14 +1,15 @@
 import type { Event } from '#shared/event';
+import { ERASED, erasedIn, KEPT, keptIn } from '#shared/kept';
 import type { Proof } from '#shared/school';
 import { canonical, sha256Hex } from './canonical.ts';
 import { hashFits, inOrder, linkOf, type Raw } from './chain.ts';
 import { readJson } from './json.ts';
 import { MAX_EVENT_BYTES } from './limits.ts';
 import { proofHash } from './proof.ts';
-import { readRows } from './reading.ts';
+import { eventsOf, readRows } from './reading.ts';
 import type { SealKey } from './seal.ts';
 import type { Row, Shelf, SoundRow } from './shelf.ts';
-import { besideName } from './sound.ts';
+import { besideName, namesOnShelf } from './sound.ts';
 
 /** What a device needs of its record to be in a school. */
 export interface SchoolWays {
@@ -19,16 +20,19 @@ export interface SchoolWays {
   /** This device's own events as they were written, JSON, after the one with this hash; all of them when it is not here. */
   ownLog(after: string | null): Promise<readonly string[]>;
   /**
-   * Steps of squawks from walks that are not handed over, as they were written.
-   * Kept beside the log; `squawkEvents` has them. Refused, by number: what is no
-   * step of a squawk or was changed.
+   * Steps of squawks from walks that are not handed over, and what is said of their
+   * pictures, as they were written. Kept beside the log; `squawkEvents` and `pictures`
+   * have them. Refused, by number: what is neither or was changed.
    */
   takeLoose(texts: readonly string[]): Promise<{ readonly refused: number }>;
-  /** A piece of sound that the log names by its hash; false: it does not, or it was erased. */
+  /** A piece of sound, or a picture, that is named by its hash; false: it is not, or it was erased. */
   takeSound(recording: string, chunk: number, data: Uint8Array): Promise<boolean>;
 }
 
 const LOOSE = 'setting:loose-squawks';
+
+/** What may come without its walk. */
+const LOOSE_KINDS: ReadonlySet<string> = new Set(['squawk', 'picture-kept', 'picture-erased']);
 
 /** Steps kept: a fleet of twenty has about a thousand open and closed in a year. */
 const MOST_LOOSE = 20_000;
@@ -49,40 +53,46 @@ export function schoolWays(
     async takeLoose(texts) {
       const kept = await looseTexts(shelf);
       const all = new Set(kept);
+      const erased = new Set<string>();
       let refused = 0;
       for (const text of texts) {
         const json = readJson(text, MAX_EVENT_BYTES);
         const link = json.ok ? linkOf(json.value) : null;
         const good =
           json.ok &&
-          link?.kind === 'squawk' &&
+          link !== null &&
+          LOOSE_KINDS.has(link.kind) &&
           link.device !== device &&
           hashFits(json.value as Raw, link.hash);
-        if (good) all.add(canonical(json.value));
-        else refused += 1;
+        if (!good) {
+          refused += 1;
+          continue;
+        }
+        const row = { ...link, text: canonical(json.value) };
+        all.add(row.text);
+        for (const { what } of readRows([row]).events) {
+          const gone = erasedIn(what);
+          if (gone !== null) erased.add(gone);
+        }
       }
       if (all.size > kept.length) await shelf.setNote(LOOSE, [...all].slice(-MOST_LOOSE));
+      // The erasure first, so that the bytes do not come back when this is broken off.
+      const names = await namesHere(shelf, [...erased]);
+      if (names.length > 0) await shelf.write(device, () => ({ rows: [], erase: names }));
       return { refused };
     },
     async takeSound(recording, chunk, data) {
       const hash = sha256Hex(data);
-      const [kept, erased] = await Promise.all([
-        shelf.rows({ index: 'kind', value: 'sound-kept' }),
-        shelf.rows({ index: 'kind', value: 'sound-erased' }),
+      const [events, loose] = await Promise.all([
+        eventsOf(shelf, [...KEPT, ...ERASED]),
+        loosePictures(shelf),
       ]);
-      const gone = readRows(erased).events.some(
-        ({ what }) => what.kind === 'sound-erased' && what.recording === recording,
-      );
-      const named = readRows(kept)
-        .events.map(({ what }) => what)
-        .find(
-          (what) =>
-            what.kind === 'sound-kept' &&
-            what.recording === recording &&
-            what.chunk === chunk &&
-            what.hash === hash,
-        );
-      if (gone || named?.kind !== 'sound-kept') return false;
+      const all = [...events, ...loose];
+      if (all.some(({ what }) => erasedIn(what) === recording)) return false;
+      const named = all
+        .map(({ what }) => keptIn(what))
+        .find((k) => k?.recording === recording && k.chunk === chunk && k.hash === hash);
+      if (named === null || named === undefined) return false;
       const there = (await shelf.sounds(recording)).find((s) => s.chunk === chunk);
       const taken = there !== undefined && there.hash !== hash;
       const sound: SoundRow = {
@@ -118,11 +128,35 @@ export async function looseSquawks(
   const texts = await looseTexts(shelf);
   if (texts.length === 0) return [];
   const hashes = new Set(here.map((e) => e.hash));
+  return looseIn(texts, (kind, hash) => kind === 'squawk' && !hashes.has(hash));
+}
+
+/** What was said of pictures whose walks were not handed over. */
+export async function loosePictures(shelf: Shelf): Promise<readonly Event[]> {
+  return looseIn(await looseTexts(shelf), (kind) => kind !== 'squawk');
+}
+
+function looseIn(
+  texts: readonly string[],
+  is: (kind: string, hash: string) => boolean,
+): readonly Event[] {
   const rows = texts.flatMap((text): Row[] => {
     const link = linkOf(parsed(text));
-    return link === null || hashes.has(link.hash) ? [] : [{ ...link, text }];
+    return link === null || !is(link.kind, link.hash) ? [] : [{ ...link, text }];
   });
   return readRows(rows).events;
+}
+
+/** Names under which bytes of these may lie, those as well that only a loose event names. */
+async function namesHere(shelf: Shelf, erased: readonly string[]): Promise<readonly string[]> {
+  if (erased.length === 0) return [];
+  const loose = (await loosePictures(shelf)).flatMap(({ what }) => {
+    const kept = keptIn(what);
+    return kept !== null && erased.includes(kept.recording)
+      ? [besideName(kept.recording, kept.hash)]
+      : [];
+  });
+  return [...new Set([...(await namesOnShelf(shelf, erased)), ...loose])];
 }
 
 function parsed(text: string): unknown {

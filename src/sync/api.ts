@@ -9,7 +9,8 @@ import {
   Invited,
   Person,
   Refusal,
-  SoundName,
+  PieceName,
+  PiecesTaken,
   Taken,
   type JoinRequest,
   type Role,
@@ -58,12 +59,41 @@ export interface ApiParts {
 const PATIENCE = 60_000;
 
 const Walks = zod.object({ walks: zod.array(DeskWalk), cursor: zod.string().nullable() });
+const Wanted = zod.object({ wanted: zod.array(PieceName), cursor: zod.string().nullable() });
 const Nothing = zod.object({});
 const Named = zod.object({ name: zod.string() });
 const Fleet = zod.object({
   aircraft: zod.array(FleetLine),
   unlisted: zod.array(zod.object({ name: zod.string(), catalogue: zod.string() })),
 });
+
+/** Bytes that go up, by the hash that the log names. */
+export interface Piece {
+  readonly hash: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A line that lists them, and their bytes behind it. */
+function packed(pieces: readonly Piece[]): Uint8Array {
+  const list = pieces.map(({ hash, bytes }) => ({ hash, bytes: bytes.length }));
+  const head = new TextEncoder().encode(`${JSON.stringify(list)}\n`);
+  const body = new Uint8Array(pieces.reduce((sum, p) => sum + p.bytes.length, head.length));
+  body.set(head);
+  let at = head.length;
+  for (const { bytes } of pieces) {
+    body.set(bytes, at);
+    at += bytes.length;
+  }
+  return body;
+}
+
+async function bytesOf(response: Response): Promise<Uint8Array> {
+  try {
+    return new Uint8Array(await response.arrayBuffer());
+  } catch (cause) {
+    throw new SchoolAway('The answer of the school was cut off.', { cause });
+  }
+}
 
 /** The school's answers, each read through its schema. Rejects with `SchoolSaidNo` or `SchoolAway`. */
 export function schoolApi(parts: ApiParts) {
@@ -174,18 +204,25 @@ export function schoolApi(parts: ApiParts) {
         read(Taken, await send(school, 'POST', 'events', text(lines.join('\n')))),
       feed: (after: string | null) =>
         asked(FeedPage, school, 'GET', `feed${after === null ? '' : `?after=${after}`}`),
-      wanted: async () =>
-        (await asked(zod.object({ wanted: zod.array(SoundName) }), school, 'GET', 'sound')).wanted,
-      giveSound: async (hash: string, bytes: Uint8Array) =>
-        void (await send(school, 'PUT', `sound/${hash}`, bytes)),
-      sound: async (hash: string) => {
-        const response = await send(school, 'GET', `sound/${hash}`);
-        try {
-          return new Uint8Array(await response.arrayBuffer());
-        } catch (cause) {
-          throw new SchoolAway('The answer of the school was cut off.', { cause });
-        }
-      },
+      /** Pieces that the school has not got of this device, page by page. */
+      wanted: (after: string | null) =>
+        asked(
+          Wanted,
+          school,
+          'GET',
+          `wanted${after === null ? '' : `?after=${encodeURIComponent(after)}`}`,
+        ),
+      givePieces: async (pieces: readonly Piece[]) =>
+        read(PiecesTaken, await send(school, 'POST', 'pieces', packed(pieces))),
+      sound: async (hash: string) => bytesOf(await send(school, 'GET', `sound/${hash}`)),
+      picture: async (hash: string) => bytesOf(await send(school, 'GET', `pictures/${hash}`)),
+      /** Of these pictures, those that the school has and this device may see. */
+      picturesHere: async (hashes: readonly string[]) =>
+        (
+          await asked(zod.object({ here: zod.array(zod.string()) }), school, 'POST', 'pictures', {
+            hashes,
+          })
+        ).here,
       edition: async (edition: string): Promise<unknown> =>
         read(zod.unknown(), await send(school, 'GET', `editions/${edition}`)),
       giveEdition: async (catalogue: string, current: boolean) =>
@@ -208,7 +245,7 @@ export function schoolApi(parts: ApiParts) {
         asked(Nothing, school, 'POST', `people/${id}`, change),
       eraseSoundOf: (id: string) =>
         asked(
-          zod.object({ recordings: zod.number() }),
+          zod.object({ recordings: zod.number(), pictures: zod.number() }),
           school,
           'DELETE',
           `people/${encodeURIComponent(id)}/sound`,

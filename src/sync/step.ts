@@ -1,5 +1,6 @@
-import type { Hello, Told } from '#shared/school';
+import type { Hello, PieceName, Told } from '#shared/school';
 import { SchoolSaidNo, type InSchool } from './api.ts';
+import { bringPictures, sendPieces } from './pieces.ts';
 
 /** What a round needs of the record. */
 export interface SyncStore {
@@ -16,7 +17,12 @@ export interface SyncStore {
   catalogue(edition: string): Promise<unknown>;
   /** Keeps an edition that came; refuses one that is not what its hash says. */
   keepEdition(edition: string, catalogue: unknown): Promise<void>;
-  sound(recording: string, chunk: number): Promise<Uint8Array | null>;
+  /** Bytes of a piece of sound or of a picture; null: they are not here. */
+  bytes(name: PieceName): Promise<Uint8Array | null>;
+  /** Pictures that belong here and are not, those of open squawks. */
+  missingPictures(): Promise<readonly { readonly picture: string; readonly hash: string }[]>;
+  /** Keeps a picture that came; false: the log does not name it by its hash. */
+  takePicture(picture: string, bytes: Uint8Array): Promise<boolean>;
 }
 
 /** How far things have come between this device and its school, to be kept. */
@@ -34,7 +40,7 @@ const TOLD = 50;
 
 /**
  * One round: what this device has goes up, events first; what concerns it comes
- * down; then sound. Whatever breaks off is begun again by the next round, and
+ * down; then pictures and sound. Whatever breaks off is begun again by the next round, and
  * nothing is done twice by it.
  *
  * @param busy while a walk is recorded only words go up: the phone has other things to do
@@ -47,6 +53,8 @@ export async function syncRound(
     readonly busy: () => Promise<boolean>;
     readonly onHello: (hello: Hello) => Promise<void>;
     readonly onProgress: (progress: Progress) => Promise<void>;
+    /** Pictures came. */
+    readonly onPictures: () => Promise<void>;
   },
 ): Promise<Progress> {
   let progress = before;
@@ -81,7 +89,16 @@ export async function syncRound(
   }
   const current = hello.editions.filter((e) => e.current).map((e) => e.edition);
   await fetchEditions(store, school, current);
-  await sendSound(store, school, hooks.busy);
+  try {
+    const why = await sendPieces(store, school, hooks.busy);
+    await tell(why.map((one) => ({ event: '', walk: null, why: one })));
+    const came = await bringPictures(store, school, hooks.busy);
+    if (came > 0) await hooks.onPictures();
+  } catch (error) {
+    // Where the school keeps them is away: no reason to let words wait.
+    if (!(error instanceof SchoolSaidNo && error.status === 503)) throw error;
+    await tell([{ event: '', walk: null, why: error.message }]);
+  }
   return progress;
 }
 
@@ -156,31 +173,6 @@ function editionsIn(events: readonly unknown[]): readonly string[] {
       ? [edition]
       : [];
   });
-}
-
-/** Piece by piece, until a walk is begun or nothing is wanted that is here. */
-async function sendSound(
-  store: SyncStore,
-  school: InSchool,
-  busy: () => Promise<boolean>,
-): Promise<void> {
-  for (;;) {
-    const wanted = await school.wanted();
-    let sent = 0;
-    for (const { recording, chunk, hash } of wanted) {
-      if (await busy()) return;
-      const bytes = await store.sound(recording, chunk);
-      if (bytes === null) continue;
-      try {
-        await school.giveSound(hash, bytes);
-        sent += 1;
-      } catch (error) {
-        // Erased in the meantime: nothing is wrong.
-        if (!(error instanceof SchoolSaidNo && error.status === 410)) throw error;
-      }
-    }
-    if (sent === 0) return;
-  }
 }
 
 function merged(fresh: readonly Told[], old: readonly Told[]): readonly Told[] {

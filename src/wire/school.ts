@@ -4,6 +4,7 @@ import { Hello, Told } from '#shared/school';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
 import type { Catalogue } from '#shared/catalogue';
+import { PICTURE_CHUNK } from '#shared/kept';
 import type { Store } from '#store';
 import { sha256Hex } from '#store/pure';
 import {
@@ -16,6 +17,7 @@ import {
   type SyncStore,
 } from '#sync';
 import { liveValue } from './live-value.ts';
+import { bytesFor } from './school-bytes.ts';
 import { offeredPhrases, type OfferParts } from './offered.ts';
 import { attempt, good } from './outcome.ts';
 import { peopleOfSchool, type BrowserPasskeys } from './school-people.ts';
@@ -68,7 +70,7 @@ const TOLD = 50;
 const LIVE_AGAIN = 5_000;
 /** How often a desk that waits asks whether it was let in, milliseconds. */
 const ASK_AGAIN = 1_500;
-/** How long opening a walk waits for its sound, milliseconds; the rest comes behind. */
+/** How long opening a walk waits for its pictures and its sound, milliseconds; the rest comes behind. */
 const SOUND_FIRST = 4_000;
 
 /** `passkeys`: whether they hold at this address; a server of before does not say. */
@@ -82,7 +84,7 @@ const About = z.object({
 export async function schoolOf(
   inside: SchoolInside,
   outside: SchoolOutside,
-): Promise<SchoolServices & { bringSound(events: readonly Event[]): Promise<void> }> {
+): Promise<SchoolServices & { bringBytes(events: readonly Event[]): Promise<void> }> {
   const { store, world } = inside;
   const ways = syncStore(store);
   const api = schoolApi({
@@ -135,6 +137,10 @@ export async function schoolOf(
         onProgress: async ({ cursor, told }) => {
           view.patch({ told });
           await keep({ cursor, told: [...told] });
+        },
+        onPictures: async () => {
+          await inside.came();
+          view.patch({ news: view.get().news + 1 });
         },
       });
       const mark = (await busy()) ? '' : (view.get().hello?.phrases ?? '');
@@ -295,7 +301,11 @@ export async function schoolOf(
     people: () => asked(() => here().people()),
     addPerson: (name, roles) => done(() => here().addPerson(name, roles)),
     changePerson: (id, change) => done(() => here().changePerson(id, change)),
-    eraseSoundOf: (id) => asked(() => here().eraseSoundOf(id)),
+    eraseSoundOf: (id) =>
+      asked(async () => {
+        const { recordings, pictures } = await here().eraseSoundOf(id);
+        return { recordings: recordings + pictures };
+      }),
     devices: () => asked(() => here().devices()),
     shutOut: (device) => done(() => here().shutOut(device)),
     invite: (person) =>
@@ -314,9 +324,9 @@ export async function schoolOf(
         await going.now();
         return edition;
       }),
-    async bringSound(events) {
+    async bringBytes(events) {
       if (kept === null) return;
-      const all = fetchSound(events);
+      const all = fetchPictures(events).then(() => fetchSound(events));
       await Promise.race([
         all.catch(() => undefined),
         new Promise<void>((resolve) => outside.wait(SOUND_FIRST, resolve)),
@@ -333,6 +343,20 @@ export async function schoolOf(
         continue;
       }
       if (kept === null) await isIn(school);
+    }
+  }
+
+  /** Before the sound: there are fewer, and each is looked at. */
+  async function fetchPictures(events: readonly Event[]): Promise<void> {
+    for (const { what } of events) {
+      if (what.kind !== 'picture-kept') continue;
+      const { picture, hash } = what;
+      if ((await store.picture(picture, hash)).state !== 'gone') continue;
+      // One that has not come yet, or was erased, keeps nothing else back.
+      const bytes = await here()
+        .picture(hash)
+        .catch(() => null);
+      if (bytes !== null) await store.takeSound(picture, PICTURE_CHUNK, bytes);
     }
   }
 
@@ -363,10 +387,6 @@ function syncStore(store: Store): SyncStore {
     catalogue: (edition) => store.catalogue(edition),
     // The store refuses what is not the edition that its hash says.
     keepEdition: (edition, catalogue) => store.keepCatalogue(edition, catalogue as Catalogue),
-    async sound(recording, chunk) {
-      const kept = await store.sound(recording);
-      const found = kept.chunks.find((c) => c.chunk === chunk);
-      return found === undefined ? null : new Uint8Array(found.data);
-    },
+    ...bytesFor(store),
   };
 }

@@ -534,7 +534,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
       attempt(async () => {
         const opened = await records.open(id);
         if (opened.ok) replayed = opened.value.events;
-        if (opened.ok) await school?.bringSound(opened.value.events);
+        if (opened.ok) await school?.bringBytes(opened.value.events);
         return opened;
       }),
     reviewReading: (id, correction) => attempt(() => records.reviewReading(id, correction)),

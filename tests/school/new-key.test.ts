@@ -17,7 +17,7 @@ function schoolWith(events: readonly unknown[]): InSchool {
       cursor: 'end',
       more: false,
     }),
-    wanted: async () => [],
+    wanted: async () => ({ wanted: [], cursor: null }),
     edition: () => Promise.reject(new SchoolSaidNo(404, 'There is no such edition.')),
     events: async () => ({ head: null, added: 0, known: 0, refused: [], aside: [] }),
   };
@@ -34,6 +34,7 @@ test('14 a known device that seals with a new key is announced, also when its wa
     progress = await syncRound(syncStoreOf(phone), schoolWith(events), progress, {
       busy: async () => false,
       onHello: async () => undefined,
+      onPictures: async () => undefined,
       onProgress: async (p) => void (progress = p),
     });
   };

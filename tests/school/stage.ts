@@ -23,6 +23,7 @@ import { schoolApi, syncRound, type ApiParts, type Progress, type SyncStore } fr
 import type { Catalogue } from '#shared/catalogue';
 import { CATALOGUE } from '../speak/fixture.ts';
 import { invite } from '../../src/school/joining.ts';
+import { bytesFor } from '../../src/wire/school-bytes.ts';
 import { addPerson } from '../../src/school/people.ts';
 import { uuid7 } from '../store/help.ts';
 import { heard } from '../store/words.ts';
@@ -40,6 +41,7 @@ export function memoryBlobs(): Blobs & { readonly all: Map<string, Uint8Array> }
     put: async (_school, hash, bytes) => void all.set(hash, Uint8Array.from(bytes)),
     get: async (_school, hash) => all.get(hash) ?? null,
     remove: async (_school, hash) => void all.delete(hash),
+    check: async () => undefined,
   };
 }
 
@@ -70,7 +72,13 @@ export function whereToKeep(): Parameters<typeof openDatabase>[0] {
 }
 
 export async function schoolStage(
-  options: { readonly rate?: number; readonly guesses?: number; readonly name?: string } = {},
+  options: {
+    readonly rate?: number;
+    readonly guesses?: number;
+    readonly name?: string;
+    /** Where sound and pictures lie; left out: in memory. */
+    readonly blobs?: Blobs;
+  } = {},
 ): Promise<Stage> {
   const database = await openDatabase(whereToKeep());
   let turned = 0;
@@ -85,7 +93,7 @@ export async function schoolStage(
   );
   const parts: Parts = {
     database,
-    blobs,
+    blobs: options.blobs ?? blobs,
     clock,
     news: await newsFrom(database),
     log: (line) => lines.push(line),
@@ -208,6 +216,7 @@ export async function makeDevice(
         busy: async () => false,
         onHello: async () => undefined,
         onProgress: async (p) => void (progress = p),
+        onPictures: async () => undefined,
       });
       return progress;
     },
@@ -230,11 +239,7 @@ export function syncStoreOf(store: Store): SyncStore {
     editions: () => store.editions(),
     catalogue: (edition) => store.catalogue(edition),
     keepEdition: (edition, catalogue) => store.keepCatalogue(edition, catalogue as Catalogue),
-    async sound(recording, chunk) {
-      const kept = await store.sound(recording);
-      const found = kept.chunks.find((c) => c.chunk === chunk);
-      return found === undefined ? null : new Uint8Array(found.data);
-    },
+    ...bytesFor(store),
   };
 }
 

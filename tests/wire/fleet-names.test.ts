@@ -50,7 +50,7 @@ async function inSchool(aircraft: readonly SchoolAircraft[]) {
       Promise.resolve({
         ...school,
         view: live({ ...view, hello }),
-        bringSound: () => Promise.resolve(),
+        bringBytes: () => Promise.resolve(),
       }),
   });
 }

@@ -22,12 +22,19 @@ const PASSED_ON_TOLD = {
 
 /** What the school keeps, one sentence each, as it is read before joining. */
 export function termsInWords(terms: Terms, t: Text): readonly string[] {
+  const pictures = [
+    t('terms-pictures'),
+    terms.days === null
+      ? t('terms-pictures-until-asked')
+      : t('terms-pictures-erased', { n: terms.days }),
+  ];
   const learned = t(PASSED_ON_TOLD[terms.phrases]);
-  if (!terms.sound) return [t('terms-words-only'), t('terms-stay'), learned];
+  if (!terms.sound) return [t('terms-words-only'), ...pictures, t('terms-stay'), learned];
   return [
     t('terms-keeps'),
     terms.days === null ? t('terms-until-asked') : t('terms-erased', { n: terms.days }),
     t(whoHears(terms.hear)),
+    ...pictures,
     t('terms-erase'),
     t('terms-stay'),
     learned,

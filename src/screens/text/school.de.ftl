@@ -104,10 +104,10 @@ people-code = Code für das eigene Telefon
 people-code-what = Mit dem eigenen Telefon von { $name } lesen.
 people-code-shared = Code für ein geteiltes Telefon
 people-code-shared-what = Mit einem Telefon lesen, das die Piloten teilen.
-people-erase = Den Ton überall löschen
+people-erase = Ton und Bilder überall löschen
 people-erased = { $n ->
-    [one] { $n } Aufnahme von { $name } ist hier gelöscht, und auf jedem Gerät, sobald es fragt.
-   *[other] { $n } Aufnahmen von { $name } sind hier gelöscht, und auf jedem Gerät, sobald es fragt.
+    [one] { $n } Aufnahme oder Bild von { $name } ist hier gelöscht, und auf jedem Gerät, sobald es fragt.
+   *[other] { $n } Aufnahmen und Bilder von { $name } sind hier gelöscht, und auf jedem Gerät, sobald es fragt.
 }
 people-gone = Hat die Schule verlassen
 people-erase-phrases = Löschen, was gelehrt wurde
@@ -168,7 +168,13 @@ terms-nobody = Niemand außer Ihnen darf ihn hören.
 terms-instructor-hears = Außer Ihnen darf ihn Ihr Lehrer hören.
 terms-chief-hears = Außer Ihnen darf ihn die Leitung der Schule hören.
 terms-both-hear = Außer Ihnen dürfen ihn Ihr Lehrer und die Leitung der Schule hören.
-terms-erase = Sie können Ihren Ton jederzeit löschen lassen: vom Server und von jedem Gerät.
+terms-pictures = Wer Ihren Rundgang lesen darf, sieht seine Bilder; die einer Beanstandung sehen alle in der Schule.
+terms-pictures-until-asked = Die Bilder werden behalten, bis jemand sie löschen lässt.
+terms-pictures-erased = { $n ->
+    [one] Die Bilder werden nach { $n } Tag überall gelöscht, aber nicht, solange ihre Beanstandung offen ist.
+   *[other] Die Bilder werden nach { $n } Tagen überall gelöscht, aber nicht, solange ihre Beanstandung offen ist.
+}
+terms-erase = Sie können Ihren Ton und Ihre Bilder jederzeit löschen lassen: vom Server und von jedem Gerät.
 terms-stay = Ihr Lehrer liest die Worte Ihrer Rundgänge. Die Worte bleiben in der Aufzeichnung des Luftfahrzeugs.
 terms-phrases-none-told = Was Ihre Worte bedeuten, wird keinem anderen Gerät weitergegeben.
 terms-phrases-own-told = Was Ihre Worte bedeuten, kommt auf Ihre eigenen Geräte und auf keines von anderen.

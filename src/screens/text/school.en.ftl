@@ -104,10 +104,10 @@ people-code = Code for their phone
 people-code-what = Scan this with { $name }’s own phone.
 people-code-shared = Code for a shared phone
 people-code-shared-what = Scan this with a phone that the pilots share.
-people-erase = Erase their sound everywhere
+people-erase = Erase their sound and pictures everywhere
 people-erased = { $n ->
-    [one] { $n } recording of { $name } is erased here, and on every device as soon as it asks.
-   *[other] { $n } recordings of { $name } are erased here, and on every device as soon as it asks.
+    [one] { $n } recording or picture of { $name } is erased here, and on every device as soon as it asks.
+   *[other] { $n } recordings and pictures of { $name } are erased here, and on every device as soon as it asks.
 }
 people-gone = Has left the school
 people-erase-phrases = Erase what they taught
@@ -168,7 +168,13 @@ terms-nobody = Nobody but you may hear it.
 terms-instructor-hears = Besides you, your instructor may hear it.
 terms-chief-hears = Besides you, the chief of the school may hear it.
 terms-both-hear = Besides you, your instructor and the chief of the school may hear it.
-terms-erase = You can have your sound erased at any time: from the server and from every device.
+terms-pictures = Who may read your walk sees its pictures; those of a squawk everybody at the school sees.
+terms-pictures-until-asked = The pictures are kept until somebody has them erased.
+terms-pictures-erased = { $n ->
+    [one] The pictures are erased everywhere after { $n } day, but not while their squawk is open.
+   *[other] The pictures are erased everywhere after { $n } days, but not while their squawk is open.
+}
+terms-erase = You can have your sound and your pictures erased at any time: from the server and from every device.
 terms-stay = Your instructor reads the words of your walks. The words stay in the record of the aircraft.
 terms-phrases-none-told = What your words were told to mean is passed on to no other device.
 terms-phrases-own-told = What your words were told to mean goes to your own devices, and to no one else’s.
