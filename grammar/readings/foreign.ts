@@ -2,7 +2,6 @@ import type { Candidate, Observation, Span } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import { foreignIn } from '../matches/kin.ts';
-import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { tellsEvent } from './happenings.ts';
@@ -10,6 +9,7 @@ import { isSpokenOf } from './here.ts';
 import { howNamed, plain } from './observed.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
 import type { Scoring } from './scoring.ts';
+import { isTalk } from './talk.ts';
 
 /**
  * "Left main tyre has a cut", on an aircraft on skids: a fault of a thing that is known, and on no
@@ -33,7 +33,7 @@ export function foreignFault(s: Scoring, decisions: readonly Decision[]): Foreig
   const condition = s.inputs.conditions.find((c) => !c.weak && !c.either && c.denials === 0);
   const thing = foreignIn(s.roster, s.words.tokens);
   if (condition === undefined || thing === null) return null;
-  if (isTalk(s) || tellsEvent(s.words.tokens) || overlaps(thing, condition)) return null;
+  if (isTalk(s.inputs) || tellsEvent(s.words.tokens) || overlaps(thing, condition)) return null;
   const asked = new Set(s.scene.question?.options.map((o) => o.candidate?.check));
   const isStray = (input: CandidateInput | undefined): boolean =>
     input !== undefined &&
@@ -91,15 +91,3 @@ function isOfSideOnly({ words, roster }: Scoring, input: CandidateInput): boolea
 
 type Run = { readonly from: number; readonly to: number };
 const overlaps = (a: Run, b: Run): boolean => a.from < b.to && b.from < a.to;
-
-function isTalk({ inputs, words }: Scoring): boolean {
-  const { names } = senses();
-  return (
-    words.tokens.some((t) => t.asks) ||
-    inputs.tokens.some((t) =>
-      t.senses.some((k) =>
-        /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
-      ),
-    )
-  );
-}

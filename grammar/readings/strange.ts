@@ -4,6 +4,7 @@ import type { Token } from '../tokens.ts';
 import { quantitiesIn } from '../values.ts';
 import { isPartly } from './partly.ts';
 import { ownWords } from './said.ts';
+import { isTalk } from './talk.ts';
 
 /** Sentences that gave no result and may not be passed over in silence (R4, R5). */
 
@@ -56,16 +57,4 @@ const LONGEST_VALUE = 10;
 /** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
 function saysFault(inputs: Inputs): boolean {
   return inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) && !isTalk(inputs);
-}
-
-/** Some word of it asks, teaches, plans, supposes, remembers or tells what others said. */
-function isTalk({ tokens }: Inputs): boolean {
-  const { names } = senses();
-  return tokens.some(
-    (t) =>
-      t.asks ||
-      t.senses.some((k) =>
-        /^force-(teaching|hypothesis|intention|question|past|hearsay)$/.test(names[k] ?? ''),
-      ),
-  );
 }

@@ -2,6 +2,7 @@ import { sql, type Transaction } from 'kysely';
 import { Event } from '#shared/event';
 import { erasedIn } from '#shared/kept';
 import { namedPicture, showWith, tellErased, type Numbered } from './pictures.ts';
+import { personNamed } from './people.ts';
 import { applyPhrases } from './phrases.ts';
 import type { NewEvent, Tables } from './tables.ts';
 import { keptByNobody, toDelete } from './unkept.ts';
@@ -131,22 +132,6 @@ async function begin(tx: Transaction<Tables>, school: string, event: Event): Pro
     // Begun twice is one walk: the first beginning counts.
     .onConflict((c) => c.doNothing())
     .execute();
-}
-
-async function personNamed(
-  tx: Transaction<Tables>,
-  school: string,
-  name: string | null,
-): Promise<string | null> {
-  if (name === null || name.trim() === '') return null;
-  const row = await tx
-    .selectFrom('person')
-    .where('school', '=', school)
-    .where('gone', 'is', null)
-    .where(sql<string>`lower(name)`, '=', name.trim().toLowerCase())
-    .select('id')
-    .executeTakeFirst();
-  return row?.id ?? null;
 }
 
 /** A piece of sound that the log names: wanted, unless the school or the person keeps none. */

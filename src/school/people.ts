@@ -21,6 +21,27 @@ export async function people({ sql: db }: Database, school: string): Promise<rea
   }));
 }
 
+/** A letter that no database keeps in a text; what has it stays in the log alone. */
+const NUL = '\u0000';
+
+/** Who is called so and has not left; null for nobody. */
+export async function personNamed(
+  tx: Transaction<Tables>,
+  school: string,
+  name: string | null,
+): Promise<string | null> {
+  const plain = name?.trim().toLowerCase() ?? '';
+  if (plain === '' || plain.includes(NUL)) return null;
+  const row = await tx
+    .selectFrom('person')
+    .where('school', '=', school)
+    .where('gone', 'is', null)
+    .where(sql<string>`lower(name)`, '=', plain)
+    .select('id')
+    .executeTakeFirst();
+  return row?.id ?? null;
+}
+
 export interface NewPerson {
   readonly name: string;
   readonly roles: readonly Role[];

@@ -1,4 +1,4 @@
-import { sql, type Transaction } from 'kysely';
+import { type Transaction } from 'kysely';
 import { Event } from '#shared/event';
 import { Instant } from '#shared/instant';
 import { Learned } from '#shared/phrasebook';
@@ -6,14 +6,12 @@ import type { PhrasePage } from '#shared/school-people';
 import type { Clock } from './clock.ts';
 import { cursorIn } from './cursor.ts';
 import type { Database } from './database.ts';
+import { personNamed } from './people.ts';
 import type { Caller } from './roles.ts';
 import type { NewEvent, Tables } from './tables.ts';
 
 /** Tellings of one page: some hundred are a season of one aircraft. */
 const PAGE = 500;
-
-/** A letter that no database keeps in a text; what has it stays in the log alone. */
-const NUL = '\u0000';
 
 /** Takes what events that count teach and forget into the list that is passed on. */
 export async function applyPhrases(
@@ -70,23 +68,6 @@ export async function applyPhrases(
         )
         .execute();
   }
-}
-
-async function personNamed(
-  tx: Transaction<Tables>,
-  school: string,
-  name: string | null,
-): Promise<string | null> {
-  const plain = name?.trim().toLowerCase() ?? '';
-  if (plain === '' || plain.includes(NUL)) return null;
-  const row = await tx
-    .selectFrom('person')
-    .where('school', '=', school)
-    .where('gone', 'is', null)
-    .where(sql<string>`lower(name)`, '=', plain)
-    .select('id')
-    .executeTakeFirst();
-  return row?.id ?? null;
 }
 
 /** Where asking for phrases would end now. */

@@ -16,3 +16,14 @@ export async function attempt<T>(work: () => Promise<Outcome<T>>): Promise<Outco
     return bad(error instanceof Error ? error.message : String(error));
   }
 }
+
+/** What was asked for, or the one sentence why not. */
+export const asked = <T>(work: () => Promise<T>): Promise<Outcome<T>> =>
+  attempt(async () => good(await work()));
+
+/** The same where nothing comes back. */
+export const done = (work: () => Promise<unknown>): Promise<Outcome> =>
+  attempt(async () => {
+    await work();
+    return good(null);
+  });

@@ -1,9 +1,9 @@
-import type { Outcome, SchoolServices } from '#screens';
+import type { SchoolServices } from '#screens';
 import { PasskeyMade, PasskeyUsed, type PasskeyWish, type SignInWish } from '#shared/passkey';
 import type { Store } from '#store';
 import type { InSchool, SchoolApi } from '#sync';
 import type { offeredPhrases } from './offered.ts';
-import { attempt, good } from './outcome.ts';
+import { asked, attempt, done, good } from './outcome.ts';
 
 /** Passkeys of the browser. Each rejects with one sentence where its user gave none. */
 export interface BrowserPasskeys {
@@ -42,14 +42,6 @@ export type PeopleServices = Pick<
   | 'takePhrases'
   | 'leavePhrases'
 >;
-
-const asked = <T>(work: () => Promise<T>): Promise<Outcome<T>> =>
-  attempt(async () => good(await work()));
-const done = (work: () => Promise<unknown>): Promise<Outcome> =>
-  attempt(async () => {
-    await work();
-    return good(null);
-  });
 
 /** What people do at a school beside walking: sign in, keep the list of aircraft, pass on what was learned. */
 export function peopleOfSchool(parts: PeopleParts): PeopleServices {

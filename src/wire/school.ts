@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { CodeView, Outcome, SchoolServices, SchoolView } from '#screens';
+import type { CodeView, SchoolServices, SchoolView } from '#screens';
 import { Hello, Told } from '#shared/school';
 import type { Event } from '#shared/event';
 import type { World } from '#shared/log';
@@ -19,7 +19,7 @@ import {
 import { liveValue } from './live-value.ts';
 import { bytesFor } from './school-bytes.ts';
 import { offeredPhrases, type OfferParts } from './offered.ts';
-import { attempt, good } from './outcome.ts';
+import { asked, done } from './outcome.ts';
 import { peopleOfSchool, type BrowserPasskeys } from './school-people.ts';
 
 /** What the house gives to a school, and has done to it. */
@@ -235,14 +235,6 @@ export async function schoolOf(
     await offered();
     going.soon(0);
   }
-
-  const asked = <T>(work: () => Promise<T>): Promise<Outcome<T>> =>
-    attempt(async () => good(await work()));
-  const done = (work: () => Promise<unknown>): Promise<Outcome> =>
-    attempt(async () => {
-      await work();
-      return good(null);
-    });
 
   async function aboutOr(): Promise<string> {
     await aboutHere();

@@ -454,7 +454,7 @@ test('the training aeroplane, from the first opening to the signature, in the ap
   for (const words of [
     'now the left wing',
     'left aileron good',
-    'left fuel cap secure',
+    'fuel cap secure',
     'now the nose',
     'propeller nick, watch it',
     'everything on the nose is good',
