@@ -89,8 +89,10 @@ test('after the first visit the app starts without a network and does a whole wa
   const paper = (await pagesOf(readFileSync(await (await download).path()))).join('\n');
   expect(paper).toContain('Signed: Łukasz Żak');
   expect(paper).toMatch(/crack/i);
-  // Nothing was even tried: the wire refuses and counts whatever comes.
-  expect(wire.requests.slice(before)).toEqual([]);
+  // Nothing was even tried: the wire refuses and counts whatever comes. The browser alone looks for a
+  // newer worker after a page was opened, when it finds the time (Service Workers, "Soft Update").
+  const tried = wire.requests.slice(before).filter((line) => !/ GET \/sw\.js /.test(line));
+  expect(tried).toEqual([]);
 
   // The recogniser is there as well: its program and every part of its model.
   const model = await offline.evaluate(async () => {

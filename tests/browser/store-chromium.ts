@@ -42,8 +42,14 @@ export async function wireTo(port: number): Promise<{
   let whole = true;
   const server = createServer((client) => {
     if (!whole) {
-      requests.push('(refused)');
-      client.destroy();
+      open.add(client);
+      client.on('error', () => client.destroy());
+      client.on('close', () => open.delete(client));
+      // Heard out, so that it is known what was tried, and cut off without an answer.
+      client.once('data', (data) => {
+        requests.push(`(refused) ${data.toString('latin1').split('\r\n')[0] ?? ''}`);
+        client.destroy();
+      });
       return;
     }
     const upstream = connect(port, '127.0.0.1');
