@@ -150,7 +150,7 @@ test(
     await phone.page.getByText('1 retired').waitFor();
     await go(phone.page, '/');
     await phone.page.getByText('Training helicopter').first().waitFor();
-    expect(await phone.page.locator('.craft', { hasText: 'Rowan 5' }).count()).toBe(0);
+    await phone.page.locator('.craft', { hasText: 'Rowan 5' }).waitFor({ state: 'detached' });
 
     // The passkey is removed: the desk that it signed in is out, and it signs nobody in.
     await office.page.getByRole('button', { name: 'Remove Office of C. Hawthorn' }).click();
