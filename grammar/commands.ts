@@ -7,7 +7,12 @@ function commands(): Map<string, CommandName> {
   if (table !== null) return table;
   table = new Map();
   for (const [name, say] of Object.entries(lexicon().commands) as [CommandName, string[]][]) {
-    for (const phrase of say) table.set(phraseWords(phrase).join(' '), name);
+    for (const phrase of say) {
+      const words = phraseWords(phrase);
+      table.set(words.join(' '), name);
+      // Two who walk together ask what they have missed.
+      table.set(words.map((w) => (w === 'i' ? 'we' : w)).join(' '), name);
+    }
   }
   return table;
 }

@@ -130,6 +130,7 @@ const FILES = {
     Object.fromEntries(JOINTS.map((kind) => [kind, Say])) as Record<Joint, typeof Say>,
   ),
   severities: z.record(Severity, Say),
+  ratings: z.record(Severity, Say),
   degrees: z.strictObject({ slight: Say, moderate: Say, severe: Say }),
   sides: z.strictObject({
     sides: z.record(z.string(), Say),
@@ -141,6 +142,7 @@ const FILES = {
     same: Say,
     this: Say,
     again: Say,
+    pronoun_one: z.strictObject({ before: Say, behind: Say }),
   }),
   acts: z.record(Act, Say),
   commands: z.record(CommandName, Say),
@@ -216,7 +218,7 @@ const FILES = {
     partly: Say,
     beside: Say,
   }),
-  hedges: z.strictObject({ hedges: Say }),
+  hedges: z.strictObject({ hedges: Say, wondering: Say, tags: Say, except: Say, nohere: Say }),
   sizes: z.strictObject({ like: Say }),
   idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),
 } as const;

@@ -7,6 +7,7 @@ import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { moveOf } from './conversation/moves.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
+import { plainlyAside } from './readings/absent.ts';
 import { isEcho } from './readings/echo.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
@@ -19,12 +20,13 @@ import {
   isRatingAlone,
   isStationAlone,
 } from './readings/orders.ts';
-import { isPlain } from './readings/plain.ts';
+import { isPlain, rowApart } from './readings/plain.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { dictatedTo } from './readings/said.ts';
 import type { Scoring } from './readings/scoring.ts';
 import { statementsOf } from './readings/statements.ts';
 import { isFaultUnread, isPartlyWell, isStrange, isValueUnread } from './readings/strange.ts';
+import { twinsApart } from './readings/twins.ts';
 import { MOST_WORDS } from './scores/inputs.ts';
 import { tokensOf, type Token } from './tokens.ts';
 
@@ -155,7 +157,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     knows: parts.knows,
     squawk,
   };
-  const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring);
+  const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring) ?? rowOf(scoring);
   if (apart !== null) {
     // "We had a hard landing, and the left skid tube is cracked": each is read by itself.
     const made: Statement[] = [];
@@ -181,7 +183,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   );
   const others = othersIn(ordering, finding);
   tell(others);
-  const absent = saysNotFitted(words.tokens) || asideIn(words.tokens) !== null;
+  const absent =
+    saysNotFitted(words.tokens) ||
+    asideIn(words.tokens) !== null ||
+    plainlyAside(inputs, words) !== null;
   tell(said.filter((o) => !(absent && isOnlyAside(o, others))));
   const told = out.some((s) => s.kind !== 'observation' || s.force === 'result');
   if (out.length === 0 && isValueUnread(inputs, words.tokens))
@@ -199,6 +204,12 @@ function readPiece(piece: Piece, parts: Parts): Reading {
         : chatter(piece, 'nothing of it is about a check'),
     ]);
   return { statements: out, scene: now };
+}
+
+/** The parts of a row of results that are read one by one; null where it is none. */
+function rowOf(s: Scoring): readonly (readonly Token[])[] | null {
+  const ranges = rowApart(s.inputs);
+  return ranges?.map(({ from, to }) => s.words.tokens.slice(from, to)) ?? twinsApart(s);
 }
 
 /** What happened, and what is said before and behind it; null where that is all one. */

@@ -70,7 +70,10 @@ def main(scores, *rest):
         prow=empty("placeRow", n["placeIs"] // 3),
         vec=torch.zeros(1, head["vectors"]["dims"]),
     )
-    vocab = ["<pad>", "<unknown>", "<name>"] + sorted(w for w, c in count.items() if c >= OFTEN and w != "<name>")
+    special = ["<pad>", "<unknown>", "<name>"]
+    # What has a row keeps it, also where only part of the walks is learned from.
+    kept = {w for w, c in count.items() if c >= OFTEN} | set(head["words"].split(" "))
+    vocab = special + sorted(kept - set(special))
     net = make(d, vocab, "cpu")
     fresh = net.state_dict()
     row = {w: i for i, w in enumerate(head["words"].split(" "))}

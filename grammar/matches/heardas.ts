@@ -171,8 +171,17 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
     all,
     other,
     plural: words.map(isPlural),
-    counts: words.map((w) => countWords().get(w) ?? null),
+    counts: words.map((w, i) => (isPronounOne(words, i) ? null : (countWords().get(w) ?? null))),
   };
+}
+
+/** "One of the blades", "this one": a word for a thing, and no number of a place. */
+function isPronounOne(words: readonly string[], i: number): boolean {
+  const { before, behind } = lexicon().sides.pronoun_one;
+  return (
+    words[i] === 'one' &&
+    (before.includes(words[i + 1] ?? '') || behind.includes(words[i - 1] ?? ''))
+  );
 }
 
 /** UCUM codes that the unit words at hand may be. */

@@ -1,4 +1,6 @@
 import type { Decision } from '../decide.ts';
+import type { Member } from '../matches/roster.ts';
+import { SIDE_WORDS, stem } from '../names.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Token } from '../tokens.ts';
 import { quantitiesIn } from '../values.ts';
@@ -21,14 +23,18 @@ export function hereFirst(s: Scoring, decisions: readonly Decision[]): Decision[
     if (member.station.id === here || isSpokenOf(input) || namesStation(s, member.station.id))
       return d;
     const own = ownWords(input);
-    // A whole name is the other one's own, whatever is called a little like it here.
-    if (own.length === 0 || (input.features[0] ?? 0) >= WHOLE) return d;
+    // A whole name is the other one's own, whatever is called a little like it here; but "hub" alone,
+    // at the tail rotor, is the hub that is there, and not the main rotor's that is called so as well.
+    const whole = (input.features[0] ?? 0) >= WHOLE;
+    const noun = own.length === 1 ? stem(s.words.tokens[own[0] ?? 0]?.word ?? '') : '';
+    if (own.length === 0 || (whole && (noun === '' || SIDE_WORDS.has(noun)))) return d;
     const same = s.inputs.candidates.flatMap((c, index) =>
       c.member !== null &&
       c.member.check !== null &&
       c.member.station.id === here &&
       !taken.has(index) &&
-      own.every((t) => shareAt(c, t) > 0)
+      own.every((t) => shareAt(c, t) > 0) &&
+      (!whole || endsIn(c.member, noun))
         ? [index]
         : [],
     );
@@ -86,6 +92,11 @@ export const nearness = (c: CandidateInput | undefined): number =>
 const MOST_NAMED = 3;
 /** What was talked of in these may be meant without its name. */
 const TURNS_BACK = 3;
+
+/** Whether one of its names is a name of such a thing: "tail rotor hub" of a hub, "hub bolts" of none. */
+function endsIn(member: Member, noun: string): boolean {
+  return member.names.some((words) => words.length > 1 && words.at(-1) === noun);
+}
 
 /** Share of a name from which it is said whole. */
 const WHOLE = 0.97;

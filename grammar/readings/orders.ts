@@ -8,11 +8,13 @@ import { retractionsOf } from '../conversation/takeback.ts';
 import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
+import { senses } from '../matches/senses.ts';
 import { ORDERS, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
+import { plainlyAside } from './absent.ts';
 import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
 
@@ -76,9 +78,38 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
       command,
     });
   });
+  const held = statements.length === 0 ? holdFirst(o) : null;
+  if (held !== null) return { statements: [held], whole: true };
   const loose = statements.length === 0 ? looseOrder(o, share) : null;
   if (loose !== null) return { statements: [loose], whole: true };
   return { statements, whole: covered === tokens.length };
+}
+
+/**
+ * "Hold on, I've dropped my glasses": an order to wait, and then why. "Hang on, that's a crack" is none:
+ * behind it nothing may be named, judged or found, or it would be lost (R4).
+ */
+function holdFirst(o: Ordering): Statement | null {
+  const { tokens } = o.words;
+  const to = tokens.findIndex((t, i) => i > 1 && t.gap > 0);
+  const words = tokens.slice(0, to).map((t) => t.word);
+  if (to < 0 || commandOf(words, false) !== 'hold') return null;
+  const { names } = senses();
+  const judged = o.inputs.tokens
+    .slice(to)
+    .some((t) => t.senses.some((k) => /^(verdict|condition)/.test(names[k] ?? '')));
+  const named = o.inputs.candidates.some((c) =>
+    c.marks.some((m) => m.lag === 0 && m.token >= to && m.name >= NAMED),
+  );
+  const told = o.scores.candidates.some(
+    (c) => Math.max(c.result, c.finding) >= DECIDE.findingAsked,
+  );
+  if (judged || named || told || o.inputs.conditions.length > 0) return null;
+  return {
+    ...common(o, 0, to, [`"${words.join(' ')}" comes first: an order to Talkround, and then why`]),
+    kind: 'command',
+    command: 'hold',
+  };
 }
 
 /** More words than this are no order that was said loosely. */
@@ -105,7 +136,8 @@ function looseOrder(o: Ordering, share: number): Statement | null {
   const foreign = [...words].filter((w) => !orderWords().has(w) && !BESIDE.test(w));
   if (foreign.length > FOREIGN) return null;
   for (const [command, say] of Object.entries(lexicon().orders) as [CommandName, string[]][])
-    if (say.some((w) => words.has(w)))
+    // "What have we not got done?" asks, and ends nothing.
+    if (say.some((w) => words.has(w)) && !(command === 'finish' && words.has('what')))
       return {
         ...common(o, 0, tokens.length, ['it is said to Talkround, and not of the aircraft']),
         kind: 'command',
@@ -144,7 +176,8 @@ function isAlone(list: readonly string[], from: number, to: number): boolean {
 /** "Ground it.": the words of a severity and nothing else. */
 function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
   const list = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
-  return lexicon().severities[severity].some(
+  const { severities, ratings } = lexicon();
+  return [...severities[severity], ...ratings[severity]].some(
     (phrase) =>
       phraseWords(phrase)
         .filter((w) => !BESIDE.test(w))
@@ -171,13 +204,16 @@ function stationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): st
   );
   const has = (c: CandidateInput, i: number): boolean =>
     c.marks.some((m) => m.lag === 0 && m.token === i && m.name > 0);
-  const named = inputs.candidates.filter(
+  const near = inputs.candidates.filter(
     (c) =>
       c.member !== null &&
       c.member.check === null &&
       rest.length > 0 &&
       rest.every((i) => has(c, i) || words.tokens[i]?.word === 'right'),
   );
+  // "Right" is a word of hesitation, but where a station has it for its side it is that side.
+  const sided = near.filter((c) => rest.every((i) => has(c, i)));
+  const named = sided.length > 0 ? sided : near;
   const whole = named.find((c) => (c.features[0] ?? 0) >= WHOLE);
   if (whole !== undefined) return whole.member?.station.id ?? null;
   // Of part of a name every word is the station's, and no other station's and no check elsewhere.
@@ -249,7 +285,7 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
         holds: denialOf(list, { from, to }).count === 0,
       });
   }
-  const around = asideAround(list);
+  const around = asideAround(list) ?? plainlyAside(o.inputs, o.words);
   if (around !== null && !out.some((s) => s.kind === 'set-aside')) {
     const aside = setAside(o, around.from, around.to);
     if (aside !== null) out.push(aside);

@@ -3,6 +3,7 @@ import type { Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
 import { convert } from '../units.ts';
 import { quantitiesFor } from '../differential.ts';
+import { isTalk } from './talk.ts';
 
 /**
  * Sentences in which nothing is left to interpret: one whole name of the list, and words
@@ -43,7 +44,7 @@ interface Words {
 type Made = Partial<Scored> & { readonly index: number };
 
 /** Words from one token up to another. */
-interface Range {
+export interface Range {
   readonly from: number;
   readonly to: number;
 }
@@ -117,6 +118,50 @@ function measuredIn(inputs: Inputs): Made | null {
   return fits && plain ? { index, result: PLAIN, value: PLAIN, good: 0, finding: 0 } : null;
 }
 const READS = /^(the|is|at|and|reads?|reading|says?|shows?|showing)$/;
+
+/**
+ * "Left cap on, right cap on, left tank full": a row in which each part names one check whole, and another
+ * than the others, and has a word of how it is. Each is read by itself. Null where it is no such row.
+ */
+export function rowApart(inputs: Inputs): readonly Range[] | null {
+  const ranges = namesApart(inputs);
+  const named = ranges.map((range) => namedAlone(inputs, range));
+  const { tokens } = inputs;
+  if (ranges.length < 2 || named.includes(null) || new Set(named).size < ranges.length) return null;
+  if (isTalk(inputs) || tokens.some((t) => TURNS.test(t.word))) return null;
+  const { names } = senses();
+  const judged = ({ from, to }: Range): boolean =>
+    inputs.conditions.some((c) => c.from >= from && c.to <= to) ||
+    tokens
+      .slice(from, to)
+      .some((t) => t.senses.some((k) => /^verdict-(good|done)/.test(names[k] ?? '')));
+  return ranges.every(judged) ? ranges : null;
+}
+
+/** Parts between commas, stops and "and", each with a whole name; what has none belongs to the name before it. */
+function namesApart(inputs: Inputs): Range[] {
+  const { tokens } = inputs;
+  const named = (from: number, to: number): boolean =>
+    inputs.candidates.some(
+      (c) =>
+        c.member !== null &&
+        c.member.check !== null &&
+        c.marks.some((m) => m.lag === 0 && m.name >= WHOLE && m.token >= from && m.token < to),
+    );
+  const starts = [0, ...tokens.flatMap((_, i) => (i > 0 && isParted(inputs, i) ? [i] : []))];
+  const out: Range[] = [];
+  starts.forEach((from, k) => {
+    const to = starts[k + 1] ?? tokens.length;
+    const last = out.at(-1);
+    if (last === undefined || (named(from, to) && named(last.from, last.to)))
+      out.push({ from, to });
+    else out[out.length - 1] = { from: last.from, to };
+  });
+  return out;
+}
+/** What takes back or leaves out something said before it is read with that. */
+const TURNS =
+  /^(no|not|none|neither|nor|never|sorry|wait|actually|rather|instead|except|bar|but|same|too|also|other)$/;
 
 /** Where a comma, a stop, an "and" or a new name parts what has a name of its own on either side. */
 function clausesOf(inputs: Inputs): Range[] {

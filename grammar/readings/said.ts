@@ -193,8 +193,29 @@ export function severitiesIn(tokens: readonly Token[]): Severity[] {
     for (const [severity, say] of Object.entries(lexicon().severities) as [Severity, string[]][])
       for (const p of say) severities.add(phraseWords(p), severity);
   }
-  return foundIn(severities, tokens);
+  const found = foundIn(severities, tokens);
+  return found.length > 0 ? found : ratingsIn(tokens);
 }
+
+/** "Dented. Watch.": the one word rates as a sentence of its own, or as the last part of one. */
+function ratingsIn(tokens: readonly Token[]): Severity[] {
+  const ends = tokens.flatMap((t, i) => (i > 0 && t.gap > 0 ? [i] : []));
+  return [0, ...ends].flatMap((from, k): Severity[] => {
+    const to = ends[k] ?? tokens.length;
+    const isSentence = (from === 0 || tokens[from]?.gap === 2) && (tokens[to]?.gap ?? 2) === 2;
+    if (!isSentence && to < tokens.length) return [];
+    const words = tokens
+      .slice(from, to)
+      .map((t) => t.word)
+      .filter((w) => !BESIDE_RATING.has(w))
+      .join(' ');
+    const rows = Object.entries(lexicon().ratings) as [Severity, string[]][];
+    return rows.flatMap(([severity, say]) => (say.includes(words) ? [severity] : []));
+  });
+}
+const BESIDE_RATING: ReadonlySet<string> = new Set(
+  'so and okay ok well then just i say'.split(' '),
+);
 
 let dictated: Trie<true> | null = null;
 /** Where the words begin that are dictated as a squawk; 0 where nothing says so. */

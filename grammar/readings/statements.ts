@@ -35,7 +35,7 @@ import { ownWordsIn } from './learnable.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
-import { tiedOf } from './ties.ts';
+import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
 import { groupAt, groupsOf, placesOf, whichOf, type Group } from './which.ts';
@@ -52,7 +52,7 @@ export function statementsOf(s: Scoring): Statement[] {
   );
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
-  const placed = valuesHere(s, hereFirst(s, namedFirst(s, told)));
+  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, namedFirst(s, told))));
   const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
   const away = foreignFault(s, plainly);
   const decisions = away?.rest ?? plainly;

@@ -34,7 +34,10 @@ export function isFaultUnread(inputs: Inputs, tokens: readonly Token[]): boolean
     t.senses.some((k) => (names[k] ?? '').startsWith('joint-copula')),
   );
   // "My back", "it's leaking money": what is the speaker's own, or nothing at all, is no thing here.
-  const thing = /^(the|left|right|upper|lower|front|rear)$/.test(tokens[0]?.word ?? '');
+  // "There's a crack here": what is pointed at is one.
+  const thing = /^(the|left|right|upper|lower|front|rear|there|that|this)$/.test(
+    tokens[0]?.word ?? '',
+  );
   return thing && tokens.length <= LONGEST_FAULT && says && saysFault(inputs);
 }
 /** More words than this tell a story, in which something may well be broken. */

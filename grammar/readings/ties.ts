@@ -1,7 +1,10 @@
 import { DECIDE, type Decision } from '../decide.ts';
+import { placeWordsOf } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
-import { SIDE_WORDS } from '../names.ts';
+import { isPlural, stem } from '../names.ts';
+import { ownWords } from './said.ts';
 import type { Scoring } from './scoring.ts';
+import { isMirror, sideless } from './twins.ts';
 
 /** More than these cannot be told in one breath. */
 const MOST_TIED = 3;
@@ -13,10 +16,64 @@ export function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
     const twin = twinOf(s, d.index);
     if (twin !== null) return [d, { ...d, index: twin }];
   }
+  const mirrored = mirroredOf(s, results);
+  if (mirrored.length > 0) return mirrored;
   const doubts = results.filter(
     (d) => d.doubt && (s.scores.candidates[d.index]?.result ?? 1) < DECIDE.result,
   );
   return doubts.length > 1 ? doubts.slice(0, MOST_TIED) : [];
+}
+
+/**
+ * "The disc has a groove", and there is one left and one right, at two stations: of one thing that nobody gave
+ * a side not both are told. Which it is, is asked (R5); the present station is taken before (`oneOfTwo`).
+ */
+function mirroredOf(s: Scoring, results: readonly Decision[]): Decision[] {
+  const { sides, all, other } = placeWordsOf(s.words.tokens);
+  if (all.includes(true) || other.includes(true) || sides.some((x) => x !== null)) return [];
+  const told = results.filter((d) => d.finding !== 'no' || d.good === 'counts');
+  for (const [i, a] of told.entries())
+    for (const b of told.slice(i + 1)) {
+      const [one, two] = [a, b].map((d) => s.inputs.candidates[d.index]?.member ?? null);
+      if (!isMirror(one ?? null, two ?? null)) continue;
+      return saysSeveral(s, a) || saysSeveral(s, b) ? [] : [a, b];
+    }
+  return [];
+}
+
+/** "Tyres" of a left tyre and a right one are both; "pads" of the left pads need not be. */
+function saysSeveral(s: Scoring, d: Decision): boolean {
+  const input = s.inputs.candidates[d.index];
+  const name = (input?.member?.check?.name ?? '').toLowerCase().split(' ');
+  return (input === undefined ? [] : ownWords(input)).some((t) => {
+    const word = s.words.tokens[t]?.word ?? '';
+    return isPlural(word) && name.some((w) => !isPlural(w) && stem(w) === stem(word));
+  });
+}
+
+/** Of left and right of one thing, with no side said, the one at the present station is meant. */
+export function oneOfTwo(s: Scoring, decisions: readonly Decision[]): Decision[] {
+  const here = s.scene.station;
+  if (
+    here === null ||
+    mirroredOf(
+      s,
+      decisions.filter((d) => d.kind === 'result'),
+    ).length === 0
+  )
+    return [...decisions];
+  const memberOf = (d: Decision): Member | null => s.inputs.candidates[d.index]?.member ?? null;
+  return decisions.filter(
+    (d) =>
+      d.kind !== 'result' ||
+      memberOf(d)?.station.id === here ||
+      !decisions.some(
+        (e) =>
+          e.kind === 'result' &&
+          memberOf(e)?.station.id === here &&
+          isMirror(memberOf(d), memberOf(e)),
+      ),
+  );
 }
 
 /** The other check at its station that has the same name but for the side, which nobody said. */
@@ -39,5 +96,3 @@ function twinOf({ inputs }: Scoring, index: number): number | null {
 }
 /** Features of a candidate (scores/inputs.ts): named in one of the last three utterances. */
 const RECENT = [12, 13, 14] as const;
-const sideless = (m: Member): string =>
-  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');

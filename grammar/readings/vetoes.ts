@@ -19,9 +19,17 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
   const partly = isPartly(inputs) || isCondemned(inputs);
   return decisions.flatMap((d): Decision[] => {
     const input = inputs.candidates[d.index];
-    if (input === undefined || d.kind !== 'result' || d.good === 'no') return [d];
+    if (input === undefined || d.kind !== 'result') return [d];
+    // R7: "good bar the trim tab" excepts it, and says nothing else of it.
+    if (isExcepted(inputs, input) && inputs.conditions.length === 0 && !d.value)
+      return [{ ...d, kind: 'excepted', good: 'no', finding: 'no' }];
+    if (d.finding !== 'counts' && isPraise(inputs) && (d.finding === 'asked' || isHedged(inputs)))
+      return [{ ...d, good: 'waits', finding: 'no' }];
+    if (d.good === 'no') return [d];
     if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
-    if (!isAsked(inputs, input) && !undone.has(d.index)) return [d];
+    if (isAskedBack(inputs) && d.good === 'counts') return [{ ...d, good: 'waits', doubt: true }];
+    const none = undone.has(d.index) || isWondered(inputs) || isExcepted(inputs, input);
+    if (!isAsked(inputs, input) && !none) return [d];
     const rest = { ...d, good: 'no' as const };
     return d.finding !== 'no' || d.value || d.doubt ? [rest] : [{ ...rest, kind: 'talk' }];
   });
@@ -55,6 +63,63 @@ let hedges: RegExp | null = null;
 function hedging(): RegExp {
   hedges ??= saysOneOf(lexicon().hedges.hedges);
   return hedges;
+}
+
+/**
+ * "I think the fan is good", "tyres good": nothing but praise in a short sentence. What the scores are unsure of
+ * is whether it counts and of what: it waits (R5), and nobody is asked whether it is a fault.
+ */
+function isPraise(inputs: Inputs): boolean {
+  const { tokens, conditions } = inputs;
+  const { names } = senses();
+  const says = (pattern: RegExp): boolean =>
+    tokens.some((t) => t.senses.some((k) => pattern.test(names[k] ?? '')));
+  return (
+    tokens.length <= LONGEST_PRAISE &&
+    conditions.length === 0 &&
+    says(/^verdict-good$/) &&
+    !says(/^(denial-(before|after)|figure|elsewhere)/) &&
+    (isHedged(inputs) || !says(/^force-(past|hearsay|hypothesis|question)/)) &&
+    !tokens.some((t) => t.asks || TURNS.test(t.word))
+  );
+}
+const LONGEST_PRAISE = 8;
+const TURNS = /^(but|except|bar|though|although|until|only|too|enough|almost|nearly|hardly)$/;
+
+/** Every word that judges stands behind "see if" and the like, in one sentence with it. */
+function isWondered({ tokens }: Inputs): boolean {
+  const at = phraseIn(tokens, lexicon().hedges.wondering);
+  if (at === null) return false;
+  const { names } = senses();
+  const judges = tokens.flatMap((t, i) =>
+    t.senses.some((k) => /^(verdict|condition)/.test(names[k] ?? '')) ? [i] : [],
+  );
+  return judges.every((i) => i > at && !tokens.slice(at + 1, i + 1).some((t) => t.gap >= SENTENCE));
+}
+
+/** The last sentence is nothing but "is it?". */
+function isAskedBack({ tokens }: Inputs): boolean {
+  const from = lastSentence(tokens);
+  const words = tokens.slice(from).map((t) => t.word);
+  return from > 0 && lexicon().hedges.tags.includes(words.join(' '));
+}
+
+/** Named behind "except" and nowhere before it. */
+function isExcepted({ tokens }: Inputs, input: CandidateInput): boolean {
+  const at = phraseIn(tokens, lexicon().hedges.except);
+  const own = ownWords(input);
+  return at !== null && at > 0 && own.length > 0 && own.every((t) => t > at && t <= at + NEXT);
+}
+/** Words behind "except" that are what is excepted. */
+const NEXT = 5;
+
+/** Where the first of these phrases begins; null where none is said. */
+function phraseIn(tokens: Inputs['tokens'], phrases: readonly string[]): number | null {
+  const words = tokens.map((t) => t.word);
+  const found = words.findIndex((_, i) =>
+    phrases.some((phrase) => phrase.split(' ').every((w, k) => words[i + k] === w)),
+  );
+  return found < 0 ? null : found;
 }
 
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
@@ -124,7 +189,10 @@ function undoneIn(inputs: Inputs): ReadonlySet<number> {
 /** Whether the words say that it is well, and not in what. */
 export function isGeneral(inputs: Inputs): boolean {
   const { names } = senses();
-  return inputs.tokens.some((t) => {
+  return inputs.tokens.some((t, i) => {
+    // "Right tyre" has a side and no praise; "that's right" has.
+    const next = inputs.tokens[i + 1];
+    if (t.side && next !== undefined && next.gap === 0) return false;
     const kinds = t.senses.map((k) => names[k] ?? '');
     const good = kinds.some((k) => k === 'verdict-good' || k === 'verdict-good-weak');
     return good && !kinds.some((k) => k.startsWith('verdict-of-'));

@@ -136,7 +136,7 @@ export function placesOf(
   const told = says(input, SPOKEN_PLACE) || lastPlaces(member.check?.id ?? '', scene).length > 0;
   if (told || values === 0 || values > all.length) return which;
   if (values === 1)
-    return which.how === 'named' && 2 * which.instances.length > all.length
+    return which.how === 'one' || which.how === 'named'
       ? { how: 'all', instances: [...all] }
       : which;
   return all.every((place) => /^\d+$/.test(place)) ? named(member, all.slice(0, values)) : which;

@@ -28,7 +28,7 @@ export interface Conversation {
  * Other words that writers used for an order of Talkround. Left as they are, no
  * reader could ever be right there.
  */
-const SAME_ORDER: Readonly<Record<string, string>> = { 'whats-left': 'left' };
+const SAME_ORDER: Readonly<Record<string, string>> = { 'whats-left': 'left', remaining: 'left' };
 
 function plainOrder(label: Label): Label {
   if (label.kind !== 'order' || label.name !== 'command') return label;

@@ -1,0 +1,174 @@
+import { expect, test } from 'vitest';
+import { FIRST_SCENE, type Scene } from '#shared/scene';
+import type { Statement } from '#shared/statement';
+import { grammarOf, typedHeard } from '../seeds/play.ts';
+
+/** Sentences of people whom the grammar was not made with, each a hole that was found and mended. */
+
+type Craft = 'training-helicopter' | 'training-aeroplane';
+
+/** What is made of the last of these utterances. */
+function read(craft: Craft, ...said: string[]): readonly Statement[] {
+  const { grammar } = grammarOf(craft);
+  let scene: Scene = FIRST_SCENE;
+  let statements: readonly Statement[] = [];
+  said.forEach((words, n) => {
+    const reading = grammar.read(typedHeard(words, n), scene);
+    ({ scene } = reading);
+    ({ statements } = reading);
+  });
+  return statements;
+}
+
+const results = (statements: readonly Statement[]) =>
+  statements.flatMap((s) =>
+    s.kind === 'observation' && s.force === 'result' && s.about.kind === 'check'
+      ? [{ ...s, check: s.about.check, places: s.about.which }]
+      : [],
+  );
+/** Checks that count as good at once. */
+const good = (statements: readonly Statement[]): string[] =>
+  results(statements).flatMap((s) =>
+    s.verdict?.good === true && !s.verdict.actOnly && s.doubtful === null ? [s.check] : [],
+  );
+/** Checks with a fault that is present, asked about or not. */
+const faults = (statements: readonly Statement[]): string[] =>
+  results(statements).flatMap((s) =>
+    s.conditions.some((c) => c.present) || s.verdict?.good === false ? [s.check] : [],
+  );
+const commands = (statements: readonly Statement[]): string[] =>
+  statements.flatMap((s) => (s.kind === 'command' ? [s.command] : []));
+const ratings = (statements: readonly Statement[]): string[] =>
+  statements.flatMap((s) => (s.kind === 'rating' ? [s.severity] : []));
+
+test('R5: "one of the blades" is not blade one', () => {
+  const said = results(
+    read('training-helicopter', 'now the tail rotor', 'one of the blades has a nick'),
+  );
+  expect(said.map((s) => s.check)).toContain('tail-blades');
+  expect(said.every((s) => s.places.how !== 'named')).toBe(true);
+  const one = results(read('training-helicopter', 'now the tail rotor', 'blade one has a nick'));
+  expect(one[0]?.places).toEqual({ how: 'named', instances: ['1'] });
+});
+
+test('R1: "hub" at the tail rotor is not the main rotor hub, whose other name it is', () => {
+  expect(good(read('training-helicopter', 'tail rotor', "hub's okay"))).not.toContain('main-hub');
+  expect(good(read('training-helicopter', 'main rotor', "hub's okay"))).toEqual(['main-hub']);
+});
+
+test.each([
+  ['Watch.', 'watch'],
+  ['ground', 'ground'],
+  ['Note.', 'note'],
+  ['so defer', 'defer'],
+  ["And that's what I'm saying: watch.", 'watch'],
+])('R9: "%s" behind a fault rates it', (words, severity) => {
+  const said = read('training-helicopter', 'landing gear', 'left skid shoe is worn through', words);
+  expect(ratings(said)).toEqual([severity]);
+});
+
+test.each(['watch your head', 'we are on the ground', 'note how it hangs'])(
+  'R2: "%s" rates nothing',
+  (words) => {
+    const said = read(
+      'training-helicopter',
+      'landing gear',
+      'left skid shoe is worn through',
+      words,
+    );
+    expect(ratings(said)).toEqual([]);
+  },
+);
+
+test.each([
+  ['Hang on, recorder.', ['hold']],
+  ['go on then begin', ['begin']],
+  ['what have we not done', ['left']],
+  ['what have we not got done', []],
+  ["Hang on, that's a crack", []],
+])('"%s" orders %j', (words, wanted) => {
+  expect(commands(read('training-aeroplane', 'now the engine', "cowling's good", words))).toEqual(
+    wanted,
+  );
+});
+
+test('R4: what is seen behind "hang on" is a fault, and nothing is put on hold', () => {
+  const said = read(
+    'training-aeroplane',
+    'now the engine',
+    "cowling's good",
+    "Hang on, that's a crack",
+  );
+  expect(faults(said)).toEqual(['cowling']);
+});
+
+test.each([
+  [
+    'training-helicopter',
+    'now the tail boom',
+    'Drive shaft. Let me see if it turns free.',
+    'tail-drive-shaft',
+  ],
+  [
+    'training-helicopter',
+    'cabin',
+    'The candidate has stated that the collective is free.',
+    'collective',
+  ],
+  ['training-aeroplane', 'now the tail', "Tail's good bar the trim tab.", 'trim-tab'],
+] as const)('R2, R7: on the %s, "%s", "%s" does not speak for it', (craft, at, words, check) => {
+  const said = read(craft, at, words);
+  expect(good(said)).not.toContain(check);
+  expect(faults(said)).toEqual([]);
+});
+
+test('R5: a fault of one of two that nobody gave a side is asked about, not told of both', () => {
+  const said = read('training-aeroplane', 'The disc has a groove you could sow barley in');
+  expect(said.map((s) => s.kind)).toEqual(['two-candidates']);
+  const here = read('training-aeroplane', 'right gear', 'disc has a groove');
+  expect(faults(here)).toEqual(['right-brake-disc']);
+});
+
+test.each([
+  ['left tyre good, right tyre good', ['left-tyre', 'right-tyre'], []],
+  ['left tyre good right tyre has a cut', ['left-tyre'], ['right-tyre']],
+] as const)('"%s" tells each', (words, well, ill) => {
+  const said = read('training-aeroplane', words);
+  expect(good(said)).toEqual(well);
+  expect(faults(said)).toEqual(ill);
+});
+
+test('each part of a row is read by itself', () => {
+  const said = read(
+    'training-helicopter',
+    'now the drive',
+    'Upper bearing okay, lower bearing okay.',
+  );
+  expect(good(said)).toEqual(['upper-bearing', 'lower-bearing']);
+});
+
+test.each([
+  ['engine right side', 'Skip the air box.', 'air-box'],
+  ['now the drive', 'No rotor brake on this ship.', 'rotor-brake'],
+] as const)('R7: at the %s, "%s" sets it aside', (at, words, check) => {
+  const said = read('training-helicopter', at, words);
+  expect(said.flatMap((s) => (s.kind === 'set-aside' ? [s.check] : []))).toEqual([check]);
+  expect(faults(said)).toEqual([]);
+});
+
+test('R4: a light that is burning has not burnt', () => {
+  expect(faults(read('training-aeroplane', 'cockpit', 'Nav lights on and burning.'))).toEqual([]);
+});
+
+test('R4: a fault that is pointed at is asked about, also where nothing was named', () => {
+  const said = read('training-aeroplane', "there's a crack here");
+  expect(said.some((s) => s.kind !== 'not-understood' || !s.chatter)).toBe(true);
+});
+
+test.each(['left gear', 'right gear', 'left wing', 'right wing', 'over at the right wing now'])(
+  'R1: "%s" goes there, and reports nothing',
+  (words) => {
+    const said = read('training-aeroplane', words);
+    expect(said.map((s) => s.kind)).toEqual(['arrival']);
+  },
+);
