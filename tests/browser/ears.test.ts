@@ -1,0 +1,195 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
+import { RATE } from '../speech/voice.ts';
+import { startChromium } from './store-chromium.ts';
+import { hearing, recordOf } from './listening-chromium.ts';
+import { microphoneOf, silentVoice, type Line } from './listening-script.ts';
+
+/*
+ * The app in Chromium with the browser's recogniser on this device, which is a
+ * double: no headless Chromium has one. Our own beside it is the real one, and
+ * hears a sound file as its microphone.
+ */
+
+/** What the double is told: the state it answers with, and what it delivers, seconds after the microphone was opened. */
+interface Script {
+  readonly state: string;
+  readonly results: readonly { readonly at: number; readonly text: string }[];
+}
+
+/** A double of the API. Runs in the page. */
+function recogniserDouble({ state, results }: Script): void {
+  const asked: string[] = [];
+  Object.assign(window, { asked });
+  let opened: number | null = null;
+  const devices = navigator.mediaDevices as MediaDevices | undefined;
+  const open = devices?.getUserMedia.bind(devices);
+  if (devices !== undefined && open !== undefined)
+    devices.getUserMedia = async (what) => {
+      const stream = await open(what);
+      opened ??= performance.now() / 1000;
+      return stream;
+    };
+  // Kept over a reload, as an installed recogniser is.
+  const installed = () => localStorage.getItem('double-installed') === 'yes';
+  class Recognition extends EventTarget {
+    static available({ processLocally }: { processLocally: boolean }): Promise<string> {
+      asked.push(`available ${processLocally ? 'here' : 'anywhere'}`);
+      return Promise.resolve(installed() ? 'available' : state);
+    }
+    static install(): Promise<boolean> {
+      asked.push('install');
+      return new Promise((done) =>
+        setTimeout(() => {
+          localStorage.setItem('double-installed', 'yes');
+          done(true);
+        }, 500),
+      );
+    }
+    continuous = false;
+    interimResults = false;
+    maxAlternatives = 1;
+    lang = '';
+    phrases: unknown[] = [];
+    #local = false;
+    #timer = 0;
+    #given: { transcript: string }[] = [];
+    get processLocally(): boolean {
+      return this.#local;
+    }
+    set processLocally(on: boolean) {
+      this.#local = on;
+    }
+    start(): void {
+      asked.push(`start ${this.#local ? 'here' : 'away'}`);
+      this.dispatchEvent(new Event('start'));
+      this.dispatchEvent(new Event('audiostart'));
+      const begun = performance.now() / 1000;
+      let next = opened === null ? 0 : results.findIndex((r) => r.at + (opened ?? 0) > begun);
+      this.#timer = window.setInterval(() => {
+        const due = results[next];
+        if (due === undefined || opened === null) return;
+        if (performance.now() / 1000 < opened + due.at) return;
+        next += 1;
+        this.#given.push({ transcript: due.text });
+        const list = this.#given.map((g) =>
+          Object.assign([{ ...g, confidence: 0.9 }], { isFinal: true }),
+        );
+        const event = Object.assign(new Event('result'), {
+          resultIndex: list.length - 1,
+          results: list,
+        });
+        this.dispatchEvent(event);
+      }, 50);
+    }
+    stop(): void {
+      window.clearInterval(this.#timer);
+      setTimeout(() => this.dispatchEvent(new Event('end')), 50);
+    }
+    abort(): void {
+      this.stop();
+    }
+  }
+  Object.defineProperty(window, 'SpeechRecognition', { value: Recognition, configurable: true });
+}
+
+const askedOf = (page: Page) =>
+  page.evaluate(() => (window as unknown as { asked: string[] }).asked);
+
+test('getting it is offered on the first screen: one touch, once', async () => {
+  const browser = await startChromium();
+  try {
+    const page = await browser.newPage();
+    await page.addInitScript(recogniserDouble, { state: 'downloadable', results: [] });
+    await page.goto(inject('url'));
+    const offer = page.getByText('This browser can get a recogniser');
+    await offer.waitFor({ timeout: 60_000 });
+    // Declined, it is not offered again; the settings still have it.
+    await offer.click();
+    await page.getByRole('button', { name: 'No', exact: true }).click();
+    await offer.waitFor({ state: 'detached' });
+    await page.reload();
+    await page.getByRole('button', { name: 'Begin the walk' }).waitFor({ timeout: 60_000 });
+    expect(await offer.count()).toBe(0);
+    expect(await askedOf(page)).not.toContain('install');
+    await page.goto(`${inject('url')}#/settings`);
+    await page.getByRole('link', { name: 'Settings' }).first().click();
+    await page.getByRole('button', { name: 'Get it' }).click();
+    await page.getByText('It is here and listens first').waitFor({ timeout: 20_000 });
+    expect((await askedOf(page)).filter((a) => a === 'install')).toHaveLength(1);
+  } finally {
+    await browser.close();
+  }
+});
+
+const LINES: readonly Line[] = [
+  { after: 20, say: 'seat belts are good' },
+  { after: 9, say: 'left skid tube is cracked' },
+  { after: 12, say: 'right skid tube is good' },
+];
+
+let page: Page;
+let close: () => Promise<void>;
+let seconds = 0;
+
+beforeAll(async () => {
+  const sound = await microphoneOf(LINES);
+  seconds = sound.seconds;
+  const [belts = 0, , right = 0] = sound.ends;
+  const heard = await hearing(sound.samples, RATE);
+  close = heard.close;
+  page = await heard.browser.newPage();
+  await page.addInitScript(silentVoice);
+  await page.addInitScript(recogniserDouble, {
+    state: 'available',
+    results: [
+      { at: belts + 0.8, text: 'seat belts are good' },
+      // The left skid tube it does not hear at all.
+      { at: right + 0.8, text: 'right skid tube is cracked' },
+    ],
+  });
+  await page.goto(inject('url'));
+}, 180_000);
+
+afterAll(() => close());
+
+test(
+  'a walk by two ears: the same from both counts, what ours alone heard is kept (R4), and what they differ in is no good (R5)',
+  { timeout: 240_000 },
+  async () => {
+    await page.getByText('Training helicopter').first().click();
+    await page.getByRole('button', { name: 'Begin the walk' }).click();
+    await page
+      .getByText('listens, and Talkround’s own beside it', { exact: false })
+      .waitFor({ timeout: 60_000 });
+    await page.waitForTimeout((seconds + 8) * 1000);
+    const events = await recordOf(page);
+    const heard = events.flatMap((e) => (e.what.kind === 'heard' ? [e.what.heard] : []));
+    const stated = events.flatMap((e) =>
+      e.what.kind === 'stated' && e.what.statement.kind === 'observation' ? [e.what.statement] : [],
+    );
+    const belts = heard.find((h) => h.text.includes('seat belts'));
+    expect(belts).toMatchObject({ by: 'browser', sentAway: false });
+    expect(belts?.alternatives[0]).toMatchObject({ text: 'seat belts are good', by: 'embedded' });
+    expect(belts?.sound).not.toBeNull();
+    expect(stated.find((s) => s.heard === belts?.id)?.why).toContain(
+      'Two recognisers heard it so.',
+    );
+    // R4: heard by ours alone, and kept.
+    const left = heard.find((h) => h.text.includes('left skid'));
+    expect(left?.by).toBe('embedded');
+    expect(stated.find((s) => s.heard === left?.id)?.conditions[0]?.present).toBe(true);
+    // R4: a fault that the first one heard stands, whatever ours heard; each is said once.
+    const right = heard.filter((h) => h.text.includes('right skid'));
+    expect(right).toHaveLength(1);
+    expect(right[0]?.alternatives[0]).toMatchObject({
+      text: 'right skid tube is good',
+      by: 'embedded',
+    });
+    expect(stated.find((s) => s.heard === right[0]?.id)?.conditions[0]?.present).toBe(true);
+    // Nothing of it went away.
+    const asked = await askedOf(page);
+    expect(asked.filter((a) => a.startsWith('start'))).not.toContain('start away');
+    expect(asked).not.toContain('install');
+  },
+);
