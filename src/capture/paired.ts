@@ -4,17 +4,18 @@ import type { Heard } from '#shared/heard';
 
 /**
  * Seconds by which a browser's words may seem to have begun later than they
- * did: it tells the begin of the first ones only, and of the others when it
- * first showed something. Too long: a word said just before is taken for part
- * of them; too short: it is weighed by itself.
+ * ended: it tells the begin of the first ones only, of the others when it first
+ * showed something, and of some nothing but that they are there. Too long: what
+ * was said just before and only ours heard is taken for part of them, and asked
+ * about; too short: the two are taken for two utterances, and count twice.
  */
 const BEGUN_EARLIER = 1;
 
-/** Whether what the second heard is part of what the first heard, by the middle of it. */
+/** Whether what the second heard is part of what the first heard: its end lies in it, and its middle not behind it. */
 export function belongsTo(second: Heard, first: Heard): boolean {
   if (second.from === null || second.to === null) return false;
   const middle = (second.from + second.to) / 2;
-  return middle >= (first.from ?? 0) - BEGUN_EARLIER && middle <= (first.to ?? Infinity);
+  return second.to >= (first.from ?? 0) - BEGUN_EARLIER && middle <= (first.to ?? Infinity);
 }
 
 /** The words of one with those of the other beside them, as the best of its other readings. */

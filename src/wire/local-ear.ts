@@ -46,8 +46,9 @@ export function localEar({ platform, store, wait }: LocalEarParts): LocalEar {
     async decline() {
       await looked;
       if (now.get().state !== 'offered') return;
-      now.set({ state: 'offered', declined: true });
+      // Written before it goes: a page that is left at once must not ask again.
       await store.setSetting(KEY, DECLINED);
+      now.set({ state: 'offered', declined: true });
     },
   };
 }

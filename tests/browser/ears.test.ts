@@ -112,7 +112,6 @@ test('getting it is offered on the first screen: one touch, once', async () => {
     await page.getByRole('button', { name: 'Begin the walk' }).waitFor({ timeout: 60_000 });
     expect(await offer.count()).toBe(0);
     expect(await askedOf(page)).not.toContain('install');
-    await page.goto(`${inject('url')}#/settings`);
     await page.getByRole('link', { name: 'Settings' }).first().click();
     await page.getByRole('button', { name: 'Get it' }).click();
     await page.getByText('It is here and listens first').waitFor({ timeout: 20_000 });

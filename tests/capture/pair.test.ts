@@ -216,6 +216,17 @@ test('a late result of the first, behind what ours said: nothing twice, and noth
   });
 });
 
+test('a final that shows nothing before it, and so seems to begin when it ends, is the same utterance', async () => {
+  const s = await stage();
+  await s.time.pass(4);
+  s.own('right skid tube is good', 1, 3);
+  s.browser('right skid tube is cracked', 3.4, 3.9);
+  await s.time.pass(20);
+  expect(s.heard).toMatchObject([
+    { text: 'right skid tube is cracked', other: 'right skid tube is good' },
+  ]);
+});
+
 test('other readings of the first one stay, behind that of ours', async () => {
   const s = await stage();
   const full: Heard[] = [];
