@@ -1,6 +1,10 @@
 import { expect, test } from 'vitest';
-import { heardOf } from '#capture';
+import { heardOf, listeners, type Ear } from '#capture';
+import type { Listening, Pulse } from '#screens';
+import { FIRST_SCENE } from '#shared/scene';
 import { memoryStore } from '#store';
+import { hearingOf } from '../../src/wire/hearing.ts';
+import { liveValue } from '../../src/wire/live-value.ts';
 import { localEar } from '../../src/wire/local-ear.ts';
 import { recognitionDouble } from '../capture/recognition.ts';
 import { fakeTime } from '../capture/time.ts';
@@ -60,6 +64,52 @@ test('R10: both readings are on the disk, with who heard which', async () => {
     sentAway: false,
     alternatives: [{ text: 'oil level fix quarts', by: 'embedded' }],
   });
+});
+
+test('the screen is told which listen, also when the other one falls silent', async () => {
+  const listening = liveValue<Listening>({ state: 'typed', ear: 'typed' });
+  const out = listeners();
+  let beside: string | null = null;
+  const ear: Ear = {
+    kind: 'browser',
+    name: 'The browser',
+    sendsAway: false,
+    get beside() {
+      return beside;
+    },
+    start: () => Promise.resolve(out.state('listening', 'Listening.')),
+    stop: () => Promise.resolve(),
+    pause: () => undefined,
+    resume: () => undefined,
+    expect: () => undefined,
+    ...out.on,
+  };
+  const told: string[] = [];
+  const hearing = hearingOf({
+    seconds: () => 0,
+    listening,
+    pulse: liveValue<Pulse>({ level: 0, partial: '' }),
+    held: () => false,
+    scene: () => FIRST_SCENE,
+    openEar: () => Promise.resolve(ear),
+    onHeard: () => undefined,
+    onNoted: () => undefined,
+    onInterruption: () => undefined,
+    onTrouble: (sentence) => told.push(sentence),
+    onLost: () => undefined,
+    voice: { announce: () => undefined, hearing: () => undefined },
+  });
+  await hearing.listenWith('embedded');
+  const shown = { state: 'listening', ear: 'browser', sentAway: false };
+  expect(listening.get()).toEqual({ ...shown, here: 'browser' });
+  beside = 'Ours';
+  out.state('listening', 'Listening, both.');
+  expect(listening.get()).toEqual({ ...shown, here: 'both' });
+  beside = null;
+  out.notice({ kind: 'one-ear', sentence: 'Only one recogniser listens.' });
+  out.state('listening', 'Listening.');
+  expect(listening.get()).toEqual({ ...shown, here: 'browser' });
+  expect(told).toEqual(['Only one recogniser listens.']);
 });
 
 async function getting(options: Parameters<typeof recognitionDouble>[2]) {
