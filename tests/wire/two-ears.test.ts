@@ -17,6 +17,20 @@ async function walk() {
   let ids = 0;
   return {
     ...s,
+    /** Ours, which comes when the other one's words have gone out. */
+    async late(second: string, first: string) {
+      s.ears.at(-1)?.out.heard(
+        heardOf({
+          id: `late-${(ids += 1)}`,
+          by: 'embedded',
+          text: second,
+          alternatives: [{ text: first, confidence: null, by: 'browser', told: true }],
+          from: s.time.seconds() - 1,
+          to: s.time.seconds(),
+        }),
+      );
+      await s.time.pass(0.5);
+    },
     async both(first: string, second: string) {
       s.ears.at(-1)?.out.heard(
         heardOf({
@@ -52,6 +66,23 @@ test('R4, R5: one hears a good and the other a fault: no credit, and the fault i
   await s.both('good', 'good');
   expect(s.view.get()?.question).toBeNull();
   expect(s.view.get()?.coverage.findings ?? []).toEqual([]);
+});
+
+test('what ours says late: nothing new is neither shown nor answered, a fault is asked about (R4)', async () => {
+  const s = await walk();
+  await s.both('oil level six quarts', 'oil level six quarts');
+  const shown = s.view.get()?.last;
+  const answered = s.log.length;
+  await s.late('oil level is six quarts', 'oil level six quarts');
+  expect(s.view.get()?.last).toBe(shown);
+  expect(s.log.slice(answered).filter((l) => l.startsWith('<'))).toEqual([]);
+  expect(s.standing('oil')).toBe('spoken');
+  await s.time.pass(10);
+  await s.both('drive belts are in good condition', 'drive belts are in good condition');
+  await s.late('drive belts are cracked', 'drive belts are in good condition');
+  expect(s.view.get()?.question?.kind).toBe('polarity');
+  // R6: the good that was heard by one is there; the doubt about it is not lost either.
+  expect(s.standing('belts')).not.toBe('spoken');
 });
 
 test('R10: both readings are on the disk, with who heard which', async () => {
