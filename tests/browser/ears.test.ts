@@ -133,7 +133,6 @@ test('getting it is offered on the first screen: one touch, once', async () => {
 const LINES: readonly Line[] = [
   { after: 20, say: 'seat belts are good' },
   { after: 14, say: 'left skid tube is cracked' },
-  { after: 14, say: 'right skid tube is good' },
 ];
 
 let page: Page;
@@ -143,7 +142,7 @@ let seconds = 0;
 beforeAll(async () => {
   const sound = await microphoneOf(LINES);
   seconds = sound.seconds;
-  const [belts = 0, , right = 0] = sound.ends;
+  const [belts = 0] = sound.ends;
   const heard = await hearing(sound.samples, RATE);
   close = heard.close;
   page = await heard.browser.newPage();
@@ -153,7 +152,6 @@ beforeAll(async () => {
     results: [
       { at: belts + 4, text: 'seat belts are good' },
       // The left skid tube it does not hear at all.
-      { at: right + 4, text: 'right skid tube is cracked' },
     ],
   });
   await page.goto(inject('url'));
@@ -162,7 +160,7 @@ beforeAll(async () => {
 afterAll(() => close());
 
 test(
-  'a walk by two ears: the same from both counts, what ours alone heard is kept (R4), and what they differ in is no good (R5)',
+  'a walk by two ears: the browser’s words count, what ours alone heard is kept (R10), and nothing leaves the device',
   { timeout: 240_000 },
   async () => {
     await page.getByText('Training helicopter').first().click();
@@ -188,12 +186,9 @@ test(
     expect(belts[0]?.sound).not.toBeNull();
     expect(made('seat belts').length).toBeGreaterThan(0);
     expect(made('seat belts').every(isGood)).toBe(true);
-    // R4: heard by ours alone, and kept.
+    // R10: what ours alone heard is on the disk too. What it counts for is held in Node, where
+    // time does not depend on the machine (tests/wire/two-ears.test.ts).
     expect(about('left skid').map((h) => h.by)).toEqual(['embedded']);
-    expect(made('left skid')[0]?.conditions[0]?.present).toBe(true);
-    // R4: a fault that the first one heard stands, whatever ours heard; the good is nobody's.
-    expect(made('right skid').some((s) => s.conditions[0]?.present === true)).toBe(true);
-    expect(made('right skid').some(isGood)).toBe(false);
     // Nothing of it went away.
     const asked = await askedOf(page);
     expect(asked.filter((a) => a.startsWith('start'))).not.toContain('start away');
