@@ -9,6 +9,7 @@ import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
 import { plainlyAside } from './readings/absent.ts';
 import { isEcho } from './readings/echo.ts';
+import { settledByEars } from './readings/ears.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
 import {
@@ -38,11 +39,24 @@ export function readUtterance(heard: Heard, before: Scene, parts: Parts): Readin
   const scene = unheard(before, heard.id);
   const best = readText(heard, scene, parts);
   if (heard.alternatives.length === 0) return best;
-  const rivals = heard.alternatives.slice(0, MOST_RIVALS).map(({ text }) => ({
+  const read = (text: string) => ({
     text,
     statements: readText({ ...heard, text, words: [] }, scene, parts).statements,
-  }));
-  const statements = settledReading({ text: heard.text, statements: best.statements }, rivals);
+  });
+  const same = heard.alternatives.filter((a) => a.by === undefined || a.by === heard.by);
+  const rivals = same.slice(0, MOST_RIVALS).map(({ text }) => read(text));
+  const one = settledReading({ text: heard.text, statements: best.statements }, rivals);
+  // Another recogniser heard the same sound by itself: that is more than another guess of one.
+  const other = heard.alternatives.find((a) => !same.includes(a));
+  const statements =
+    other === undefined
+      ? one
+      : settledByEars(
+          { text: heard.text, statements: one, by: heard.by },
+          { ...read(other.text), told: other.told === true },
+          scene,
+          parts.roster,
+        );
   if (statements === best.statements) return best;
   const turned = turnOf(heard, scene, best);
   return {

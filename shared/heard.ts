@@ -38,7 +38,16 @@ export const Heard = z.object({
   /** Empty where the recogniser gives no word times. */
   words: z.array(HeardWord),
   /** Other readings of the same sound (n-best), best first, without `text` itself. */
-  alternatives: z.array(z.object({ text: z.string(), confidence: z.number().nullable() })),
+  alternatives: z.array(
+    z.object({
+      text: z.string(),
+      confidence: z.number().nullable(),
+      /** Another recogniser's, which heard the same sound by itself; left out: the same one's. */
+      by: HeardBy.optional(),
+      /** These words went out before, as an utterance of their own: they count there. */
+      told: z.boolean().optional(),
+    }),
+  ),
   /** Seconds since the walk began; null in a transcript without times. */
   from: z.number().nullable(),
   to: z.number().nullable(),

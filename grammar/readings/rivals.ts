@@ -16,7 +16,7 @@ const results = (h: Heard): Observation[] =>
     (s): s is Observation =>
       s.kind === 'observation' && s.force === 'result' && s.doubtful === null && counts(s),
   );
-const counts = (o: Observation): boolean =>
+export const counts = (o: Observation): boolean =>
   o.verdict !== null || o.conditions.length > 0 || o.values.length > 0;
 
 /** Whether anything in it would count, or orders something. */
@@ -26,7 +26,7 @@ export function isDecided(h: Heard): boolean {
 
 const subject = (o: Observation): string =>
   o.about.kind === 'check' ? o.about.check : o.about.kind === 'station' ? o.about.station : '';
-const isBad = (o: Observation): boolean =>
+export const isBad = (o: Observation): boolean =>
   o.verdict?.good === false || o.conditions.some((c) => c.present);
 
 /** Whether two readings cannot both be right: the same check good and not, or other checks altogether. */

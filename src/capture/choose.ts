@@ -19,12 +19,13 @@ export interface Source {
 }
 
 /**
- * In which order sources are tried. Where no sound may leave, our own
- * recogniser comes first: it knows the catalogue. Where it may, the browser's
- * come first, the local one before the one that sends away.
+ * In which order sources are tried. The browser's own on this device comes first
+ * where it is there now: it was made for any voice, and ours, which knows the
+ * catalogue, listens beside it (`pair.ts`) and takes over when it fails. Where
+ * sound may leave, what sends it away still comes behind what does not.
  */
 const ORDER: Readonly<Record<Allowed, readonly Source['key'][]>> = {
-  'this-device': ['embedded', 'browser-local'],
+  'this-device': ['browser-local', 'embedded'],
   'browser-service': ['browser-local', 'browser-service', 'embedded'],
 };
 

@@ -14,6 +14,8 @@ export interface Ear {
   readonly name: string;
   /** true: the sound leaves the device to be recognised. Said before first use. */
   readonly sendsAway: boolean;
+  /** What listens beside it to the same sound now; null or left out: nothing does. */
+  readonly beside?: string | null;
   /**
    * Opens the source. Resolves when it listens or when it has said through
    * `onState` why it cannot; it never rejects. Starting twice is starting once.
@@ -80,9 +82,10 @@ export type Trouble = 'permission' | 'microphone' | 'service' | 'files' | 'hidde
  * - sound-missing: the sound is not kept from here on, only the words
  * - cut-off: an utterance was broken off by the platform; what there was went out
  * - lost: something was said, and no words came of it
+ * - one-ear: what should listen beside it does not, and why
  */
 export interface EarNotice {
-  readonly kind: 'sound-missing' | 'cut-off' | 'lost';
+  readonly kind: 'sound-missing' | 'cut-off' | 'lost' | 'one-ear';
   readonly sentence: string;
   /** Of what was lost: seconds of the walk, and how it sounded, where that is known. */
   readonly from?: number;

@@ -24,6 +24,7 @@ export {
   type BrowserEarOptions,
   type LocalAvailability,
 } from './browser/browser.ts';
+export { installLocal, localState, type Installed, type LocalState } from './browser/install.ts';
 export {
   ALLOWED_WORDS,
   chooseEar,
@@ -35,6 +36,7 @@ export {
   type Chosen,
   type Source,
 } from './choose.ts';
+export { pairEar, type PairParts } from './pair.ts';
 export { switchboard, type Switchboard, type SwitchboardOptions } from './switchboard.ts';
 export {
   microphone,

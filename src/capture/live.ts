@@ -8,6 +8,7 @@ import { listeners, type Ear, type EarParts, type Off } from './ear.ts';
 import type { Awake } from './platform/awake.ts';
 import { watchInterruptions, type Interruption } from './platform/interruption.ts';
 import { realWait, type Wait } from './scripted.ts';
+import { pairEar } from './pair.ts';
 import type { Microphone, MicrophoneState, StreamLike } from './sound/microphone.ts';
 import { recorder, type Keep, type Recorder, type RecorderParts } from './sound/recorder.ts';
 import { switchboard, type Switchboard } from './switchboard.ts';
@@ -189,6 +190,11 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
     return board?.source.key === 'embedded';
   }
 
+  /** Ours listens, by itself or beside the browser's, or would if it had a microphone. */
+  function usesOurs(): boolean {
+    return needsOurs() || (board?.source.key === 'browser-local' && !parts.speech.android);
+  }
+
   /** The microphone is back: a new recording, and a recogniser on the new stream. */
   async function regained(): Promise<void> {
     const stream = parts.microphone.stream();
@@ -204,7 +210,7 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
     }
     heardOn = stream;
     if (parts.keep !== null && !kept.recording) kept.start(stream);
-    if (needsOurs()) await restart();
+    if (usesOurs()) await restart();
   }
 
   /** Closed and opened again without a reload; what was being heard goes out first. */
@@ -266,6 +272,9 @@ export function liveEar<Stream extends StreamLike>(parts: LiveParts<Stream>): Li
     },
     get sendsAway() {
       return board?.sendsAway ?? false;
+    },
+    get beside() {
+      return board?.beside ?? null;
     },
     get sentence() {
       return sentence;
@@ -333,6 +342,16 @@ function sourcesOf<Stream extends StreamLike>(parts: LiveParts<Stream>): readonl
       ...(phrases === undefined ? {} : { phrases }),
       ...(wait === undefined ? {} : { wait }),
     });
+  /** Ours beside the browser's, on a microphone of its own. */
+  async function beside(): Promise<Ear | string> {
+    if (speech.android)
+      return "The browser's recogniser and Talkround's own cannot both have the microphone on this device.";
+    const able = await parts.embedded.probe();
+    if (!able.able) return able.why;
+    const opened = await microphone.open();
+    return opened.ok ? parts.embedded.make(microphone) : opened.sentence;
+  }
+
   return [
     {
       key: 'embedded',
@@ -350,7 +369,14 @@ function sourcesOf<Stream extends StreamLike>(parts: LiveParts<Stream>): readonl
         if (has === 'available') return { able: true };
         return { able: false, why: 'The browser has no recogniser on this device.' };
       },
-      make: browser(true),
+      make: () =>
+        pairEar({
+          world: parts.world,
+          seconds: () => parts.seconds(),
+          first: browser(true)(),
+          second: beside,
+          ...(wait === undefined ? {} : { wait }),
+        }),
     },
     {
       key: 'browser-service',

@@ -126,6 +126,9 @@ export function switchboard(options: SwitchboardOptions): Switchboard {
     get sendsAway() {
       return source.sendsAway;
     },
+    get beside() {
+      return ear.beside ?? null;
+    },
     get source() {
       return source;
     },

@@ -22,6 +22,22 @@ export interface EarCheckView {
   readonly kept: boolean;
 }
 
+/**
+ * The browser's own recogniser on this device. here: it can listen. offered: it
+ * could be installed; `why`: what came of the last try. coming: it is being
+ * installed. none: there is none, or nobody tells.
+ */
+export type LocalEarView =
+  | { readonly state: 'here' | 'coming' | 'none' }
+  | { readonly state: 'offered'; readonly declined: boolean; readonly why?: string };
+
+export interface LocalEar {
+  readonly now: Live<LocalEarView>;
+  install(): Promise<void>;
+  /** Not offered again but in the settings. */
+  decline(): Promise<void>;
+}
+
 export interface EarChecking {
   readonly now: Live<EarCheckView>;
   /** Begins anew; `long`: twice as many phrases. */

@@ -11,7 +11,7 @@ import type { Severity } from '#shared/severity';
 import type { SquawkStep } from '#shared/squawk';
 import type { Statement } from '#shared/statement';
 import type { KeyView, WalkDevices } from './device-views.ts';
-import type { EarChecking } from './ear-views.ts';
+import type { EarChecking, LocalEar } from './ear-views.ts';
 import type { LearnedServices } from './learned-services.ts';
 import type { PictureServices } from './picture-services.ts';
 import type { Player } from './player.ts';
@@ -50,7 +50,13 @@ export type EarKind = 'embedded' | 'browser' | 'typed' | 'file';
 export type Listening =
   /** The recogniser is being loaded; `loaded`: which share of it is here, 0 to 1, where that is known. */
   | { readonly state: 'starting'; readonly ear: EarKind; readonly loaded?: number }
-  | { readonly state: 'listening'; readonly ear: EarKind; readonly sentAway: boolean }
+  | {
+      readonly state: 'listening';
+      readonly ear: EarKind;
+      readonly sentAway: boolean;
+      /** Which recognisers of this device listen; left out: ours alone, or none of it. */
+      readonly here?: 'both' | 'browser';
+    }
   /** Our own voice speaks; the gate is closed (R11). */
   | { readonly state: 'speaking'; readonly ear: EarKind }
   | { readonly state: 'held'; readonly ear: EarKind }
@@ -312,7 +318,7 @@ export type {
   SchoolServices,
   SchoolView,
 } from './school-services.ts';
-export type { EarChecking, EarCheckView } from './ear-views.ts';
+export type { EarChecking, EarCheckView, LocalEar, LocalEarView } from './ear-views.ts';
 export type { PictureServices } from './picture-services.ts';
 export type { Player, Told } from './player.ts';
 export type * from './workshop/desk.ts';
@@ -560,6 +566,8 @@ export interface Services {
   squawkBook(aircraft: string): Promise<Outcome<SquawkBook>>;
   /** Left out: no ear check is offered. */
   readonly earCheck?: EarChecking;
+  /** Left out: this browser has no recogniser of its own, or none is offered. */
+  readonly localEar?: LocalEar;
   /** Left out: squawks are typed. */
   readonly dictation?: Dictation;
   /** Files a squawk, typed or dictated, also with no walk begun. */

@@ -1,4 +1,11 @@
-import { headset, headsetPlatform, picturePlatform, readPicture, typedEar } from '#capture';
+import {
+  headset,
+  headsetPlatform,
+  picturePlatform,
+  readPicture,
+  speechPlatform,
+  typedEar,
+} from '#capture';
 import type { EarKind, Services, Uncopied } from '#screens';
 import {
   browserSounder,
@@ -11,6 +18,7 @@ import {
 import { browserUpdates, openStore, type Update } from '#store';
 import type { OpenedEar } from './hearing.ts';
 import { lettersFrom } from './letters.ts';
+import { localEar } from './local-ear.ts';
 import { liveValue } from './live-value.ts';
 import { uncopiedHere } from './offline-copy.ts';
 import { readersFrom } from './readers.ts';
@@ -132,6 +140,7 @@ export async function browserServices(): Promise<Services> {
       });
     },
     openVoice,
+    localEar: localEar({ platform: speechPlatform(), store }),
     async hearSound(bytes, name, edition, progress) {
       const { hearFile } = await import('./hear-file.ts');
       return hearFile({

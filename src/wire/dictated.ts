@@ -20,10 +20,7 @@ export function joined(heard: readonly Heard[], id: () => string): Heard | null 
     // Times of some words only would be taken for times of all.
     words: heard.every((h) => h.words.length > 0) ? heard.flatMap((h) => h.words) : [],
     alternatives: heard.flatMap((h, at) =>
-      h.alternatives.map(({ text, confidence }) => ({
-        text: texts.with(at, text).join(' '),
-        confidence,
-      })),
+      h.alternatives.map((other) => ({ ...other, text: texts.with(at, other.text).join(' ') })),
     ),
     to: last.to,
     // One that is not known is not made up from the others.

@@ -61,7 +61,15 @@ export function hearingOf(parts: HearingParts): Hearing {
     const kind = byHand ? 'typed' : ear?.kind === 'browser' ? 'browser' : 'embedded';
     if (parts.held()) return { state: 'held', ear: kind };
     if (byHand || kind === 'typed') return { state: 'typed', ear: 'typed' };
-    return { state: 'listening', ear: kind, sentAway: ear?.sendsAway ?? false };
+    const sentAway = ear?.sendsAway ?? false;
+    // The browser's by itself, or ours beside it: said, because two ears make the difference.
+    const here = (ear?.beside ?? null) === null ? ('browser' as const) : ('both' as const);
+    return {
+      state: 'listening',
+      ear: kind,
+      sentAway,
+      ...(kind === 'browser' && !sentAway ? { here } : {}),
+    };
   }
 
   /** Held is the walk's state, whoever said so: the ear stays open, to hear "resume". */

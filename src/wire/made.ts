@@ -26,6 +26,9 @@ export function lastHeard(
 ): LastHeard | null {
   const heard = happened.events.find((e) => e.what.kind === 'heard');
   if (heard?.what.kind !== 'heard') return null;
+  // Words that another recogniser was quicker with, and nothing new in them: what came of those stays shown.
+  const late = heard.what.heard.alternatives.some((a) => a.told === true);
+  if (late && happened.statements.length === 0) return null;
   const made = happened.statements.flatMap((s) => lineFor(s, catalogue, before, after));
   const own = new Set(happened.statements.map((s) => s.id));
   const finding = after.findings.find((f) => f.statements.some((id) => own.has(id)))?.id;

@@ -66,6 +66,8 @@ export interface ServiceParts {
     of: { readonly catalogue: Catalogue },
     told: Parameters<EarCheckWire['open']>[1],
   ): ReturnType<EarCheckWire['open']>;
+  /** The browser's own recogniser on this device. Left out: not offered. */
+  readonly localEar?: NonNullable<Services['localEar']>;
   readonly hearSound: BringInParts['hearSound'];
   /** The headset's button, where the platform passes it on. */
   readonly headset: Headset;
@@ -645,6 +647,7 @@ export async function createServices(parts: ServiceParts): Promise<Services> {
     }),
     workshop: ownVoiceHere === undefined ? workshop : { ...workshop, ownVoice: ownVoiceHere },
     ...(earCheck === undefined ? {} : { earCheck }),
+    ...(parts.localEar === undefined ? {} : { localEar: parts.localEar }),
     ...(voiceBegins === null ? {} : { beginByVoice: voiceBegins }),
     squawkBook: (aircraft) => attempt(() => desk.book(aircraft)),
     fileSquawk: (aircraft, said, catalogue) => attempt(() => desk.file(aircraft, said, catalogue)),

@@ -295,7 +295,10 @@ export function createWalking(parts: WalkingParts): Walking {
   const unheard = unheardOn({
     voice,
     held: () => coverage.held,
-    browser: () => listening.get().ear === 'browser',
+    browser: () => {
+      const shown = listening.get();
+      return shown.ear === 'browser' && !(shown.state === 'listening' && shown.here !== undefined);
+    },
     show,
   });
 

@@ -21,7 +21,8 @@ const all = (able: Partial<Record<Source['key'], boolean>>) =>
 
 const YES = { embedded: true, 'browser-local': true, 'browser-service': true };
 test.each([
-  ['this-device', YES, 'embedded'],
+  ['this-device', YES, 'browser-local'],
+  ['this-device', { embedded: true, 'browser-service': true }, 'embedded'],
   ['this-device', { 'browser-local': true, 'browser-service': true }, 'browser-local'],
   ['this-device', { 'browser-service': true }, null],
   ['browser-service', YES, 'browser-local'],
@@ -44,7 +45,7 @@ test('it says which one listens, whether sound leaves, and asks before the first
     privacy: null,
   });
   expect(await chooseEar('this-device', all(YES))).toMatchObject({
-    sentence: 'embedded listens. No sound leaves this device.',
+    sentence: 'browser-local listens. No sound leaves this device.',
     privacy: null,
   });
 });
@@ -53,7 +54,7 @@ test('nothing able: one sentence that says why and what to do', async () => {
   expect(await chooseEar('this-device', all({}))).toEqual({
     ok: false,
     sentence:
-      'Nothing can listen here: embedded is not here. browser-local is not here. Words can be typed.',
+      'Nothing can listen here: browser-local is not here. embedded is not here. Words can be typed.',
   });
 });
 
@@ -71,6 +72,11 @@ test('never from local to network by itself, in any setting', () => {
       }
     }
   }
+  // Where the browser's own here fails in mid-walk, ours takes over, and the other way round.
+  const here = (key: Source['key']) =>
+    substitutes(source(key, true), 'this-device', all(YES)).map((s) => s.key);
+  expect(here('browser-local')).toEqual(['embedded']);
+  expect(here('embedded')).toEqual(['browser-local']);
   expect(
     substitutes(source('browser-service', true), 'browser-service', all(YES)).map((s) => s.key),
   ).toEqual(['browser-local', 'embedded']);

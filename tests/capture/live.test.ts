@@ -35,15 +35,18 @@ function stage(
     agree?: boolean;
     keep?: boolean;
     claims?: boolean[];
+    available?: string;
   } = {},
 ) {
   const time = fakeTime();
   const log: string[] = [];
   const heard: Heard[] = [];
+  const one: string[] = [];
   const chunks: RecordedChunk[] = [];
   const own: { out: Listeners }[] = [];
   const { platform, calls } = recognitionDouble(time, options.sessions ?? [open], {
     android: options.android ?? false,
+    ...(options.available === undefined ? {} : { available: options.available }),
   });
   let allowed: Allowed = options.allowed ?? 'this-device';
   let visible = true;
@@ -174,12 +177,16 @@ function stage(
   });
   live.onHeard((h) => heard.push(h));
   live.onState((state, sentence) => log.push(state === 'trouble' ? `! ${sentence}` : state));
-  live.onNotice((n) => log.push(`notice ${n.kind}`));
+  live.onNotice((n) => {
+    log.push(`notice ${n.kind}`);
+    if (n.kind === 'one-ear') one.push(n.sentence);
+  });
   return {
     time,
     live,
     log,
     heard,
+    one,
     chunks,
     calls,
     tell,
@@ -333,7 +340,7 @@ test('the model is missing and only this device is allowed: said, words can be t
   const s = stage({ embedded: false });
   await s.live.start();
   expect(s.log.at(-1)).toBe(
-    '! Nothing can listen here: The model is missing. The browser has no recogniser on this device. Words can be typed.',
+    '! Nothing can listen here: The browser has no recogniser on this device. The model is missing. Words can be typed.',
   );
 });
 
@@ -383,4 +390,94 @@ test('permission refused at first, then given by hand: it begins', async () => {
   await s.live.start();
   await s.live.start();
   expect(s.log.at(-1)).toBe('listening');
+});
+
+/* The browser's own recogniser on this device, ours beside it. */
+
+const here = { available: 'available' };
+
+test('on this device only, where the browser has its own: it listens, ours beside it, the sound kept once', async () => {
+  const s = stage({ ...here, sessions: [[...open, [4, { results: [['belts good', 1]] }]]] });
+  await Promise.all([s.live.start(), s.time.pass(3)]);
+  expect(s.live.sentence).toBe(
+    "The browser's recogniser on this device listens. No sound leaves this device.",
+  );
+  expect(s.live.kind).toBe('browser');
+  expect(s.live.beside).toBe('own');
+  expect(s.live.sendsAway).toBe(false);
+  expect(s.log.filter((l) => l === 'mic open' || l === 'record')).toEqual([
+    'mic open',
+    'record',
+    'mic open',
+  ]);
+  expect(s.log).toContain('own start on 1');
+  s.ear().heard(heardOf({ id: 'h', by: 'embedded', text: 'belts are good', from: 2, to: 3 }));
+  await s.time.pass(2);
+  expect(s.heard).toHaveLength(1);
+  expect(s.heard[0]).toMatchObject({
+    by: 'browser',
+    text: 'belts good',
+    sentAway: false,
+    alternatives: [{ text: 'belts are good', by: 'embedded' }],
+  });
+  expect(s.heard[0]?.sound).not.toBeNull();
+  await Promise.all([s.live.stop(), s.time.pass(3)]);
+  expect(s.watchers()).toBe(0);
+  expect(s.log.filter((l) => l === 'own stop')).toHaveLength(1);
+});
+
+test.each([['downloadable'], ['downloading'], ['unavailable'], ['throws']])(
+  'on this device only, the browser says %s: ours listens, and nothing is installed unasked',
+  async (available) => {
+    const s = stage({ available });
+    await Promise.all([s.live.start(), s.time.pass(2)]);
+    expect(s.live.kind).toBe('embedded');
+    expect(s.calls).toEqual([]);
+  },
+);
+
+test.each(['network', 'language-not-supported', 'service-not-allowed'])(
+  'the browser fails in mid-walk with %s: ours takes over, which is told, and no sound leaves the device',
+  async (error) => {
+    const s = stage({ ...here, sessions: [[...open, [3, { error }], [3.1, 'end']]] });
+    await Promise.all([s.live.start(), s.time.pass(2)]);
+    s.ear().heard(heardOf({ id: 'h', by: 'embedded', text: 'fan cracked', from: 1, to: 1.9 }));
+    await s.time.pass(6);
+    // R4: what ours alone had heard by then is not lost.
+    expect(s.heard.map((h) => h.text)).toEqual(['fan cracked']);
+    expect(s.log).toContain('now embedded');
+    expect(s.live.kind).toBe('embedded');
+    expect(s.live.beside).toBeNull();
+    expect(s.live.sendsAway).toBe(false);
+    expect(s.log.filter((l) => !l.startsWith('own')).at(-1)).toBe('listening');
+  },
+);
+
+test('ours is not complete: the browser listens alone, and that is said', async () => {
+  const s = stage({ ...here, embedded: false });
+  await Promise.all([s.live.start(), s.time.pass(2)]);
+  expect(s.one).toEqual(['Only one recogniser listens. The model is missing.']);
+  expect(s.live.beside).toBeNull();
+  expect(s.log.at(-1)).toBe('listening');
+});
+
+test('the microphone cannot be had twice: the browser listens alone, and that is said', async () => {
+  const none = stage({ ...here, keep: false, opens: ['NotFound'] });
+  await Promise.all([none.live.start(), none.time.pass(2)]);
+  expect(none.one).toEqual(['Only one recogniser listens. There is no microphone.']);
+  const android = stage({ ...here, android: true });
+  await Promise.all([android.live.start(), android.time.pass(2)]);
+  expect(android.one[0]).toContain('cannot both have the microphone');
+  expect(android.log).not.toContain('mic open');
+  expect(android.log).toContain('notice sound-missing');
+});
+
+test('a microphone that comes later gives the second ear its sound', async () => {
+  const s = stage({ ...here, opens: ['NotFound', 'NotFound'] });
+  await Promise.all([s.live.start(), s.time.pass(2)]);
+  expect(s.live.beside).toBeNull();
+  s.replug();
+  await s.time.pass(4);
+  expect(s.log).toContain('own start on 1');
+  expect(s.live.beside).toBe('own');
 });

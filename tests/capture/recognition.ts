@@ -14,6 +14,8 @@ export interface Double {
   readonly platform: SpeechPlatform;
   /** What was done to the API, with the time: "start 0", "stop 3". */
   readonly calls: string[];
+  /** What was asked of the platform beside listening: "available here", "install en-US". */
+  readonly asked: string[];
   /** Settings of each session as it was started. */
   readonly settings: { processLocally: boolean | undefined; phrases: number }[];
 }
@@ -28,13 +30,20 @@ export function recognitionDouble(
   options: {
     android?: boolean;
     permission?: 'granted' | 'denied' | 'prompt' | 'unknown';
+    /** State of the recogniser on this device; `throws`: the question itself fails. */
     available?: string;
+    /**
+     * What comes of an installation: done, refused, an error, a yes with nothing
+     * behind it, or no answer at all, as when the network is cut off.
+     */
+    install?: 'done' | 'refused' | 'throws' | 'empty' | 'never';
     /** stop() and abort() are answered with `end`; false: never. */
     endsWhenTold?: boolean;
     throwsOnStart?: number;
   } = {},
 ): Double {
   const calls: string[] = [];
+  const asked: string[] = [];
   const settings: Double['settings'] = [];
   let count = 0;
   class Recognition {
@@ -86,13 +95,34 @@ export function recognitionDouble(
       this.#told('abort');
     }
     static available: Api['available'];
+    static install: Api['install'];
   }
   if (options.available !== undefined) {
-    const answer = options.available;
-    Recognition.available = () => Promise.resolve(answer);
+    let answer = options.available;
+    Recognition.available = ({ processLocally }) => {
+      asked.push(`available ${processLocally ? 'here' : 'anywhere'}`);
+      return answer === 'throws'
+        ? Promise.reject(new Error('not allowed'))
+        : Promise.resolve(answer);
+    };
+    const { install } = options;
+    if (install !== undefined)
+      Recognition.install = ({ langs }) => {
+        asked.push(`install ${langs.join()}`);
+        answer = 'downloading';
+        return new Promise((done, failed) => {
+          if (install === 'never') return;
+          time.wait(30, () => {
+            answer = install === 'done' ? 'available' : 'downloadable';
+            if (install === 'throws') failed(new Error('network'));
+            else done(install !== 'refused');
+          });
+        });
+      };
   }
   return {
     calls,
+    asked,
     settings,
     platform: {
       api: Recognition,

@@ -11,12 +11,14 @@ import { madeWalk } from './made.ts';
 /** Where the sentences are made that the ear, the record and the device put on the screen. */
 const SOURCES = [
   'capture/browser/browser',
+  'capture/browser/install',
   'capture/choose',
   'capture/embedded/model',
   'capture/live',
   'capture/own/check',
   'capture/own/ear',
   'capture/own/here',
+  'capture/pair',
   'capture/platform/interruption',
   'capture/sound/microphone',
   'capture/sound/recorder',

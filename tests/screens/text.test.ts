@@ -78,6 +78,7 @@ const MADE: Readonly<Record<string, readonly string[]>> = {
   severity: [...Severity.options, 'none'],
   circumstance: Circumstance.options,
   ear: ['embedded', 'browser', 'typed', 'file'],
+  'ear-here': ['both', 'browser'],
   decision: Decision.options.flatMap((d) => [d, `${d}-text`]),
   'sheet-decides': Decision.options,
   paper: ['a4', 'letter'],

@@ -11,7 +11,7 @@ import { PRACTICE, type Choices, type EarKind, type Services, type WalkLine } fr
 import { useText } from '../text/text.ts';
 import { Aircraft } from './Aircraft.tsx';
 import { rowsOf, type Row } from './rows.ts';
-import { NewVersion, NoCopy, Warnings } from './Told.tsx';
+import { LocalOffer, NewVersion, NoCopy, Warnings } from './Told.tsx';
 import { useVoice } from './useVoice.ts';
 import { Who } from './Who.tsx';
 import '../plan/plan.css';
@@ -89,6 +89,7 @@ function Ready({ choices, house }: { choices: Choices; house: Services }) {
           {choices.heardBadly === true && (
             <OfferCheck catalogue={row?.catalogue.id} ear={settings.ear} />
           )}
+          {(settings.ear === 'embedded' || settings.ear === 'browser') && <LocalOffer />}
           <NoCopy />
           <NewVersion />
         </div>

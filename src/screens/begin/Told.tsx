@@ -71,3 +71,27 @@ export function NoCopy() {
     </OneLine>
   );
 }
+
+/** The browser's own recogniser could be installed: offered once, and not again after a no. */
+export function LocalOffer() {
+  const house = useHouse();
+  const t = useText();
+  const now = useLive(house.localEar?.now ?? never);
+  if (now === null || house.localEar === undefined) return null;
+  if (now.state === 'coming') return <p className="one-told">{t('local-coming')}</p>;
+  if (now.state !== 'offered' || now.declined) return null;
+  const { localEar } = house;
+  return (
+    <OneLine label={t('local-title')} sentence={t('local-offer')}>
+      {now.why !== undefined && <p>{t.said(now.why)}</p>}
+      <div className="tools">
+        <button type="button" className="press" onClick={() => void localEar.install()}>
+          {t('local-yes')}
+        </button>
+        <button type="button" className="press" onClick={() => void localEar.decline()}>
+          {t('local-no')}
+        </button>
+      </div>
+    </OneLine>
+  );
+}

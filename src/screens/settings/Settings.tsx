@@ -6,6 +6,7 @@ import type { EarKind, Settings as Kept, Talk, Theme } from '../services.ts';
 import { useChooseEar } from './chooseEar.tsx';
 import { Devices } from './Devices.tsx';
 import { Erase } from './Erase.tsx';
+import { Local } from './Local.tsx';
 import { useText, type Language } from '../text/text.ts';
 import './settings.css';
 
@@ -64,6 +65,7 @@ export default function Settings() {
         set={(language) => set({ language })}
       />
       <OneOf title={t('settings-ear')} name="ear" of={EARS} now={now.ear} set={choose} />
+      <Local />
       {house.earCheck !== undefined && now.ear === 'embedded' && (
         <section className="who-am-i">
           <h2>{t('check-title')}</h2>

@@ -88,6 +88,8 @@ ear-note-sent-away = { $aircraft }. Der Ton verlässt dieses Gerät.
 ear-note-speaking = Es hört sich nicht selbst zu.
 ear-note-held = Nur Fehler werden behalten, bis „resume“ gesagt oder gedrückt wird.
 ear-note-typed = { $aircraft }. Die Worte kommen von der Tastatur.
+ear-here-both = { $aircraft }. Die Erkennung des Browsers auf diesem Gerät hört zu, und die von Talkround daneben.
+ear-here-browser = { $aircraft }. Die Erkennung des Browsers auf diesem Gerät hört allein zu.
 
 last-heard = Zuletzt gehört
 example = Sagen, wo Sie stehen und was Sie finden, auf Englisch: „{ $station }, { $check } good“.
@@ -216,6 +218,11 @@ begin-version = Neue Fassung
 begin-version-load = Neue Fassung laden
 begin-network = Ohne Netz
 begin-network-help = Was dagegen hilft
+local-title = Die Erkennung des Browsers auf diesem Gerät
+local-offer = Dieser Browser kann eine Erkennung holen, die auf diesem Gerät arbeitet: groß, braucht einmal das Netz, und dann verlässt kein Ton das Gerät.
+local-coming = Der Browser holt seine Erkennung. Bis sie da ist, hört die von Talkround zu.
+local-yes = Holen
+local-no = Nein
 
 ## Abschluss
 

@@ -91,6 +91,8 @@ ear-note-sent-away = { $aircraft }. The sound leaves this device.
 ear-note-speaking = It does not listen to itself.
 ear-note-held = Only faults are kept until you say “resume” or press it.
 ear-note-typed = { $aircraft }. Words come from the keyboard.
+ear-here-both = { $aircraft }. The browser’s recogniser on this device listens, and Talkround’s own beside it.
+ear-here-browser = { $aircraft }. The browser’s recogniser on this device listens alone.
 
 last-heard = Last heard
 example = Say where you are and what you find: “{ $station }, { $check } good”.
@@ -219,6 +221,11 @@ begin-version = New version
 begin-version-load = Load the new version
 begin-network = Without a network
 begin-network-help = What to do about it
+local-title = The browser’s recogniser on this device
+local-offer = This browser can get a recogniser that works on this device: large, needs the network once, and then no sound leaves it.
+local-coming = The browser is getting its recogniser. Until it is here, Talkround’s own listens.
+local-yes = Get it
+local-no = No
 
 ## Finish
 

@@ -50,6 +50,9 @@ browser-untold = Der Browser sagt nicht, ob er auf diesem Gerät erkennt; darum 
 browser-no-own = Der Browser hat auf diesem Gerät keine Erkennung.
 browser-no-service = Dieser Browser hat keinen Sprachdienst.
 browser-privacy = Der Sprachdienst des Browsers schickt den Ton Ihrer Stimme über das Netz, damit er erkannt wird. Die Aufnahme bleibt auf diesem Gerät.
+browser-installs-none = Dieser Browser holt keine Erkennung auf dieses Gerät.
+browser-install-untold = Der Browser hat nicht gesagt, was daraus wurde; sie kann noch kommen.
+browser-install-failed = Der Browser konnte seine Erkennung nicht holen; sie braucht das Netz.
 
 own-held = Pause. Nichts wird gehört.
 own-listens = Dieses Gerät hört zu.
@@ -71,6 +74,10 @@ ear-other-tab = Ein anderer Tab von Talkround hört zu. Ihn dort schließen, dan
 ear-setting = Die Einstellung wurde geändert.
 ear-none = Nichts kann hier zuhören: { $why } Worte lassen sich tippen.
 ear-nothing-else = Nichts anderes kann zuhören; Worte lassen sich tippen.
+ear-one = Nur eine Erkennung hört zu.
+ear-beside = { $name } hört daneben zu.
+ear-both-not = Die Erkennung des Browsers und die von Talkround können auf diesem Gerät nicht beide das Mikrofon haben.
+ear-other-silent = Die andere antwortet nicht.
 
 record-not-promised = Dieser Browser hat nicht versprochen, die Aufzeichnung zu behalten: er löscht sie vielleicht, wenn der Platz knapp wird, und manche Browser tun es nach sieben Tagen ohne Benutzung. Talkround einrichten, oder nach dem Rundgang eine Sicherung speichern.
 record-no-room = Auf diesem Gerät ist kaum noch Platz. Vor dem Rundgang Platz schaffen.

@@ -52,6 +52,9 @@ browser-untold = The browser does not say whether it recognises on this device, 
 browser-no-own = The browser has no recogniser on this device.
 browser-no-service = This browser has no speech service.
 browser-privacy = The browser's speech service sends the sound of your voice over the network to be recognised. The recording stays on this device.
+browser-installs-none = This browser installs no recogniser on this device.
+browser-install-untold = The browser did not say what became of it; it may still come.
+browser-install-failed = The browser could not install its recogniser; it needs the network.
 
 own-held = Held. Nothing is being heard.
 own-listens = Listening on this device.
@@ -73,6 +76,10 @@ ear-other-tab = Another tab of Talkround is listening. Close it there, then star
 ear-setting = The setting was changed.
 ear-none = Nothing can listen here: { $why } Words can be typed.
 ear-nothing-else = Nothing else can listen; words can be typed.
+ear-one = Only one recogniser listens.
+ear-beside = { $name } listens beside it.
+ear-both-not = The browser's recogniser and Talkround's own cannot both have the microphone on this device.
+ear-other-silent = The other one does not answer.
 
 record-not-promised = This browser has not promised to keep the record: it may delete it when space runs short, and some browsers do so after seven days without use. Install Talkround, or save a backup after the walk.
 record-no-room = There is hardly any room left on this device. Free some space before the walk.

@@ -23,6 +23,7 @@ settings-ear = Die Worte kommen von
 settings-embedded = Nichts verlässt das Gerät. Schwach bei Wind und Triebwerkslärm.
 settings-browser = Schickt den Ton vielleicht an den Hersteller des Browsers; der Rundgang sagt es dann.
 settings-typed = Kein Mikrofon.
+settings-local = Sie ist da und hört zuerst zu, die von Talkround daneben. Nichts verlässt das Gerät.
 settings-check = Zum Hörtest
 settings-sound = Ton
 settings-earcons = Kurze Töne für Gehörtes, Befund und Frage

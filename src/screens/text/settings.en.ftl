@@ -23,6 +23,7 @@ settings-ear = Words come from
 settings-embedded = Nothing leaves the device. Weak in wind and engine noise.
 settings-browser = May send the sound to the browser’s maker; the walk says when it does.
 settings-typed = No microphone.
+settings-local = It is here and listens first, Talkround’s own beside it. Nothing leaves the device.
 settings-check = To the ear check
 settings-sound = Sound
 settings-earcons = Short tones for heard, finding and question

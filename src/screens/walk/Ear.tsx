@@ -40,6 +40,7 @@ function noteOf(now: Listening, aircraft: string, t: Text): string {
         ? t('ear-note-starting')
         : t('ear-note-loading', { percent: Math.floor(now.loaded * 100) });
     case 'listening':
+      if (now.here !== undefined) return t(`ear-here-${now.here}`, { aircraft });
       return now.sentAway ? t('ear-note-sent-away', { aircraft }) : aircraft;
     case 'speaking':
       return t('ear-note-speaking');
