@@ -8,9 +8,13 @@ import { correctsFrom } from './conversation/breath.ts';
 import { corrected } from './conversation/correction.ts';
 import { followed } from './conversation/follow.ts';
 import { lateAnswer } from './conversation/late.ts';
+import { harmlessAnswer } from './conversation/harmless.ts';
 import { moveOf } from './conversation/moves.ts';
+import { whole } from './conversation/open.ts';
+import { notSo } from './conversation/retracted.ts';
 import { isUnknown } from './conversation/polarity.ts';
 import { fitsSeveral, OPEN } from './conversation/whichone.ts';
+import { lexicon } from './lexicon.ts';
 import { placeWordsOf } from './matches/heardas.ts';
 import type { Roster } from './matches/roster.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
@@ -49,6 +53,8 @@ function answerTo(a: Asked, question: Question): Reading | null {
   if (isUnknown(tokens.map((t) => t.word)))
     return a.enter([chatter(piece, `leaves "${question.text}" open`)], scene);
   if (question.kind === 'severity' && isRatingOfNew(a, tokens)) return null;
+  const harmless = harmlessAnswer(a, question);
+  if (harmless !== null) return a.enter(harmless, scene);
   const answering = { ...a, question, catalogue: roster.catalogue };
   const part = (from: number, to?: number) => ({ ...words, tokens: tokens.slice(from, to) });
   const read = (from: number, to?: number) => answerOf({ ...answering, words: part(from, to) });
@@ -119,6 +125,59 @@ export function picksNone(
   return fitsSeveral({ ...a, question, catalogue: a.roster.catalogue });
 }
 
+/** "I don't know", "neither of them", where nothing is asked: they tell nothing of what was named last. */
+export const saysNothing = (words: readonly string[]): boolean =>
+  isUnknown(words) || NONE_OF_THEM.test(words.join(' '));
+
+/**
+ * A whole sentence that says what was asked: "the front one is frayed", to "front or rear?" or to
+ * "good, or something wrong?". It takes the place of what was asked about, which is not left open.
+ */
+export function asAnswer(
+  a: Pick<Asked, 'heard' | 'words' | 'scene' | 'nextId'>,
+  said: readonly Statement[],
+): Statement[] {
+  const { question, talk } = a.scene;
+  if (question === null) return [...said];
+  const items = question.items?.map((i) => i.statement) ?? [question.about];
+  const asked = talk.told.filter((o) => items.includes(o.id));
+  const met = said.flatMap((s) => {
+    if (s.kind !== 'observation' || s.amends !== null || !isFault(s) || s.doubtful !== null)
+      return [];
+    const of = asked.findLast((o) => saysWhatWasAsked(question, o, s));
+    return of === undefined ? [] : [{ s, of }];
+  });
+  const [first] = met;
+  if (first === undefined || met.length > 1) return [...said];
+  const { s, of } = first;
+  const others = asked.filter((o) => o.id !== of.id && question.kind === 'which-fault');
+  return [
+    ...said.map((x) => (x === s ? { ...s, amends: of.id, answers: question.id } : x)),
+    ...others.map((o) => notSo(a, whole(a.words), o, `answers "${question.text}": not this one`)),
+  ];
+}
+
+function saysWhatWasAsked({ kind }: Question, asked: Observation, said: Observation): boolean {
+  if (asked.about.kind !== 'check' || said.about.kind !== 'check') return false;
+  if (asked.about.check !== said.about.check) return false;
+  switch (kind) {
+    case 'polarity':
+    case 'which-fault':
+      // Both said and unsure: told plainly, it is that. What was found and called good is settled otherwise (R6).
+      return asked.doubtful !== null && isFault(asked);
+    case 'which-instance':
+      return (
+        isFault(asked) &&
+        said.about.which.how === 'named' &&
+        said.conditions.some((c) =>
+          asked.conditions.some((k) => k.present && k.condition === c.condition),
+        )
+      );
+    default:
+      return false;
+  }
+}
+
 const NONE_OF_THEM =
   /^(no )?(neither|none|not one)( of)?( them| those| these| the two)?( really)?$/;
 
@@ -132,12 +191,18 @@ export function inOneBreath(
   const { heard, words, nextId } = piece;
   const turn = correctsFrom(words.tokens);
   if (turn === null) return null;
+  // "Oh wait, that was the flap": what stands before it tells nothing that could be corrected.
+  const { beside } = lexicon().corrections;
+  if (words.tokens.slice(0, turn.from).every((t) => beside.includes(t.word))) return null;
   // "No nicks, no leaks" denies what is behind it, and corrects nothing (R3).
   const denied = inputs.conditions.some(
     (c) => c.from === turn.to || (c.from > turn.to && c.denials > 0),
   );
+  // "A scratch, no, a crack", without the pauses: nobody denies "a crack" so.
+  const named = /^(a|an|the)$/.test(words.tokens[turn.to]?.word ?? '');
   if (
     !turn.plainly &&
+    !named &&
     (denied || words.tokens.slice(0, turn.from).some((t) => DENIES.test(t.word)))
   )
     return null;

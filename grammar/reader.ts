@@ -2,7 +2,7 @@ import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { answeredIn, inOneBreath, picksNone } from './answering.ts';
+import { answeredIn, asAnswer, inOneBreath, picksNone, saysNothing } from './answering.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { moveOf } from './conversation/moves.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
@@ -139,6 +139,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     return { statements: out, scene: now };
   }
   const ordering = { heard: heard.id, words, scene, roster, inputs, scores, nextId };
+  if (saysNothing(words.tokens.map((t) => t.word))) {
+    tell([chatter(piece, 'an answer to nothing that is asked')]);
+    return { statements: out, scene: now };
+  }
   const moved = moveOf({ ...common, inputs });
   if (moved !== null) {
     tell(moved);
@@ -175,7 +179,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     isStationAlone(ordering) ||
     isRatingAlone(ordering)
       ? []
-      : statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs));
+      : asAnswer(
+          common,
+          statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs)),
+        );
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );

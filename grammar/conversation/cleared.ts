@@ -42,7 +42,8 @@ export const clearedBy: Move = ({ heard, words, scene, roster, nextId }) => {
 function isNamed(id: string, tokens: readonly Token[], { signs }: Catalogue): boolean {
   const said = new Set(tokens.map((t) => stem(t.word)));
   const sign = signs.find((s) => s.id === id);
-  return [sign?.name ?? '', ...(sign?.say ?? [])].some((phrase) => {
+  // What no catalogue lists is kept in its words.
+  return [sign?.name ?? id, ...(sign?.say ?? [])].some((phrase) => {
     const own = phraseWords(phrase).filter((w) => !/^(the|a|an|it|in|by|hit)$/.test(w));
     return own.length > 0 && own.every((w) => said.has(stem(w)));
   });

@@ -4,6 +4,7 @@ import { lexicon } from '../lexicon.ts';
 import { against, placeWordsOf } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
+import { numbersIn } from '../numbers.ts';
 import { degreeAt, extentAt } from '../readings/details.ts';
 import { goesThere } from '../readings/orders.ts';
 import { ownWords, spanIn, type Words } from '../readings/said.ts';
@@ -55,8 +56,9 @@ export const detailed: Move = (t) => {
   )
     return null;
   if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
+  if (isBareValue(t, last) || isOwnSide(t, last)) return null;
   // A place that is said after other things is where one goes on, and no detail of what was left.
-  if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
+  if (!isStillTold(t, last)) return null;
   const found = detailsSaid(t, last, 0, tokens.length);
   if (found === null) return null;
   const target = present.at(-1) ?? bareFault(last);
@@ -82,6 +84,31 @@ export const detailed: Move = (t) => {
     },
   ];
 };
+
+/** Whether nothing else was told since: "yes" and "I know" stand between a fault and its details, and tell nothing. */
+function isStillTold({ scene, heard }: Turning, last: Observation): boolean {
+  const { turns } = scene.talk;
+  if (turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return true;
+  const told = turns.findLast(
+    (turn) => turn.heard !== heard.id && Object.keys(turn.said).length > 0,
+  );
+  return told?.heard === last.heard;
+}
+
+/** "Twenty two", of a tyre that is soft: the value of the check, and no count of faults (R8). */
+function isBareValue({ words, roster }: Turning, { about, values }: Observation): boolean {
+  const check = about.kind === 'check' ? roster.byKey.get(about.check)?.check : null;
+  if (values.length > 0 || !(check?.measures ?? []).some((m) => m.unit !== undefined)) return false;
+  const [number, ...more] = numbersIn(words.tokens.map((x) => x.word));
+  return number?.from === 0 && number.to === words.tokens.length && more.length === 0;
+}
+
+/** "The right", of a right brake: nothing that was not said. */
+function isOwnSide({ words, roster }: Turning, { about }: Observation): boolean {
+  const member = about.kind === 'check' ? roster.byKey.get(about.check) : undefined;
+  const said = words.tokens.map((x) => x.word).filter((w) => !BESIDE.test(w) || w === 'right');
+  return said.length > 0 && said.every((w) => member?.sides.has(placeWord(w)) === true);
+}
 
 /** Place, size, count and degree that these words tell of a fault; null where a word tells more, or nothing. */
 export function detailsSaid(
@@ -117,12 +144,28 @@ function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): 
     ...about.which.instances.flatMap((i) => phraseWords(i).map(stem)),
   ]);
   const said = placeWordsOf(words.tokens).sides;
+  const other = said.flatMap((side) => (side === null || sides.has(side) ? [] : [side]));
+  // "Left tyre is thirty one", behind the nose tyre: what has that side is another check.
+  if (
+    other.length > 0 &&
+    inputs.candidates.some(
+      (c) =>
+        c.member !== null &&
+        c.member.check !== null &&
+        c.member.key !== about.check &&
+        (c.features[0] ?? 0) >= OTHER_NAME &&
+        other.some((side) => c.member?.sides.has(side) === true),
+    )
+  )
+    return true;
   if (!said.some((side) => side !== null && against(side, sides))) return false;
   const named = inputs.candidates.some(
     (c) => (c.member?.check ?? null) !== null && (c.features[0] ?? 0) >= PART_OF_NAME,
   );
   return named || inputs.conditions.some((c) => !c.weak && !c.either);
 }
+/** Share of a name, its side in it, from which another thing is named: a fault put there wrongly is lost here (R4). */
+const OTHER_NAME = 0.6;
 /** Share of a name from which it is named, beside a side. */
 const PART_OF_NAME = 0.4;
 /** Turns, this one among them, in which the fault must have been told. */
@@ -154,10 +197,14 @@ function withDetails(c: ConditionSaid, d: Details): ConditionSaid {
     ...c,
     degree: d.degree ?? c.degree,
     extent: d.extent ?? c.extent,
-    place: d.place === null ? c.place : c.place === null ? d.place : `${c.place}, ${d.place}`,
+    place: placeWith(c.place, d.place),
     ...(d.size === null ? {} : { size: d.size }),
   };
 }
+
+/** "Rear", then "rear left": the second says the first again. */
+const placeWith = (was: string | null, now: string | null): string | null =>
+  was === null || now === null || now.includes(was) ? (now ?? was) : `${was}, ${now}`;
 
 /** Words from one to another that are a length. */
 interface Size {

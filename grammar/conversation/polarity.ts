@@ -20,6 +20,8 @@ import { isYes, optionIn } from './options.ts';
 /** "Good, or something wrong?" in other words than were offered. */
 const WELL = /^(good|fine|ok|okay|alright|all good|no fault|nothing wrong)$/;
 const ILL = /^(wrong|something wrong|bad|fault|a fault|not good|no good|as found)$/;
+/** Whether a word calls something good, by itself. */
+export const goodSaid = (word: string): boolean => WELL.test(word);
 /** A "no" before a whole sentence belongs to the question, and not to the sentence. */
 const NO_FIRST = /^no (?=(it|they|that|this|those|these) (is|are|was|were)\b)/;
 
@@ -83,7 +85,10 @@ function faultNamed(a: Answering, before: Observation): ConditionSaid | null {
   const found = signsOf(a.catalogue)
     .conditionsIn(tokens)
     .filter((c) => !c.either && c.denials === 0);
-  const match = found.find((c) => !c.weak && c.to - c.from === said.length);
+  // Every word that tells something is of its name: "left tyre looks a bit soft" is another thing.
+  const within = (c: { from: number; to: number }): boolean =>
+    tokens.every((t, i) => !said.includes(t.word) || (i >= c.from && i < c.to));
+  const match = found.find((c) => !c.weak && within(c));
   if (match === undefined || said.length > LONGEST_NAMED) return null;
   const check = a.roster.byKey.get(before.about.check)?.check ?? null;
   return {
@@ -149,7 +154,9 @@ export function goodAfterAll(a: Answering): Observation | null {
 /** "I don't know": leaves the question open, and says nothing that could be asked about. */
 export function isUnknown(words: readonly string[]): boolean {
   const text = words
-    .filter((w) => !/^(um|uh|er|erm|well|oh|sorry|hmm|honestly|now|yet|mate|really)$/.test(w))
+    .filter(
+      (w) => !/^(um|uh|er|erm|well|oh|no|sorry|hmm|honestly|now|yet|mate|really|then)$/.test(w),
+    )
     .join(' ');
   return lexicon().exchange.unknown.some((phrase) => phraseWords(phrase).join(' ') === text);
 }

@@ -143,7 +143,8 @@ function isAlone(list: readonly string[], from: number, to: number): boolean {
 
 /** "Ground it.": the words of a severity and nothing else. */
 function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
-  const list = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
+  const { yes } = lexicon().exchange;
+  const list = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w) && !yes.includes(w));
   return lexicon().severities[severity].some(
     (phrase) =>
       phraseWords(phrase)
