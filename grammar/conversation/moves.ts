@@ -10,6 +10,7 @@ import { corrected } from './correction.ts';
 import { detailed } from './detail.ts';
 import { harmlessAfterAll } from './harmless.ts';
 import { placedLater } from './placed.ts';
+import { ratedDoubt } from './rateddoubt.ts';
 import { takenBack } from './takeback.ts';
 
 /** What reading needs that refers to what was said before: the words, what they name, and the conversation. */
@@ -31,6 +32,7 @@ export type Move = (t: Turning) => readonly Statement[] | null;
 const MOVES: readonly Move[] = [
   takenBack,
   clearedBy,
+  ratedDoubt,
   harmlessAfterAll,
   alsoThere,
   corrected,

@@ -269,7 +269,7 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
 }
 
 /** "Defer it": how bad the latest is, and no fault of its own (R4). */
-export function isRatingAlone({ words }: Ordering): boolean {
+export function isRatingAlone({ words }: Pick<Ordering, 'words'>): boolean {
   const severity = severitiesIn(words.tokens)[0];
   return severity !== undefined && isWholly(words.tokens, severity);
 }
