@@ -13,7 +13,7 @@ import { moveOf } from './conversation/moves.ts';
 import { whole } from './conversation/open.ts';
 import { notSo } from './conversation/retracted.ts';
 import { isUnknown } from './conversation/polarity.ts';
-import { fitsSeveral, OPEN } from './conversation/whichone.ts';
+import { fitsSeveral, picksOpen } from './conversation/whichone.ts';
 import { lexicon } from './lexicon.ts';
 import { placeWordsOf } from './matches/heardas.ts';
 import type { Roster } from './matches/roster.ts';
@@ -21,6 +21,7 @@ import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
 import type { Words } from './readings/said.ts';
 import type { Inputs } from './scores/around.ts';
 import type { Token } from './tokens.ts';
+import { isWord } from './conversation/answerwords.ts';
 
 /** What a sentence is to what was asked or said before it: an answer, early or late, or a correction in one breath. */
 
@@ -120,14 +121,16 @@ export function picksNone(
 ): boolean {
   const { tokens } = a.words;
   const text = tokens.map((t) => t.word).join(' ');
-  if (tokens.length < 3 && OPEN.test(text)) return true;
-  if (NONE_OF_THEM.test(text)) return true;
+  if (tokens.length < 3 && picksOpen(text)) return true;
+  if (isNoneOfThem(text)) return true;
   return fitsSeveral({ ...a, question, catalogue: a.roster.catalogue });
 }
 
+const isNoneOfThem = (text: string): boolean => isWord('none-of-them', text);
+
 /** "I don't know", "neither of them", where nothing is asked: they tell nothing of what was named last. */
 export const saysNothing = (words: readonly string[]): boolean =>
-  isUnknown(words) || NONE_OF_THEM.test(words.join(' '));
+  isUnknown(words) || isNoneOfThem(words.join(' '));
 
 /**
  * A whole sentence that says what was asked: "the front one is frayed", to "front or rear?" or to
@@ -178,9 +181,6 @@ function saysWhatWasAsked({ kind }: Question, asked: Observation, said: Observat
   }
 }
 
-const NONE_OF_THEM =
-  /^(no )?(neither|none|not one)( of)?( them| those| these| the two)?( really)?$/;
-
 /** "Five, no, six quarts": what was said, and its correction behind it; null where it corrects nothing. */
 export function inOneBreath(
   piece: Piece,
@@ -203,7 +203,7 @@ export function inOneBreath(
   if (
     !turn.plainly &&
     !named &&
-    (denied || words.tokens.slice(0, turn.from).some((t) => DENIES.test(t.word)))
+    (denied || words.tokens.slice(0, turn.from).some((t) => isWord('denies', t.word)))
   )
     return null;
   const { roster } = parts;
@@ -228,9 +228,6 @@ export function inOneBreath(
     scene: made.reduce((now, s) => followed(now, s, roster), behind.scene),
   };
 }
-
-/** Behind one of these a bare "no" goes on denying: "no cracks, no fluff". */
-const DENIES = /^(no|not|none|nothing)$/;
 
 /** Faults of the same check, in the place of what was said of it; null where there are none. */
 function faultsOf({ statements }: Reading, { id, about }: Observation): Statement[] | null {
@@ -258,9 +255,7 @@ const WHOLE = 0.97;
 /** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
 function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
   // "Um, the left one": a hesitation is no answer yet.
-  const starts = tokens.findIndex(
-    (t) => !/^(um|uh|er|erm|well|so|oh|okay|ok|hm|hmm)$/.test(t.word),
-  );
+  const starts = tokens.findIndex((t) => !isWord('before-answer', t.word));
   const pause = tokens.findIndex((t, i) => i > Math.max(0, starts) && t.gap > 0);
   if (pause < 0) return tokens.length;
   // "Right, exhaust secure": an opener, and no answer.
@@ -281,8 +276,7 @@ function answerBegins(tokens: readonly Token[]): number | null {
   const pause = tokens.findLastIndex((t, i) => i > 0 && t.gap > 0);
   const tail = tokens.slice(pause);
   if (pause < 2 || tail.length > LONGEST_TAIL) return null;
-  const courtesy = /^(right|ok|okay|good|fine|yes|no|yeah|alright|thanks|one|all)$/;
-  return tail.length === 1 && courtesy.test(tail[0]?.word ?? '') ? null : pause;
+  return tail.length === 1 && isWord('courtesy', tail[0]?.word ?? '') ? null : pause;
 }
 /** More words than this behind a pause are no short answer. */
 const LONGEST_TAIL = 5;

@@ -188,9 +188,18 @@ export function clauseOf(
   return { before: tokens.slice(0, a), clause: tokens.slice(a, b), behind: tokens.slice(b) };
 }
 
-/** Verbs of having happened: in front of it nobody teaches. */
-const TOLD =
-  /\b(we|i|he|she|they|it|student|pilot|somebody|someone|aircraft|ship|helicopter|aeroplane|glider|there|crew|who)\b.*\b(had|took|did|made|got|was|were|been|has|have|is|flew)\b|^(so |and |oh |by the way |um |uh )*(had|took|got|did|been|was)\b/;
+let having: { told: RegExp; opens: RegExp } | null = null;
+/** Verbs of having happened: in front of them nobody teaches. */
+function isTelling(before: string): boolean {
+  if (having === null) {
+    const { tellers, telling, openers, opens } = lexicon().happenings;
+    having = {
+      told: new RegExp(`\\b${oneOf(tellers)}\\b.*\\b${oneOf(telling)}\\b`),
+      opens: new RegExp(`^(${oneOf(openers)} )*${oneOf(opens)}\\b`),
+    };
+  }
+  return having.told.test(before) || having.opens.test(before);
+}
 /** So few words tell it, and teach nothing. */
 const SHORT = 5;
 
@@ -207,7 +216,7 @@ function isExample(s: Scoring, match: ConditionMatch): boolean {
     .slice(0, match.to)
     .map((t) => t.word)
     .join(' ');
-  if (words.tokens.length <= SHORT || TOLD.test(before) || isToldOutright(s, match)) return false;
+  if (words.tokens.length <= SHORT || isTelling(before) || isToldOutright(s, match)) return false;
   return scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example);
 }
 

@@ -15,6 +15,7 @@ import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
+import { isWord } from '../conversation/answerwords.ts';
 
 /** What is said to Talkround itself, or about the walk and not about a check. */
 
@@ -279,8 +280,8 @@ const checkAt = (inputs: Inputs, index: number): Check | null =>
 
 /** "Set the tail bumper aside." */
 function asideAround(list: readonly string[]): { from: number; to: number } | null {
-  const from = list.findIndex((w) => /^(set|setting|put|leave|leaving)$/.test(w));
-  const to = list.indexOf('aside', from) + 1;
+  const from = list.findIndex((w) => isWord('aside-verb', w));
+  const to = list.findIndex((w, i) => i > from && isWord('aside', w)) + 1;
   return from < 0 || to < from + 2 || to - from > MOST_ASIDE ? null : { from, to };
 }
 /** Words from "set" to "aside" at most. */
