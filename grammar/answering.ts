@@ -199,7 +199,7 @@ export function inOneBreath(
     (c) => c.from === turn.to || (c.from > turn.to && c.denials > 0),
   );
   // "A scratch, no, a crack", without the pauses: nobody denies "a crack" so.
-  const named = /^(a|an|the)$/.test(words.tokens[turn.to]?.word ?? '');
+  const named = /^(a|an)$/.test(words.tokens[turn.to]?.word ?? '');
   if (
     !turn.plainly &&
     !named &&
@@ -216,6 +216,8 @@ export function inOneBreath(
   if (own === null || !said.statements.some((s) => s.id === own.id)) return null;
   const tail = part(turn.from);
   const behind = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
+  // "The second line, no, the third, has dark powder": the fault is told behind it, once.
+  if (own.doubtful !== null && behind.inputs.conditions.length > 0) return null;
   const made =
     corrected({ heard, words: tail, roster, ...behind, breath: true, nextId }) ??
     // "Good, sorry, not good": the worse is what is meant (R6).

@@ -148,9 +148,6 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     tell(moved);
     return { statements: out, scene: now };
   }
-  const commands = commandsIn(ordering);
-  tell(commands.statements);
-  if (commands.whole) return { statements: out, scene: now };
   const scoring = {
     ...common,
     inputs,
@@ -159,6 +156,12 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     knows: parts.knows,
     squawk,
   };
+  // "Overspeed on start this morning" orders nothing: what happened is never lost to an order (R4).
+  if (happeningOf(scoring) === null) {
+    const commands = commandsIn(ordering);
+    tell(commands.statements);
+    if (commands.whole) return { statements: out, scene: now };
+  }
   const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring);
   if (apart !== null) {
     // "We had a hard landing, and the left skid tube is cracked": each is read by itself.

@@ -38,7 +38,8 @@ export function otherSide(
   }
   const sides = placeWordsOf(rest).sides;
   const twin = twinAt(t, member, sides);
-  return twin === null ? null : unsure(t, last, moved(twin), parted);
+  if (twin === null) return null;
+  return named ? unsure(t, last, moved(twin), parted) : [moved(twin)];
 }
 
 /** The one that has its name at the sides that are said; null where none has, or several. */
@@ -142,7 +143,8 @@ function unsure(
   { plain, points, other }: Parted,
 ): Statement[] {
   const ill = said.conditions.some((c) => c.present) || said.verdict?.good === false;
-  if (ill || said.verdict?.good !== true || plain || points || other) return [said];
+  if (ill || said.verdict?.good !== true || t.breath === true || plain || points || other)
+    return [said];
   return [
     notSo(t, said.span, last, 'corrected: it was another one'),
     {
