@@ -26,6 +26,7 @@ import {
   unnamedCondition,
   comparedIn,
   conditionAt,
+  guessedAt,
   valuesFor,
   verdictOf,
 } from './said.ts';
@@ -247,7 +248,13 @@ function resultOf(
     const span =
       at === undefined ? spanIn(words, 0, words.tokens.length) : spanIn(words, at.from, at.to);
     if (id === null) ill = true;
-    else conditions = [...conditions, { ...conditionAt(id, true, check, roster.catalogue), span }];
+    else {
+      const said =
+        at === undefined
+          ? guessedAt(id, check, roster.catalogue)
+          : conditionAt(id, true, check, roster.catalogue);
+      conditions = [...conditions, { ...said, span }];
+    }
   }
   const verdict =
     good !== 'no'
