@@ -40,7 +40,11 @@ export function proposedSeverity(
 ): Severity | null {
   return said.conditions
     .filter((c) => c.present)
-    .map((c) => signOf(catalogue, check, c)?.severity ?? c.usual ?? null)
+    .map((c) => {
+      const own = signOf(catalogue, check, c)?.severity ?? null;
+      // What is in doubt has none by its word alone: its question offers them all.
+      return own ?? (said.doubtful === null ? (c.usual ?? null) : null);
+    })
     .reduce(worse, null);
 }
 

@@ -1,4 +1,4 @@
-import type { Act, Catalogue, Check, Sign } from '#shared/catalogue';
+import type { Act, Catalogue, Check } from '#shared/catalogue';
 import { signsOf } from '#shared/catalogue';
 import type { Severity } from '#shared/severity';
 import type { ConditionSaid, Observation, Span, ValueSaid, Verdict } from '#shared/statement';
@@ -87,40 +87,18 @@ export function conditionAt(
   catalogue: Catalogue,
   sign: string | null = null,
 ): Omit<ConditionSaid, 'span'> {
-  const { own, said } = conditionFor(id, present, check, catalogue, sign);
-  const severity = usually().get(id);
-  return severity === undefined || (own?.severity ?? null) !== null
-    ? said
-    : { ...said, usual: severity };
-}
-
-/** The same where no word names it: what is guessed has no usual severity, and is asked about. */
-export const guessedAt = (
-  id: string,
-  check: Check | null,
-  catalogue: Catalogue,
-): Omit<ConditionSaid, 'span'> => conditionFor(id, true, check, catalogue, null).said;
-
-function conditionFor(
-  id: string,
-  present: boolean,
-  check: Check | null,
-  catalogue: Catalogue,
-  sign: string | null,
-): { own: Sign | undefined; said: Omit<ConditionSaid, 'span'> } {
   const signs = check === null ? catalogue.signs : signsOf(catalogue, check);
   const own = signs.find((s) => s.id === sign) ?? signs.find((s) => s.conditions.includes(id));
+  const usual = usually().get(id);
   return {
-    own,
-    said: {
-      condition: id,
-      sign: own?.id ?? null,
-      aspects: check === null ? [] : [...aspectsOf(check).about(id)],
-      present,
-      degree: null,
-      extent: null,
-      place: null,
-    },
+    condition: id,
+    sign: own?.id ?? null,
+    aspects: check === null ? [] : [...aspectsOf(check).about(id)],
+    present,
+    degree: null,
+    extent: null,
+    place: null,
+    ...(usual === undefined || (own?.severity ?? null) !== null ? {} : { usual }),
   };
 }
 

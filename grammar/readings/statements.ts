@@ -26,7 +26,6 @@ import {
   unnamedCondition,
   comparedIn,
   conditionAt,
-  guessedAt,
   valuesFor,
   verdictOf,
 } from './said.ts';
@@ -248,13 +247,7 @@ function resultOf(
     const span =
       at === undefined ? spanIn(words, 0, words.tokens.length) : spanIn(words, at.from, at.to);
     if (id === null) ill = true;
-    else {
-      const said =
-        at === undefined
-          ? guessedAt(id, check, roster.catalogue)
-          : conditionAt(id, true, check, roster.catalogue);
-      conditions = [...conditions, { ...said, span }];
-    }
+    else conditions = [...conditions, { ...conditionAt(id, true, check, roster.catalogue), span }];
   }
   const verdict =
     good !== 'no'

@@ -4,7 +4,7 @@ import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { nearness } from './here.ts';
 import { howNamed, likeliest, plain, round } from './observed.ts';
-import { conditionAt, guessedAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
+import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
 /** From so many checks on, a fault that may be at each of them is asked about once: where it is. */
@@ -88,7 +88,7 @@ export function unplacedOf(
         ? conditions.slice(0, 1)
         : id === null
           ? []
-          : [{ ...guessedAt(id, null, s.roster.catalogue), span }];
+          : [{ ...conditionAt(id, true, null, s.roster.catalogue), span }];
     return {
       ...plain(s, scored.finding, []),
       force: 'result',
