@@ -111,7 +111,7 @@ function theOther(
 const twinsOf = ({ roster }: Turning, member: Member): Member[] =>
   member.twins.flatMap((i) => {
     const twin = roster.members[i];
-    return twin?.check == null ? [] : [twin];
+    return twin === undefined || twin.check === null ? [] : [twin];
   });
 
 const isAt = (m: Member, side: string): boolean => m.sides.has(side) || m.stationSides.has(side);
