@@ -8,15 +8,20 @@ import { correctsFrom } from './conversation/breath.ts';
 import { corrected } from './conversation/correction.ts';
 import { followed } from './conversation/follow.ts';
 import { lateAnswer } from './conversation/late.ts';
+import { harmlessAnswer } from './conversation/harmless.ts';
 import { moveOf } from './conversation/moves.ts';
+import { whole } from './conversation/open.ts';
+import { notSo } from './conversation/retracted.ts';
 import { isUnknown } from './conversation/polarity.ts';
-import { fitsSeveral, OPEN } from './conversation/whichone.ts';
+import { fitsSeveral, picksOpen } from './conversation/whichone.ts';
+import { lexicon } from './lexicon.ts';
 import { placeWordsOf } from './matches/heardas.ts';
 import type { Roster } from './matches/roster.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
 import type { Words } from './readings/said.ts';
 import type { Inputs } from './scores/around.ts';
 import type { Token } from './tokens.ts';
+import { isWord } from './conversation/answerwords.ts';
 
 /** What a sentence is to what was asked or said before it: an answer, early or late, or a correction in one breath. */
 
@@ -49,6 +54,8 @@ function answerTo(a: Asked, question: Question): Reading | null {
   if (isUnknown(tokens.map((t) => t.word)))
     return a.enter([chatter(piece, `leaves "${question.text}" open`)], scene);
   if (question.kind === 'severity' && isRatingOfNew(a, tokens)) return null;
+  const harmless = harmlessAnswer(a, question);
+  if (harmless !== null) return a.enter(harmless, scene);
   const answering = { ...a, question, catalogue: roster.catalogue };
   const part = (from: number, to?: number) => ({ ...words, tokens: tokens.slice(from, to) });
   const read = (from: number, to?: number) => answerOf({ ...answering, words: part(from, to) });
@@ -114,13 +121,65 @@ export function picksNone(
 ): boolean {
   const { tokens } = a.words;
   const text = tokens.map((t) => t.word).join(' ');
-  if (tokens.length < 3 && OPEN.test(text)) return true;
-  if (NONE_OF_THEM.test(text)) return true;
+  if (tokens.length < 3 && picksOpen(text)) return true;
+  if (isNoneOfThem(text)) return true;
   return fitsSeveral({ ...a, question, catalogue: a.roster.catalogue });
 }
 
-const NONE_OF_THEM =
-  /^(no )?(neither|none|not one)( of)?( them| those| these| the two)?( really)?$/;
+const isNoneOfThem = (text: string): boolean => isWord('none-of-them', text);
+
+/** "I don't know", "neither of them", where nothing is asked: they tell nothing of what was named last. */
+export const saysNothing = (words: readonly string[]): boolean =>
+  isUnknown(words) || isNoneOfThem(words.join(' '));
+
+/**
+ * A whole sentence that says what was asked: "the front one is frayed", to "front or rear?" or to
+ * "good, or something wrong?". It takes the place of what was asked about, which is not left open.
+ */
+export function asAnswer(
+  a: Pick<Asked, 'heard' | 'words' | 'scene' | 'nextId'>,
+  said: readonly Statement[],
+): Statement[] {
+  const { question, talk } = a.scene;
+  if (question === null) return [...said];
+  const items = question.items?.map((i) => i.statement) ?? [question.about];
+  const asked = talk.told.filter((o) => items.includes(o.id));
+  const met = said.flatMap((s) => {
+    if (s.kind !== 'observation' || s.amends !== null || !isFault(s) || s.doubtful !== null)
+      return [];
+    const of = asked.findLast((o) => saysWhatWasAsked(question, o, s));
+    return of === undefined ? [] : [{ s, of }];
+  });
+  const [first] = met;
+  if (first === undefined || met.length > 1) return [...said];
+  const { s, of } = first;
+  const others = asked.filter((o) => o.id !== of.id && question.kind === 'which-fault');
+  return [
+    ...said.map((x) => (x === s ? { ...s, amends: of.id, answers: question.id } : x)),
+    ...others.map((o) => notSo(a, whole(a.words), o, `answers "${question.text}": not this one`)),
+  ];
+}
+
+function saysWhatWasAsked({ kind }: Question, asked: Observation, said: Observation): boolean {
+  if (asked.about.kind !== 'check' || said.about.kind !== 'check') return false;
+  if (asked.about.check !== said.about.check) return false;
+  switch (kind) {
+    case 'polarity':
+    case 'which-fault':
+      // Both said and unsure: told plainly, it is that. What was found and called good is settled otherwise (R6).
+      return asked.doubtful !== null && isFault(asked);
+    case 'which-instance':
+      return (
+        isFault(asked) &&
+        said.about.which.how === 'named' &&
+        said.conditions.some((c) =>
+          asked.conditions.some((k) => k.present && k.condition === c.condition),
+        )
+      );
+    default:
+      return false;
+  }
+}
 
 /** "Five, no, six quarts": what was said, and its correction behind it; null where it corrects nothing. */
 export function inOneBreath(
@@ -132,13 +191,19 @@ export function inOneBreath(
   const { heard, words, nextId } = piece;
   const turn = correctsFrom(words.tokens);
   if (turn === null) return null;
+  // "Oh wait, that was the flap": what stands before it tells nothing that could be corrected.
+  const { beside } = lexicon().corrections;
+  if (words.tokens.slice(0, turn.from).every((t) => beside.includes(t.word))) return null;
   // "No nicks, no leaks" denies what is behind it, and corrects nothing (R3).
   const denied = inputs.conditions.some(
     (c) => c.from === turn.to || (c.from > turn.to && c.denials > 0),
   );
+  // "A scratch, no, a crack", without the pauses: nobody denies "a crack" so.
+  const named = /^(a|an)$/.test(words.tokens[turn.to]?.word ?? '');
   if (
     !turn.plainly &&
-    (denied || words.tokens.slice(0, turn.from).some((t) => DENIES.test(t.word)))
+    !named &&
+    (denied || words.tokens.slice(0, turn.from).some((t) => isWord('denies', t.word)))
   )
     return null;
   const { roster } = parts;
@@ -151,6 +216,8 @@ export function inOneBreath(
   if (own === null || !said.statements.some((s) => s.id === own.id)) return null;
   const tail = part(turn.from);
   const behind = look(heard.id, wordsText(tail), tail.tokens, said.scene, parts);
+  // "The second line, no, the third, has dark powder": the fault is told behind it, once.
+  if (own.doubtful !== null && behind.inputs.conditions.length > 0) return null;
   const made =
     corrected({ heard, words: tail, roster, ...behind, breath: true, nextId }) ??
     // "Good, sorry, not good": the worse is what is meant (R6).
@@ -163,9 +230,6 @@ export function inOneBreath(
     scene: made.reduce((now, s) => followed(now, s, roster), behind.scene),
   };
 }
-
-/** Behind one of these a bare "no" goes on denying: "no cracks, no fluff". */
-const DENIES = /^(no|not|none|nothing)$/;
 
 /** Faults of the same check, in the place of what was said of it; null where there are none. */
 function faultsOf({ statements }: Reading, { id, about }: Observation): Statement[] | null {
@@ -193,9 +257,7 @@ const WHOLE = 0.97;
 /** Where an answer ends that something else comes behind: at the first pause, unless a name opens it. */
 function answerEnds(tokens: readonly Token[], inputs: Inputs): number {
   // "Um, the left one": a hesitation is no answer yet.
-  const starts = tokens.findIndex(
-    (t) => !/^(um|uh|er|erm|well|so|oh|okay|ok|hm|hmm)$/.test(t.word),
-  );
+  const starts = tokens.findIndex((t) => !isWord('before-answer', t.word));
   const pause = tokens.findIndex((t, i) => i > Math.max(0, starts) && t.gap > 0);
   if (pause < 0) return tokens.length;
   // "Right, exhaust secure": an opener, and no answer.
@@ -216,8 +278,7 @@ function answerBegins(tokens: readonly Token[]): number | null {
   const pause = tokens.findLastIndex((t, i) => i > 0 && t.gap > 0);
   const tail = tokens.slice(pause);
   if (pause < 2 || tail.length > LONGEST_TAIL) return null;
-  const courtesy = /^(right|ok|okay|good|fine|yes|no|yeah|alright|thanks|one|all)$/;
-  return tail.length === 1 && courtesy.test(tail[0]?.word ?? '') ? null : pause;
+  return tail.length === 1 && isWord('courtesy', tail[0]?.word ?? '') ? null : pause;
 }
 /** More words than this behind a pause are no short answer. */
 const LONGEST_TAIL = 5;

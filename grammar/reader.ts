@@ -2,7 +2,7 @@ import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { answeredIn, inOneBreath, picksNone } from './answering.ts';
+import { answeredIn, asAnswer, inOneBreath, picksNone, saysNothing } from './answering.ts';
 import { followed, heardIn, unheard } from './conversation/follow.ts';
 import { moveOf } from './conversation/moves.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
@@ -155,14 +155,15 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     return { statements: out, scene: now };
   }
   const ordering = { heard: heard.id, words, scene, roster, inputs, scores, nextId };
+  if (saysNothing(words.tokens.map((t) => t.word))) {
+    tell([chatter(piece, 'an answer to nothing that is asked')]);
+    return { statements: out, scene: now };
+  }
   const moved = moveOf({ ...common, inputs });
   if (moved !== null) {
     tell(moved);
     return { statements: out, scene: now };
   }
-  const commands = commandsIn(ordering);
-  tell(commands.statements);
-  if (commands.whole) return { statements: out, scene: now };
   const scoring = {
     ...common,
     inputs,
@@ -171,6 +172,12 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     knows: parts.knows,
     squawk,
   };
+  // "Overspeed on start this morning" orders nothing: what happened is never lost to an order (R4).
+  if (happeningOf(scoring) === null) {
+    const commands = commandsIn(ordering);
+    tell(commands.statements);
+    if (commands.whole) return { statements: out, scene: now };
+  }
   const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring) ?? rowOf(scoring);
   if (apart !== null) {
     // "We had a hard landing, and the left skid tube is cracked": each is read by itself.
@@ -191,7 +198,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     isStationAlone(ordering) ||
     isRatingAlone(ordering)
       ? []
-      : statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs));
+      : asAnswer(
+          common,
+          statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs)),
+        );
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );

@@ -32,7 +32,7 @@ export function signOf(
   return here.find((s) => s.conditions.includes(said.condition)) ?? null;
 }
 
-/** Worst usual severity of the conditions that an observation asserts; null when no sign has one. */
+/** Worst usual severity of the conditions that an observation asserts; null when neither a sign nor its word has one. */
 export function proposedSeverity(
   catalogue: Catalogue,
   check: Check | null,
@@ -40,20 +40,27 @@ export function proposedSeverity(
 ): Severity | null {
   return said.conditions
     .filter((c) => c.present)
-    .map((c) => signOf(catalogue, check, c)?.severity ?? null)
+    .map((c) => {
+      const own = signOf(catalogue, check, c)?.severity ?? null;
+      // What is in doubt has none by its word alone: its question offers them all.
+      return own ?? (said.doubtful === null ? (c.usual ?? null) : null);
+    })
     .reduce(worse, null);
 }
 
 /**
  * Whether these conditions are what happened to the whole aircraft (a hard landing, a
- * strike): signs that may be told anywhere. Such a finding belongs to no check.
+ * strike): signs that may be told anywhere, or what no catalogue lists and is told all the
+ * same. Such a finding belongs to no check.
  */
 export function isHappening(
   catalogue: Catalogue,
-  conditions: readonly { readonly sign: string | null }[],
+  conditions: readonly { readonly sign: string | null; readonly happened?: true | undefined }[],
 ): boolean {
   return (
     conditions.length > 0 &&
-    conditions.every((c) => catalogue.signs.some((s) => s.anywhere && s.id === c.sign))
+    conditions.every(
+      (c) => c.happened === true || catalogue.signs.some((s) => s.anywhere && s.id === c.sign),
+    )
   );
 }

@@ -78,6 +78,10 @@ export const ConditionSaid = z.object({
   place: z.string().nullable(),
   /** "about an inch", as said; left out when not said. */
   size: z.string().nullable().optional(),
+  /** How bad it usually is where the catalogue does not say: proposed, and not asked. Common practice, no source. */
+  usual: Severity.optional(),
+  /** It happened to the whole aircraft, and the catalogue has no sign for it. */
+  happened: z.literal(true).optional(),
   span: Span,
 });
 export type ConditionSaid = z.infer<typeof ConditionSaid>;

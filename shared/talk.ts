@@ -43,7 +43,7 @@ export const Talk = z.object({
   at: z.string().nullable(),
   /** What can be taken back, oldest first. */
   done: z.array(Done).default([]),
-  /** What happened to the aircraft: the statement, the sign of the catalogue, and who cleared it. */
+  /** What happened to the aircraft: the statement, the sign of the catalogue or, where it has none, the words, and who cleared it. */
   events: z
     .array(
       z.object({

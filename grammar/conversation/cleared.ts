@@ -3,24 +3,16 @@ import { stem } from '../names.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { whole } from './open.ts';
 import type { Move } from './moves.ts';
+import { says } from './answerwords.ts';
 
-/** Who may clear what happened to an aircraft. Talkround takes their word as told, and says so (R9). */
-const WHO =
-  /\b(maintenance|engineers?|engineering|mechanics?|the shop|workshop|inspectors?|technicians?|licensed)\b/;
-const CLEARED =
-  /\b(cleared|signed (it |that |them |this )?off|inspected|released|looked (it|that) over|gone over|went over|checked (it|that|her|the aircraft) (out|over)|has (it )?(been )?(checked|done)|found nothing|no (damage|findings?) found)\b/;
-/** Not done, not yet, not for certain: then nothing is cleared. */
-const OPEN =
-  /\b(not|never|no one|nobody|will|would|should|must|need|needs|going to|have to|has to|when|if|until|unless|once|before|ask|call|wait|waiting|maybe|think|probably|might|hope|yet)\b/;
-
-/** "Maintenance has cleared it": what happened demands nothing more, as said. */
+/** "Maintenance has cleared it": what happened demands nothing more, as said. Their word is taken as told, and said to be so (R9). */
 export const clearedBy: Move = ({ heard, words, scene, roster, nextId }) => {
   const events = scene.talk.events.filter((e) => e.cleared === null);
   const text = words.tokens.map((t) => t.word).join(' ');
   const last = events.at(-1);
   if (last === undefined || words.tokens.some((t) => t.asks)) return null;
   const open = text.replace(/\bno (damage|findings?) found\b|\bfound nothing\b/g, '');
-  if (!WHO.test(text) || !CLEARED.test(text) || OPEN.test(open)) return null;
+  if (!says('clears', text) || !says('cleared', text) || says('not-cleared', open)) return null;
   if (/^(has|have|is|was|did|do|does|are|can|could)\b/.test(text)) return null;
   // "Both", "all": everything that happened; "the hard landing": that; otherwise what was told last.
   const named = events.filter((e) => isNamed(e.sign, words.tokens, roster.catalogue));
@@ -42,7 +34,8 @@ export const clearedBy: Move = ({ heard, words, scene, roster, nextId }) => {
 function isNamed(id: string, tokens: readonly Token[], { signs }: Catalogue): boolean {
   const said = new Set(tokens.map((t) => stem(t.word)));
   const sign = signs.find((s) => s.id === id);
-  return [sign?.name ?? '', ...(sign?.say ?? [])].some((phrase) => {
+  // What no catalogue lists is kept in its words.
+  return [sign?.name ?? id, ...(sign?.say ?? [])].some((phrase) => {
     const own = phraseWords(phrase).filter((w) => !/^(the|a|an|it|in|by|hit)$/.test(w));
     return own.length > 0 && own.every((w) => said.has(stem(w)));
   });

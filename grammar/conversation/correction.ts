@@ -9,13 +9,15 @@ import type {
 import { aspectsOf } from '../aspects.ts';
 import { placeWordsOf } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
-import { SIDE_WORDS, stem } from '../names.ts';
+import { stem } from '../names.ts';
 import { numbersIn } from '../numbers.ts';
 import { conditionAt } from '../readings/said.ts';
+import { stepIn } from '../steps.ts';
 import type { Token } from '../tokens.ts';
 import { convert, unitTrie } from '../units.ts';
 import { whole } from './open.ts';
 import { partedOf, type Parted } from './parted.ts';
+import { isJustTold, otherSide, toldAgain } from './otherside.ts';
 import { placesSaid } from './placed.ts';
 import { amending, otherCondition, otherDetail, otherSeverity } from './restated.ts';
 import { notSo } from './retracted.ts';
@@ -32,9 +34,10 @@ export const corrected: Move = (t) => {
   if (parted === null) return null;
   const last = correctedBy(t, parted);
   if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
+  if (parted.bare) return onlyPlace(t, last, parted);
   const made =
     otherSeverity(t, last, parted) ??
-    otherPlace(t, last, parted) ??
+    otherSide(t, last, parted, (to) => moved(t, last, to)) ??
     otherValue(t, last, parted) ??
     otherCondition(t, last, parted) ??
     otherDetail(t, last, parted) ??
@@ -51,6 +54,16 @@ export const corrected: Move = (t) => {
     ),
   ];
 };
+
+/** "It's the rear one", behind a fault that was just told of the front one. */
+function onlyPlace(t: Turning, last: Observation, parted: Parted): Statement[] | null {
+  const ill = last.conditions.some((c) => c.present) || last.verdict?.good === false;
+  if (!ill || !isJustTold(t, last) || parted.other || t.scene.question !== null) return null;
+  if (last.about.kind !== 'check' || last.about.which.how !== 'named') return null;
+  const member = t.roster.byKey.get(last.about.check);
+  if (member === undefined || placesSaid(member, parted.is) === null) return null;
+  return otherSide(t, last, parted, (to) => moved(t, last, to));
+}
 
 const ELSEWHERE = 'corrected: it was another one';
 
@@ -71,44 +84,12 @@ function correctedBy({ scene, roster }: Turning, { not }: Parted): Observation |
   return denied ?? last;
 }
 
-/** "That was the right one." */
-function otherPlace(t: Turning, last: Observation, { is }: Parted): Statement[] | null {
-  if (last.about.kind !== 'check') return null;
-  const { check, which } = last.about;
-  const member = t.roster.byKey.get(check);
-  if (member === undefined) return null;
-  const own = placesSaid(member, is);
-  if (own !== null) {
-    if (which.how === 'named' && own.join() === which.instances.join()) return null;
-    const about = {
-      ...last.about,
-      which: {
-        how: own.length === member.instances.length ? ('all' as const) : ('named' as const),
-        instances: own,
-      },
-    };
-    return [amending(t, last, { about }, `corrected: it was ${own.join(' and ')}`)];
-  }
-  // Left and right may be two checks of one name.
-  const sides = is.map((x) => sideOf(x.word));
-  if (sides.length !== 1 || sides[0] === null) return null;
-  const twin = t.roster.members.find(
-    (m) =>
-      m.check !== null &&
-      m.key !== check &&
-      bareName(m) === bareName(member) &&
-      (m.sides.has(sides[0] ?? '') || m.stationSides.has(sides[0] ?? '')),
-  );
-  return twin === undefined || bareName(twin) === '' ? null : [moved(t, last, twin)];
-}
-
 const sideOf = (word: string): string | null =>
   placeWordsOf([{ word, at: 0, gap: 0, asks: false, raw: word }]).sides[0] ?? null;
-const bareName = (m: Member): string =>
-  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
-
 /** "Make it 24.", "no, six and a half quarts". */
 function otherValue(t: Turning, last: Observation, { is }: Parted): Statement[] | null {
+  const step = otherStep(t, last, is);
+  if (step !== null) return step;
   const before = last.values.findLast((v) => v.low !== null);
   if (before === undefined || last.about.kind !== 'check') return null;
   const words = is.map((x) => x.word);
@@ -151,6 +132,37 @@ function otherValue(t: Turning, last: Observation, { is }: Parted): Statement[] 
   ];
 }
 
+/** "Make that second knuckle.": another step of the gauge that was said. */
+function otherStep(t: Turning, last: Observation, is: Parted['is']): Statement[] | null {
+  if (last.about.kind !== 'check') return null;
+  const measures = t.roster.byKey.get(last.about.check)?.check?.measures ?? [];
+  for (const measure of measures) {
+    const gauge = t.roster.catalogue.gauges.find((g) => g.id === measure.gauge);
+    const step = gauge === undefined ? null : stepIn(gauge, is, 0, is.length);
+    if (gauge === undefined || step === null || step.from > 0 || step.to < is.length) continue;
+    const before = last.values.findLast((v) => v.step?.gauge === gauge.id);
+    const now: ValueSaid = {
+      measure: measure.id,
+      low: null,
+      high: null,
+      unit: null,
+      inUnit: null,
+      step: { gauge: gauge.id, index: step.index, name: step.name },
+      approximate: step.approximate,
+      trouble: null,
+      span: whole(t.words),
+    };
+    const values =
+      before === undefined
+        ? [...last.values, now]
+        : last.values.map((v) => (v === before ? now : v));
+    // What stood there without a fault's name was the value, and the limit says whether it is one (R8).
+    const verdict = before === undefined && last.verdict?.good === false ? null : last.verdict;
+    return [amending(t, last, { values, verdict }, `corrected: it is at ${step.name}`)];
+  }
+  return null;
+}
+
 function valueSpan(t: Turning, before: ValueSaid, unitLeftOut: boolean): ValueSaid['span'] {
   const span = whole(t.words);
   const said = span.words.replace(/[.,;:!?]+$/, '').split(/\s+/);
@@ -162,8 +174,13 @@ function valueSpan(t: Turning, before: ValueSaid, unitLeftOut: boolean): ValueSa
 }
 
 /** "Not the cap, the drain." */
-function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): Statement[] | null {
-  if ((!plain && t.breath !== true) || last.about.kind !== 'check') return null;
+function otherCheck(t: Turning, last: Observation, parted: Parted): Statement[] | null {
+  const { not, plain, points, takes } = parted;
+  const outright = plain || t.breath === true || (points && isJustTold(t, last));
+  if ((!outright && !takes) || last.about.kind !== 'check') return null;
+  // "It's the track that's loose, not the hinge": the fault is told again.
+  const again = toldAgain(t, last);
+  const is = parted.is.filter((x) => !again.has(x));
   const own = t.roster.byKey.get(last.about.check);
   if (own === undefined) return null;
   // "Landing light not required" denies nothing that was said.
@@ -178,7 +195,10 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
     const rest = is.filter((x) => share(x) < NAMED);
     const at = rest.length === 0 ? [] : placesSaid(member, rest);
     if (at === null || rest.length === is.length) return [];
+    // "Strike that, oil cooler" goes on, where nothing of the name is what was said.
     const together = member.names.flat().filter((w) => own.names.flat().includes(w)).length;
+    if (!outright && together === 0) return [];
+    const twin = own.twins.includes(member.index) ? 2 : 0;
     const here = member.station.id === own.station.id ? 1 : 0;
     const against = member.names[0]?.some((w) => denied.includes(w)) === true ? 1 : 0;
     // The whole name beats one that only has its words among others.
@@ -186,7 +206,7 @@ function otherCheck(t: Turning, last: Observation, { is, not, plain }: Parted): 
     const whole = member.names.some(
       (n) => n.length === names.length && n.every((w) => names.includes(w)),
     );
-    const score = (whole ? WHOLE : 0) + here * 2 + Math.min(together, 1) - against;
+    const score = (whole ? WHOLE : 0) + twin + here * 2 + Math.min(together, 1) - against;
     return [{ member, at, score }];
   });
   const top = Math.max(...rows.map((r) => r.score));
@@ -241,7 +261,7 @@ const WHOLE = 4;
 const MOST = 3;
 
 /** What was said, said of another check, at the places that were named. */
-function moved(
+export function moved(
   t: Turning,
   last: Observation,
   member: Member,

@@ -4,6 +4,7 @@ import { lexicon } from '../lexicon.ts';
 import { against, placeWordsOf } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
+import { numbersIn } from '../numbers.ts';
 import { degreeAt, extentAt } from '../readings/details.ts';
 import { goesThere } from '../readings/orders.ts';
 import { ownWords, spanIn, type Words } from '../readings/said.ts';
@@ -14,16 +15,10 @@ import { quantitiesIn } from '../values.ts';
 import { whole } from './open.ts';
 import type { Move, Turning } from './moves.ts';
 import { placeWord } from './placed.ts';
+import { isWord } from './answerwords.ts';
 
 /** More words than this are no detail of what was said before. */
 const LONGEST = 16;
-
-/** May stand in a detail and adds nothing. */
-const BESIDE =
-  /^(the|a|an|is|it|its|that|this|about|roughly|around|maybe|say|just|only|some|of|and|or|in|at|by|on|to|from|up|down|long|wide|deep|across|size|big|there|them|um|uh|er|well|so|i|would|think|guess|than|less|more|over|under|looks|look|like|quite|very|one|ones|right|near|halfway|way|all|along|towards|through)$/;
-/** Parts of anything, which name no check by themselves. */
-const PART =
-  /^(end|ends|edge|edges|side|half|third|quarter|middle|centre|center|root|tip|top|bottom|front|back|rear|inboard|outboard|upper|lower|inner|outer|inside|outside|underside|corner|surface|base|face|rib|ribs|panel|skin|seam|weld|rivet|rivets|bolt|hinge|bracket|fitting|joint|aft|forward|leading|trailing|nose|tail)$/;
 
 let leads: Trie<true> | null = null;
 /** "Near", "aft of": what comes behind them says where, whatever it names. */
@@ -55,8 +50,9 @@ export const detailed: Move = (t) => {
   )
     return null;
   if (goesThere(tokens.map((x) => x.word)) || namesStation(t) || namesTwin(t, last)) return null;
+  if (isBareValue(t, last) || isOwnSide(t, last)) return null;
   // A place that is said after other things is where one goes on, and no detail of what was left.
-  if (!t.scene.talk.turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return null;
+  if (!isStillTold(t, last)) return null;
   const found = detailsSaid(t, last, 0, tokens.length);
   if (found === null) return null;
   const target = present.at(-1) ?? bareFault(last);
@@ -82,6 +78,31 @@ export const detailed: Move = (t) => {
     },
   ];
 };
+
+/** Whether nothing else was told since: "yes" and "I know" stand between a fault and its details, and tell nothing. */
+function isStillTold({ scene, heard }: Turning, last: Observation): boolean {
+  const { turns } = scene.talk;
+  if (turns.slice(-LATEST).some((turn) => turn.heard === last.heard)) return true;
+  const told = turns.findLast(
+    (turn) => turn.heard !== heard.id && Object.keys(turn.said).length > 0,
+  );
+  return told?.heard === last.heard;
+}
+
+/** "Twenty two", of a tyre that is soft: the value of the check, and no count of faults (R8). */
+function isBareValue({ words, roster }: Turning, { about, values }: Observation): boolean {
+  const check = about.kind === 'check' ? roster.byKey.get(about.check)?.check : null;
+  if (values.length > 0 || !(check?.measures ?? []).some((m) => m.unit !== undefined)) return false;
+  const [number, ...more] = numbersIn(words.tokens.map((x) => x.word));
+  return number?.from === 0 && number.to === words.tokens.length && more.length === 0;
+}
+
+/** "The right", of a right brake: nothing that was not said. */
+function isOwnSide({ words, roster }: Turning, { about }: Observation): boolean {
+  const member = about.kind === 'check' ? roster.byKey.get(about.check) : undefined;
+  const said = words.tokens.map((x) => x.word).filter((w) => !isWord('detail', w) || w === 'right');
+  return said.length > 0 && said.every((w) => member?.sides.has(placeWord(w)) === true);
+}
 
 /** Place, size, count and degree that these words tell of a fault; null where a word tells more, or nothing. */
 export function detailsSaid(
@@ -117,12 +138,28 @@ function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): 
     ...about.which.instances.flatMap((i) => phraseWords(i).map(stem)),
   ]);
   const said = placeWordsOf(words.tokens).sides;
+  const other = said.flatMap((side) => (side === null || sides.has(side) ? [] : [side]));
+  // "Left tyre is thirty one", behind the nose tyre: what has that side is another check.
+  if (
+    other.length > 0 &&
+    inputs.candidates.some(
+      (c) =>
+        c.member !== null &&
+        c.member.check !== null &&
+        c.member.key !== about.check &&
+        (c.features[0] ?? 0) >= OTHER_NAME &&
+        other.some((side) => c.member?.sides.has(side) === true),
+    )
+  )
+    return true;
   if (!said.some((side) => side !== null && against(side, sides))) return false;
   const named = inputs.candidates.some(
     (c) => (c.member?.check ?? null) !== null && (c.features[0] ?? 0) >= PART_OF_NAME,
   );
   return named || inputs.conditions.some((c) => !c.weak && !c.either);
 }
+/** Share of a name, its side in it, from which another thing is named: a fault put there wrongly is lost here (R4). */
+const OTHER_NAME = 0.6;
 /** Share of a name from which it is named, beside a side. */
 const PART_OF_NAME = 0.4;
 /** Turns, this one among them, in which the fault must have been told. */
@@ -154,10 +191,14 @@ function withDetails(c: ConditionSaid, d: Details): ConditionSaid {
     ...c,
     degree: d.degree ?? c.degree,
     extent: d.extent ?? c.extent,
-    place: d.place === null ? c.place : c.place === null ? d.place : `${c.place}, ${d.place}`,
+    place: placeWith(c.place, d.place),
     ...(d.size === null ? {} : { size: d.size }),
   };
 }
+
+/** "Rear", then "rear left": the second says the first again. */
+const placeWith = (was: string | null, now: string | null): string | null =>
+  was === null || now === null || now.includes(was) ? (now ?? was) : `${was}, ${now}`;
 
 /** Words from one to another that are a length. */
 interface Size {
@@ -167,11 +208,7 @@ interface Size {
   readonly where: boolean;
 }
 
-const AMOUNT =
-  /^(a|an|half|quarter|quarters|third|thirds|eighth|of|few|couple|several|one|two|three|four|five|six|seven|eight|nine|ten|and|point|good|about|roughly|around|maybe|say|just|only|over|under|[\d.,/]+)$/;
-const LONG = /^(or|so|long|wide|deep|across|in|length|width|diameter|thick)$/;
-const AWAY =
-  /^(aft|forward|above|below|from|inboard|outboard|behind|ahead|up|down|out|back|left|right|away|off)$/;
+const isAmount = (word: string): boolean => isWord('amount', word) || /^[\d.,/]+$/.test(word);
 
 /** Lengths that are said; null where a number is of another kind, or may be the value of the check. */
 function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
@@ -185,15 +222,14 @@ function sizesIn({ words, roster }: Turning, last: Observation): Size[] | null {
     if (hit === null) continue;
     let from = i;
     // "Outboard third, two centimetres": an amount does not reach over a pause.
-    while (from > 0 && AMOUNT.test(list[from - 1] ?? '') && (tokens[from]?.gap ?? 0) === 0)
-      from -= 1;
+    while (from > 0 && isAmount(list[from - 1] ?? '') && (tokens[from]?.gap ?? 0) === 0) from -= 1;
     while (from < i && tokens[from]?.word === 'and') from += 1;
     // "In" is a word of places more often than a length.
     if (from === i) continue;
     if (!hit.item.some(isLength)) return null;
     let to = hit.to;
-    while (LONG.test(list[to] ?? '') && (tokens[to]?.gap ?? 0) === 0) to += 1;
-    sizes.push({ from, to, where: to === hit.to && AWAY.test(list[to] ?? '') });
+    while (isWord('long', list[to] ?? '') && (tokens[to]?.gap ?? 0) === 0) to += 1;
+    sizes.push({ from, to, where: to === hit.to && isWord('away', list[to] ?? '') });
     i = to - 1;
   }
   sizes.push(...likenesses(tokens));
@@ -247,15 +283,14 @@ function isOnlyDetail(
     if (i < from || i >= to) return true;
     if (token.gap > 0) led = false;
     if (sizes.some((q) => i >= q.from && i < q.to)) return true;
-    if (leadTrie().longest(words, i) !== null && !/^(in|on|of|to|where)$/.test(token.word))
-      led = true;
+    if (leadTrie().longest(words, i) !== null && !isWord('no-lead', token.word)) led = true;
     const kinds = (t.inputs.tokens[i]?.senses ?? []).map((k) => names[k] ?? '');
-    if (kinds.some((k) => STOPS.test(k)) && !BESIDE.test(token.word)) return false;
+    if (kinds.some((k) => STOPS.test(k)) && !isWord('detail', token.word)) return false;
     return (
       led ||
       isPartOfPlace(t, i, from, sizes) ||
-      BESIDE.test(token.word) ||
-      PART.test(token.word) ||
+      isWord('detail', token.word) ||
+      isWord('part', token.word) ||
       SIDE_WORDS.has(stem(token.word)) ||
       own.has(i) ||
       kinds.some((k) => /^(degree-|number|part$|ordinal|is-)/.test(k)) ||
@@ -275,7 +310,7 @@ function isPartOfPlace(
     at > from &&
     sizes.length > 0 &&
     (words.tokens[at]?.gap ?? 0) === 0 &&
-    (PART.test(before) || SIDE_WORDS.has(stem(before))) &&
+    (isWord('part', before) || SIDE_WORDS.has(stem(before))) &&
     !inputs.candidates.some((c) => c.marks.some((m) => m.lag === 0 && m.token === at && m.name > 0))
   );
 }
@@ -315,20 +350,13 @@ function placesIn(tokens: readonly Token[], rest: readonly number[]): [number, n
     if (run !== undefined && run[1] === i && (tokens[i]?.gap ?? 0) === 0) run[1] = i + 1;
     else runs.push([i, i + 1]);
   }
-  const empty =
-    /^(it|its|is|the|a|an|and|so|well|um|uh|er|that|this|i|would|say|think|guess|there|just|only|about|long|wide|deep)$/;
   return runs.flatMap(([a, b]): [number, number][] => {
-    while (a < b && empty.test(tokens[a]?.word ?? '')) a += 1;
-    while (b > a && empty.test(tokens[b - 1]?.word ?? '')) b -= 1;
+    while (a < b && isWord('where-beside', tokens[a]?.word ?? '')) a += 1;
+    while (b > a && isWord('where-beside', tokens[b - 1]?.word ?? '')) b -= 1;
     const tells = tokens
       .slice(a, b)
       .some(
-        (t) =>
-          PART.test(t.word) ||
-          SIDE_WORDS.has(stem(t.word)) ||
-          /^(near|above|below|behind|under|beside|between|along|where|halfway|towards)$/.test(
-            t.word,
-          ),
+        (t) => isWord('part', t.word) || SIDE_WORDS.has(stem(t.word)) || isWord('where', t.word),
       );
     return tells ? [[a, b]] : [];
   });

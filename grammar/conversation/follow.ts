@@ -246,9 +246,13 @@ function doneWith({ done, turns }: Talk, s: Statement): Done[] {
 function happenedIn(o: Observation, { catalogue }: Roster): Talk['events'] {
   if (o.force !== 'result' || o.doubtful !== null) return [];
   return o.conditions.flatMap((c) =>
-    c.present && c.sign !== null && catalogue.signs.some((s) => s.anywhere && s.id === c.sign)
-      ? [{ statement: o.id, sign: c.sign, cleared: null }]
-      : [],
+    !c.present
+      ? []
+      : c.happened === true
+        ? [{ statement: o.id, sign: c.span.words, cleared: null }]
+        : c.sign !== null && catalogue.signs.some((s) => s.anywhere && s.id === c.sign)
+          ? [{ statement: o.id, sign: c.sign, cleared: null }]
+          : [],
   );
 }
 

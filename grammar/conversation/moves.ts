@@ -4,10 +4,13 @@ import type { Statement } from '#shared/statement';
 import type { Roster } from '../matches/roster.ts';
 import type { Words } from '../readings/said.ts';
 import type { Inputs } from '../scores/around.ts';
+import { alsoThere } from './alsothere.ts';
 import { clearedBy } from './cleared.ts';
 import { corrected } from './correction.ts';
 import { detailed } from './detail.ts';
+import { harmlessAfterAll } from './harmless.ts';
 import { placedLater } from './placed.ts';
+import { ratedDoubt } from './rateddoubt.ts';
 import { takenBack } from './takeback.ts';
 
 /** What reading needs that refers to what was said before: the words, what they name, and the conversation. */
@@ -26,7 +29,16 @@ export interface Turning {
 export type Move = (t: Turning) => readonly Statement[] | null;
 
 /** One row a way, the first that fits is taken: no score has a say in them. */
-const MOVES: readonly Move[] = [takenBack, clearedBy, corrected, placedLater, detailed];
+const MOVES: readonly Move[] = [
+  takenBack,
+  clearedBy,
+  ratedDoubt,
+  harmlessAfterAll,
+  alsoThere,
+  corrected,
+  placedLater,
+  detailed,
+];
 
 /** What the words do to what was said before; null where they say something of their own. */
 export function moveOf(t: Turning): readonly Statement[] | null {

@@ -4,6 +4,7 @@ import { lexicon } from '../lexicon.ts';
 import { phraseWords } from '../tokens.ts';
 import { whole, type Answering } from './open.ts';
 import { notSo } from './retracted.ts';
+import { isWord } from './answerwords.ts';
 
 /**
  * Questions that "nothing" answers: what they are about was talk, or heard wrongly. Whether an
@@ -32,7 +33,7 @@ export function nothingIn(a: Answering): Statement | null {
   if ((question.items ?? []).length > 1) return null;
   const said = words.tokens
     .map((t) => t.word)
-    .filter((w) => !/^(um|uh|er|erm|oh|well|no|sorry|just|it|is|that|was|mate)$/.test(w))
+    .filter((w) => !isWord('nothing-beside', w))
     .join(' ');
   if (!phrases().has(said)) return null;
   const of = scene.talk.told.findLast((o) => o.id === question.about);

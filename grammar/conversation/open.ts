@@ -6,6 +6,7 @@ import type { Observation, Span, Statement } from '#shared/statement';
 import type { Roster } from '../matches/roster.ts';
 import type { Words } from '../readings/said.ts';
 import { spanIn } from '../readings/said.ts';
+import { isWord } from './answerwords.ts';
 
 /** What reading an answer needs: the words, what is open, and what was said before. */
 export interface Answering {
@@ -24,16 +25,9 @@ export type AnswerReader = (a: Answering) => Statement | readonly Statement[] | 
 /** More words than this are no short answer: they are read as any other sentence. */
 export const SHORT = 7;
 
-/** Words that add nothing to an answer. */
-const EMPTY: ReadonlySet<string> = new Set(
-  'the one it is that on was a side hand of i mean meant please um uh er yes yeah just only ones and this them its sorry well oh so okay ok'.split(
-    ' ',
-  ),
-);
-
 /** The words of an answer that tell something. */
 export function content(words: Words): string[] {
-  return words.tokens.map((t) => t.word).filter((w) => !EMPTY.has(w));
+  return words.tokens.map((t) => t.word).filter((w) => !isWord('empty', w));
 }
 
 export const whole = (words: Words): Span => spanIn(words, 0, words.tokens.length);

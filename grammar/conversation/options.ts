@@ -2,26 +2,24 @@ import type { Question } from '#shared/question';
 import { placeWordsOf } from '../matches/heardas.ts';
 import { stem, stems } from '../names.ts';
 import { phraseWords, type Token } from '../tokens.ts';
+import { isWord } from './answerwords.ts';
 
 /**
  * The options of a question, as they are answered: in the words offered, by number, by
  * order, in part, and "yes" where one thing was offered. What was offered is always taken.
  */
 
-/** May stand beside an answer and says nothing of its own. */
-const BESIDE =
-  /^(the|it|its|is|that|this|them|those|these|was|are|were|a|an|i|mean|meant|please|um|uh|er|just|only|ones|well|oh|so|okay|ok|think|say|said|would|option|answer|and|there|looks|look|seems|be|in|at|on|of|yeah|actually|sorry|hand|side)$/;
-const YES = /^(yes|yeah|yep|yup|right|correct|affirmative|affirm|exactly|indeed|sure|aye)$/;
-
 /** What is left of an answer without the words that say nothing. */
 export function bareWords(tokens: readonly Token[]): string[] {
-  return tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
+  return tokens.map((t) => t.word).filter((w) => !isWord('beside', w));
 }
 
 /** Whether the words are a plain yes. */
 export function isYes(tokens: readonly Token[]): boolean {
-  const words = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w) || YES.test(w));
-  return words.length > 0 && words.length < 4 && words.every((w) => YES.test(w) || w === 'please');
+  const words = tokens.map((t) => t.word).filter((w) => !isWord('beside', w) || isWord('yes', w));
+  return (
+    words.length > 0 && words.length < 4 && words.every((w) => isWord('yes', w) || w === 'please')
+  );
 }
 
 /** The place of the option that the words pick; null where they pick none, or fit two as well. */
@@ -34,7 +32,7 @@ export function optionIn(question: Question, tokens: readonly Token[]): number |
   if (said.length === 0) return options.length === 1 && isYes(tokens) ? 0 : null;
   if (options.length === 1 && isYes(tokens)) return 0;
   const whole = said.join(' ');
-  const labels = options.map((o) => phraseWords(o.label).filter((w) => !BESIDE.test(w)));
+  const labels = options.map((o) => phraseWords(o.label).filter((w) => !isWord('beside', w)));
   const exact = only(labels.map((l) => l.join(' ') === whole));
   if (exact !== null) return exact;
   // In part: every word said belongs to this label, and not all of them to another.
@@ -72,7 +70,7 @@ function byPlace({ options }: Question, tokens: readonly Token[]): number | null
               ? count - 1
               : null;
     if (place === null) {
-      if (token.word === 'number' || token.word === 'one' || BESIDE.test(token.word)) continue;
+      if (token.word === 'number' || token.word === 'one' || isWord('beside', token.word)) continue;
       // A word that is no place: it is another sentence.
       return null;
     }

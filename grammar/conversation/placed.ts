@@ -7,6 +7,7 @@ import { ownWords } from '../readings/said.ts';
 import type { Token } from '../tokens.ts';
 import type { Move, Turning } from './moves.ts';
 import { amending } from './restated.ts';
+import { isWord } from './answerwords.ts';
 
 let sides: ReadonlyMap<string, string> | null = null;
 /** A word of a place as names have it: "back" is aft where something is called aft or rear. */
@@ -45,7 +46,6 @@ export function placesSaid(member: Member, tokens: readonly Token[]): string[] |
 
 /** More words than this say more than a place. */
 const LONGEST = 6;
-const BESIDE = /^(the|a|it|its|is|that|this|was|on|one|number|um|uh|er|well|and|i|mean|think)$/;
 
 /**
  * "It's blade two.", "the second one", behind a fault that was told without saying at which:
@@ -62,7 +62,7 @@ export const placedLater: Move = (t) => {
   const own = new Set(
     t.inputs.candidates.flatMap((c) => (c.member?.key === check ? ownWords(c) : [])),
   );
-  const rest = tokens.filter((x, i) => !own.has(i) && !BESIDE.test(x.word));
+  const rest = tokens.filter((x, i) => !own.has(i) && !isWord('placing', x.word));
   // "Two" alone may be how many there are.
   if (rest.length === 0 || (tokens.length === 1 && isCount(t))) return null;
   const places = placesSaid(member, rest);

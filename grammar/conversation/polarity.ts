@@ -5,6 +5,7 @@ import { lexicon } from '../lexicon.ts';
 import { Signs } from '../matches/heardas.ts';
 import { degreeAt } from '../readings/details.ts';
 import { conditionAt, severitiesIn, spanIn } from '../readings/said.ts';
+import { oneOf } from '../phrasing.ts';
 import { phraseWords } from '../tokens.ts';
 import {
   amended,
@@ -16,12 +17,17 @@ import {
   type AnswerReader,
 } from './open.ts';
 import { isYes, optionIn } from './options.ts';
+import { isWord } from './answerwords.ts';
 
-/** "Good, or something wrong?" in other words than were offered. */
-const WELL = /^(good|fine|ok|okay|alright|all good|no fault|nothing wrong)$/;
-const ILL = /^(wrong|something wrong|bad|fault|a fault|not good|no good|as found)$/;
+/** Whether a word calls something good, by itself. */
+export const goodSaid = (word: string): boolean => isWord('well', word);
 /** A "no" before a whole sentence belongs to the question, and not to the sentence. */
-const NO_FIRST = /^no (?=(it|they|that|this|those|these) (is|are|was|were)\b)/;
+let opening: RegExp | null = null;
+function noFirst(): RegExp {
+  const { subject, states } = lexicon().answers;
+  opening ??= new RegExp(`^no (?=${oneOf(subject)} ${oneOf(states)}\\b)`);
+  return opening;
+}
 
 /**
  * "Good, or something wrong?", and "crack, or good?" where both were said. A bare yes is to
@@ -37,9 +43,9 @@ export const polarityAnswer: AnswerReader = (a) => {
   const well =
     picked !== null
       ? picked === good
-      : WELL.test(said) || WELL.test(plain)
+      : isWord('well', said) || isWord('well', plain)
         ? true
-        : ILL.test(said) || ILL.test(plain)
+        : isWord('ill', said) || isWord('ill', plain)
           ? false
           : isYes(a.words.tokens) && !ill && before.verdict?.good === true
             ? true
@@ -79,11 +85,14 @@ export const polarityAnswer: AnswerReader = (a) => {
 function faultNamed(a: Answering, before: Observation): ConditionSaid | null {
   const { tokens } = a.words;
   if (before.about.kind !== 'check' || tokens.some((t) => t.asks)) return null;
-  const said = content(a.words).filter((w) => !/^(bit|little|quite|very|feels|looks|its)$/.test(w));
+  const said = content(a.words).filter((w) => !isWord('degree-beside', w));
   const found = signsOf(a.catalogue)
     .conditionsIn(tokens)
     .filter((c) => !c.either && c.denials === 0);
-  const match = found.find((c) => !c.weak && c.to - c.from === said.length);
+  // Every word that tells something is of its name: "left tyre looks a bit soft" is another thing.
+  const within = (c: { from: number; to: number }): boolean =>
+    tokens.every((t, i) => !said.includes(t.word) || (i >= c.from && i < c.to));
+  const match = found.find((c) => !c.weak && within(c));
   if (match === undefined || said.length > LONGEST_NAMED) return null;
   const check = a.roster.byKey.get(before.about.check)?.check ?? null;
   return {
@@ -107,7 +116,7 @@ function saidIn(a: Answering): { said: string; plain: string } {
   const plain = a.words.tokens
     .map((t) => t.word)
     .join(' ')
-    .replace(NO_FIRST, '');
+    .replace(noFirst(), '');
   const empty = a.words.tokens.length - plain.split(' ').length;
   const rest = { ...a.words, tokens: a.words.tokens.slice(empty) };
   return { said: content(rest).join(' '), plain };
@@ -132,24 +141,26 @@ function calledGood(a: Answering, before: Observation): Observation | null {
 }
 
 /** "It is good", in a sentence: a "good" or "okay" alone may be said to us, and clears no fault. */
-const SENTENCE =
-  /^(no )?(it|they|that|this|those|these|both|all) (is|are|was|were|looks|look|feels|feel) (actually |all |just |both )?(good|fine|ok|okay|alright|serviceable|sound)$|^(no )?(there is )?(no fault|nothing wrong|not a fault|no defect)( there| with it| with that)?$/;
+let sentence: RegExp | null = null;
+function calledWell(): RegExp {
+  if (sentence !== null) return sentence;
+  const { subject, states, between, sound, faultless } = lexicon().answers;
+  const good = `${oneOf(subject)} ${oneOf(states)} (${oneOf(between)} )?${oneOf(sound)}`;
+  sentence = new RegExp(`^(no )?(${good}|${oneOf(faultless)})$`);
+  return sentence;
+}
 
 /** "It's good", to how bad it is or at which side: the fault that was asked about is none. */
 export function goodAfterAll(a: Answering): Observation | null {
   const before = askedAbout(a);
   if (before === null || before.values.length > 0) return null;
   const ill = before.conditions.some((c) => c.present) || before.verdict?.good === false;
-  const words = a.words.tokens
-    .map((t) => t.word)
-    .filter((w) => !/^(oh|um|uh|er|well|sorry)$/.test(w));
-  return ill && SENTENCE.test(words.join(' ')) ? calledGood(a, before) : null;
+  const words = a.words.tokens.map((t) => t.word).filter((w) => !isWord('hesitating', w));
+  return ill && calledWell().test(words.join(' ')) ? calledGood(a, before) : null;
 }
 
 /** "I don't know": leaves the question open, and says nothing that could be asked about. */
 export function isUnknown(words: readonly string[]): boolean {
-  const text = words
-    .filter((w) => !/^(um|uh|er|erm|well|oh|sorry|hmm|honestly|now|yet|mate|really)$/.test(w))
-    .join(' ');
+  const text = words.filter((w) => !isWord('unknown-beside', w)).join(' ');
   return lexicon().exchange.unknown.some((phrase) => phraseWords(phrase).join(' ') === text);
 }

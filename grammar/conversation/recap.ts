@@ -5,18 +5,12 @@ import { whole, type Answering, type AnswerReader } from './open.ts';
 import { isYes, optionIn } from './options.ts';
 import { MAY_BE_FAULT } from '../readings/said.ts';
 import { notSo } from './retracted.ts';
+import { isWord } from './answerwords.ts';
 
 /**
  * "Left wing, two things: …. All good?": what waited, in one go. A yes makes them good, a no
  * leaves them unspoken, and "all but the cap", "the first one" or a name picks among them.
  */
-
-const ALL = /^(all|both|everything|every|they|each)$/;
-const GOOD =
-  /^(good|fine|ok|okay|checked|yes|yeah|yep|right|correct|are|is|of|them|it|and|all|both|three|four|two|the|one|i|did|checked|looked|were|was|that|affirm|affirmative)$/;
-const NO = /^(no|nope|neither|none|negative|nothing|not|of|them|yet|did|i|check|checked|have)$/;
-const BUT = /^(but|except|excepting|apart|besides|not)$/;
-const ONLY = /^(only|just)$/;
 
 export const recapAnswer: AnswerReader = (a) => {
   const items = (a.question.items ?? []).flatMap((item) => {
@@ -43,17 +37,27 @@ function answerIn(a: Answering, items: readonly Item[]): readonly Statement[] | 
   const words = a.words.tokens.map((t) => t.word);
   if (
     isYes(a.words.tokens) ||
-    (words.every((w) => GOOD.test(w)) &&
-      words.some((w) => ALL.test(w) || /^(good|fine|yes)$/.test(w)))
+    (words.every((w) => isWord('recap-good', w)) &&
+      words.some((w) => isWord('every', w) || /^(good|fine|yes)$/.test(w)))
   )
     return items.map(({ said }) => good(a, said));
-  if (words.every((w) => NO.test(w)) && /^(no|nope|neither|none|negative)$/.test(words[0] ?? ''))
+  if (
+    words.every((w) => isWord('recap-no', w)) &&
+    /^(no|nope|neither|none|negative)$/.test(words[0] ?? '')
+  )
     return items.map(({ said }) => open(a, said));
-  const but = words.findIndex((w) => BUT.test(w));
+  const but = words.findIndex((w) => isWord('but', w));
   const head = but < 0 ? words : words.slice(0, but);
   const named = (list: readonly string[]): readonly Item[] => {
     const own = list
-      .filter((w) => !GOOD.test(w) && !ONLY.test(w) && !BUT.test(w) && w !== 'for' && w !== 'from')
+      .filter(
+        (w) =>
+          !isWord('recap-good', w) &&
+          !isWord('only', w) &&
+          !isWord('but', w) &&
+          w !== 'for' &&
+          w !== 'from',
+      )
       .map(stem);
     if (own.length === 0) return [];
     return items.filter(({ label }) => {
@@ -61,7 +65,10 @@ function answerIn(a: Answering, items: readonly Item[]): readonly Statement[] | 
       return own.every((w) => label0.has(w));
     });
   };
-  if (but >= 0 && (head.some((w) => ALL.test(w)) || head.some((w) => /^(yes|yeah)$/.test(w)))) {
+  if (
+    but >= 0 &&
+    (head.some((w) => isWord('every', w)) || head.some((w) => /^(yes|yeah)$/.test(w)))
+  ) {
     const left = named(words.slice(but + 1));
     if (left.length === 0) return null;
     return items.map((item) => (left.includes(item) ? open(a, item.said) : good(a, item.said)));
@@ -71,7 +78,7 @@ function answerIn(a: Answering, items: readonly Item[]): readonly Statement[] | 
   const options = labels.map((label) => ({ label, candidate: null }));
   const picked = optionIn(
     { ...a.question, options },
-    a.words.tokens.filter((t) => !ONLY.test(t.word)),
+    a.words.tokens.filter((t) => !isWord('only', t.word)),
   );
   const one =
     picked === null ? named(words) : items.filter(({ label }) => label === labels[picked]);

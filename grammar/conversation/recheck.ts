@@ -5,6 +5,7 @@ import { phraseWords } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 import { optionIn } from './options.ts';
 import { whole, type AnswerReader } from './open.ts';
+import { isWord } from './answerwords.ts';
 
 type Compared = NonNullable<Observation['compared']>;
 
@@ -12,25 +13,15 @@ type Compared = NonNullable<Observation['compared']>;
 const ORDER = ['same', 'worse', 'gone'] as const;
 
 /** Words of the answer itself, when it is nothing else. */
-const BARE: ReadonlyMap<string, Compared> = new Map([
-  ['gone', 'gone'],
-  ['fixed', 'gone'],
-  ['worse', 'worse'],
-  ['bigger', 'worse'],
-  ['grown', 'worse'],
-  ['better', 'better'],
-  ['smaller', 'better'],
-  ['same', 'same'],
-  ['still', 'same'],
-  ['there', 'same'],
-]);
-
-/** Words that may stand beside the answer and change nothing. "Not" is no such word. */
-const BESIDE = new Set(
-  'it its is has that the a and yes yeah um uh this now just looks seems still i think one'.split(
-    ' ',
-  ),
-);
+let single: ReadonlyMap<string, Compared> | null = null;
+function bareWords(): ReadonlyMap<string, Compared> {
+  single ??= new Map(
+    (Object.entries(lexicon().answers.compared) as [Compared, string[]][]).flatMap(([how, say]) =>
+      say.map((word) => [word, how] as const),
+    ),
+  );
+  return single;
+}
 
 let phrases: Trie<Compared> | null = null;
 function comparedTrie(): Trie<Compared> {
@@ -96,9 +87,9 @@ function howCompared(words: readonly string[]): Compared | null {
       i = hit.to - 1;
       continue;
     }
-    const bare = BARE.get(words[i] ?? '');
+    const bare = bareWords().get(words[i] ?? '');
     if (bare !== undefined && !(bare === 'same' && found.size > 0)) found.add(bare);
-    else if (bare === undefined && !BESIDE.has(words[i] ?? '')) return null;
+    else if (bare === undefined && !isWord('recheck-beside', words[i] ?? '')) return null;
   }
   // "Still there and worse" is worse; any other two do not go together.
   if (found.size === 2 && found.has('same') && found.has('worse')) return 'worse';

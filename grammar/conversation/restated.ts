@@ -69,7 +69,8 @@ export function otherCondition(t: Turning, last: Observation, parted: Parted): S
   if (denied.length > 0 && !named.some((c) => known.has(c.id) && covers(c, denied))) return null;
   const said = at(parted.is);
   // "Not a crack, a scratch", "no, a scratch": the denial is of what was said before.
-  const apart = denied.length > 0 || (tokens[1]?.gap ?? 0) > 0;
+  const apart =
+    denied.length > 0 || (tokens[1]?.gap ?? 0) > 0 || /^(a|an|the)$/.test(tokens[1]?.word ?? '');
   const fits = named.filter(
     (c) =>
       (c.denials === 0 || apart) && covers(c, said) && said.some((i) => i >= c.from && i < c.to),

@@ -7,10 +7,7 @@ import { Trie } from '../trie.ts';
 import type { Move } from './moves.ts';
 import { whole } from './open.ts';
 import { retracted } from './retracted.ts';
-
-/** Words that may stand around "take that back" and change nothing. */
-const BESIDE =
-  /^(so|and|okay|ok|right|now|then|well|um|uh|er|please|sorry|oh|actually|no|wait|again|as|too|also|one|last|before|the|it|that|my|mistake|hang|on)$/;
+import { isWord } from './answerwords.ts';
 
 let phrases: Trie<true> | null = null;
 function retracting(): Trie<true> {
@@ -44,9 +41,10 @@ function goesOnTaking({ talk }: Scene, said: string): boolean {
   const now = talk.turns.at(-1)?.heard;
   const before = talk.turns.findLast((t) => t.heard !== now);
   const words = phraseWords(before?.text ?? '');
-  return ONE_BEFORE.test(said) && words.some((_, i) => retracting().longest(words, i) !== null);
+  return (
+    isWord('one-before', said) && words.some((_, i) => retracting().longest(words, i) !== null)
+  );
 }
-const ONE_BEFORE = /^(and )?(also )?(the|that) one before( that)?( too| as well| also)?$/;
 
 /** "Take that back.", and nothing else; said again it takes the one before. */
 export const takenBack: Move = ({ heard, words, scene, nextId }) => {
@@ -55,7 +53,7 @@ export const takenBack: Move = ({ heard, words, scene, nextId }) => {
   for (let i = 0; i < list.length;) {
     const hit = retracting().longest(list, i);
     if (hit !== null) found = true;
-    else if (!BESIDE.test(list[i] ?? '')) return null;
+    else if (!isWord('takeback', list[i] ?? '')) return null;
     i = hit?.to ?? i + 1;
   }
   if (!found) return null;

@@ -15,6 +15,13 @@ export const unitAnswer: AnswerReader = (a) => {
   let codes: readonly string[] | null = null;
   for (let i = 0; i < list.length; i += 1) codes ??= unitTrie().longest(list, i)?.item ?? null;
   const number = numbersIn(list)[0] ?? null;
+  // "The left one", to how much it is of what, is a place, and no number.
+  if (
+    number !== null &&
+    codes === null &&
+    placeWordsOf(a.words.tokens).sides.some((x) => x !== null)
+  )
+    return null;
   // "The second one" is no second, and no one.
   if (placeWordsOf(a.words.tokens).orders.some((n) => n !== null)) return null;
   // "Twenty four" and "yes" to "24 what? Volts?": what was offered is taken.

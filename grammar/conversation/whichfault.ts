@@ -3,6 +3,7 @@ import type { Token } from '../tokens.ts';
 import { optionIn } from './options.ts';
 import { whole, type Answering, type AnswerReader } from './open.ts';
 import { notSo } from './retracted.ts';
+import { isWord } from './answerwords.ts';
 
 /**
  * "Something wrong: brake, rudder or tail spring, or none of them?": the same words may be a
@@ -10,21 +11,15 @@ import { notSo } from './retracted.ts';
  * "none of them" takes all of it back (R4: in its own words, shown as taken back).
  */
 
-/** Beside the answer these say nothing. */
-const BESIDE = /^(no|oh|um|uh|er|well|sorry|its|it|is|that|was|just|there|are|they|theyre)$/;
-const NONE =
-  /^(none|none of (them|those|these)|neither|neither of (them|those)|nothing|nothing wrong|all good|all fine|talk|talking)$/;
-const ALL = /^(all|both|all of (them|those)|both of (them|those))$/;
-
 export const whichFaultAnswer: AnswerReader = (a) => {
   const items = (a.question.items ?? []).flatMap(({ statement, label }) => {
     const said = a.scene.talk.told.findLast((o) => o.id === statement);
     return said === undefined ? [] : [{ label, said }];
   });
-  const words = a.words.tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
+  const words = a.words.tokens.map((t) => t.word).filter((w) => !isWord('fault-beside', w));
   const text = words.join(' ');
-  if (NONE.test(text)) return items.map(({ said }, i) => gone(a, said, i === 0));
-  if (ALL.test(text)) return items.map(({ said }) => fault(a, said));
+  if (isWord('fault-none', text)) return items.map(({ said }, i) => gone(a, said, i === 0));
+  if (isWord('fault-all', text)) return items.map(({ said }) => fault(a, said));
   const options = items.map(({ label }) => ({ label, candidate: null }));
   const picked = partsOf(a.words.tokens).map((part) => optionIn({ ...a.question, options }, part));
   if (picked.includes(null)) return null;

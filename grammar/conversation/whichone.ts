@@ -10,11 +10,9 @@ import { optionIn } from './options.ts';
 import { placeWord } from './placed.ts';
 import { goodAfterAll } from './polarity.ts';
 import { askedAbout, content, SHORT, whole, type Answering, type AnswerReader } from './open.ts';
+import { isWord, says } from './answerwords.ts';
 
 type Option = Question['options'][number];
-
-/** Said of every place at once. */
-const EVERY = /^(both|all|every|each)$/;
 
 /** Which check, or which of its places: by the words offered, by order, by number, in part. */
 export const whichAnswer: AnswerReader = (a) => {
@@ -66,15 +64,14 @@ export const whichAnswer: AnswerReader = (a) => {
 };
 
 /** Said of some that are not told apart, or of the one that is left: no answer by itself (R5). */
-export const OPEN =
-  /\b((first|last) (three|four|five|six|[3-9])|of them|other|others|some|neither|none)\b/;
+export const picksOpen = (text: string): boolean => says('unsettled', text);
 
 /** The option that these words pick; null where they fit none, or two as well. */
 function optionOf(a: Answering): Option | null {
   const { question, words } = a;
   const said = content(words);
   const text = words.tokens.map((t) => t.word).join(' ');
-  if (said.length === 0 || (OPEN.test(text) && !/\b(both|all)\b/.test(text))) return null;
+  if (said.length === 0 || (picksOpen(text) && !/\b(both|all)\b/.test(text))) return null;
   if (question.kind === 'which-instance') {
     const places = placesOf(a);
     if (places !== null) return places;
@@ -117,7 +114,7 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
   if (first === null || member === undefined) return null;
   const open = new Set(question.options.flatMap((o) => o.candidate?.instances ?? []));
   const list = words.tokens.map((t) => t.word);
-  if (list.some((w) => EVERY.test(w)) && !list.includes('not') && !list.includes('but')) {
+  if (list.some((w) => isWord('each', w)) && !list.includes('not') && !list.includes('but')) {
     // "Both fronts": all of those that the words name.
     const meant = member.instances.filter((i) => open.has(i) && isOf(i, member, words.tokens));
     if (meant.length === 0) return null;
@@ -125,7 +122,7 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
   }
   const not = list.indexOf('not');
   // "The front ones": of one word for several, all of them.
-  if (not < 0 && (list.at(-1) === 'ones' || SEVERAL.test(list.at(-1) ?? ''))) {
+  if (not < 0 && (list.at(-1) === 'ones' || isWord('several', list.at(-1) ?? ''))) {
     const several = member.instances.filter((i) => open.has(i) && isOf(i, member, words.tokens));
     if (several.length > 1 && several.length < open.size)
       return { label: several.join(' and '), candidate: { ...first, instances: several } };
@@ -152,7 +149,7 @@ function placesOf({ question, words, roster, scene }: Answering): Option | null 
   });
   const known = list.every(
     (w, i) =>
-      BESIDE.test(w) ||
+      isWord('which', w) ||
       (marks.sides[i - from] ?? null) !== null ||
       (marks.orders[i - from] ?? null) !== null ||
       (marks.counts[i - from] ?? null) !== null ||
@@ -170,15 +167,14 @@ function isOf(place: string, { instances, instanceWords }: Member, tokens: reado
   return tokens.every(({ word }) => !known.has(singular(word)) || own.has(singular(word)));
 }
 
-/** "The fronts". */
-const SEVERAL = /^(left|right|front|rear|upper|lower|top|bottom|inner|outer)s$/;
-const singular = (word: string): string => placeWord(SEVERAL.test(word) ? word.slice(0, -1) : word);
+const singular = (word: string): string =>
+  placeWord(isWord('several', word) ? word.slice(0, -1) : word);
 
 /** "Front", said before "left" to the same question: a part of a place, that fitted several. */
 function partSaid({ talk }: Answering['scene'], { instanceWords }: Member): string[] {
   const now = talk.turns.at(-1)?.heard;
   const before = talk.turns.findLast((t) => t.heard !== now);
-  const said = phraseWords(before?.text ?? '').filter((w) => !BESIDE.test(w));
+  const said = phraseWords(before?.text ?? '').filter((w) => !isWord('which', w));
   const known = new Set(instanceWords.flat());
   return said.length > 0 && said.every((w) => known.has(stem(w))) ? said.map(stem) : [];
 }
@@ -187,7 +183,7 @@ function partSaid({ talk }: Answering['scene'], { instanceWords }: Member): stri
 export function fitsSeveral({ question, words, roster }: Answering): boolean {
   if (question.kind !== 'which-instance') return false;
   const member = roster.byKey.get(question.options[0]?.candidate?.check ?? '');
-  const said = words.tokens.filter((t) => !BESIDE.test(t.word));
+  const said = words.tokens.filter((t) => !isWord('which', t.word));
   if (member === undefined || said.length === 0) return false;
   const known = new Set(member.instanceWords.flat());
   return (
@@ -195,10 +191,6 @@ export function fitsSeveral({ question, words, roster }: Answering): boolean {
     member.instances.filter((i) => isOf(i, member, said)).length > 1
   );
 }
-
-/** May stand beside the places of an answer. */
-const BESIDE =
-  /^(the|one|ones|it|is|that|this|them|those|on|at|in|was|are|a|side|hand|end|i|mean|meant|please|um|uh|er|yes|yeah|just|only|and|number|numbers|no|not|but|well|oh|sorry|think|port|starboard|its|two)$/;
 
 /** "The left one" is one of them, and not number one. */
 const points = (list: readonly string[], at: number): boolean =>

@@ -56,14 +56,27 @@ export function tellsEvent(tokens: readonly Token[]): boolean {
 }
 
 /** What happens to aircraft and is on no list here: it is told of the aircraft all the same (R4). */
-function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
+function unlisted(s: Scoring): ConditionMatch | null {
+  const { words, inputs } = s;
   const list = words.tokens.map((t) => t.word);
   if (tellings().story.test(list.join(' '))) return null;
+  const struck = struckIn(s, list);
+  if (struck !== null)
+    return {
+      ...struck,
+      id: 'damage',
+      weak: false,
+      either: false,
+      sign: null,
+      checks: null,
+      denials: 0,
+    };
   for (let i = 0; i < list.length; i += 1) {
     const hit = eventTrie().longest(list, i);
     if (hit === null) continue;
     const { item, from, to } = hit;
-    if (item === 'had' && !tellings().having.test(list.slice(0, from).join(' ').trim())) continue;
+    const before = list.slice(0, from).join(' ').trim();
+    if (item === 'had' && !tellings().having.test(before) && !isBare(list, from, to)) continue;
     if (denialOf(list, { from, to }).count > 0) continue;
     const heard = inputs.conditions.find((c) => c.from <= from && c.to >= to);
     const id = heard?.id ?? 'damage';
@@ -71,6 +84,53 @@ function unlisted({ words, inputs }: Scoring): ConditionMatch | null {
   }
   return null;
 }
+
+/** "Bird strike yesterday": it opens the sentence, and when or how it was is all that follows. */
+function isBare(list: readonly string[], from: number, to: number): boolean {
+  const { openers, some, behind } = lexicon().happenings;
+  return (
+    list.slice(0, from).every((w) => openers.includes(w) || some.includes(w)) &&
+    (to === list.length || behind.includes(list[to] ?? ''))
+  );
+}
+
+/**
+ * "We ran over a runway light": somebody struck something that is no part of this aircraft. What
+ * is on the list may be hit without harm: "I hit the master switch" is an act.
+ */
+function struckIn(
+  { inputs }: Scoring,
+  list: readonly string[],
+): { from: number; to: number } | null {
+  const { who, openers, struck, acted, some, unhurt, behind } = lexicon().happenings;
+  for (let i = 1; i < list.length; i += 1) {
+    const verb = struck
+      .map(phraseWords)
+      .filter((v) => v.every((w, k) => list[i + k] === w))
+      .sort((a, b) => b.length - a.length)[0];
+    if (verb === undefined) continue;
+    const [from, object] = [i, i + verb.length];
+    const subject = list
+      .slice(0, from)
+      .filter((w) => !openers.includes(w))
+      .join(' ');
+    if (!who.includes(subject) || !some.includes(list[object] ?? '')) continue;
+    const end = list.findIndex((w, k) => k > object + 1 && (behind.includes(w) || w === 'with'));
+    const to = Math.min(end < 0 ? list.length : end, object + 1 + OBJECT);
+    const named = inputs.candidates.some(
+      (c) =>
+        c.member !== null &&
+        c.marks.some((m) => m.lag === 0 && m.token > object && m.token < to && m.name >= PART),
+    );
+    if ((named && acted.includes(verb.join(' '))) || unhurt.includes(list[to - 1] ?? '')) continue;
+    return { from, to };
+  }
+  return null;
+}
+/** Words that name what was struck. */
+const OBJECT = 3;
+/** Share of a name from which a word is of the aircraft. */
+const PART = 0.5;
 
 /** A check that lists the sign and is named, or was just spoken of, keeps it: "water in the fuel" at its drain. */
 function isAtCheck(s: Scoring, match: ConditionMatch): boolean {
@@ -128,9 +188,18 @@ export function clauseOf(
   return { before: tokens.slice(0, a), clause: tokens.slice(a, b), behind: tokens.slice(b) };
 }
 
-/** Verbs of having happened: in front of it nobody teaches. */
-const TOLD =
-  /\b(we|i|he|she|they|it|student|pilot|somebody|someone|aircraft|ship|helicopter|aeroplane|glider|there|crew|who)\b.*\b(had|took|did|made|got|was|were|been|has|have|is|flew)\b|^(so |and |oh |by the way |um |uh )*(had|took|got|did|been|was)\b/;
+let having: { told: RegExp; opens: RegExp } | null = null;
+/** Verbs of having happened: in front of them nobody teaches. */
+function isTelling(before: string): boolean {
+  if (having === null) {
+    const { tellers, telling, openers, opens } = lexicon().happenings;
+    having = {
+      told: new RegExp(`\\b${oneOf(tellers)}\\b.*\\b${oneOf(telling)}\\b`),
+      opens: new RegExp(`^(${oneOf(openers)} )*${oneOf(opens)}\\b`),
+    };
+  }
+  return having.told.test(before) || having.opens.test(before);
+}
 /** So few words tell it, and teach nothing. */
 const SHORT = 5;
 
@@ -147,17 +216,18 @@ function isExample(s: Scoring, match: ConditionMatch): boolean {
     .slice(0, match.to)
     .map((t) => t.word)
     .join(' ');
-  if (words.tokens.length <= SHORT || TOLD.test(before) || isToldOutright(s, match)) return false;
+  if (words.tokens.length <= SHORT || isTelling(before) || isToldOutright(s, match)) return false;
   return scores.candidates.slice(0, -1).some((c) => c.talk >= DECIDE.example);
 }
 
 /** "The engine overheated", "a bird hit us": the words for it have their own verb, and open the sentence. */
 function isToldOutright({ words }: Scoring, { from, to }: ConditionMatch): boolean {
-  const { verbs, openers, some } = lexicon().happenings;
+  const { verbs, openers, some, who } = lexicon().happenings;
   const before = words.tokens.slice(0, from).map((t) => t.word);
   return (
     words.tokens.slice(from, to).some((t) => verbs.includes(t.word)) &&
-    before.every((w) => openers.includes(w) || some.includes(w) || w === 'then')
+    (who.includes(before.filter((w) => !openers.includes(w)).join(' ')) ||
+      before.every((w) => openers.includes(w) || some.includes(w) || w === 'then'))
   );
 }
 
@@ -170,12 +240,13 @@ export function happeningSaid(s: Scoring, match: ConditionMatch, base: Observati
     ...base,
     about: {
       kind: 'unplaced',
-      part: sign?.name ?? 'aircraft',
+      part: sign?.name ?? spanIn(words, match.from, match.to).words,
       span: base.span,
     },
     conditions: [
       {
         ...conditionAt(match.id, true, null, catalogue, match.sign),
+        ...(sign === undefined ? { sign: null, happened: true as const } : {}),
         span: spanIn(words, match.from, match.to),
       },
     ],

@@ -17,6 +17,7 @@ import { Trie } from '../trie.ts';
 import { plainlyAside } from './absent.ts';
 import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
+import { isWord } from '../conversation/answerwords.ts';
 
 /** What is said to Talkround itself, or about the walk and not about a check. */
 
@@ -175,8 +176,10 @@ function isAlone(list: readonly string[], from: number, to: number): boolean {
 
 /** "Ground it.": the words of a severity and nothing else. */
 function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
-  const list = tokens.map((t) => t.word).filter((w) => !BESIDE.test(w));
-  const { severities, ratings } = lexicon();
+  const { severities, ratings, exchange } = lexicon();
+  const list = tokens
+    .map((t) => t.word)
+    .filter((w) => !BESIDE.test(w) && !exchange.yes.includes(w));
   return [...severities[severity], ...ratings[severity]].some(
     (phrase) =>
       phraseWords(phrase)
@@ -304,7 +307,7 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
 }
 
 /** "Defer it": how bad the latest is, and no fault of its own (R4). */
-export function isRatingAlone({ words }: Ordering): boolean {
+export function isRatingAlone({ words }: Pick<Ordering, 'words'>): boolean {
   const severity = severitiesIn(words.tokens)[0];
   return severity !== undefined && isWholly(words.tokens, severity);
 }
@@ -314,8 +317,8 @@ const checkAt = (inputs: Inputs, index: number): Check | null =>
 
 /** "Set the tail bumper aside." */
 function asideAround(list: readonly string[]): { from: number; to: number } | null {
-  const from = list.findIndex((w) => /^(set|setting|put|leave|leaving)$/.test(w));
-  const to = list.indexOf('aside', from) + 1;
+  const from = list.findIndex((w) => isWord('aside-verb', w));
+  const to = list.findIndex((w, i) => i > from && isWord('aside', w)) + 1;
   return from < 0 || to < from + 2 || to - from > MOST_ASIDE ? null : { from, to };
 }
 /** Words from "set" to "aside" at most. */

@@ -89,6 +89,7 @@ export function conditionAt(
 ): Omit<ConditionSaid, 'span'> {
   const signs = check === null ? catalogue.signs : signsOf(catalogue, check);
   const own = signs.find((s) => s.id === sign) ?? signs.find((s) => s.conditions.includes(id));
+  const usual = usually().get(id);
   return {
     condition: id,
     sign: own?.id ?? null,
@@ -97,7 +98,19 @@ export function conditionAt(
     degree: null,
     extent: null,
     place: null,
+    ...(usual === undefined || (own?.severity ?? null) !== null ? {} : { usual }),
   };
+}
+
+let usual: ReadonlyMap<string, Severity> | null = null;
+/** How bad a condition usually is, as the lexicon says; common practice, no source. */
+function usually(): ReadonlyMap<string, Severity> {
+  usual ??= new Map(
+    lexicon().conditions.flatMap((c) =>
+      c.severity === undefined ? [] : [[c.id, c.severity] as const],
+    ),
+  );
+  return usual;
 }
 
 /** The verdict on a check and the aspects that it speaks for. */

@@ -43,6 +43,8 @@ function conditionName(
   sign: string | null,
   condition: string,
 ): string {
+  // What no catalogue lists is called by its words.
+  if (sign === null && finding.happened === true && finding.part !== null) return finding.part;
   if (sign !== null) {
     const own =
       finding.check === null ? [] : (placeOf(catalogue, finding.check)?.check.signs ?? []);

@@ -35,7 +35,7 @@ export async function main(words: string[]): Promise<number> {
     const most = Number(values.walks ?? Infinity);
     const wer = Number(values.wer ?? 0);
     if (part === undefined || !(most > 0) || !(wer >= 0 && wer <= 60)) throw new CorpusError('');
-    const walks = ownWalks(part).map(conversationOf).slice(0, most);
+    const walks = ownWalks(part).map(conversationOf).map(goneOn).slice(0, most);
     const made = values.learning ? await learning(walks, wer) : await conversations(walks, wer);
     console.log(values.json ? JSON.stringify(made, null, 2) : tableOf(made));
     return 0;
@@ -118,6 +118,30 @@ async function one(
   sums.due += due.findings.length;
   return own.events;
 }
+
+/**
+ * Results that somebody gives in a hold count for nothing, and he is told to say "resume". Writers
+ * whose pilot held the walk and went on left that out; our pilot does as he is told.
+ */
+function goneOn(conversation: Conversation): Conversation {
+  let held = false;
+  const lines = conversation.lines.flatMap((line) => {
+    const ordered = (of: string): boolean =>
+      line.labels.some((l) => l.kind === 'order' && l.name === 'command' && l.of === of);
+    const gives = line.labels.some((l) => l.kind === 'claim' && l.force === 'result');
+    const goesOn = held && gives && !ordered('resume');
+    held = ordered('hold') || (held && !gives && !ordered('resume'));
+    return goesOn ? [{ ...line, ...RESUMING }, line] : [line];
+  });
+  return { ...conversation, lines };
+}
+const RESUMING = {
+  say: 'resume',
+  labels: [{ kind: 'order', name: 'command', of: 'resume' }],
+  after: [],
+  heard: [],
+  asked: null,
+} as const satisfies Partial<Conversation['lines'][number]>;
 
 /** A fault that is no longer in doubt. */
 const asSettled = (label: Label): Label =>

@@ -204,8 +204,8 @@ test('a fault that is told more of, or at which place, is still to be rated', as
   expect(pilot.findings()).toMatchObject([
     { severity: 'watch', conditions: [{ size: 'one inch' }] },
   ]);
-  await pilot.say('harness is frayed');
-  expect((await pilot.say('front')).question).toMatch(/frayed: ground it, defer it/);
+  await pilot.say('harness is cut');
+  expect((await pilot.say('front')).question).toMatch(/cut: ground it, defer it/);
 });
 
 test('a fault that is said to be of another thing is rated there, and not asked about where it was', async () => {

@@ -47,9 +47,14 @@ export function answerTo(question: Question, known: Known): Answer | null {
   };
 }
 
-/** The last claim about a check, where it is plainly good or plainly bad: what the pilot goes by in the end. */
-function inTheEnd(check: string, { sofar }: Known): Claim | null {
-  const own = sofar.flatMap(results).filter((c) => c.checks.length === 1 && c.checks[0] === check);
+/** The last claim about a check at its place, where it is plainly good or plainly bad: what the pilot goes by in the end. */
+function inTheEnd(said: Observation, check: string, { sofar }: Known): Claim | null {
+  const at = said.about.kind === 'check' ? said.about.which.instances : [];
+  const isThere = ({ instances }: Claim): boolean =>
+    instances.length === 0 || at.length === 0 || instances.some((i) => at.includes(i));
+  const own = sofar
+    .flatMap(results)
+    .filter((c) => c.checks.length === 1 && c.checks[0] === check && isThere(c));
   return own.findLast((c) => isIll(c) || isWell(c)) ?? null;
 }
 
@@ -118,7 +123,7 @@ function wordsTo(question: Question, known: Known): string | null {
     case 'polarity': {
       // "Stiff, or good?" is asked because both were said: the last word counts.
       const both = said?.doubtful === null && check !== null;
-      const meant = both ? inTheEnd(check, known) : own;
+      const meant = both ? inTheEnd(said, check, known) : own;
       if (meant === null) return nothing ? 'nothing' : ill ? notThat(said, claims, known) : null;
       const rated = SEVERITY_WORDS[(meant.severity ?? 'note') as keyof typeof SEVERITY_WORDS];
       const offered = question.options.filter((o) => o.label !== 'good');
