@@ -38,7 +38,7 @@ import type { Scoring } from './scoring.ts';
 import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
-import { groupAt, groupsOf, placesOf, whichOf, type Group } from './which.ts';
+import { groupAt, groupsOf, oneOfThem, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -67,6 +67,7 @@ export function statementsOf(s: Scoring): Statement[] {
   });
   const values = valuesFor(s.words, measured, s.roster.catalogue);
   const severities = severitiesIn(s.words.tokens);
+  const spoken = s.words.tokens.map((t) => t.word);
   const findings = results.filter((d) => d.finding !== 'no').length;
   const out: Statement[] = [];
   const tied = tiedOf(s, results);
@@ -91,7 +92,8 @@ export function statementsOf(s: Scoring): Statement[] {
     groups.forEach((said, g) => {
       // A value is said once, of what is not at fault where there are both.
       const own = at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []);
-      const which = placesOf(member, input, said.which, s.scene, own.length);
+      const places = placesOf(member, input, said.which, s.scene, own.length);
+      const which = said.finding === 'no' ? places : oneOfThem(spoken, places);
       const group = { ...said, which };
       const found = group.finding !== 'no';
       out.push(

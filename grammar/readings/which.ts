@@ -2,6 +2,7 @@ import { instancesOf } from '#shared/catalogue';
 import type { Scene } from '#shared/scene';
 import type { Which } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
+import { lexicon } from '../lexicon.ts';
 import type { Member } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
@@ -140,6 +141,13 @@ export function placesOf(
       ? { how: 'all', instances: [...all] }
       : which;
   return all.every((place) => /^\d+$/.test(place)) ? named(member, all.slice(0, values)) : which;
+}
+
+/** "One of the blades has a nick": one, and nobody said which (R5), though the word is a plural. */
+export function oneOfThem(words: readonly string[], which: Which): Which {
+  const { before } = lexicon().sides.pronoun_one;
+  const one = words.some((w, i) => w === 'one' && before.includes(words[i + 1] ?? ''));
+  return one && which.how === 'plural' ? { how: 'one', instances: [] } : which;
 }
 
 /** Whether a feature of the places (scores/inputs.ts, placeRow) is there. */
