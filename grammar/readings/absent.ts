@@ -1,3 +1,4 @@
+import { isWord } from '../conversation/answerwords.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Words } from './said.ts';
@@ -38,3 +39,12 @@ const WHOLE = 0.97;
 /** More words are a sentence about something. */
 const LONGEST = 8;
 const BESIDE = /^(the|a|okay|ok|so|and|well|please|now|today|then)$/;
+
+/** "Set the tail bumper aside." */
+export function asideAround(list: readonly string[]): { from: number; to: number } | null {
+  const from = list.findIndex((w) => isWord('aside-verb', w));
+  const to = list.findIndex((w, i) => i > from && isWord('aside', w)) + 1;
+  return from < 0 || to < from + 2 || to - from > MOST_ASIDE ? null : { from, to };
+}
+/** Words from "set" to "aside" at most. */
+const MOST_ASIDE = 7;

@@ -14,10 +14,9 @@ import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
-import { plainlyAside } from './absent.ts';
+import { asideAround, plainlyAside } from './absent.ts';
 import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
-import { isWord } from '../conversation/answerwords.ts';
 
 /** What is said to Talkround itself, or about the walk and not about a check. */
 
@@ -314,15 +313,6 @@ export function isRatingAlone({ words }: Pick<Ordering, 'words'>): boolean {
 
 const checkAt = (inputs: Inputs, index: number): Check | null =>
   inputs.candidates[index]?.member?.check ?? null;
-
-/** "Set the tail bumper aside." */
-function asideAround(list: readonly string[]): { from: number; to: number } | null {
-  const from = list.findIndex((w) => isWord('aside-verb', w));
-  const to = list.findIndex((w, i) => i > from && isWord('aside', w)) + 1;
-  return from < 0 || to < from + 2 || to - from > MOST_ASIDE ? null : { from, to };
-}
-/** Words from "set" to "aside" at most. */
-const MOST_ASIDE = 7;
 
 /** Where the words set something aside; null where they do not. */
 export function asideIn(tokens: readonly Token[]): { from: number; to: number } | null {
