@@ -12,6 +12,7 @@ import { isEcho } from './readings/echo.ts';
 import { settledByEars } from './readings/ears.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
+import { isTag } from './readings/vetoes.ts';
 import {
   asideApart,
   asideIn,
@@ -273,7 +274,11 @@ function piecesOf(tokens: readonly Token[], { maker }: Pick<Parts, 'maker'>): (r
   const out: (readonly Token[])[] = [];
   let open: Token[] = [];
   for (const sentence of sentences) {
-    if (isPlain(maker.alone(sentence))) {
+    // "Is it?" asks back about what was said before it, and is read with that.
+    if (isTag(sentence) && open.length + out.length > 0) {
+      if (open.length === 0) open = [...(out.pop() ?? [])];
+      open = [...open, ...sentence];
+    } else if (isPlain(maker.alone(sentence))) {
       if (open.length > 0) out.push(...parted(open));
       out.push(sentence);
       open = [];

@@ -100,9 +100,12 @@ function isWondered({ tokens }: Inputs): boolean {
 /** The last sentence is nothing but "is it?". */
 function isAskedBack({ tokens }: Inputs): boolean {
   const from = lastSentence(tokens);
-  const words = tokens.slice(from).map((t) => t.word);
-  return from > 0 && lexicon().hedges.tags.includes(words.join(' '));
+  return from > 0 && isTag(tokens.slice(from));
 }
+
+/** "Is it?": asks back about what was said, and names nothing. */
+export const isTag = (tokens: readonly { readonly word: string }[]): boolean =>
+  lexicon().hedges.tags.includes(tokens.map((t) => t.word).join(' '));
 
 /** Named behind "except" and nowhere before it. */
 function isExcepted({ tokens }: Inputs, input: CandidateInput): boolean {

@@ -172,3 +172,13 @@ test.each(['left gear', 'right gear', 'left wing', 'right wing', 'over at the ri
     expect(said.map((s) => s.kind)).toEqual(['arrival']);
   },
 );
+
+test.each(["That's never a crack in the hub. Is it?", "The hub is in nice shape. Isn't it?"])(
+  'R2: "%s" asks back, and speaks for nothing yet',
+  (words) => {
+    expect(good(read('training-helicopter', 'main rotor', words))).toEqual([]);
+    expect(good(read('training-helicopter', 'main rotor', 'The hub is in nice shape.'))).toEqual([
+      'main-hub',
+    ]);
+  },
+);
