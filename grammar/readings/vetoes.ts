@@ -3,6 +3,7 @@ import type { Decision } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import { senses } from '../matches/senses.ts';
 import { saysOneOf } from '../phrasing.ts';
+import { quantitiesIn } from '../values.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { isPartly } from './partly.ts';
 import { ownWords } from './said.ts';
@@ -21,14 +22,14 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
     const input = inputs.candidates[d.index];
     if (input === undefined || d.kind !== 'result') return [d];
     // R7: "good bar the trim tab" excepts it, and says nothing else of it.
-    if (isExcepted(inputs, input) && inputs.conditions.length === 0 && !d.value)
+    if (isExcepted(s, input) && inputs.conditions.length === 0 && !d.value)
       return [{ ...d, kind: 'excepted', good: 'no', finding: 'no' }];
     if (d.finding !== 'counts' && isPraise(inputs) && (d.finding === 'asked' || isHedged(inputs)))
       return [{ ...d, good: 'waits', finding: 'no' }];
     if (d.good === 'no') return [d];
     if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
     if (isAskedBack(inputs) && d.good === 'counts') return [{ ...d, good: 'waits', doubt: true }];
-    const none = undone.has(d.index) || isWondered(inputs) || isExcepted(inputs, input);
+    const none = undone.has(d.index) || isWondered(inputs) || isExcepted(s, input);
     if (!isAsked(inputs, input) && !none) return [d];
     const rest = { ...d, good: 'no' as const };
     return d.finding !== 'no' || d.value || d.doubt ? [rest] : [{ ...rest, kind: 'talk' }];
@@ -108,10 +109,13 @@ export const isTag = (tokens: readonly { readonly word: string }[]): boolean =>
   lexicon().hedges.tags.includes(tokens.map((t) => t.word).join(' '));
 
 /** Named behind "except" and nowhere before it. */
-function isExcepted({ tokens }: Inputs, input: CandidateInput): boolean {
-  const at = phraseIn(tokens, lexicon().hedges.except);
+function isExcepted({ inputs, words }: Scoring, input: CandidateInput): boolean {
+  const at = phraseIn(inputs.tokens, lexicon().hedges.except);
+  // "Two point one bar" is a pressure, and excepts nothing.
+  const said = quantitiesIn(words.tokens, 0, words.tokens.length);
+  if (at === null || said.some((q) => at >= q.from && at < q.to)) return false;
   const own = ownWords(input);
-  return at !== null && at > 0 && own.length > 0 && own.every((t) => t > at && t <= at + NEXT);
+  return at > 0 && own.length > 0 && own.every((t) => t > at && t <= at + NEXT);
 }
 /** Words behind "except" that are what is excepted. */
 const NEXT = 5;

@@ -83,6 +83,7 @@ test.each(['watch your head', 'we are on the ground', 'note how it hangs'])(
 test.each([
   ['Hang on, recorder.', ['hold']],
   ['go on then begin', ['begin']],
+  ['Hold on a minute, my phone.', ['hold']],
   ['what have we not done', ['left']],
   ['what have we not got done', []],
   ["Hang on, that's a crack", []],
@@ -182,3 +183,8 @@ test.each(["That's never a crack in the hub. Is it?", "The hub is in nice shape.
     ]);
   },
 );
+
+test('R7: a pressure in bar excepts nothing', () => {
+  const said = read('training-aeroplane', 'nose gear', 'two point one bar, nose tyre is good');
+  expect(results(said).map((s) => s.check)).toContain('nose-tyre');
+});
