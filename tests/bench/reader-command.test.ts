@@ -41,7 +41,7 @@ test('nobody reads the errors of the report part, or of other people’s walks',
   expect(err.join('\n')).toContain('nobody reads its errors');
   err.length = 0;
   expect(await main(['--errors', '--walks', folder])).toBe(2);
-  expect(err.join('\n')).toContain('learn and tune parts only');
+  expect(err.join('\n')).toContain('learn and tune parts and single utterances');
   expect(out).toEqual([]);
 });
 
@@ -52,6 +52,8 @@ test('bad input gets one sentence', async () => {
     [['--walks', folder], 'holds no walks'],
     [['--prose', join(folder, 'none')], 'There is no file'],
     [['--corpus', join(folder, 'none')], 'There is no file'],
+    [['--corpus', folder], 'holds no single utterances'],
+    [['--corpus', folder, '--catalogue', 'x'], '--catalogue goes with one file'],
     [['--catalogue', 'x'], '--catalogue goes with --corpus'],
     [['--part', 'tune', '--walks', folder], 'Only one of'],
     [['--levels', '0,ninety', '--walks', folder], 'holds no walks'],

@@ -1,9 +1,10 @@
-import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { CorpusError } from '../corpus/format.ts';
 import { conditionLabels, readCorpus } from '../corpus/load.ts';
+import { isSealed, singlesIn } from '../corpus/singles.ts';
 import { ownWalks, PARTS, walksIn } from '../corpus/walks.ts';
 import { conversationOf, voicesOf, type Conversation } from './reader/conversation.ts';
 import { hashOf, judge, type Judged } from './reader/judge.ts';
@@ -23,10 +24,10 @@ const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report
   --levels     word error rates in per cent
   --here       the reader is told the station of each label, as a screen would tell it
   --walks      other walks, with their catalogues beside them; folders in the folder are read too
-  --corpus     single utterances, as bench:grammar reads them; --catalogue takes the place of the one it names
+  --corpus     single utterances, as bench:grammar reads them, or a folder of such files; --catalogue takes the place of the one it names
   --prose      talk that is no walk, one sentence a line: what is made of it
   --quick      0 and 20 % only, our reader only, no speed
-  --errors     list what was misread, at 0 % or the levels given; for the learn and tune parts only
+  --errors     list what was misread, at 0 % or the levels given; for the learn and tune parts and single utterances only
   --all-peers  the two slow peers as well (several minutes more)
   --hold       exit 1 when the report part is worse than what is kept
   --keep-hold  keep the figures of this run for --hold
@@ -119,9 +120,14 @@ function refuseContradictions(o: Options): void {
       '--errors does not list the report part: nobody reads its errors, so that its figures stay those of strangers. Use --part tune or --part learn.',
     );
   }
-  if (o.errors && o.part === undefined) {
+  if (o.errors && o.corpus !== undefined && isSealed(o.corpus)) {
     throw new CorpusError(
-      '--errors lists our own learn and tune parts only: walks of others are for figures.',
+      '--errors does not list sealed sentences: nobody reads their errors, so that their figures stay those of strangers.',
+    );
+  }
+  if (o.errors && o.part === undefined && o.corpus === undefined) {
+    throw new CorpusError(
+      '--errors lists our own learn and tune parts and single utterances: walks of others are for figures.',
     );
   }
   if (o.writers !== undefined && o.walks !== undefined) {
@@ -147,7 +153,7 @@ function levelsOf(o: Options): readonly number[] {
 }
 
 function conversationsOf(o: Options): Conversation[] {
-  if (o.corpus !== undefined) return voicesOf(readCorpus(o.corpus, o.catalogue ?? null));
+  if (o.corpus !== undefined) return singlesAt(o.corpus, o.catalogue ?? null);
   if (o.walks !== undefined) return othersIn(o.walks).map(conversationOf);
   const part = PARTS.find((p) => p === (o.part ?? 'report')) ?? 'report';
   const walks = ownWalks(part);
@@ -157,6 +163,17 @@ function conversationsOf(o: Options): Conversation[] {
   if (missing !== undefined)
     throw new CorpusError(`--writers: the ${part} part has no writer "${missing}".`);
   return walks.filter((walk) => wanted.includes(walk.writer)).map(conversationOf);
+}
+
+/** A file of single utterances, or all in a folder and in folders of it. */
+function singlesAt(path: string, catalogue: string | null): Conversation[] {
+  if (!existsSync(path) || !statSync(path).isDirectory())
+    return voicesOf(readCorpus(path, catalogue));
+  if (catalogue !== null)
+    throw new CorpusError('--catalogue goes with one file: in a folder each names its own.');
+  const sets = singlesIn(path);
+  if (sets.length === 0) throw new CorpusError(`${path} holds no single utterances (.yaml).`);
+  return sets.flatMap(voicesOf);
 }
 
 function othersIn(folder: string) {

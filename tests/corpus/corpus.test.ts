@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import type { Claim } from './format.ts';
 import { CorpusError, parseCorpus, parseLabel, checksById } from './format.ts';
+import { isSealed, ownSingles, singleWriters } from './singles.ts';
 import { conditionLabels, ownCorpus, readCorpus, setOf } from './load.ts';
 
 const sets = ownCorpus('all');
@@ -165,4 +166,22 @@ test("somebody else's utterances are read; what cannot be is refused in one sent
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+});
+
+test.each(['learn', 'looked-at', 'sealed'] as const)(
+  'the single sentences of the part %s can be read, and no id is used twice in a file',
+  (part) => {
+    const own = ownSingles(part);
+    expect(own.length).toBeGreaterThanOrEqual(singleWriters(part).length);
+    for (const { utterances } of own)
+      expect(new Set(utterances.map(({ id }) => id)).size).toBe(utterances.length);
+  },
+);
+
+test('sealed are the folders of that part and what lies in them, whoever names them', () => {
+  for (const writer of singleWriters('sealed')) {
+    expect(isSealed(`tests/corpus/single/${writer}`)).toBe(true);
+    expect(isSealed(`./tests/corpus/single/${writer}/some.yaml`)).toBe(true);
+  }
+  expect(isSealed('tests/corpus/single/first-hundreds')).toBe(false);
 });

@@ -16,7 +16,8 @@ import { earOf } from '../../grammar/sound/ear.ts';
 import { tokensOf } from '../../grammar/tokens.ts';
 import { damageAll, random } from '../bench/channel.ts';
 import { dictionaryText } from '../bench/phones.ts';
-import { conditionLabels, ownCorpus } from '../corpus/load.ts';
+import { conditionLabels, ownCorpus, type CorpusSet } from '../corpus/load.ts';
+import { singlesOf, singleWriters } from '../corpus/singles.ts';
 import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
 import type { Claim, Label } from '../corpus/format.ts';
 import { Rewording } from './reword.ts';
@@ -477,28 +478,10 @@ export function main(words: string[]): number {
         `${walk.id} ${String(sink.meta.length)} recall ${(writer.had / Math.max(1, writer.due)).toFixed(3)} candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
       );
   });
-  // Single utterances of the old corpus: what was said before them makes a short walk.
-  for (const set of alone ? ownCorpus('work') : [])
-    set.utterances.forEach((u, n) => {
-      const asked = u.asked === undefined ? null : u.asked;
-      const empty = { at: u.at ?? null, asked: null, labels: [] };
-      const walk: SpokenWalk = {
-        id: `old/${set.name}/${u.id}`,
-        writer: 'old',
-        form: 'single',
-        catalogue: set.catalogue,
-        catalogueKey: `old/${set.catalogue.id}`,
-        talk: [
-          ...u.after.map((say) => ({ ...empty, say })),
-          { at: u.at ?? null, say: u.say, asked, labels: u.labels },
-        ],
-      };
-      const piece: Piece = { writer: 'old', walk: walk.id, form: 'single' };
-      for (const level of levels) {
-        const texts = damageAll([u.say], level / 100, 7000 + 100 * level + n).texts;
-        writer.walk(piece, walk, [...u.after, ...texts], String(level));
-      }
-    });
+  // Single utterances, of the old corpus or of the writers named: what was said before them makes a short walk.
+  const old = alone ? ownCorpus('work') : [];
+  const strangers = singleWriters('learn').filter((name) => alone || only?.includes(name));
+  for (const set of [...old, ...strangers.flatMap(singlesOf)]) singles(writer, set, levels);
   const prose = option('--prose');
   if (prose !== null && alone) {
     const lines = readFileSync(prose, 'utf8')
@@ -548,6 +531,34 @@ export function main(words: string[]): number {
   size.writeUInt32LE(head.length);
   writeFileSync(outFile, gzipSync(Buffer.concat([size, head, ...parts]), { level: 4 }));
   return 0;
+}
+
+/** Single utterances as said, without punctuation, misheard, and in other words. */
+function singles(writer: Writer, set: CorpusSet, levels: readonly number[]): void {
+  set.utterances.forEach((u, n) => {
+    const empty = { at: u.at ?? null, asked: null, labels: [] };
+    const walk: SpokenWalk = {
+      id: `old/${set.name}/${u.id}`,
+      writer: 'old',
+      form: 'single',
+      catalogue: set.catalogue,
+      catalogueKey: `old/${set.catalogue.id}`,
+      talk: [
+        ...u.after.map((say) => ({ ...empty, say })),
+        { at: u.at ?? null, say: u.say, asked: u.asked ?? null, labels: u.labels },
+      ],
+    };
+    const piece: Piece = { writer: 'old', walk: walk.id, form: 'single' };
+    const put = (text: string, level: string): void =>
+      writer.walk(piece, walk, [...u.after, text], level);
+    for (const level of levels) {
+      const text = damageAll([u.say], level / 100, 7000 + 100 * level + n).texts[0] ?? '';
+      put(text, String(level));
+      if (level === 0) put(bare(text), 'bare');
+    }
+    const rewording = new Rewording(set.catalogue, random(hashed(`${walk.id} reworded`)));
+    put(rewording.of({ at: null, asked: null, say: u.say, labels: u.labels }), 'reworded');
+  });
 }
 
 /** The word vectors as `grammar/learn/vectors.py` writes them. */
