@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { readWeights, WeightsError } from '#grammar';
@@ -12,22 +13,28 @@ import { Net } from '../../grammar/scores/net.ts';
 import { earOf } from '../../grammar/sound/ear.ts';
 import { ownPronunciations } from '../../grammar/sound/own.ts';
 import { tokensOf } from '../../grammar/tokens.ts';
+import { singleWriters } from '../corpus/singles.ts';
 import { ownWalks, writersOf } from '../corpus/walks.ts';
 import { testWeights } from '../weights.ts';
 import { pronunciations } from './fixtures/catalogue.ts';
 
-const walks = fileURLToPath(new URL('../corpus/walks/', import.meta.url));
+const corpus = fileURLToPath(new URL('../corpus/', import.meta.url));
 
-test('the weights belong to the walks that lie here, but for those that wait to be learned from', () => {
+test('the weights belong to the walks and sentences that lie here, but for those that are not learned from', () => {
   const hash = createHash('sha256');
   const waiting = new Set(writersOf('waiting'));
-  for (const writer of writersOf('all')
-    .filter((name) => !waiting.has(name))
-    .sort())
-    for (const name of readdirSync(`${walks}${writer}`)
+  const walks = writersOf('all').filter((name) => !waiting.has(name));
+  const folders = [
+    ...walks.sort().map((name) => `walks/${name}`),
+    ...singleWriters('learn')
+      .sort()
+      .map((name) => `single/${name}`),
+  ];
+  for (const folder of folders)
+    for (const name of readdirSync(join(corpus, folder))
       .filter((n) => n.endsWith('.yaml'))
       .sort())
-      hash.update(readFileSync(`${walks}${writer}/${name}`));
+      hash.update(readFileSync(join(corpus, folder, name)));
   expect(testWeights().corpus).toBe(hash.digest('hex').slice(0, 16));
 });
 
