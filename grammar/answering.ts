@@ -240,7 +240,8 @@ function faultsOf({ statements }: Reading, { id, about }: Observation): Statemen
     s.about.kind === 'check' &&
     s.about.check === about.check &&
     (s.verdict?.good === false || s.conditions.some((c) => c.present))
-      ? [{ ...s, about: { ...s.about, which: about.which }, amends: id }]
+      ? // Said to correct what was called good, it is no guess any more (R4).
+        [{ ...s, about: { ...s.about, which: about.which }, amends: id, doubtful: null }]
       : [],
   );
   return faults.length > 0 ? faults.slice(0, 1) : null;

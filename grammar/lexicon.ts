@@ -292,7 +292,17 @@ const FILES = {
     also: Say,
     having: Say,
   }),
-  hedges: z.strictObject({ hedges: Say, wondering: Say, tags: Say, except: Say, nohere: Say }),
+  hedges: z.strictObject({
+    hedges: Say,
+    wondering: Say,
+    tags: Say,
+    except: Say,
+    nohere: Say,
+    promised: Say,
+    others: Say,
+    hosts: Say,
+    worn: Say,
+  }),
   sizes: z.strictObject({ like: Say }),
   idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),
 } as const;

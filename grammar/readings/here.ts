@@ -55,7 +55,20 @@ export function namedFirst(s: Scoring, decisions: readonly Decision[]): Decision
   if (named.length === 0 || named.length > MOST_NAMED) return [...decisions];
   const asked = new Set(s.scene.question?.options.map((o) => o.candidate?.check));
   const lately = new Set(s.scene.talk.turns.slice(-TURNS_BACK).flatMap((t) => Object.keys(t.said)));
-  const strays = decisions.filter((d) => {
+  const isFaultAt = (d: Decision, input: CandidateInput | undefined): boolean =>
+    d.kind === 'result' && d.finding !== 'no' && input !== undefined && isNamed(input);
+  const byName = decisions.some((d) => {
+    const input = s.inputs.candidates[d.index];
+    return isFaultAt(d, input) && input !== undefined && ownWords(input).length > 0;
+  });
+  // "Disc has a groove": the pads, which are called a little like it and not named, are not asked about beside it.
+  const heard = decisions.filter((d) => {
+    const input = s.inputs.candidates[d.index];
+    const key = input?.member?.check?.id ?? '';
+    const nameless = isFaultAt(d, input) && input !== undefined && ownWords(input).length === 0;
+    return !(byName && nameless && d.finding === 'asked') || asked.has(key) || lately.has(key);
+  });
+  const strays = heard.filter((d) => {
     const input = s.inputs.candidates[d.index];
     const key = input?.member?.check?.id;
     if (d.kind !== 'result' || d.finding === 'no' || input === undefined || key === undefined)
@@ -64,9 +77,9 @@ export function namedFirst(s: Scoring, decisions: readonly Decision[]): Decision
     return !meant && !isSpokenOf(input) && !asked.has(key) && !lately.has(key);
   });
   const [stray] = strays;
-  if (stray === undefined) return [...decisions];
+  if (stray === undefined) return heard;
   // A name may have been misheard, so that the place where the scores saw it stays among those asked about.
-  const rest = decisions.map((d) =>
+  const rest = heard.map((d) =>
     strays.includes(d) ? { ...d, good: 'no' as const, finding: 'asked' as const } : d,
   );
   const told = rest.some(

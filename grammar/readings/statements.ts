@@ -38,6 +38,7 @@ import type { Scoring } from './scoring.ts';
 import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
+import { withoutOthers } from './notours.ts';
 import { groupAt, groupsOf, oneOfThem, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
@@ -53,7 +54,7 @@ export function statementsOf(s: Scoring): Statement[] {
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
   const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, namedFirst(s, told))));
-  const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, placed)));
+  const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, withoutOthers(s, placed))));
   const away = foreignFault(s, plainly);
   const decisions = away?.rest ?? plainly;
   const scattered = scatteredIn(s, decisions);

@@ -8,7 +8,7 @@ import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './s
 import type { Scoring } from './scoring.ts';
 
 /** From so many checks on, a fault that may be at each of them is asked about once: where it is. */
-const SCATTERED = 3;
+const SCATTERED = 2;
 
 /**
  * "Left brake line chafed", where no left brake line is on the list: the scores see a little of the

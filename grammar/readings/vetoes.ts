@@ -26,6 +26,12 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
       return [{ ...d, kind: 'excepted', good: 'no', finding: 'no' }];
     if (d.finding !== 'counts' && isPraise(inputs) && (d.finding === 'asked' || isHedged(inputs)))
       return [{ ...d, good: 'waits', finding: 'no' }];
+    // "Maybe the propeller has a nick, watch it": asked, and never dropped (R4).
+    if (d.finding === 'counts' && d.good === 'no' && isHedged(inputs))
+      return [{ ...d, finding: 'asked' }];
+    // "Not everything on the left is okay": reported on, and nothing else said of it: it is asked (R4).
+    const bare = d.good === 'no' && d.finding === 'no' && !d.value && !d.done && !d.doubt;
+    if (bare && (isPartly(inputs) || isCondemned(inputs))) return [{ ...d, finding: 'asked' }];
     if (d.good === 'no') return [d];
     if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
     if (isAskedBack(inputs) && d.good === 'counts') return [{ ...d, good: 'waits', doubt: true }];

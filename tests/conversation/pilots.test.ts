@@ -220,7 +220,7 @@ test('a fault that is said to be of another thing is rated there, and not asked 
 
 test('a fault that is unsure and that nothing rates is asked about once: good, or how bad', async () => {
   const pilot = await glider();
-  const came = await pilot.say("elevator doesn't look right to me");
+  const came = await pilot.say('the elevator, hmm, not sure I like that');
   expect(came.question).toBe('Elevator: good, ground it, defer it, watch it or note it?');
   expect((await pilot.say('the third')).question).toBeNull();
   expect(pilot.findings()).toMatchObject([{ check: 'elevator', severity: 'defer' }]);

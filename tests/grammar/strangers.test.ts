@@ -188,3 +188,49 @@ test('R7: a pressure in bar excepts nothing', () => {
   const said = read('training-aeroplane', 'nose gear', 'two point one bar, nose tyre is good');
   expect(results(said).map((s) => s.check)).toContain('nose-tyre');
 });
+
+test.each([
+  ['training-helicopter', 'My shoes are worn right through, I must get to town.'],
+  ['training-helicopter', 'The boom on my headset is loose again.'],
+  ['training-aeroplane', "The right tyre of my neighbour's tractor is worn."],
+  ['training-helicopter', 'Better tail shaft than ours, that one over there. Not a mark on it.'],
+  ['training-helicopter', "The one next door has a leading edge that's grand, no a gouge on it."],
+] as const)('R2: on the %s, "%s" is of something else', (craft, words) => {
+  const said = read(craft, words);
+  expect(good(said)).toEqual([]);
+  expect(faults(said)).toEqual([]);
+});
+
+test.each([
+  ['training-helicopter', 'The left skid shoe is worn through.', 'skid-shoes'],
+  ['training-aeroplane', 'Nose tyre has a dent, that is from the truck.', 'nose-tyre'],
+  [
+    'training-aeroplane',
+    "There's a crack in the exhaust, not like on my last aeroplane.",
+    'exhaust',
+  ],
+] as const)('R4: on the %s, "%s" is a fault of ours', (craft, words, check) => {
+  expect(faults(read(craft, words))).toEqual([check]);
+});
+
+test('R1, R5: what will be tight is not tight yet, and what will be fine is', () => {
+  expect(
+    good(read('training-helicopter', "Aux cap will be tight by the time I'm done with it.")),
+  ).toEqual([]);
+  expect(good(read('training-helicopter', 'Aux cap is tight.'))).toEqual(['aux-fuel-cap']);
+});
+
+test.each([
+  ['Rudder looks a bit off.', 'rudder'],
+  ['The spinner looks off to me.', 'spinner'],
+  ['Not too happy about the propeller bolts.', 'propeller-bolts'],
+  ["Nose strut doesn't sit right.", 'nose-strut'],
+] as const)('R1, R4: "%s" is never good, and asked about at least', (words, check) => {
+  const said = read('training-aeroplane', words);
+  expect(good(said)).toEqual([]);
+  expect(faults(said)).toEqual([check]);
+});
+
+test('R1: a cover that looks to be off is off', () => {
+  expect(faults(read('training-aeroplane', 'Pitot cover is off.'))).toEqual([]);
+});
