@@ -163,7 +163,9 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
     }
   const port: Readonly<Record<string, string>> = { port: 'left', starboard: 'right' };
   return {
-    sides: words.map((w) => {
+    sides: words.map((w, i) => {
+      // A static port is an opening, and not on the left for it.
+      if (w === 'port' && OPENING.test(words[i - 1] ?? '')) return null;
       const s = Object.hasOwn(port, w) ? (port[w] ?? w) : stem(w);
       return SIDE_WORDS.has(s) || s === 'nose' || s === 'tail' || s === 'main' ? s : null;
     }),
@@ -174,6 +176,9 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
     counts: words.map((w, i) => (isPronounOne(words, i) ? null : (countWords().get(w) ?? null))),
   };
 }
+
+const OPENING =
+  /^(static|pressure|pitot|vent|drain|breather|inlet|intake|exhaust|inspection|access|fuel)$/;
 
 /** "One of the blades", "this one": a word for a thing, and no number of a place. */
 function isPronounOne(words: readonly string[], i: number): boolean {

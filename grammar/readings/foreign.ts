@@ -86,8 +86,11 @@ function isOfSideOnly({ words, roster }: Scoring, input: CandidateInput): boolea
   const own = ownWords(input)
     .map((t) => stem(words.tokens[t]?.word ?? ''))
     .filter((word) => roster.worth.has(word));
-  return own.length > 0 && own.every((word) => SIDE_WORDS.has(word));
+  return own.length > 0 && own.every((word) => SIDE_WORDS.has(word) || ENDS.has(word));
 }
+
+/** "Tail wheel", "nose wheel": where on the aircraft, as a side is. */
+const ENDS: ReadonlySet<string> = new Set(['tail', 'nose', 'main']);
 
 type Run = { readonly from: number; readonly to: number };
 const overlaps = (a: Run, b: Run): boolean => a.from < b.to && b.from < a.to;

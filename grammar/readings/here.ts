@@ -106,6 +106,42 @@ const MOST_NAMED = 3;
 /** What was talked of in these may be meant without its name. */
 const TURNS_BACK = 3;
 
+/**
+ * "Nose gear good bar the tyre, which is low": a fault of one of several things that are called so is at
+ * the one of the station that the same words name, and at no other (R4, R5).
+ */
+export function atNamedStation(s: Scoring, decisions: readonly Decision[]): Decision[] {
+  const named = s.inputs.candidates.flatMap((c) =>
+    c.member !== null && c.member.check === null && (c.features[0] ?? 0) >= WHOLE
+      ? [c.member.station.id]
+      : [],
+  );
+  const [station] = named;
+  if (station === undefined || named.length > 1) return [...decisions];
+  const placeOf = (d: Decision): string | null => {
+    const member = s.inputs.candidates[d.index]?.member ?? null;
+    return member === null || member.check === null ? null : member.station.id;
+  };
+  const wordsFor = (d: Decision): string => {
+    const input = s.inputs.candidates[d.index];
+    const own = input === undefined ? [] : ownWords(input);
+    return own.map((t) => stem(s.words.tokens[t]?.word ?? '')).join(' ');
+  };
+  const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
+  const there = faults.filter((d) => placeOf(d) === station);
+  const [meant] = there;
+  if (meant === undefined || there.length > 1) return [...decisions];
+  const noun = wordsFor(meant).split(' ').at(-1) ?? '';
+  const stray = faults.filter(
+    (d) => placeOf(d) !== station && noun !== '' && wordsFor(d).split(' ').at(-1) === noun,
+  );
+  if (stray.length === 0) return [...decisions];
+  const counts = [meant, ...stray].some((d) => d.finding === 'counts');
+  return decisions
+    .filter((d) => !stray.includes(d))
+    .map((d) => (d === meant && counts ? { ...d, good: 'no', finding: 'counts' } : d));
+}
+
 /** Whether one of its names is a name of such a thing: "tail rotor hub" of a hub, "hub bolts" of none. */
 function endsIn(member: Member, noun: string): boolean {
   return member.names.some((words) => words.length > 1 && words.at(-1) === noun);

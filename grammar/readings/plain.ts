@@ -56,8 +56,8 @@ const isOnce = ({ candidates }: Inputs, i: number): boolean =>
 /** The scores, with the candidates of plain sentences made sure of. */
 export function plainly(inputs: Inputs, scores: Scores): Scores {
   const made = plainOf(inputs);
-  if (made === null || made.some(({ index }) => (scores.candidates[index]?.talk ?? 1) >= TALK))
-    return scores;
+  if (made === null) return faultsApart(inputs, scores);
+  if (made.some(({ index }) => (scores.candidates[index]?.talk ?? 1) >= TALK)) return scores;
   const sure = new Map(made.map(({ index, ...rest }) => [index, rest]));
   const candidates = scores.candidates.map((s, i) =>
     sure.has(i)
@@ -66,6 +66,30 @@ export function plainly(inputs: Inputs, scores: Scores): Scores {
   );
   return { ...scores, candidates };
 }
+
+/**
+ * "Landing light out and nav lights okay": a part that is a plain fault by itself stands, whatever is well in
+ * the others; the praise of another thing is no praise of this one (R4, R6).
+ */
+function faultsApart(inputs: Inputs, scores: Scores): Scores {
+  const { tokens } = inputs;
+  if (isTalk(inputs) || tokens.some((t) => TURNS.test(t.word))) return scores;
+  const starts = [0, ...tokens.flatMap((_, i) => (i > 0 && isParted(inputs, i) ? [i] : []))];
+  const faults = new Map<number, Partial<Scored>>();
+  starts.forEach((from, k) => {
+    const made = plainIn(inputs, { from, to: starts[k + 1] ?? tokens.length });
+    if (made === null || (made.finding ?? 0) < PLAIN || !isOfCheck(inputs, made.index)) return;
+    // What the scores see at fault they place and rate better than the part alone.
+    if ((scores.candidates[made.index]?.finding ?? 1) < UNSEEN) faults.set(made.index, made);
+  });
+  if (starts.length < 2 || faults.size === 0) return scores;
+  const candidates = scores.candidates.map((s, i) =>
+    faults.has(i) ? { ...s, ...faults.get(i), ask: isOnce(inputs, i) ? 0 : s.ask } : s,
+  );
+  return { ...scores, candidates };
+}
+/** Under this the scores do not see the fault at all. */
+const UNSEEN = 0.5;
 
 /** Whether the words are a plain sentence, or a row of them. */
 export const isPlain = (inputs: Inputs): boolean => plainOf(inputs) !== null;
@@ -199,7 +223,7 @@ function plainIn(inputs: Inputs, range: Range): Made | null {
   const within = (i: number): boolean => i >= range.from && i < range.to;
   const station = inputs.candidates[index]?.member?.check === null;
   // R7: a blanket says that it is one.
-  if (station && (!said.everything || said.conditions || said.done)) return null;
+  if (station && (!said.everything || said.conditions || (said.done && !said.good))) return null;
   const heard = inputs.conditions.filter((c) => within(c.from));
   const strong = heard.filter((c) => !c.weak && !c.either);
   const tokens = inputs.tokens.slice(range.from, range.to);
@@ -263,12 +287,18 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
     const verdict = kinds.some((k) => k === 'verdict-good');
     // "No slack": a fault denied, and a way to say that it is well.
     const absent = inputs.conditions.some((c) => i >= c.from && i < c.to && c.denials === 1);
-    if (condition && verdict && !absent) return null;
+    // "Light out" is told by both words; of one word that may be either nothing is plain.
+    const both = inputs.conditions.some((c) => i >= c.from && i < c.to && c.to - c.from > 1);
+    if (condition && verdict && !absent && !both) return null;
+    // "Left wing all good": says of a station that it is all of it (R7).
+    const every = token.word === 'all' || token.word === 'whole';
+    if (every) everything = true;
     if (condition) conditions = true;
     else if (verdict) good = true;
     else if (kinds.includes('dialogue-everything')) everything = true;
     else if (kinds.includes('verdict-done')) done = true;
     else if (
+      !every &&
       !JOINING.test(token.word) &&
       !kinds.some((k) =>
         /^(denial-before|denial-after|side|degree|filler|which-all|aspect)/.test(k),

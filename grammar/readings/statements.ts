@@ -7,7 +7,7 @@ import { senses } from '../matches/senses.ts';
 import type { Scored } from '../scores/scored.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { asksByOrder, isGeneral, isHedged, spokenOf, withoutFalseGood } from './vetoes.ts';
-import { hereFirst, isBareNumber, namedFirst, valuesHere } from './here.ts';
+import { atNamedStation, hereFirst, isBareNumber, namedFirst, valuesHere } from './here.ts';
 import {
   demandedFaults,
   eventIn,
@@ -53,7 +53,7 @@ export function statementsOf(s: Scoring): Statement[] {
   );
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
-  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, namedFirst(s, told))));
+  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, atNamedStation(s, namedFirst(s, told)))));
   const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, withoutOthers(s, placed))));
   const away = foreignFault(s, plainly);
   const decisions = away?.rest ?? plainly;

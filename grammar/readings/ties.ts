@@ -18,6 +18,8 @@ export function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
   }
   const mirrored = mirroredOf(s, results);
   if (mirrored.length > 0) return mirrored;
+  const shared = sharedOf(s, results);
+  if (shared.length > 0) return shared.slice(0, MOST_TIED);
   const doubts = results.filter(
     (d) => d.doubt && (s.scores.candidates[d.index]?.result ?? 1) < DECIDE.result,
   );
@@ -31,7 +33,7 @@ export function tiedOf(s: Scoring, results: readonly Decision[]): Decision[] {
 function mirroredOf(s: Scoring, results: readonly Decision[]): Decision[] {
   const { sides, all, other } = placeWordsOf(s.words.tokens);
   if (all.includes(true) || other.includes(true) || sides.some((x) => x !== null)) return [];
-  const told = results.filter((d) => d.finding !== 'no' || d.good === 'counts');
+  const told = results.filter((d) => d.finding !== 'no' || d.good === 'counts' || d.value);
   for (const [i, a] of told.entries())
     for (const b of told.slice(i + 1)) {
       const [one, two] = [a, b].map((d) => s.inputs.candidates[d.index]?.member ?? null);
@@ -40,6 +42,29 @@ function mirroredOf(s: Scoring, results: readonly Decision[]): Decision[] {
     }
   return [];
 }
+
+/**
+ * "The cap is not on properly", and there are three caps: one fault, told by a noun that several checks
+ * share and none is called by alone. At which of them is asked (R5), not told of each.
+ */
+function sharedOf(s: Scoring, results: readonly Decision[]): Decision[] {
+  const { sides, all, other, plural } = placeWordsOf(s.words.tokens);
+  if (all.includes(true) || other.includes(true) || sides.some((x) => x !== null)) return [];
+  const faults = results.filter((d) => d.finding !== 'no' && d.good === 'no' && !d.value);
+  const ownOf = (d: Decision): number[] => {
+    const input = s.inputs.candidates[d.index];
+    return input === undefined || (input.features[0] ?? 0) >= WHOLE ? [] : ownWords(input);
+  };
+  const [first] = faults;
+  if (first === undefined || faults.length < 2 || faults.length < results.length) return [];
+  const own = ownOf(first);
+  const one = own.length > 0 && own.every((t) => plural[t] !== true);
+  const same = faults.every((d) => ownOf(d).join(' ') === own.join(' '));
+  const apart = new Set(faults.map((d) => s.inputs.candidates[d.index]?.member?.check?.id));
+  return one && same && apart.size === faults.length ? faults : [];
+}
+/** Share of a name from which it is said whole. */
+const WHOLE = 0.97;
 
 /** "Tyres" of a left tyre and a right one are both; "pads" of the left pads need not be. */
 function saysSeveral(s: Scoring, d: Decision): boolean {

@@ -29,12 +29,16 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
     // "Maybe the propeller has a nick, watch it": asked, and never dropped (R4).
     if (d.finding === 'counts' && d.good === 'no' && isHedged(inputs))
       return [{ ...d, finding: 'asked' }];
+    // "Nothing loose in the cockpit" denies what it names: no fault, and good at most (R3).
+    if (d.finding === 'asked' && isDenied(inputs))
+      return [{ ...d, finding: 'no', good: d.good === 'no' ? 'waits' : d.good, doubt: true }];
     // "Not everything on the left is okay": reported on, and nothing else said of it: it is asked (R4).
     const bare = d.good === 'no' && d.finding === 'no' && !d.value && !d.done && !d.doubt;
     if (bare && (isPartly(inputs) || isCondemned(inputs))) return [{ ...d, finding: 'asked' }];
     if (d.good === 'no') return [d];
     if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
     if (isAskedBack(inputs) && d.good === 'counts') return [{ ...d, good: 'waits', doubt: true }];
+    if (d.good === 'counts' && isOutOfTheBlue(s, input)) return [{ ...d, doubt: true }];
     const none = undone.has(d.index) || isWondered(inputs) || isExcepted(s, input);
     if (!isAsked(inputs, input) && !none) return [d];
     const rest = { ...d, good: 'no' as const };
@@ -58,6 +62,17 @@ function isCondemned({ conditions, tokens }: Inputs): boolean {
   );
 }
 const CONDEMNS: ReadonlySet<string> = new Set(['unserviceable', 'unsafe', 'inoperative']);
+
+/** It begins with a denial, and every fault that it names is denied once. */
+function isDenied({ tokens, conditions }: Inputs): boolean {
+  const named = conditions.filter((c) => !c.weak && !c.either);
+  return (
+    named.length > 0 &&
+    named.every((c) => c.denials === 1) &&
+    /^(nothing|no|none|not)$/.test(tokens[0]?.word ?? '') &&
+    !tokens.some((t, i) => t.asks || (i > 0 && TURNS.test(t.word)))
+  );
+}
 
 /** "I think the fan is good": one short sentence, and its speaker does not stand by it: the good waits (R5). */
 export const isHedged = ({ tokens }: Inputs): boolean =>
@@ -93,7 +108,23 @@ function isPraise(inputs: Inputs): boolean {
 const LONGEST_PRAISE = 8;
 const TURNS = /^(but|except|bar|though|although|until|only|too|enough|almost|nearly|hardly)$/;
 
-/** Every word that judges stands behind "see if" and the like, in one sentence with it. */
+/**
+ * "All good", said on coming to a station: of which check is a guess where none was named, just before or
+ * now, or asked about: it waits (R5).
+ */
+function isOutOfTheBlue({ inputs, scene }: Scoring, input: CandidateInput): boolean {
+  const check = input.member?.check ?? null;
+  if (check === null || scene.question !== null || ownWords(input).length > 0) return false;
+  const lately = scene.talk.turns.slice(-LATELY).flatMap((t) => Object.keys(t.said));
+  const spoken = input.marks.some((m) => m.lag > 0 && m.name >= NAMED_BEFORE);
+  return !spoken && !lately.includes(check.id) && isGeneral(inputs);
+}
+/** Utterances back in which a thing was spoken of that a bare "good" may mean. */
+const LATELY = 3;
+/** Share of its name from which it was named then: "left wing" is not the left wing tip. */
+const NAMED_BEFORE = 0.7;
+
+/** Every word that judges stands behind "see if and the like, in one sentence with it. */
 function isWondered({ tokens }: Inputs): boolean {
   const at = phraseIn(tokens, lexicon().hedges.wondering);
   if (at === null) return false;

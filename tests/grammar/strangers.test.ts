@@ -234,3 +234,51 @@ test.each([
 test('R1: a cover that looks to be off is off', () => {
   expect(faults(read('training-aeroplane', 'Pitot cover is off.'))).toEqual([]);
 });
+
+test.each([
+  ['training-aeroplane', 'Left wing all good.', 'left-wing'],
+  ['training-aeroplane', 'All good on the left wing.', 'left-wing'],
+  ['training-aeroplane', 'Tail all done, all good.', 'tail'],
+  ['training-helicopter', 'Main rotor all good.', 'main-rotor'],
+] as const)('R7: on the %s, "%s" speaks for the whole station', (craft, words, station) => {
+  const told = read(craft, words).flatMap((s) =>
+    s.kind === 'observation' && s.about.kind === 'station' && s.verdict?.good === true
+      ? [s.about.station]
+      : [],
+  );
+  expect(told).toEqual([station]);
+});
+
+test('R5: "all good" on coming to a station is of no check that nobody named', () => {
+  expect(good(read('training-aeroplane', 'left wing', 'All good.'))).toEqual([]);
+});
+
+test('R5: one cap of three, and one tank of two, that nobody told apart are asked about', () => {
+  const cap = read('training-helicopter', "The fuel cap's loose.");
+  expect(cap.map((s) => s.kind)).toEqual(['two-candidates']);
+  const tank = read('training-aeroplane', 'Tank half full.');
+  expect(tank.map((s) => s.kind)).toEqual(['two-candidates']);
+  expect(
+    results(read('training-aeroplane', 'left wing', 'Tank half full.')).map((s) => s.check),
+  ).toEqual(['left-fuel-level']);
+});
+
+test('R5, R7: a fault behind "bar" is at the thing of the station that is named', () => {
+  const said = read('training-aeroplane', 'Nose gear good bar the tyre which is a bit low.');
+  expect(faults(said)).toEqual(['nose-tyre']);
+});
+
+test('R4, R6: a light that is out is a fault, whatever works beside it', () => {
+  const said = read('training-helicopter', 'Landing light out and nav lights okay.');
+  expect(faults(said)).toEqual(['landing-light']);
+  expect(good(said)).toEqual([]);
+});
+
+test('R3: "nothing loose in the cockpit" is no fault', () => {
+  expect(faults(read('training-aeroplane', 'Nothing loose in the cockpit.'))).toEqual([]);
+});
+
+test('R5: a static port is not the left one for its name', () => {
+  const said = results(read('training-aeroplane', "Static port's taped over."));
+  expect(said.map((s) => s.places.how)).toEqual(['one']);
+});
