@@ -65,7 +65,11 @@ export function namedFirst(s: Scoring, decisions: readonly Decision[]): Decision
   const heard = decisions.filter((d) => {
     const input = s.inputs.candidates[d.index];
     const key = input?.member?.check?.id ?? '';
-    const nameless = isFaultAt(d, input) && input !== undefined && ownWords(input).length === 0;
+    const nameless =
+      isFaultAt(d, input) &&
+      input !== undefined &&
+      ownWords(input).length === 0 &&
+      (s.scores.candidates[d.index]?.finding ?? 1) < FAINT;
     return !(byName && nameless && d.finding === 'asked') || asked.has(key) || lately.has(key);
   });
   const strays = heard.filter((d) => {
@@ -101,6 +105,8 @@ const isNamed = (c: CandidateInput): boolean =>
 /** How near the words come to it, by its name or by what they mean. */
 export const nearness = (c: CandidateInput | undefined): number =>
   Math.max(c?.features[0] ?? 0, c?.features[MEANING] ?? 0);
+/** Share of a fault under which a thing that is not named is left out beside one that is. */
+const FAINT = 0.3;
 /** More than these cannot be asked about in one breath. */
 const MOST_NAMED = 3;
 /** What was talked of in these may be meant without its name. */

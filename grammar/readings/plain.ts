@@ -79,8 +79,9 @@ function faultsApart(inputs: Inputs, scores: Scores): Scores {
   starts.forEach((from, k) => {
     const made = plainIn(inputs, { from, to: starts[k + 1] ?? tokens.length });
     if (made === null || (made.finding ?? 0) < PLAIN || !isOfCheck(inputs, made.index)) return;
-    // What the scores see at fault they place and rate better than the part alone.
-    if ((scores.candidates[made.index]?.finding ?? 1) < UNSEEN) faults.set(made.index, made);
+    // Only against scores that hold it for good: of what they are unsure it is asked already.
+    const { good = 0, finding = 1 } = scores.candidates[made.index] ?? {};
+    if (finding < UNSEEN && good >= UNSEEN) faults.set(made.index, made);
   });
   if (starts.length < 2 || faults.size === 0) return scores;
   const candidates = scores.candidates.map((s, i) =>
@@ -88,7 +89,7 @@ function faultsApart(inputs: Inputs, scores: Scores): Scores {
   );
   return { ...scores, candidates };
 }
-/** Under this the scores do not see the fault at all. */
+/** Under this the scores do not see the fault, from it on they see praise. */
 const UNSEEN = 0.5;
 
 /** Whether the words are a plain sentence, or a row of them. */
@@ -287,8 +288,11 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
     const verdict = kinds.some((k) => k === 'verdict-good');
     // "No slack": a fault denied, and a way to say that it is well.
     const absent = inputs.conditions.some((c) => i >= c.from && i < c.to && c.denials === 1);
-    // "Light out" is told by both words; of one word that may be either nothing is plain.
-    const both = inputs.conditions.some((c) => i >= c.from && i < c.to && c.to - c.from > 1);
+    // "Light out" is told by both words; "tank dry" may be either, and of that nothing is plain.
+    const both = inputs.conditions.some(
+      (c) =>
+        i >= c.from && i < c.to && c.to - c.from > 1 && inputs.tokens[c.to - 1]?.word === 'out',
+    );
     if (condition && verdict && !absent && !both) return null;
     // "Left wing all good": says of a station that it is all of it (R7).
     const every = token.word === 'all' || token.word === 'whole';
