@@ -206,6 +206,26 @@ const SPOKEN = ['listening-walk', 'listening-own', 'squawks', 'workshop'].map(
   (name) => `tests/browser/${name}.test.ts`,
 );
 
+/** Folders whose tests leave nothing behind that another would see. */
+const PURE = [
+  ...['bench', 'catalogue', 'conversation', 'corpus', 'grammar', 'learn', 'reconcile'],
+  ...['record', 'report', 'seeds', 'shared', 'speak', 'standards'],
+].map((folder) => `tests/${folder}/**/*.test.{ts,tsx}`);
+
+/** Tests in Node; `isolate`: each file in a process of its own. */
+const inNode = (name: string, include: string[], exclude: string[], isolate: boolean) => ({
+  extends: true as const,
+  test: {
+    name,
+    include,
+    isolate,
+    exclude: [...configDefaults.exclude, ...exclude],
+    setupFiles: ['tests/setup.ts'],
+    // Laws over hundreds of walks take half a minute beside spoken tests; speed is measured in benches, not here.
+    testTimeout: 90_000,
+  },
+});
+
 /** Tests in Chromium, one file at a time. */
 const inChromium = (name: string, include: string[], exclude: string[]) => ({
   extends: true as const,
@@ -267,17 +287,9 @@ export default defineConfig(({ command, isSsrBuild }) => ({
     // Pages that wait for nothing but themselves are looked at two at a time, one a core.
     maxConcurrency: 2,
     projects: [
-      {
-        extends: true,
-        test: {
-          name: 'unit',
-          include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: [...configDefaults.exclude, 'tests/browser/**'],
-          setupFiles: ['tests/setup.ts'],
-          // Laws over hundreds of walks take half a minute beside spoken tests; speed is measured in benches, not here.
-          testTimeout: 90_000,
-        },
-      },
+      inNode('unit', ['tests/**/*.test.{ts,tsx}'], [...PURE, 'tests/browser/**'], true),
+      // What these test changes nothing outside itself: the lexicon and the weights are read once, not in each file.
+      inNode('pure', PURE, [], false),
       inChromium(
         'browser',
         ['tests/browser/**/*.test.ts'],

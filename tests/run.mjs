@@ -5,6 +5,8 @@ import { join, relative } from 'node:path';
 import { ensureBuilt, ensureInstalled, requireNode, root, run } from '../src/serve/ensure.mjs';
 import { ensureCertutil, ensureChromium } from './chromium.mjs';
 
+/** What is run as one: files that leave nothing behind, and those that each get a process of their own. */
+const TOGETHER = { unit: ['unit', 'pure'] };
 /** Files that are run once more; where more failed than that, something is wrong that is no busy machine. */
 const AGAIN = 3;
 
@@ -44,7 +46,8 @@ process.exitCode = tally.failed === 0 ? 0 : 1;
 async function runProject(project, nice = 0, files = []) {
   const file = join(root, 'dist', `tests-${project}.json`);
   rmSync(file, { force: true });
-  const words = ['vitest', 'run', '--project', project, '--reporter=default', '--reporter=json'];
+  const names = (TOGETHER[project] ?? [project]).flatMap((name) => ['--project', name]);
+  const words = ['vitest', 'run', ...names, '--reporter=default', '--reporter=json'];
   const code = await run('npx', [...words, `--outputFile.json=${file}`, ...files], {}, nice);
   return {
     project,
