@@ -1,3 +1,4 @@
+import { lexicon } from '../lexicon.ts';
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Token } from '../tokens.ts';
@@ -5,6 +6,7 @@ import { quantitiesIn } from '../values.ts';
 import { isPartly } from './partly.ts';
 import { ownWords } from './said.ts';
 import { isTalk } from './talk.ts';
+import { isGeneral, phraseIn } from './vetoes.ts';
 
 /** Sentences that gave no result and may not be passed over in silence (R4, R5). */
 
@@ -23,9 +25,21 @@ const WHOLE = 0.97;
 
 /** "Two out of four are tight": of what is not said, and the others may be at fault (R4). */
 export const isPartlyWell = (inputs: Inputs): boolean =>
-  isPartly(inputs) && inputs.tokens.length <= LONGEST_PARTLY && !isTalk(inputs);
+  (isPartly(inputs) || leavesOut(inputs)) &&
+  inputs.tokens.length <= LONGEST_PARTLY &&
+  !isTalk(inputs);
 /** More words than this tell a story. */
 const LONGEST_PARTLY = 10;
+
+/** "Everything's fine except the right door": why that one is left out is open (R4). */
+function leavesOut(inputs: Inputs): boolean {
+  const at = phraseIn(inputs.tokens, lexicon().hedges.except);
+  return (
+    at !== null &&
+    isGeneral(inputs) &&
+    inputs.candidates.some((c) => c.member !== null && ownWords(c).some((t) => t > at))
+  );
+}
 
 /** "The doodlebug is cracked": a short sentence says a fault of something that nobody knows (R4). */
 export function isFaultUnread(inputs: Inputs, tokens: readonly Token[]): boolean {

@@ -158,7 +158,7 @@ function isExcepted({ inputs, words }: Scoring, input: CandidateInput): boolean 
 const NEXT = 5;
 
 /** Where the first of these phrases begins; null where none is said. */
-function phraseIn(tokens: Inputs['tokens'], phrases: readonly string[]): number | null {
+export function phraseIn(tokens: Inputs['tokens'], phrases: readonly string[]): number | null {
   const words = tokens.map((t) => t.word);
   const found = words.findIndex((_, i) =>
     phrases.some((phrase) => phrase.split(' ').every((w, k) => words[i + k] === w)),

@@ -282,3 +282,12 @@ test('R5: a static port is not the left one for its name', () => {
   const said = results(read('training-aeroplane', "Static port's taped over."));
   expect(said.map((s) => s.places.how)).toEqual(['one']);
 });
+
+test('R1: "never been better" praises, and "everything is fine except" is asked about (R4)', () => {
+  const praised = read('training-aeroplane', "Rudder's never been better.");
+  expect(faults(praised)).toEqual([]);
+  expect(good(praised)).toEqual(['rudder']);
+  const left = read('training-aeroplane', "Everything's fine except the right aileron.");
+  expect(good(left)).toEqual([]);
+  expect(left.some((s) => s.kind !== 'not-understood' || !s.chatter)).toBe(true);
+});
