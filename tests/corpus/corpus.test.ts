@@ -178,10 +178,12 @@ test.each(['learn', 'looked-at', 'sealed'] as const)(
   },
 );
 
-test('sealed are the folders of that part and what lies in them, whoever names them', () => {
+test('sealed are the folders of that part, what lies in them and what holds them, whoever names them', () => {
   for (const writer of singleWriters('sealed')) {
     expect(isSealed(`tests/corpus/single/${writer}`)).toBe(true);
     expect(isSealed(`./tests/corpus/single/${writer}/some.yaml`)).toBe(true);
   }
+  expect(isSealed('tests/corpus/single')).toBe(true);
+  expect(isSealed('tests/corpus/../corpus')).toBe(true);
   expect(isSealed('tests/corpus/single/first-hundreds')).toBe(false);
 });

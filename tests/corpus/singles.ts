@@ -1,5 +1,5 @@
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
 import { z } from 'zod';
@@ -34,9 +34,12 @@ export function ownSingles(part: SinglePart): CorpusSet[] {
   return singleWriters(part).flatMap(singlesOf);
 }
 
-/** Whether a file or folder lies in the sealed part, whose errors nobody reads. */
+/** Whether a file or folder lies in the sealed part, or holds some of it: nobody reads errors there. */
 export function isSealed(path: string): boolean {
-  return singleWriters('sealed').some((writer) => path.includes(`single/${writer}`));
+  const asked = resolve(path);
+  return singleWriters('sealed')
+    .map((writer) => join(here, writer))
+    .some((own) => `${asked}/`.startsWith(`${own}/`) || own.startsWith(`${asked}/`));
 }
 
 /** The sentences in a folder and in folders of it. Throws CorpusError with one sentence. */
