@@ -42,6 +42,11 @@ test('nobody reads the errors of the report part, or of other people’s walks',
   err.length = 0;
   expect(await main(['--errors', '--walks', folder])).toBe(2);
   expect(err.join('\n')).toContain('learn and tune parts and single utterances');
+  for (const sealed of ['single', 'single/trap-doors', 'report', 'report/aeroplane.yaml']) {
+    err.length = 0;
+    expect(await main(['--errors', '--corpus', `tests/corpus/${sealed}`])).toBe(2);
+    expect(err.join('\n')).toContain('whose part is report');
+  }
   expect(out).toEqual([]);
 });
 

@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { CorpusError } from '../corpus/format.ts';
 import { conditionLabels, readCorpus } from '../corpus/load.ts';
-import { isSealed, singlesIn } from '../corpus/singles.ts';
+import { singlesIn } from '../corpus/singles.ts';
 import { ownWalks, PARTS, walksIn } from '../corpus/walks.ts';
 import { conversationOf, voicesOf, type Conversation } from './reader/conversation.ts';
 import { hashOf, judge, type Judged } from './reader/judge.ts';
@@ -120,11 +120,6 @@ function refuseContradictions(o: Options): void {
       '--errors does not list the report part: nobody reads its errors, so that its figures stay those of strangers. Use --part tune or --part learn.',
     );
   }
-  if (o.errors && o.corpus !== undefined && isSealed(o.corpus)) {
-    throw new CorpusError(
-      '--errors does not list sealed sentences: nobody reads their errors, so that their figures stay those of strangers.',
-    );
-  }
   if (o.errors && o.part === undefined && o.corpus === undefined) {
     throw new CorpusError(
       '--errors lists our own learn and tune parts and single utterances: walks of others are for figures.',
@@ -153,7 +148,7 @@ function levelsOf(o: Options): readonly number[] {
 }
 
 function conversationsOf(o: Options): Conversation[] {
-  if (o.corpus !== undefined) return singlesAt(o.corpus, o.catalogue ?? null);
+  if (o.corpus !== undefined) return singlesAt(o.corpus, o.catalogue ?? null, o.errors);
   if (o.walks !== undefined) return othersIn(o.walks).map(conversationOf);
   const part = PARTS.find((p) => p === (o.part ?? 'report')) ?? 'report';
   const walks = ownWalks(part);
@@ -166,13 +161,17 @@ function conversationsOf(o: Options): Conversation[] {
 }
 
 /** A file of single utterances, or all in a folder and in folders of it. */
-function singlesAt(path: string, catalogue: string | null): Conversation[] {
-  if (!existsSync(path) || !statSync(path).isDirectory())
-    return voicesOf(readCorpus(path, catalogue));
-  if (catalogue !== null)
+function singlesAt(path: string, catalogue: string | null, errors: boolean): Conversation[] {
+  const folder = existsSync(path) && statSync(path).isDirectory();
+  if (folder && catalogue !== null)
     throw new CorpusError('--catalogue goes with one file: in a folder each names its own.');
-  const sets = singlesIn(path);
+  const sets = folder ? singlesIn(path) : [readCorpus(path, catalogue)];
   if (sets.length === 0) throw new CorpusError(`${path} holds no single utterances (.yaml).`);
+  const sealed = sets.find(({ utterances }) => utterances.some(({ part }) => part === 'report'));
+  if (errors && sealed !== undefined)
+    throw new CorpusError(
+      `--errors does not list ${sealed.name}, whose part is report: nobody reads its errors, so that its figures stay those of strangers.`,
+    );
   return sets.flatMap(voicesOf);
 }
 

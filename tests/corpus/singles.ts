@@ -1,5 +1,5 @@
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
 import { z } from 'zod';
@@ -32,14 +32,6 @@ export function singlesOf(writer: string): CorpusSet[] {
 /** All sentences of a part, a set for each file. Throws CorpusError with one sentence. */
 export function ownSingles(part: SinglePart): CorpusSet[] {
   return singleWriters(part).flatMap(singlesOf);
-}
-
-/** Whether a file or folder lies in the sealed part, or holds some of it: nobody reads errors there. */
-export function isSealed(path: string): boolean {
-  const asked = resolve(path);
-  return singleWriters('sealed')
-    .map((writer) => join(here, writer))
-    .some((own) => `${asked}/`.startsWith(`${own}/`) || own.startsWith(`${asked}/`));
 }
 
 /** The sentences in a folder and in folders of it. Throws CorpusError with one sentence. */
