@@ -2,8 +2,8 @@ import type { Decision } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import { stem } from '../names.ts';
 import { senses } from '../matches/senses.ts';
-import { saysOneOf } from '../phrasing.ts';
 import type { CandidateInput } from '../scores/around.ts';
+import { phraseIn, sentenceOf } from './phrases.ts';
 import { ownWords } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
@@ -84,50 +84,23 @@ function isOfAnother({ words: { tokens } }: Scoring, input: CandidateInput): boo
   if (own.length === 0) return false;
   const [from, to] = sentenceOf(tokens, own[0] ?? 0);
   if (own.some((t) => t < from || t >= to)) return false;
-  const words = tokens
-    .slice(from, to)
-    .map((t) => t.word)
-    .join(' ');
-  return others().test(words) && (LESS.test(words) || !OURS.test(words));
+  const said = tokens.slice(from, to);
+  const words = said.map((t) => t.word).join(' ');
+  const another = phraseIn(said, lexicon().hedges.others) !== null;
+  return another && (LESS.test(words) || !OURS.test(words));
 }
 const OURS = /\b(ours|mine|hers|here|this|these|too|also|same|but|unlike|not like|than)\b/;
 /** "Better than ours, that one over there." */
 const LESS = /\bthan (ours|mine|this one)\b/;
-let elsewhere: RegExp | null = null;
-function others(): RegExp {
-  elsewhere ??= saysOneOf(lexicon().hedges.others);
-  return elsewhere;
-}
-
-/** The first and the one past the last word of the sentence that a word stands in. */
-function sentenceOf(
-  tokens: readonly { readonly gap: number }[],
-  at: number,
-): readonly [number, number] {
-  let from = at;
-  while (from > 0 && (tokens[from]?.gap ?? 0) < SENTENCE) from -= 1;
-  let to = at + 1;
-  while (to < tokens.length && (tokens[to]?.gap ?? 0) < SENTENCE) to += 1;
-  return [from, to];
-}
-/** The gap before a word that begins a sentence (tokens.ts). */
-const SENTENCE = 2;
-
 /** Every word that judges stands behind "will be", in one sentence with it; "that will be fine" is a verdict. */
 function isPromised({ words: { tokens: said }, inputs: { tokens, conditions } }: Scoring): boolean {
-  const words = said.map((t) => t.word);
-  const { promised } = lexicon().hedges;
-  const phrase = promised.flatMap((one) => {
-    const parts = one.split(' ');
-    const at = words.findIndex((_, i) => parts.every((w, k) => words[i + k] === w));
-    return at < 0 ? [] : [{ at, to: at + parts.length }];
-  })[0];
-  if (phrase === undefined || ALLOWED.test(words[phrase.to] ?? '')) return false;
+  const phrase = phraseIn(said, lexicon().hedges.promised);
+  if (phrase === null || ALLOWED.test(said[phrase.to]?.word ?? '')) return false;
   const { names } = senses();
   const judges = tokens.flatMap((t, i) =>
     t.senses.some((k) => /^(verdict|condition)/.test(names[k] ?? '')) ? [i] : [],
   );
-  const [, end] = sentenceOf(tokens, phrase.at);
+  const [, end] = sentenceOf(tokens, phrase.from);
   return (
     conditions.every((c) => c.from >= phrase.to) &&
     judges.length > 0 &&

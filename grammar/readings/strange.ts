@@ -4,9 +4,10 @@ import type { Inputs } from '../scores/around.ts';
 import type { Token } from '../tokens.ts';
 import { quantitiesIn } from '../values.ts';
 import { isPartly } from './partly.ts';
+import { phraseIn } from './phrases.ts';
 import { ownWords } from './said.ts';
 import { isTalk } from './talk.ts';
-import { isGeneral, phraseIn } from './vetoes.ts';
+import { isGeneral } from './vetoes.ts';
 
 /** Sentences that gave no result and may not be passed over in silence (R4, R5). */
 
@@ -33,7 +34,7 @@ const LONGEST_PARTLY = 10;
 
 /** "Everything's fine except the right door": why that one is left out is open (R4). */
 function leavesOut(inputs: Inputs): boolean {
-  const at = phraseIn(inputs.tokens, lexicon().hedges.except);
+  const at = phraseIn(inputs.tokens, lexicon().hedges.except)?.from ?? null;
   return (
     at !== null &&
     isGeneral(inputs) &&

@@ -6,6 +6,7 @@ import { saysOneOf } from '../phrasing.ts';
 import { quantitiesIn } from '../values.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { isPartly } from './partly.ts';
+import { phraseIn, SENTENCE } from './phrases.ts';
 import { ownWords } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
@@ -126,7 +127,7 @@ const NAMED_BEFORE = 0.7;
 
 /** Every word that judges stands behind "see if and the like, in one sentence with it. */
 function isWondered({ tokens }: Inputs): boolean {
-  const at = phraseIn(tokens, lexicon().hedges.wondering);
+  const at = phraseIn(tokens, lexicon().hedges.wondering)?.from ?? null;
   if (at === null) return false;
   const { names } = senses();
   const judges = tokens.flatMap((t, i) =>
@@ -147,7 +148,7 @@ export const isTag = (tokens: readonly { readonly word: string }[]): boolean =>
 
 /** Named behind "except" and nowhere before it. */
 function isExcepted({ inputs, words }: Scoring, input: CandidateInput): boolean {
-  const at = phraseIn(inputs.tokens, lexicon().hedges.except);
+  const at = phraseIn(inputs.tokens, lexicon().hedges.except)?.from ?? null;
   // "Two point one bar" is a pressure, and excepts nothing.
   const said = quantitiesIn(words.tokens, 0, words.tokens.length);
   if (at === null || said.some((q) => at >= q.from && at < q.to)) return false;
@@ -156,15 +157,6 @@ function isExcepted({ inputs, words }: Scoring, input: CandidateInput): boolean 
 }
 /** Words behind "except" that are what is excepted. */
 const NEXT = 5;
-
-/** Where the first of these phrases begins; null where none is said. */
-export function phraseIn(tokens: Inputs['tokens'], phrases: readonly string[]): number | null {
-  const words = tokens.map((t) => t.word);
-  const found = words.findIndex((_, i) =>
-    phrases.some((phrase) => phrase.split(' ').every((w, k) => words[i + k] === w)),
-  );
-  return found < 0 ? null : found;
-}
 
 /** Whether the last sentence is a question, and the thing is named there or nowhere. */
 function isAsked({ tokens }: Inputs, input: CandidateInput): boolean {
@@ -197,9 +189,6 @@ const ASKS = /^(is|are|does|will|would|could|should|can)$/;
 const SUBJECT =
   /^(the|that|this|these|those|it|they|there|any|anything|my|your|our|his|her|left|right|both)$/;
 const ANSWERS = /^(yes|yep|yeah|yup|aye|no|nope|nah)$/;
-/** The gap before a word that begins a sentence (tokens.ts). */
-const SENTENCE = 2;
-
 /** What was to be done with a thing: denied, it says that nobody has. */
 const LOOKED =
   /^(inspected|checked|done|looked|seen|tested|drained|examined|touched|opened|reached|sampled|verified|measured)$/;
