@@ -302,6 +302,8 @@ const FILES = {
     others: Say,
     hosts: Say,
     worn: Say,
+    pleased: Say,
+    displeased: Say,
   }),
   sizes: z.strictObject({ like: Say }),
   idioms: z.strictObject({ figures: Row, elsewhere: Row, body: Row }),

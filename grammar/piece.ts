@@ -4,6 +4,7 @@ import type { Statement } from '#shared/statement';
 import { heardIn } from './conversation/follow.ts';
 import type { Roster } from './matches/roster.ts';
 import type { Phrasebook } from './phrasebook.ts';
+import { enumerated } from './readings/enumerated.ts';
 import { plainly } from './readings/plain.ts';
 import { spanIn, type Words } from './readings/said.ts';
 import type { Asked, Inputs } from './scores/around.ts';
@@ -64,7 +65,7 @@ export function look(
   );
   return {
     inputs,
-    scores: net === null ? NOTHING : plainly(inputs, net.score(inputs)),
+    scores: net === null ? NOTHING : enumerated(inputs, plainly(inputs, net.score(inputs))),
     scene: heardIn(scene, heard, text, belief),
   };
 }

@@ -27,7 +27,13 @@ import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { dictatedTo } from './readings/said.ts';
 import type { Scoring } from './readings/scoring.ts';
 import { statementsOf } from './readings/statements.ts';
-import { isFaultUnread, isPartlyWell, isStrange, isValueUnread } from './readings/strange.ts';
+import {
+  isComplaintUnread,
+  isFaultUnread,
+  isPartlyWell,
+  isStrange,
+  isValueUnread,
+} from './readings/strange.ts';
 import { twinsApart } from './readings/twins.ts';
 import { MOST_WORDS } from './scores/inputs.ts';
 import { tokensOf, type Token } from './tokens.ts';
@@ -220,6 +226,10 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     ]);
   else if (out.length === 0 && isFaultUnread(inputs, words.tokens))
     tell([{ ...chatter(piece, 'a fault of something that nobody knows (R4)'), chatter: false }]);
+  else if (out.length === 0 && isComplaintUnread(inputs))
+    tell([
+      { ...chatter(piece, 'something is wrong with it, and of what is open (R4)'), chatter: false },
+    ]);
   else if (out.length === 0 && isPartlyWell(inputs))
     tell([{ ...chatter(piece, 'of a part only it is said to be well (R4)'), chatter: false }]);
   else if (out.length === 0 || (!told && isStrange(inputs, words.tokens, parts.knows)))

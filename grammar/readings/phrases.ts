@@ -30,3 +30,24 @@ export function sentenceOf(
   while (to < tokens.length && (tokens[to]?.gap ?? 0) < SENTENCE) to += 1;
   return [from, to];
 }
+
+/** Every place where one of these phrases is said, the longest at each, none in another. */
+export function phrasesIn(
+  tokens: readonly { readonly word: string }[],
+  phrases: readonly string[],
+): readonly { readonly from: number; readonly to: number }[] {
+  const words = tokens.map((t) => t.word);
+  const out: { from: number; to: number }[] = [];
+  let from = 0;
+  while (from < words.length) {
+    const at = from;
+    const long = phrases.map((phrase) => {
+      const parts = phrase.split(' ');
+      return parts.every((w, k) => words[at + k] === w) ? parts.length : 0;
+    });
+    const most = Math.max(0, ...long);
+    if (most > 0) out.push({ from, to: from + most });
+    from += Math.max(1, most);
+  }
+  return out;
+}

@@ -1,8 +1,11 @@
+import { DECIDE } from '../decide.ts';
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
 import { convert } from '../units.ts';
 import { quantitiesFor } from '../differential.ts';
+import { lexicon } from '../lexicon.ts';
+import { phrasesIn } from './phrases.ts';
 import { isTalk } from './talk.ts';
 
 /**
@@ -25,7 +28,7 @@ const ASKS =
 
 /** Little words that join and point and change nothing. */
 const JOINING =
-  /^(the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its|underneath|below|above|inside|outside)$/;
+  /^(i|we|am|get|the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its|underneath|below|above|inside|outside)$/;
 
 /** Kinds of cue in whose company no sentence is plain. */
 const TALK_KINDS: ReadonlySet<string> = new Set([
@@ -36,12 +39,16 @@ const TALK_KINDS: ReadonlySet<string> = new Set([
 
 interface Words {
   readonly good: boolean;
+  /** Something is wrong, and it is not said what. */
+  readonly bad: boolean;
+  /** Nothing is wrong, in so many words. */
+  readonly pleased: boolean;
   readonly done: boolean;
   readonly everything: boolean;
   readonly conditions: boolean;
 }
 
-type Made = Partial<Scored> & { readonly index: number };
+type Made = Partial<Scored> & { readonly index: number; readonly complaint?: true };
 
 /** Words from one token up to another. */
 export interface Range {
@@ -57,8 +64,16 @@ const isOnce = ({ candidates }: Inputs, i: number): boolean =>
 export function plainly(inputs: Inputs, scores: Scores): Scores {
   const made = plainOf(inputs);
   if (made === null) return faultsApart(inputs, scores);
-  if (made.some(({ index }) => (scores.candidates[index]?.talk ?? 1) >= TALK)) return scores;
-  const sure = new Map(made.map(({ index, ...rest }) => [index, rest]));
+  const isHeldForTalk = ({ index }: Made): boolean => (scores.candidates[index]?.talk ?? 1) >= TALK;
+  // "Get the mechanic to look at the fan" sounds like a plan: a complaint is asked about, never let go (R4).
+  if (made.some((m) => isHeldForTalk(m) && m.complaint !== true)) return scores;
+  const sure = new Map(
+    made.map((m) => {
+      const { index, complaint, ...rest } = m;
+      const asked = complaint === true && isHeldForTalk(m);
+      return [index, asked ? { ...rest, finding: DECIDE.findingAsked } : rest];
+    }),
+  );
   const candidates = scores.candidates.map((s, i) =>
     sure.has(i)
       ? { ...s, ...sure.get(i), ask: isOnce(inputs, i) ? 0 : s.ask }
@@ -228,6 +243,21 @@ function plainIn(inputs: Inputs, range: Range): Made | null {
   const heard = inputs.conditions.filter((c) => within(c.from));
   const strong = heard.filter((c) => !c.weak && !c.either);
   const tokens = inputs.tokens.slice(range.from, range.to);
+  if (said.bad) {
+    if (said.good || said.done || said.conditions || station) return null;
+    const conditions = inputs.conditions.map((): number[] => [1, 0, 0]);
+    // Nobody said what is wrong: no word of it is a fault by name.
+    return {
+      index,
+      result: PLAIN,
+      finding: PLAIN,
+      good: 0,
+      conditions,
+      named: [],
+      complaint: true,
+    };
+  }
+  if (said.pleased && !said.conditions) return { index, result: PLAIN, good: PLAIN, finding: 0 };
   // "Refuses to latch": a function denied at length, and left to the scores.
   if (tokens.some((t) => /^(refuse|refuses|refused|fail|fails|failed)$/.test(t.word))) return null;
   const denied = strong.filter((c) => c.denials === 1).length;
@@ -272,16 +302,34 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
   const own = new Set(
     inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
   );
+  const { pleased, displeased } = lexicon().hedges;
+  const told = phrasesIn(inputs.tokens.slice(from, to), [...pleased, ...displeased]);
+  const opinion = (i: number): string | null => {
+    const at = told.find((r) => i >= from + r.from && i < from + r.to);
+    if (at === undefined) return null;
+    return inputs.tokens
+      .slice(from + at.from, from + at.to)
+      .map((t) => t.word)
+      .join(' ');
+  };
+  let praise = false;
+  let bad = false;
   let good = false;
   let done = false;
   let everything = false;
   let conditions = false;
-  // "Are the belts good": asked, with the mark or without.
-  if (ASKS.test(inputs.tokens[from]?.word ?? '')) return null;
+  // "Are the belts good": asked, with the mark or without. "Can't fault the belts" is not.
+  if (ASKS.test(inputs.tokens[from]?.word ?? '') && opinion(from) === null) return null;
   for (let i = from; i < to; i += 1) {
     const token = inputs.tokens[i];
     if (token === undefined || token.asks) return null;
     if (own.has(i)) continue;
+    const phrase = opinion(i);
+    if (phrase !== null) {
+      if (displeased.includes(phrase)) bad = true;
+      else praise = true;
+      continue;
+    }
     const kinds = token.senses.map((k) => names[k] ?? '');
     if (kinds.some((k) => TALK_KINDS.has(k))) return null;
     const condition = inputs.conditions.some((c) => i >= c.from && i < c.to);
@@ -310,7 +358,19 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
     )
       return null;
   }
-  return { good, done, everything, conditions };
+  // "No problem with the fan, I'm not happy with the belt": what is denied beside an opinion turns it.
+  if ((bad || praise) && (bad === praise || deniesBeside(inputs, told, from, to))) return null;
+  return { good, pleased: praise, bad, done, everything, conditions };
+}
+
+function deniesBeside(
+  { tokens }: Inputs,
+  told: readonly Range[],
+  from: number,
+  to: number,
+): boolean {
+  const rest = tokens.slice(from, to).filter((_, i) => !told.some((r) => i >= r.from && i < r.to));
+  return hasDenial(rest);
 }
 
 /** A denial anywhere: what it reaches is for the scope of the words to say. */

@@ -39,7 +39,7 @@ import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
 import { withoutOthers } from './notours.ts';
-import { groupAt, groupsOf, oneOfThem, placesOf, whichOf, type Group } from './which.ts';
+import { groupAt, groupsOf, countedOf, placesOf, whichOf, type Group } from './which.ts';
 
 /** The statements of one utterance: results and findings, then what was only talked about. */
 export function statementsOf(s: Scoring): Statement[] {
@@ -94,7 +94,7 @@ export function statementsOf(s: Scoring): Statement[] {
       // A value is said once, of what is not at fault where there are both.
       const own = at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []);
       const places = placesOf(member, input, said.which, s.scene, own.length);
-      const which = said.finding === 'no' ? places : oneOfThem(spoken, places);
+      const which = said.finding === 'no' ? places : countedOf(spoken, member, input, places);
       const group = { ...said, which };
       const found = group.finding !== 'no';
       out.push(

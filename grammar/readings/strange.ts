@@ -72,6 +72,21 @@ export function isValueUnread(inputs: Inputs, tokens: readonly Token[]): boolean
 /** More words than this tell a story. */
 const LONGEST_VALUE = 10;
 
+/** "I don't like the propeller": something is wrong, and what of may be several things (R4). */
+export function isComplaintUnread(inputs: Inputs): boolean {
+  const told = phraseIn(inputs.tokens, lexicon().hedges.displeased);
+  return (
+    told !== null &&
+    inputs.tokens.length <= LONGEST_PARTLY &&
+    !isTalk(inputs) &&
+    inputs.candidates.some(
+      (c) => c.member !== null && c.marks.some((m) => m.lag === 0 && m.name >= NAMED),
+    )
+  );
+}
+/** So much of a name tells that one of several things is meant. */
+const NAMED = 0.35;
+
 /** A fault is named outright, undenied and not in talk: never passed over in silence (R4). */
 function saysFault(inputs: Inputs): boolean {
   return inputs.conditions.some((c) => !c.weak && !c.either && c.denials === 0) && !isTalk(inputs);

@@ -6,6 +6,7 @@ import { lexicon } from '../lexicon.ts';
 import type { Member } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
+import { ownWords } from './said.ts';
 
 /** What is said of some places of one check: good of these, a fault at those. */
 export interface Group {
@@ -143,11 +144,37 @@ export function placesOf(
   return all.every((place) => /^\d+$/.test(place)) ? named(member, all.slice(0, values)) : which;
 }
 
-/** "One of the blades has a nick": one, and nobody said which (R5), though the word is a plural. */
-export function oneOfThem(words: readonly string[], which: Which): Which {
+/**
+ * "One of the blades has a nick", "one exhaust spring gone", "two latches are open": so many of them, and
+ * nobody said which (R5). A number behind the name, or behind "number", is a place.
+ */
+export function countedOf(
+  words: readonly string[],
+  member: Member,
+  input: CandidateInput,
+  which: Which,
+): Which {
   const { before } = lexicon().sides.pronoun_one;
-  const one = words.some((w, i) => w === 'one' && before.includes(words[i + 1] ?? ''));
-  return one && which.how === 'plural' ? { how: 'one', instances: [] } : which;
+  if (words.some((w, i) => w === 'one' && before.includes(words[i + 1] ?? '')))
+    return which.how === 'named' && which.instances.join() !== '1'
+      ? which
+      : { how: 'one', instances: [] };
+  const own = ownWords(input);
+  const said = member.instances.flatMap((place, i) =>
+    (input.placeAt[i] ?? []).map((token) => ({ place, token })),
+  );
+  const [only] = said;
+  if (only === undefined || said.length > 1 || !/^\d+$/.test(only.place)) return which;
+  const { place, token } = only;
+  const counts =
+    own.includes(token + 1) && !own.includes(token - 1) && words[token - 1] !== 'number';
+  let last = token + 1;
+  while (own.includes(last + 1)) last += 1;
+  const plural = /s$/.test(words[last] ?? '');
+  if (!counts || which.instances.join() !== place || (place !== '1') !== plural) return which;
+  return place === '1'
+    ? { how: 'one', instances: [] }
+    : { how: 'plural', instances: [...member.instances] };
 }
 
 /** Whether a feature of the places (scores/inputs.ts, placeRow) is there. */

@@ -291,3 +291,53 @@ test('R1: "never been better" praises, and "everything is fine except" is asked 
   expect(good(left)).toEqual([]);
   expect(left.some((s) => s.kind !== 'not-understood' || !s.chatter)).toBe(true);
 });
+
+test.each([
+  "I'm not happy with the exhaust",
+  "I don't like the look of the exhaust",
+  'mechanic needs to look at the exhaust',
+  'get the mechanic to look at the exhaust',
+  "we've got a problem with the exhaust",
+  'exhaust fails',
+])('R4: "%s": something is wrong, and nobody said what', (words) => {
+  expect(faults(read('training-aeroplane', words))).toEqual(['exhaust']);
+});
+
+test.each([
+  "can't fault the exhaust",
+  "can't see anything wrong with the exhaust",
+  'no complaints about the exhaust',
+  "I'm satisfied with the exhaust",
+])('"%s" is praise', (words) => {
+  expect(good(read('training-aeroplane', words))).toEqual(['exhaust']);
+});
+
+test('R4: a complaint that may be of several things is no chatter', () => {
+  const [said] = read('training-aeroplane', "I don't like the propeller");
+  expect(said?.kind === 'not-understood' && !said.chatter).toBe(true);
+});
+
+test.each([
+  ['left seat belt good, right', []],
+  ['seat belts one, two and three good, four frayed', ['4']],
+  ['seat belts one good two good three frayed four good', ['3']],
+  ['seat belt one no fraying, two no fraying, three frayed', ['3']],
+] as const)('R4, R6: "%s": a fault in a row is where it is said', (words, places) => {
+  const said = results(read('training-aeroplane', 'cabin', words)).filter(
+    (s) =>
+      s.check === 'seat-belts' &&
+      (s.conditions.some((c) => c.present) || s.verdict?.good === false),
+  );
+  expect(said.flatMap((s) => s.places.instances)).toEqual(places);
+});
+
+test.each([
+  ['one seat belt is frayed', 'one'],
+  ['one of the seat belts is frayed', 'one'],
+  ['two seat belts are frayed', 'plural'],
+  ['seat belt one is frayed', 'named'],
+  ['number one seat belt is frayed', 'named'],
+] as const)('R5: "%s" is %s', (words, how) => {
+  const said = results(read('training-aeroplane', 'cabin', words));
+  expect(said.map((s) => s.places.how)).toEqual([how]);
+});

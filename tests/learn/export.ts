@@ -18,6 +18,7 @@ import { damageAll, random } from '../bench/channel.ts';
 import { dictionaryText } from '../bench/phones.ts';
 import { conditionLabels, ownCorpus, type CorpusSet } from '../corpus/load.ts';
 import { singlesOf, singleWriters } from '../corpus/singles.ts';
+import { placedTurns, turnsOf, turnWriters } from '../corpus/turns.ts';
 import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
 import type { Claim, Label } from '../corpus/format.ts';
 import { Rewording } from './reword.ts';
@@ -27,10 +28,11 @@ import { Rewording } from './reword.ts';
  * writes what the net sees and what it should say, for grammar/learn/train.py:
  *
  *   node tests/load.mjs tests/learn/export.ts VECTORS OUT [--levels 0,10,20,30] [--prose FILE]
- *     [--share 0/2] [--writers A,B]
+ *     [--share 0/2] [--writers A,B] [--turns TIMES]
  *
  * `--share 0/2` writes every second walk, the first among them, and the single utterances and the
- * prose with share 0; grammar/learn/data.py takes several files, parted by commas, as one.
+ * prose with share 0; grammar/learn/data.py takes several files, parted by commas, as one. With
+ * `--turns` it writes nothing but turns of speech, each said so many times of another part.
  */
 
 /** Rows of bytes that grow. */
@@ -453,11 +455,14 @@ export function main(words: string[]): number {
   const vectors = readVectors(vectorFile);
   const sink = new Sink();
   const writer = new Writer(sink, vectors);
-  const walks = [...ownWalks('learn'), ...ownWalks('tune')];
-  const tune = new Set(writersOf('tune'));
   const [share = 0, shares = 1] = (option('--share') ?? '0/1').split('/').map(Number);
+  const times = option('--turns');
+  const hosts = ownWalks('learn');
+  if (times !== null) turns(writer, hosts, Number(times), share, shares);
+  const walks = times === null ? [...hosts, ...ownWalks('tune')] : [];
+  const tune = new Set(writersOf('tune'));
   const only = option('--writers')?.split(',');
-  const alone = only === undefined && share === 0;
+  const alone = only === undefined && share === 0 && times === null;
   walks.forEach((walk, w) => {
     if (w % shares !== share || only?.includes(walk.writer) === false) return;
     const says = walk.talk.map((u) => u.say);
@@ -560,6 +565,43 @@ function singles(writer: Writer, set: CorpusSet, levels: readonly number[]): voi
     put(rewording.of({ at: null, asked: null, say: u.say, labels: u.labels }), 'reworded');
   });
 }
+
+/** Turns of speech, each said of parts of many aircraft: as written or without punctuation, and misheard. */
+function turns(
+  writer: Writer,
+  walks: readonly SpokenWalk[],
+  times: number,
+  share: number,
+  shares: number,
+): void {
+  const catalogues = [...new Map(walks.map((w) => [w.catalogueKey, w.catalogue])).values()];
+  const said = turnWriters('learn').flatMap(turnsOf);
+  placedTurns(said, catalogues, times, random(TURNS_SEED)).forEach((set, k) => {
+    if (k % shares !== share) return;
+    set.utterances.forEach((u, n) => {
+      const empty = { at: u.at ?? null, asked: null, labels: [] };
+      const walk: SpokenWalk = {
+        id: `old/${set.name}/${u.id}`,
+        writer: 'old',
+        form: 'turn',
+        catalogue: set.catalogue,
+        catalogueKey: `${set.name}/${set.catalogue.id}`,
+        talk: [
+          ...u.after.map((say) => ({ ...empty, say })),
+          { at: u.at ?? null, say: u.say, asked: null, labels: u.labels },
+        ],
+      };
+      const piece: Piece = { writer: 'old', walk: walk.id, form: 'turn' };
+      const put = (texts: readonly string[], level: string): void =>
+        writer.walk(piece, walk, texts, level);
+      const says = [...u.after, u.say];
+      put(n % 2 === 0 ? says : says.map(bare), n % 2 === 0 ? '0' : 'bare');
+      put(damageAll(says, n % 4 < 2 ? 0.1 : 0.2, 9000 + n).texts, '20');
+    });
+    console.log(`${set.name} ${String(set.utterances.length)}`);
+  });
+}
+const TURNS_SEED = 7;
 
 /** The word vectors as `grammar/learn/vectors.py` writes them. */
 function readVectors(file: string): Vectors {
