@@ -34,7 +34,7 @@ import {
   isStrange,
   isValueUnread,
 } from './readings/strange.ts';
-import { twinsApart } from './readings/twins.ts';
+import { bothApart, otherApart, twinsApart } from './readings/twins.ts';
 import { MOST_WORDS } from './scores/inputs.ts';
 import { tokensOf, type Token } from './tokens.ts';
 
@@ -244,7 +244,12 @@ function readPiece(piece: Piece, parts: Parts): Reading {
 /** The parts of a row of results that are read one by one; null where it is none. */
 function rowOf(s: Scoring): readonly (readonly Token[])[] | null {
   const ranges = rowApart(s.inputs);
-  return ranges?.map(({ from, to }) => s.words.tokens.slice(from, to)) ?? twinsApart(s);
+  return (
+    ranges?.map(({ from, to }) => s.words.tokens.slice(from, to)) ??
+    twinsApart(s) ??
+    otherApart(s) ??
+    bothApart(s)
+  );
 }
 
 /** What happened, and what is said before and behind it; null where that is all one. */

@@ -15,7 +15,7 @@ import { heardOf, ourReader } from './grammar/ours.ts';
  * only talked about. Every part is named in full: what is measured is the way of saying.
  */
 
-const USAGE = `Usage: npm run bench:turns -- [--part learn|sealed] [--writers A,B] [--times N] [--errors] [--json]
+const USAGE = `Usage: npm run bench:turns -- [--part learn|tune|sealed] [--writers A,B] [--times N] [--errors] [--json]
   --part    whose turns (default: sealed)
   --writers only these writers of the part
   --times   how often each is said, of another part each time (default: 3)
@@ -59,7 +59,7 @@ export function main(words: string[]): number {
     return wrong(error instanceof Error ? error.message : String(error));
   }
   const { part, errors } = options;
-  if (part !== 'learn' && part !== 'sealed') return wrong(`There is no part "${part}" of turns.`);
+  if (part !== 'learn' && part !== 'tune' && part !== 'sealed') return wrong(`There is no part "${part}" of turns.`);
   if (errors && part === 'sealed')
     return wrong(
       'Nobody reads an error of a sealed part: leave out --errors or take --part learn.',

@@ -341,3 +341,17 @@ test.each([
   const said = results(read('training-aeroplane', 'cabin', words));
   expect(said.map((s) => s.places.how)).toEqual([how]);
 });
+
+test.each([
+  ['both tyres good', ['left-tyre', 'right-tyre'], []],
+  ['both fuel caps secure', ['left-fuel-cap', 'right-fuel-cap'], []],
+  ['both of the wing tips are cracked', [], ['left-tip', 'right-tip']],
+  ['left and right tyres good', ['left-tyre', 'right-tyre'], []],
+  ['left brake disc good, right too', ['left-brake-disc', 'right-brake-disc'], []],
+  ['left tyre good, right one has a cut', ['left-tyre'], ['right-tyre']],
+  ['the left tip is fine but the right one is cracked', ['left-tip'], ['right-tip']],
+] as const)('"%s" tells of each of the two', (words, well, ill) => {
+  const said = read('training-aeroplane', words);
+  expect([...good(said)].sort()).toEqual([...well]);
+  expect([...faults(said)].sort()).toEqual([...ill]);
+});
