@@ -35,6 +35,7 @@ import {
   isValueUnread,
 } from './readings/strange.ts';
 import { bothApart, otherApart, twinsApart } from './readings/twins.ts';
+import { unknownFault } from './readings/unplaced.ts';
 import { MOST_WORDS } from './scores/inputs.ts';
 import { tokensOf, type Token } from './tokens.ts';
 
@@ -225,7 +226,12 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       { ...chatter(piece, 'a value is said of a check, and not understood (R8)'), chatter: false },
     ]);
   else if (out.length === 0 && isFaultUnread(inputs, words.tokens))
-    tell([{ ...chatter(piece, 'a fault of something that nobody knows (R4)'), chatter: false }]);
+    tell([
+      unknownFault(scoring) ?? {
+        ...chatter(piece, 'a fault of something that nobody knows (R4)'),
+        chatter: false,
+      },
+    ]);
   else if (out.length === 0 && isComplaintUnread(inputs))
     tell([
       { ...chatter(piece, 'something is wrong with it, and of what is open (R4)'), chatter: false },

@@ -2,6 +2,7 @@ import { senses } from '../matches/senses.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import type { PlaceScored, Scored, Scores } from '../scores/scored.ts';
+import { namedAlone } from './plain.ts';
 import { isTalk } from './talk.ts';
 
 /**
@@ -14,7 +15,7 @@ import { isTalk } from './talk.ts';
 const PLAIN = 0.995;
 /** From here the scores hold a check that no word names to be reported on. */
 const MEANT = 0.5;
-/** A name that is whole, and one that is most of one. */
+/** So much of a name tells that another thing is spoken of. */
 const NAMED = 0.7;
 
 /** Words between places and states that change nothing. */
@@ -49,26 +50,20 @@ export function enumerated(inputs: Inputs, scores: Scores): Scores {
 }
 
 /** The one check of several places that is named; where none is, the one that the scores mean. */
-function checkOf({ candidates }: Inputs, scores: Scores): number | null {
-  const several = candidates.flatMap((c, i) =>
-    c.member !== null && c.member.check !== null && c.member.instances.length > 1 ? [i] : [],
+function checkOf(inputs: Inputs, scores: Scores): number | null {
+  const { candidates } = inputs;
+  const isSeveral = (i: number): boolean => (candidates[i]?.member?.instances.length ?? 0) > 1;
+  const isCheck = (i: number): boolean => candidates[i]?.member?.check != null;
+  const one = namedAlone(inputs, { from: 0, to: inputs.tokens.length });
+  if (one !== null) return isCheck(one) && isSeveral(one) ? one : null;
+  const isNamed = (i: number): boolean =>
+    isCheck(i) && (candidates[i]?.marks ?? []).some((m) => m.lag === 0 && m.name >= NAMED);
+  if (candidates.some((_, i) => isNamed(i))) return null;
+  const meant = candidates.flatMap((_, i) =>
+    isCheck(i) && (scores.candidates[i]?.result ?? 0) >= MEANT ? [i] : [],
   );
-  const share = (i: number): number =>
-    Math.max(0, ...(candidates[i]?.marks ?? []).flatMap((m) => (m.lag === 0 ? [m.name] : [])));
-  const named = candidates.flatMap((c, i) =>
-    c.member?.check != null && share(i) >= NAMED ? [i] : [],
-  );
-  const best = Math.max(0, ...named.map(share));
-  const top = named.filter((i) => share(i) > best - 1e-3);
-  if (named.length > 0) {
-    const [one] = top;
-    return top.length === 1 && one !== undefined && several.includes(one) ? one : null;
-  }
-  const meant = candidates.flatMap((c, i) =>
-    c.member?.check != null && (scores.candidates[i]?.result ?? 0) >= MEANT ? [i] : [],
-  );
-  const [one] = meant;
-  return meant.length === 1 && one !== undefined && several.includes(one) ? one : null;
+  const [only] = meant;
+  return meant.length === 1 && only !== undefined && isSeveral(only) ? only : null;
 }
 
 /** Each place with its state, in the order of the words; null where anything else is said. */

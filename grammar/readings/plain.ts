@@ -277,7 +277,7 @@ function plainIn(inputs: Inputs, range: Range): Made | null {
 }
 
 /** The one check whose whole name is said there, with no other whole name beside it; else the one station. */
-function namedAlone(inputs: Inputs, { from, to }: Range): number | null {
+export function namedAlone(inputs: Inputs, { from, to }: Range): number | null {
   const marks = inputs.candidates.map((c) =>
     c.marks.filter((m) => m.lag === 0 && m.token >= from && m.token < to),
   );

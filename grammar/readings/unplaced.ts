@@ -6,6 +6,7 @@ import { nearness } from './here.ts';
 import { howNamed, likeliest, plain, round } from './observed.ts';
 import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
+import { isFaultUnread } from './strange.ts';
 
 /** From so many checks on, a fault that may be at each of them is asked about once: where it is. */
 const SCATTERED = 2;
@@ -101,6 +102,8 @@ export function unplacedOf(
     };
   }
   if (scored.ask < DECIDE.unclear) return null;
+  const unknown = isFaultUnread(s.inputs, words.tokens) ? unknownFault(s) : null;
+  if (unknown !== null) return unknown;
   return {
     v: 1,
     id: s.nextId(),
@@ -109,5 +112,28 @@ export function unplacedOf(
     chatter: false,
     span,
     why: ['it sounds like a result, and what of is open (R5)'],
+  };
+}
+
+/**
+ * "The doodlebug is cracked": a fault outright, of something that nobody knows. It is kept without a place, so
+ * that it can be put where it belongs (R4); null where no fault is named.
+ */
+export function unknownFault(s: Scoring): Statement | null {
+  const { words, roster } = s;
+  // "The pogo stick is bent": what is said of it stands last, and its name may sound like a fault.
+  const match = s.inputs.conditions.findLast((c) => !c.weak && !c.either && c.denials === 0);
+  if (match === undefined) return null;
+  const span = spanIn(words, 0, words.tokens.length);
+  const condition = conditionAt(match.id, true, null, roster.catalogue, match.sign);
+  return {
+    ...plain(s, DECIDE.unplaced, ['a fault of something that nobody knows (R4)']),
+    force: 'result',
+    about: { kind: 'unplaced', part: partOf(words, match), span },
+    candidates: [],
+    verdict: null,
+    conditions: [{ ...condition, span: spanIn(words, match.from, match.to) }],
+    squawk: s.squawk,
+    severity: null,
   };
 }

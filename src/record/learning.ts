@@ -124,8 +124,13 @@ export function correctedTo(
 ): Taught | null {
   if (now.kind !== 'observation' || before?.kind !== 'observation' || now.answers !== null)
     return null;
-  if (now.about.kind !== 'check' || before.about.kind !== 'check') return null;
-  if (now.about.check === before.about.check) return null;
+  if (now.about.kind !== 'check') return null;
+  // What fitted nothing on the list and was put on a check by a touch is called so from now on.
+  if (before.about.kind === 'unplaced')
+    return isCalledSo(before.about.part.toLowerCase(), catalogue)
+      ? null
+      : placed(before.about.part, now.about.check);
+  if (before.about.kind !== 'check' || now.about.check === before.about.check) return null;
   const words = before.span.words.split(/\s+/);
   const said = before.conditions[0]?.span ?? before.verdict?.span;
   const fault = said === undefined ? -1 : said.from - before.span.from;

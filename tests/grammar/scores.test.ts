@@ -14,13 +14,14 @@ import { earOf } from '../../grammar/sound/ear.ts';
 import { ownPronunciations } from '../../grammar/sound/own.ts';
 import { tokensOf } from '../../grammar/tokens.ts';
 import { singleWriters } from '../corpus/singles.ts';
+import { turnWriters } from '../corpus/turns.ts';
 import { ownWalks, writersOf } from '../corpus/walks.ts';
 import { testWeights } from '../weights.ts';
 import { pronunciations } from './fixtures/catalogue.ts';
 
 const corpus = fileURLToPath(new URL('../corpus/', import.meta.url));
 
-test('the weights belong to the walks and sentences that lie here, but for those that are not learned from', () => {
+test('the weights belong to the walks, sentences and turns that lie here, but for those that are not learned from', () => {
   const hash = createHash('sha256');
   const waiting = new Set(writersOf('waiting'));
   const walks = writersOf('all').filter((name) => !waiting.has(name));
@@ -35,6 +36,8 @@ test('the weights belong to the walks and sentences that lie here, but for those
       .filter((n) => n.endsWith('.yaml'))
       .sort())
       hash.update(readFileSync(join(corpus, folder, name)));
+  for (const name of turnWriters('learn').sort())
+    hash.update(readFileSync(join(corpus, 'turns', `${name}.txt`)));
   expect(testWeights().corpus).toBe(hash.digest('hex').slice(0, 16));
 });
 
