@@ -53,7 +53,7 @@ export function enumerated(inputs: Inputs, scores: Scores): Scores {
 function checkOf(inputs: Inputs, scores: Scores): number | null {
   const { candidates } = inputs;
   const isSeveral = (i: number): boolean => (candidates[i]?.member?.instances.length ?? 0) > 1;
-  const isCheck = (i: number): boolean => candidates[i]?.member?.check != null;
+  const isCheck = (i: number): boolean => (candidates[i]?.member?.check ?? null) !== null;
   const one = namedAlone(inputs, { from: 0, to: inputs.tokens.length });
   if (one !== null) return isCheck(one) && isSeveral(one) ? one : null;
   const isNamed = (i: number): boolean =>

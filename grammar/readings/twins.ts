@@ -51,7 +51,7 @@ export function otherApart({ inputs, words }: Scoring): readonly (readonly Token
   if (isTalk(inputs) || tokens.length > LONGEST_PAIR) return null;
   const stems = tokens.map((t) => stem(t.word));
   const whole = inputs.candidates.filter(
-    (c) => c.member?.check != null && (c.features[0] ?? 0) >= WHOLE,
+    (c) => (c.member?.check ?? null) !== null && (c.features[0] ?? 0) >= WHOLE,
   );
   for (const { member: one } of whole) {
     if (one === null || isAll(one)) continue;
@@ -112,7 +112,9 @@ export function bothApart({ inputs, words }: Scoring): readonly (readonly Token[
   if (at < 0 || tokens.length > LONGEST_BOTH || isTalk(inputs)) return null;
   let from = sides < 0 ? at + 1 : at + 3;
   while (/^(the|of|my|our)$/.test(tokens[from]?.word ?? '')) from += 1;
-  const members = inputs.candidates.flatMap((c) => (c.member?.check != null ? [c.member] : []));
+  const members = inputs.candidates.flatMap(({ member }) =>
+    member !== null && member.check !== null ? [member] : [],
+  );
   /** How many words behind "both" are the pair's name without its side. */
   const named = (m: Member): number => {
     const name = new Set(m.names.flat().filter((w) => !SIDE_WORDS.has(w)));

@@ -4,7 +4,7 @@ import type { Reader } from '#shared/reader';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
 import { CorpusError, type Utterance } from '../corpus/format.ts';
-import { placedTurns, turnsOf, turnWriters, type TurnPart } from '../corpus/turns.ts';
+import { placedTurns, turnsOf, turnWriters } from '../corpus/turns.ts';
 import { ownWalks } from '../corpus/walks.ts';
 import { random } from './channel.ts';
 import { heardOf, ourReader } from './grammar/ours.ts';
@@ -59,7 +59,8 @@ export function main(words: string[]): number {
     return wrong(error instanceof Error ? error.message : String(error));
   }
   const { part, errors } = options;
-  if (part !== 'learn' && part !== 'tune' && part !== 'sealed') return wrong(`There is no part "${part}" of turns.`);
+  if (part !== 'learn' && part !== 'tune' && part !== 'sealed')
+    return wrong(`There is no part "${part}" of turns.`);
   if (errors && part === 'sealed')
     return wrong(
       'Nobody reads an error of a sealed part: leave out --errors or take --part learn.',
@@ -91,7 +92,7 @@ export function judged(
   times: number,
 ): { figures: TurnFigures; misread: string[] } {
   const hosts = new Map<string, Catalogue>();
-  for (const part of ['learn', 'waiting'] as const satisfies readonly (TurnPart | 'waiting')[])
+  for (const part of ['learn', 'waiting'] as const)
     ownWalks(part).forEach((walk) => hosts.set(walk.catalogueKey, walk.catalogue));
   const catalogues = [...hosts.values()].filter((_, n) => n % HOSTS === 0);
   const counts = new Map<string, number>();
