@@ -206,12 +206,6 @@ const SPOKEN = ['listening-walk', 'listening-own', 'squawks', 'workshop'].map(
   (name) => `tests/browser/${name}.test.ts`,
 );
 
-/** Tests in Chromium in which something has to come in its time: the ramp, its sound, other devices, no network. */
-const RAMP = [
-  ...['ramp', 'ramp-eyes', 'ears', 'devices', 'listening-parts', 'lan', 'let-in', 'passkeys'],
-  ...['security', 'offline', 'growth', 'screens-budget', 'desk-day'],
-].map((name) => `tests/browser/${name}.test.ts`);
-
 /** Folders whose tests leave nothing behind that another would see. */
 const PURE = [
   ...['bench', 'catalogue', 'conversation', 'corpus', 'grammar', 'learn', 'reconcile'],
@@ -301,12 +295,10 @@ export default defineConfig(({ command, isSsrBuild }) => ({
         ['tests/browser/**/*.test.ts'],
         [
           ...SPOKEN,
-          ...RAMP,
           // A school's day takes three minutes or more: a command of its own, `npm run day`.
           ...(process.env['SCHOOL_DAY'] === undefined ? ['tests/browser/school.test.ts'] : []),
         ],
       ),
-      inChromium('ramp', RAMP, []),
       inChromium('spoken', SPOKEN, []),
     ],
   },

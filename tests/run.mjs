@@ -29,23 +29,13 @@ codes.forEach((code, i) => {
   tally[code === 0 ? 'passed' : 'failed'] += 1;
   if (code !== 0) last.push(`Failed: npm run ${checks[i]}`);
 });
-// Spoken tests wait for their own words most of the time, and those of the ramp for what comes in its
-// time; beside them the others take what they leave, so that nobody is cut off in mid-sentence.
-const beside = await Promise.all([
-  inTurn(['spoken', 'ramp'], 0),
-  inTurn(['unit', 'browser'], LEAVING),
-]);
-for (const report of beside.flat()) await count(report);
+// The spoken tests wait for their own words most of the time; beside them the unit tests take what
+// they leave, so that nobody is cut off in mid-sentence.
+const beside = await Promise.all([runProject('unit', LEAVING), runProject('spoken')]);
+for (const report of [...beside, await runProject('browser')]) await count(report);
 for (const line of last) console.log(line);
 console.log(`Tests: ${tally.passed} passed, ${tally.failed} failed, ${tally.skipped} skipped`);
 process.exitCode = tally.failed === 0 ? 0 : 1;
-
-/** Runs projects one after the other. */
-async function inTurn(projects, nice) {
-  const reports = [];
-  for (const project of projects) reports.push(await runProject(project, nice));
-  return reports;
-}
 
 /**
  * Runs a project, or some files of it.
