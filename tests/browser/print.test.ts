@@ -50,7 +50,7 @@ const seed = (name: string) => readFileSync(join('seeds/walks', name));
 /** A fault at each of a dozen things, everything else skipped. */
 const FAULTS = ['left flap', 'left aileron', 'left brake disc', 'cowling', 'exhaust', 'spinner']
   .concat(['right flap', 'right aileron', 'rudder', 'elevator', 'tail ring', 'belly'])
-  .map((part, i) => `${part} is ${i % 2 === 0 ? 'cracked' : 'dented'} two inches aft of the rib`)
+  .map((part, i) => `${part} is ${i % 2 === 0 ? 'cracked' : 'dented'} aft of the rib`)
   .join('\n');
 
 /** The sample walks with the most words, one of them a lesson; and one with more found than any of them. */
