@@ -97,8 +97,8 @@ function sideAt(stems: readonly string[], one: Member, other: Member): number {
 }
 
 /**
- * "Both tyres good", "left and right tyres good", where the left one and the right one are checks of their own: each is read with its
- * side in the place of "both". Null where no pair is meant, or more than one may be.
+ * "Both tyres good", "left and right tyres good", where the left one and the right one are checks of their
+ * own: each is read with its side in the place of "both". Null where no pair is meant, or more than one may be.
  */
 export function bothApart({ inputs, words }: Scoring): readonly (readonly Token[])[] | null {
   const { tokens } = words;

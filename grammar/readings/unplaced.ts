@@ -102,7 +102,7 @@ export function unplacedOf(
     };
   }
   if (scored.ask < DECIDE.unclear) return null;
-  const unknown = isFaultUnread(s.inputs, words.tokens) ? unknownFault(s) : null;
+  const unknown = !placed && isFaultUnread(s.inputs, words.tokens) ? unknownFault(s) : null;
   if (unknown !== null) return unknown;
   return {
     v: 1,

@@ -101,8 +101,9 @@ export function calledIn(catalogue: Catalogue): Called[] {
   });
 }
 
-/** What names a place's own turns in a scene before it: how often another part is spoken of first. */
+/** How often another part of the station is spoken of before a turn that has no scene of its own. */
 const SCENE_SHARE = 0.4;
+/** How often the station is given, as a screen would. */
 const STATION_SHARE = 0.5;
 /** Parts that are tried until the fault is one that may be found there. */
 const TRIES = 6;
