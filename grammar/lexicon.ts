@@ -194,6 +194,8 @@ const FILES = {
     last: Say,
     all: Say,
     other: Say,
+    /** All but those that were spoken of. */
+    rest: Say,
     same: Say,
     this: Say,
     again: Say,
@@ -302,6 +304,7 @@ const FILES = {
     others: Say,
     hosts: Say,
     worn: Say,
+    loosely: Say,
     pleased: Say,
     displeased: Say,
   }),

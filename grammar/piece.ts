@@ -7,6 +7,7 @@ import type { Phrasebook } from './phrasebook.ts';
 import { enumerated } from './readings/enumerated.ts';
 import { plainly } from './readings/plain.ts';
 import { spanIn, type Words } from './readings/said.ts';
+import { swept } from './readings/swept.ts';
 import type { Asked, Inputs } from './scores/around.ts';
 import type { InputMaker } from './scores/inputs.ts';
 import type { Net } from './scores/net.ts';
@@ -65,7 +66,10 @@ export function look(
   );
   return {
     inputs,
-    scores: net === null ? NOTHING : enumerated(inputs, plainly(inputs, net.score(inputs))),
+    scores:
+      net === null
+        ? NOTHING
+        : swept(inputs, enumerated(inputs, plainly(inputs, net.score(inputs))), talk.turns),
     scene: heardIn(scene, heard, text, belief),
   };
 }

@@ -1,6 +1,7 @@
 import type { Catalogue, Check, Measure } from '#shared/catalogue';
 import type { ValueSaid } from '#shared/statement';
 import { quantitiesFor } from './differential.ts';
+import { lexicon } from './lexicon.ts';
 import { numbersIn, type NumberSaid } from './numbers.ts';
 import { stems } from './names.ts';
 import { stepIn } from './steps.ts';
@@ -49,17 +50,36 @@ const LENGTH = new Set(['[in_i]', '[ft_i]', 'mm', 'cm', 'm', '[mil_i]']);
 export function quantitiesIn(tokens: readonly Token[], from: number, to: number): Quantity[] {
   const words = tokens.slice(from, to).map((t) => t.word);
   const trie = unitTrie();
-  return numbersIn(words).map((number) => {
-    let end = number.to;
-    if (words[end] === 'of' || words[end] === 'a') end += 0;
-    const unit = trie.longest(words, end);
-    return {
-      from: number.from + from,
-      to: (unit?.to ?? number.to) + from,
-      number: { ...number, from: number.from + from, to: number.to + from },
-      units: unit?.item ?? [],
-    };
-  });
+  return rowsIn(tokens, from, to).flatMap((row) =>
+    numbersIn(words.slice(row.from - from, row.to - from)).map((said) => {
+      const number = { ...said, from: said.from + row.from, to: said.to + row.from };
+      // "Six point two-ish quarts", "twenty odd litres".
+      const loose = lexicon().hedges.loosely.includes(words[number.to - from] ?? '');
+      const end = number.to + (loose ? 1 : 0);
+      const unit = trie.longest(words, end - from);
+      return {
+        from: number.from,
+        to: unit === null ? number.to : unit.to + from,
+        number: loose ? { ...number, approximate: true } : number,
+        units: unit?.item ?? [],
+      };
+    }),
+  );
+}
+
+/** Where a written comma or stop parts figures: "small one, twenty" is not a hundred and twenty. */
+function rowsIn(
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+): { from: number; to: number }[] {
+  const starts = [from];
+  for (let i = from + 1; i < to; i += 1) {
+    const before = tokens[i - 1];
+    if (before !== undefined && before.at !== tokens[i]?.at && /[,;:.!?\u2026]$/.test(before.raw))
+      starts.push(i);
+  }
+  return starts.map((at, k) => ({ from: at, to: starts[k + 1] ?? to }));
 }
 
 /** "two inches aft of": a length that says where, not how much. */
@@ -180,8 +200,28 @@ export function valuesOf(
       trouble: null,
     });
   }
-  return out;
+  return lastSaid(out);
 }
+
+/**
+ * "Five. No, six. Six quarts": a figure without a unit gives way to one of the same measure that has it,
+ * and the same figure said twice is said once.
+ */
+function lastSaid(values: readonly ValueSaid[]): ValueSaid[] {
+  const sound = values.filter((v) => v.trouble === null && v.step === null);
+  return values.filter(
+    (v) =>
+      v.trouble === null ||
+      !sound.some((w) =>
+        v.trouble === 'no-unit'
+          ? w.measure === v.measure && (v.span.from < w.span.from || v.low === w.low)
+          : isTwice(v, w),
+      ),
+  );
+}
+
+const isTwice = (v: ValueSaid, w: ValueSaid): boolean =>
+  v.low === w.low && v.high === w.high && v.unit === w.unit;
 
 /** The measure whose name stands nearest before the number. */
 function namedMeasure(

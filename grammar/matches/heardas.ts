@@ -31,6 +31,8 @@ export interface PlaceWords {
   readonly orders: readonly (number | null)[];
   readonly all: readonly boolean[];
   readonly other: readonly boolean[];
+  /** A count that says how many all are: "all four" is no place four. */
+  readonly ofAll: readonly boolean[];
   readonly plural: readonly boolean[];
   /** A number said as a word or figure, 1 to 12. */
   readonly counts: readonly (number | null)[];
@@ -173,6 +175,9 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
     all,
     other,
     plural: words.map(isPlural),
+    ofAll: words.map(
+      (_, i) => all[i - 1] === true || (words[i - 1] === 'the' && all[i - 2] === true),
+    ),
     counts: words.map((w, i) => (isPronounOne(words, i) ? null : (countWords().get(w) ?? null))),
   };
 }

@@ -176,9 +176,13 @@ function namesStation(s: Scoring, station: string): boolean {
   );
 }
 
+/** From here a value that names nothing is of what the scores hold it for, wherever one stands. */
+const SURE = 0.95;
+
 /**
  * A unit or a number alone never carries anybody to another station: a value goes elsewhere
- * only where the words name what it is of, or it was just spoken of.
+ * only where the words name what it is of, it was just spoken of, or nothing else is likely
+ * ("stick says five quarts", in front of the engine).
  */
 export function valuesHere(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const bare = isBareNumber(s.words.tokens);
@@ -190,7 +194,10 @@ export function valuesHere(s: Scoring, decisions: readonly Decision[]): Decision
     if (!d.value || ownWords(input).length > 0) return true;
     const here = s.scene.station;
     const asked = s.scene.question?.options.some((o) => o.candidate?.check === member.check?.id);
-    return here === null || member.station.id === here || isSpokenOf(input) || asked === true;
+    const sure = d.sure >= SURE && (s.scores.candidates[d.index]?.value ?? 0) >= SURE;
+    return (
+      here === null || member.station.id === here || isSpokenOf(input) || asked === true || sure
+    );
   });
 }
 

@@ -113,8 +113,9 @@ export function placeAt(i: number, member: Member, scene: Around): number[] {
     const order = places.orders[k] ?? null;
     const named =
       words.includes(word) &&
+      places.ofAll[k] !== true &&
       (!shared(word) || words.every((w) => [-2, -1, 0, 1, 2].some((d) => spoken[k + d] === w)));
-    const counted = number !== null && places.counts[k] === number;
+    const counted = number !== null && places.counts[k] === number && places.ofAll[k] !== true;
     return named || counted || order === i || (order === -1 && last) ? [k] : [];
   });
 }
@@ -131,7 +132,9 @@ export function placeRow(
   const spoken = tokens.map((t, k) => places.sides[k] ?? stem(t.word));
   const plainNumber = words.length === 1 && /^\d+$/.test(words[0] ?? '');
   const at = (k: number): boolean =>
-    plainNumber ? places.counts[k] === Number(words[0]) : words.includes(spoken[k] ?? '');
+    plainNumber
+      ? places.counts[k] === Number(words[0]) && places.ofAll[k] !== true
+      : words.includes(spoken[k] ?? '');
   const all =
     words.every((w) => spoken.includes(w)) || (plainNumber && spoken.some((_, k) => at(k)));
   const near = own.some((t) => [-3, -2, -1, 0, 1, 2, 3].some((d) => at(t + d)));

@@ -161,7 +161,8 @@ const isRight = (kind: Kind, outcome: Outcome): boolean =>
       ? outcome === 'asked' || outcome === 'unclear'
       : outcome === (kind === 'bad' ? 'fault' : 'good');
 
-function statementsOf(u: Utterance, reader: Reader): readonly Statement[] {
+/** What is made of the last of what is said, behind all of it. */
+export function statementsOf(u: Utterance, reader: Reader): readonly Statement[] {
   let scene: Scene = u.at === undefined ? FIRST_SCENE : { ...FIRST_SCENE, station: u.at };
   u.after.forEach((say, i) => {
     ({ scene } = reader.read(heardOf(say, `before-${String(i)}`, []), scene));

@@ -14,8 +14,10 @@ export interface CorpusSet {
 
 const here = dirname(fileURLToPath(import.meta.url));
 
+let conditions: ConditionLabels | null = null;
 export function conditionLabels(): ConditionLabels {
-  return ConditionLabels.parse(parse(readFileSync(join(here, 'conditions.yaml'), 'utf8')));
+  conditions ??= ConditionLabels.parse(parse(readFileSync(join(here, 'conditions.yaml'), 'utf8')));
+  return conditions;
 }
 
 export function readCatalogue(file: string): Catalogue {

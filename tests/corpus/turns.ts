@@ -19,7 +19,7 @@ export interface Turn {
   readonly say: readonly string[];
 }
 
-const TURN_PARTS = ['learn', 'tune', 'sealed'] as const;
+export const TURN_PARTS = ['learn', 'tune', 'sealed'] as const;
 export type TurnPart = (typeof TURN_PARTS)[number];
 const FORCES = ['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay'];
 /** Where the name stands. */
@@ -43,23 +43,27 @@ export function turnsOf(writer: string): Turn[] {
 
 /** Reads a file of turns. Throws CorpusError that names the line. */
 export function parseTurns(text: string, file: string): Turn[] {
-  const known = conditionLabels();
   return text.split('\n').flatMap((line, n): Turn[] => {
     if (line.trim() === '') return [];
     const wrong = (why: string): CorpusError =>
       new CorpusError(`${file}, line ${String(n + 1)}: ${why}`);
     const [kind, words] = line.split(/ \| (.*)/s).map((part) => part.trim());
     if (kind === undefined || words === undefined) throw wrong('it is not "KIND | text".');
-    const condition = /^[+-]([a-z]+)$/.exec(kind)?.[1];
-    const force = /^T ([a-z]+)$/.exec(kind)?.[1];
-    const is =
-      ['G', 'B', 'N', '?'].includes(kind) ||
-      (condition !== undefined && condition in known) ||
-      (force !== undefined && FORCES.includes(force));
-    if (!is) throw wrong(`"${kind}" is no kind of turn.`);
+    if (!isKind(kind)) throw wrong(`"${kind}" is no kind of turn.`);
     if (!words.includes(GAP)) throw wrong(`no ${GAP} says where the name stands.`);
     return [{ kind, say: words.split(/\s*\/\/\s*/) }];
   });
+}
+
+/** Whether KIND is one that tests/corpus/README.md lists. */
+export function isKind(kind: string): boolean {
+  const condition = /^[+-]([a-z]+)$/.exec(kind)?.[1];
+  const force = /^T ([a-z]+)$/.exec(kind)?.[1];
+  return (
+    ['G', 'B', 'N', '?'].includes(kind) ||
+    (condition !== undefined && condition in conditionLabels()) ||
+    (force !== undefined && FORCES.includes(force))
+  );
 }
 
 /** The label of a turn at a check and place, in the corpus's label language. */

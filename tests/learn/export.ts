@@ -18,6 +18,7 @@ import { damageAll, random } from '../bench/channel.ts';
 import { dictionaryText } from '../bench/phones.ts';
 import { conditionLabels, ownCorpus, type CorpusSet } from '../corpus/load.ts';
 import { singlesOf, singleWriters } from '../corpus/singles.ts';
+import { placedSeveral, severalOf, severalWriters } from '../corpus/several.ts';
 import { placedTurns, turnsOf, turnWriters } from '../corpus/turns.ts';
 import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
 import type { Claim, Label } from '../corpus/format.ts';
@@ -576,7 +577,12 @@ function turns(
 ): void {
   const catalogues = [...new Map(walks.map((w) => [w.catalogueKey, w.catalogue])).values()];
   const said = turnWriters('learn').flatMap(turnsOf);
-  placedTurns(said, catalogues, times, random(TURNS_SEED)).forEach((set, k) => {
+  const several = severalWriters('learn').flatMap(severalOf);
+  const sets = [
+    ...placedTurns(said, catalogues, times, random(TURNS_SEED)),
+    ...placedSeveral(several, catalogues, times, random(TURNS_SEED)),
+  ];
+  sets.forEach((set, k) => {
     if (k % shares !== share) return;
     set.utterances.forEach((u, n) => {
       const empty = { at: u.at ?? null, asked: null, labels: [] };
@@ -596,7 +602,7 @@ function turns(
         writer.walk(piece, walk, texts, level);
       const says = [...u.after, u.say];
       put(n % 2 === 0 ? says : says.map(bare), n % 2 === 0 ? '0' : 'bare');
-      put(damageAll(says, n % 4 < 2 ? 0.1 : 0.2, 9000 + n).texts, '20');
+      put(damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, 9000 + n).texts, '20');
     });
     console.log(`${set.name} ${String(set.utterances.length)}`);
   });
