@@ -88,7 +88,7 @@ export function statementsOf(s: Scoring): Statement[] {
       }
       continue;
     }
-    const groups = groupsOf(input.member, input, scored, d, s.scene);
+    const groups = groupsOf(input.member, input, scored, d, s.scene, s.roster);
     const { member } = input;
     groups.forEach((said, g) => {
       // A value is said once, of what is not at fault where there are both.
@@ -169,7 +169,7 @@ function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decisi
   const group = {
     good: first.good,
     finding: first.finding,
-    which: whichOf(input.member, input, scored, s.scene, first.finding !== 'no'),
+    which: whichOf(input.member, input, scored, s.scene, first.finding !== 'no', s.roster),
   };
   const said = resultOf(s, first, group, input, scored, decisions, {
     values: [],
@@ -352,7 +352,7 @@ function aboutOf(
     return {
       kind: 'check',
       check: member.check.id,
-      which: whichOf(member, input, scored, s.scene, finding),
+      which: whichOf(member, input, scored, s.scene, finding, s.roster),
       span,
     };
   // R7: what was excepted, found or doubted in the same breath is not covered.

@@ -3,7 +3,7 @@ import type { Scene } from '#shared/scene';
 import type { Which } from '#shared/statement';
 import { DECIDE, type Decision } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
-import type { Member } from '../matches/roster.ts';
+import type { Member, Roster } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { ownWords } from './said.ts';
@@ -24,9 +24,11 @@ export function groupsOf(
   scored: Scored,
   d: Decision,
   scene: Scene,
+  roster: Pick<Roster, 'byKey'>,
 ): Group[] {
   const { good, finding } = d;
-  const whole = { good, finding, which: whichOf(member, input, scored, scene, finding !== 'no') };
+  const which = whichOf(member, input, scored, scene, finding !== 'no', roster);
+  const whole = { good, finding, which };
   if (member.instances.length < 2 || finding === 'no') return [whole];
   const found = member.instances.filter((_, i) => (scored.places[i]?.finding ?? 0) >= DECIDE.place);
   const well = member.instances.filter(
@@ -81,6 +83,7 @@ export function whichOf(
   scored: Scored,
   scene: Scene,
   finding: boolean,
+  roster: Pick<Roster, 'byKey'>,
 ): Which {
   const check = member.check;
   const all = check === null ? [] : [...instancesOf(check)];
@@ -109,7 +112,9 @@ export function whichOf(
         ? { how: 'all', instances: all }
         : { how: 'plural', instances: all };
     const last = lastPlaces(check.id, scene);
-    const before = member.instances.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
+    const before = isElsewhere(member, scene, roster)
+      ? []
+      : member.instances.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
     const known = last.length === 1 ? last : before.length === 1 ? before : [];
     return known.length === 1 ? named(member, known) : { how: 'one', instances: [] };
   }
@@ -189,6 +194,13 @@ const SPOKEN_PLACE = [2, 4, 21] as const;
 
 /** Feature of a place: said in the utterance before. */
 const SAID_BEFORE = 13;
+
+/** What was last reported on is at another station: the side of the right aileron is not the elevator's (R5). */
+function isElsewhere(member: Member, scene: Scene, { byKey }: Pick<Roster, 'byKey'>): boolean {
+  const reported = Object.keys(scene.talk.turns.slice(0, -1).at(-1)?.said ?? {});
+  const there = reported.flatMap((key) => byKey.get(key)?.station.id ?? []);
+  return there.length > 0 && !there.includes(member.station.id);
+}
 
 /** The places of a check that were last spoken of. */
 function lastPlaces(check: string, scene: Scene): readonly string[] {
