@@ -304,6 +304,7 @@ const FILES = {
     others: Say,
     hosts: Say,
     worn: Say,
+    belied: Say,
     loosely: Say,
     pleased: Say,
     displeased: Say,

@@ -200,23 +200,24 @@ export function valuesOf(
       trouble: null,
     });
   }
-  return lastSaid(out);
+  return lastSaid(out, tokens);
 }
 
 /**
  * "Five. No, six. Six quarts": a figure without a unit gives way to one of the same measure that has it,
- * and the same figure said twice is said once.
+ * and the same figure said twice is said once. "Seven over eighty bar" are two.
  */
-function lastSaid(values: readonly ValueSaid[]): ValueSaid[] {
+function lastSaid(values: readonly ValueSaid[], tokens: readonly Token[]): ValueSaid[] {
   const sound = values.filter((v) => v.trouble === null && v.step === null);
+  const isJoined = (from: number, to: number): boolean =>
+    tokens.some((t) => t.at >= from && t.at < to && t.word === 'over');
+  const givesWay = (v: ValueSaid, w: ValueSaid): boolean =>
+    w.measure === v.measure &&
+    (v.low === w.low || (v.span.from < w.span.from && !isJoined(v.span.to, w.span.from)));
   return values.filter(
     (v) =>
       v.trouble === null ||
-      !sound.some((w) =>
-        v.trouble === 'no-unit'
-          ? w.measure === v.measure && (v.span.from < w.span.from || v.low === w.low)
-          : isTwice(v, w),
-      ),
+      !sound.some((w) => (v.trouble === 'no-unit' ? givesWay(v, w) : isTwice(v, w))),
   );
 }
 

@@ -119,11 +119,12 @@ const TURNS_BACK = 3;
 export function atNamedStation(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const named = s.inputs.candidates.flatMap((c) =>
     c.member !== null && c.member.check === null && (c.features[0] ?? 0) >= WHOLE
-      ? [c.member.station.id]
+      ? [{ station: c.member.station.id, at: ownWords(c) }]
       : [],
   );
-  const [station] = named;
-  if (station === undefined || named.length > 1) return [...decisions];
+  const [place] = named;
+  if (place === undefined || named.length > 1) return [...decisions];
+  const { station } = place;
   const placeOf = (d: Decision): string | null => {
     const member = s.inputs.candidates[d.index]?.member ?? null;
     return member === null || member.check === null ? null : member.station.id;
@@ -135,7 +136,7 @@ export function atNamedStation(s: Scoring, decisions: readonly Decision[]): Deci
   };
   const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
   const there = faults.filter((d) => placeOf(d) === station);
-  const [meant] = there;
+  const [meant] = there.length === 0 ? calledSoAt(s, place, faults, wordsFor) : there;
   if (meant === undefined || there.length > 1) return [...decisions];
   const noun = wordsFor(meant).split(' ').at(-1) ?? '';
   const stray = faults.filter(
@@ -143,9 +144,36 @@ export function atNamedStation(s: Scoring, decisions: readonly Decision[]): Deci
   );
   if (stray.length === 0) return [...decisions];
   const counts = [meant, ...stray].some((d) => d.finding === 'counts');
-  return decisions
-    .filter((d) => !stray.includes(d))
-    .map((d) => (d === meant && counts ? { ...d, good: 'no', finding: 'counts' } : d));
+  const kept = decisions.filter((d) => !stray.includes(d));
+  return (kept.some((d) => d.index === meant.index) ? kept : [...kept, meant]).map((d) =>
+    d === meant && counts ? { ...d, good: 'no', finding: 'counts' } : d,
+  );
+}
+
+/** The faults moved to the one check of a station that is called as they are, no side being said of them. */
+function calledSoAt(
+  s: Scoring,
+  { station, at }: { station: string; at: readonly number[] },
+  faults: readonly Decision[],
+  wordsFor: (d: Decision) => string,
+): Decision[] {
+  const [first] = faults;
+  const said = first === undefined ? [] : wordsFor(first).split(' ');
+  if (first === undefined || said.some((w) => w === '' || SIDE_WORDS.has(w))) return [];
+  // "The tail skid is cracked": the word that would name the station is the thing's own.
+  const input = s.inputs.candidates[first.index];
+  if (input === undefined || ownWords(input).some((t) => at.includes(t))) return [];
+  const same = s.inputs.candidates.flatMap((c, index) =>
+    c.member !== null &&
+    c.member.check !== null &&
+    c.member.station.id === station &&
+    wordsFor({ ...first, index })
+      .split(' ')
+      .at(-1) === said.at(-1)
+      ? [{ ...first, index }]
+      : [],
+  );
+  return same.length === 1 ? same : [];
 }
 
 /** Whether one of its names is a name of such a thing: "tail rotor hub" of a hub, "hub bolts" of none. */

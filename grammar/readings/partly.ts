@@ -1,10 +1,13 @@
+import { lexicon } from '../lexicon.ts';
 import { senses } from '../matches/senses.ts';
 import type { Inputs } from '../scores/around.ts';
+import { phrasesIn } from './phrases.ts';
 
 /**
  * Where words that would say that it is well say it of a part only, or deny it: "not all of the
  * links are tight", "not everything on the left is okay", "two out of four are tight". What is
  * true of a part speaks for no whole (R1), and the rest may be at fault (R4): it is asked about.
+ * "Anything but clean" and "far from secure" are as little a praise.
  */
 
 /** What may stand between "not" and what it denies; "not cracked, good" denies something else. */
@@ -35,6 +38,7 @@ interface Range {
 function partlyIn({ tokens, conditions, candidates }: Inputs): readonly Range[] {
   const words = tokens.map((t) => t.word);
   const good = tokens.map((_, i) => isGood(tokens, i));
+  const belies = phrasesIn(tokens, lexicon().hedges.belied);
   const named = new Set(
     candidates.flatMap((c) => c.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : []))),
   );
@@ -53,7 +57,8 @@ function partlyIn({ tokens, conditions, candidates }: Inputs): readonly Range[] 
   return words.flatMap((word, i): Range[] => {
     const denies = word === 'not' && good[i] !== true && !MORE.test(words[i + 1] ?? '');
     const only = word === 'only' && (COUNTS[words[i + 1] ?? ''] ?? 0) > 0;
-    const end = denies ? i + 1 : only ? i + 2 : countedTo(words, i);
+    const belied = belies.find(({ from }) => from === i)?.to;
+    const end = belied ?? (denies ? i + 1 : only ? i + 2 : countedTo(words, i));
     const at = end === null ? null : reached(end);
     if (at === null) return [];
     let to = at + 1;

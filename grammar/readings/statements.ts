@@ -53,7 +53,8 @@ export function statementsOf(s: Scoring): Statement[] {
   );
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
-  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, atNamedStation(s, namedFirst(s, told)))));
+  const named = atNamedStation(s, namedFirst(s, told));
+  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, named)));
   const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, withoutOthers(s, placed))));
   const away = foreignFault(s, plainly);
   const decisions = away?.rest ?? plainly;

@@ -4,7 +4,7 @@ import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { nearness } from './here.ts';
 import { howNamed, likeliest, plain, round } from './observed.ts';
-import { conditionAt, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
+import { conditionAt, ownWords, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
 import { isFaultUnread } from './strange.ts';
 
@@ -18,13 +18,21 @@ const SCATTERED = 2;
  */
 export function scatteredIn(s: Scoring, decisions: readonly Decision[]): readonly Decision[] {
   const faults = decisions.filter((d) => d.kind === 'result' && d.finding !== 'no');
-  return faults.length >= SCATTERED &&
+  const scattered =
+    faults.length >= SCATTERED &&
     s.scene.question === null &&
     s.inputs.conditions.length > 0 &&
     faults.every((d) => d.finding === 'asked' && d.good === 'no' && !d.value) &&
-    anywhere(s) >= DECIDE.unplaced
-    ? faults
-    : [];
+    anywhere(s) >= DECIDE.unplaced;
+  if (!scattered) return [];
+  // "Disc has a groove", at the right wheel: the one that is here and called so is asked about, no other.
+  const here = faults.filter(({ index }) => {
+    const input = s.inputs.candidates[index];
+    const station = input?.member?.station.id;
+    return input !== undefined && station === s.scene.station && ownWords(input).length > 0;
+  });
+  const [one] = here;
+  return one !== undefined && here.length === 1 ? faults.filter((d) => d !== one) : faults;
 }
 
 /** The share that there is a fault at all, were those at each thing apart. */

@@ -25,8 +25,11 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
     // R7: "good bar the trim tab" excepts it, and says nothing else of it.
     if (isExcepted(s, input) && inputs.conditions.length === 0 && !d.value)
       return [{ ...d, kind: 'excepted', good: 'no', finding: 'no' }];
-    if (d.finding !== 'counts' && isPraise(inputs) && (d.finding === 'asked' || isHedged(inputs)))
+    if (!partly && d.finding !== 'counts' && isPraise(inputs) && isUnsure(inputs, d))
       return [{ ...d, good: 'waits', finding: 'no' }];
+    // "Not everything on the left is okay": what is not, nobody named: it is asked (R4, R5).
+    if (d.finding === 'counts' && isPartly(inputs) && ownWords(input).length === 0)
+      return [{ ...d, good: 'no', finding: 'asked' }];
     // "Maybe the propeller has a nick, watch it": asked, and never dropped (R4).
     if (d.finding === 'counts' && d.good === 'no' && isHedged(inputs))
       return [{ ...d, finding: 'asked' }];
@@ -106,6 +109,8 @@ function isPraise(inputs: Inputs): boolean {
     !tokens.some((t) => t.asks || TURNS.test(t.word))
   );
 }
+const isUnsure = (inputs: Inputs, d: Decision): boolean =>
+  d.finding === 'asked' || isHedged(inputs);
 const LONGEST_PRAISE = 8;
 const TURNS = /^(but|except|bar|though|although|until|only|too|enough|almost|nearly|hardly)$/;
 

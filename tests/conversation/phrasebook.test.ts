@@ -89,18 +89,18 @@ test('the phrasebooks of two devices merge the same in any order, and bad is nev
   expect(one).toMatchObject([{ phrase: 'gin clear', means: { is: 'bad' } }]);
 });
 
-test('"gin limpid" was good: asked once, not twice', async () => {
+test('"gin pellucid" was good: asked once, not twice', async () => {
   const pilot = await pilotOn();
-  await pilot.say('main fuel sample is gin limpid');
+  await pilot.say('main fuel sample is gin pellucid');
   expect((await pilot.say("what's left")).question).toMatch(/fuel sample good\. Right\?/);
   await pilot.say('yes');
   expect(await book(pilot)).toMatchObject([
-    { phrase: 'gin limpid', means: { is: 'good', check: 'fuel-sample' } },
+    { phrase: 'gin pellucid', means: { is: 'good', check: 'fuel-sample' } },
   ]);
-  const came = await pilot.say('main fuel sample is gin limpid');
+  const came = await pilot.say('main fuel sample is gin pellucid');
   expect(came.statements).toMatchObject([{ verdict: { good: true }, doubtful: null }]);
   // Of another check it says nothing.
-  const other = await pilot.say('the cyclic is gin limpid');
+  const other = await pilot.say('the cyclic is gin pellucid');
   expect(other.statements.flatMap((s) => s.why).join(' ')).not.toContain('learned');
 });
 
