@@ -177,7 +177,7 @@ function calledSoAt(
 }
 
 /** Whether one of its names is a name of such a thing: "tail rotor hub" of a hub, "hub bolts" of none. */
-function endsIn(member: Member, noun: string): boolean {
+export function endsIn(member: Member, noun: string): boolean {
   return member.names.some((words) => words.length > 1 && words.at(-1) === noun);
 }
 

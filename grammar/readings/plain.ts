@@ -30,6 +30,9 @@ const ASKS =
 const JOINING =
   /^(i|we|am|get|the|a|an|is|are|and|both|all|of|it|on|looks?|looking|feels?|seems?|has|have|had|in|at|to|very|nice|nicely|got|there|still|just|that|this|here|my|our|its|underneath|below|above|inside|outside)$/;
 
+/** Words that open a sentence and praise nothing of it. */
+const OPENS = /^(okay|ok)$/;
+
 /** Kinds of cue in whose company no sentence is plain. */
 const TALK_KINDS: ReadonlySet<string> = new Set([
   ...['intention', 'teaching', 'hypothesis', 'past', 'hearsay', 'doubt'].map((c) => `force-${c}`),
@@ -331,6 +334,8 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
       continue;
     }
     const kinds = token.senses.map((k) => names[k] ?? '');
+    // "Okay, oil": goes on to it, and praises nothing (R1).
+    if (i === from && OPENS.test(token.word)) continue;
     if (kinds.some((k) => TALK_KINDS.has(k))) return null;
     const condition = inputs.conditions.some((c) => i >= c.from && i < c.to);
     const verdict = kinds.some((k) => k === 'verdict-good');

@@ -32,6 +32,7 @@ import {
 import { creditOf } from './credit.ts';
 import { plainFaults } from './plainfault.ts';
 import { ownWordsIn } from './learnable.ts';
+import { explainedFirst, lectured } from './lecture.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import type { Scoring } from './scoring.ts';
@@ -54,10 +55,10 @@ export function statementsOf(s: Scoring): Statement[] {
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
   const named = atNamedStation(s, namedFirst(s, told));
-  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, named)));
+  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, explainedFirst(s, named))));
   const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, withoutOthers(s, placed))));
   const away = foreignFault(s, plainly);
-  const decisions = away?.rest ?? plainly;
+  const decisions = lectured(s, away?.rest ?? plainly);
   const scattered = scatteredIn(s, decisions);
   const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {

@@ -3,6 +3,7 @@ import { DECIDE, type Decision } from '../decide.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
 import { nearness } from './here.ts';
+import { unplacedFrom } from './lecture.ts';
 import { howNamed, likeliest, plain, round } from './observed.ts';
 import { conditionAt, ownWords, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
 import type { Scoring } from './scoring.ts';
@@ -73,7 +74,7 @@ export function unplacedOf(
 ): Statement | null {
   const { words } = s;
   const span = spanIn(words, 0, words.tokens.length);
-  if (scored.finding >= DECIDE.unplaced && !placed) {
+  if (scored.finding >= unplacedFrom(s) && !placed) {
     const conditions = input.conditions.flatMap((_, i) => {
       const match = s.inputs.conditions[i];
       const [none = 1, present = 0] = scored.conditions[i] ?? [];
