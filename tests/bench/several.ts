@@ -3,10 +3,9 @@ import { instancesOf, type Catalogue } from '#shared/catalogue';
 import type { Observation, Statement } from '#shared/statement';
 import { checksById, CorpusError, type Claim, type Utterance } from '../corpus/format.ts';
 import { placedSeveral, severalOf, severalWriters } from '../corpus/several.ts';
-import { ownWalks } from '../corpus/walks.ts';
 import { random } from './channel.ts';
 import { ourReader } from './grammar/ours.ts';
-import { statementsOf } from './turns.ts';
+import { lentAircraft, statementsOf } from './turns.ts';
 
 /*
  * What strangers say of several parts alike (tests/corpus/several), said of parts of many aircraft: of
@@ -19,8 +18,6 @@ const USAGE = `Usage: npm run bench:several -- [--part learn|tune|sealed] [--tim
   --times   how often each is said, of other parts each time (default: 3)
   --errors  list what was misread; not for sealed ones`;
 
-/** Every so many walks of the waiting and learn parts lend their aircraft. */
-const HOSTS = 5;
 const TIMES = 3;
 const SEED = 20261201;
 
@@ -80,10 +77,7 @@ function judged(
   writers: readonly string[],
   times: number,
 ): { figures: SeveralFigures; misread: string[] } {
-  const hosts = new Map<string, Catalogue>();
-  for (const part of ['learn', 'waiting'] as const)
-    ownWalks(part).forEach((walk) => hosts.set(walk.catalogueKey, walk.catalogue));
-  const catalogues = [...hosts.values()].filter((_, n) => n % HOSTS === 0);
+  const catalogues = lentAircraft();
   const counts = new Map<string, number>();
   const misread: string[] = [];
   const turns = writers.flatMap(severalOf);

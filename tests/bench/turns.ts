@@ -87,14 +87,19 @@ function wrong(message: string): number {
   return 2;
 }
 
+/** The aircraft that turns are said of: every so many of those that the net learned from or waits with. */
+export function lentAircraft(): Catalogue[] {
+  const hosts = new Map<string, Catalogue>();
+  for (const part of ['learn', 'waiting'] as const)
+    ownWalks(part).forEach((walk) => hosts.set(walk.catalogueKey, walk.catalogue));
+  return [...hosts.values()].filter((_, n) => n % HOSTS === 0);
+}
+
 export function judged(
   writers: readonly string[],
   times: number,
 ): { figures: TurnFigures; misread: string[] } {
-  const hosts = new Map<string, Catalogue>();
-  for (const part of ['learn', 'waiting'] as const)
-    ownWalks(part).forEach((walk) => hosts.set(walk.catalogueKey, walk.catalogue));
-  const catalogues = [...hosts.values()].filter((_, n) => n % HOSTS === 0);
+  const catalogues = lentAircraft();
   const counts = new Map<string, number>();
   const add = (kind: string, what: string): void => {
     const key = `${kind} ${what}`;
