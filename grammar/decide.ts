@@ -72,6 +72,13 @@ export const DECIDE = {
   order: 0.4,
   /** From here an utterance talks of something, and what it names to have happened is an example. */
   example: 0.3,
+  /**
+   * From here a fault is as bad as the scores hold it to be said. Lower rates what was only supposed; higher
+   * asks how bad it is, which a breath settles.
+   */
+  rated: 0.5,
+  /** A word of the list of severities is none below this share: "I won't ground it for that". */
+  ratedInWords: 0.1,
   /** An order that is none to the letter has to be this plain: a false one stops or ends a walk. */
   looseOrder: 0.7,
 } as const;

@@ -75,7 +75,7 @@ export function look(
 }
 
 /** What is scored without weights: nothing is held for anything. */
-const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0] };
+const NOTHING: Scores = { candidates: [], orders: [1, 0, 0, 0, 0, 0], ratings: [] };
 
 export function chatter(
   { heard, words, nextId }: Piece,

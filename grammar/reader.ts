@@ -23,6 +23,7 @@ import {
   isStationAlone,
 } from './readings/orders.ts';
 import { isPlain, rowApart } from './readings/plain.ts';
+import { commentOn } from './readings/rated.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { dictatedTo } from './readings/said.ts';
 import type { Scoring } from './readings/scoring.ts';
@@ -185,6 +186,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     const commands = commandsIn(ordering);
     tell(commands.statements);
     if (commands.whole) return { statements: out, scene: now };
+    const comment = out.length === 0 ? commentOn(scoring) : null;
+    if (comment !== null) {
+      tell(comment);
+      return { statements: out, scene: now };
+    }
   }
   const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring) ?? rowOf(scoring);
   if (apart !== null) {

@@ -7,7 +7,8 @@ import type { CandidateInput } from '../scores/around.ts';
 import { tellsEvent } from './happenings.ts';
 import { isSpokenOf } from './here.ts';
 import { howNamed, plain } from './observed.ts';
-import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
+import { conditionAt, ownWords, spanIn } from './said.ts';
+import { ratedIn } from './rated.ts';
 import type { Scoring } from './scoring.ts';
 import { isTalk } from './talk.ts';
 
@@ -74,7 +75,7 @@ export function foreignSaid(s: Scoring, fault: ForeignFault): Observation {
       },
     ],
     squawk: s.squawk,
-    severity: severitiesIn(s.words.tokens)[0] ?? null,
+    severity: ratedIn(s.words.tokens, s.scores),
   };
 }
 /** So many places are offered for a fault. */

@@ -21,7 +21,6 @@ import {
   MAY_BE_FAULT,
   conditionsOf,
   ownWords,
-  severitiesIn,
   spanIn,
   unnamedCondition,
   comparedIn,
@@ -35,6 +34,7 @@ import { ownWordsIn } from './learnable.ts';
 import { explainedFirst, lectured } from './lecture.ts';
 import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
+import { ratedIn } from './rated.ts';
 import type { Scoring } from './scoring.ts';
 import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
@@ -69,7 +69,7 @@ export function statementsOf(s: Scoring): Statement[] {
       : [];
   });
   const values = valuesFor(s.words, measured, s.roster.catalogue);
-  const severities = severitiesIn(s.words.tokens);
+  const rated = ratedIn(s.words.tokens, scores);
   const spoken = s.words.tokens.map((t) => t.word);
   const findings = results.filter((d) => d.finding !== 'no').length;
   const out: Statement[] = [];
@@ -85,7 +85,7 @@ export function statementsOf(s: Scoring): Statement[] {
       const among = pairs.flatMap((p) => p.places);
       for (const { places, values } of pairs) {
         const group = groupAt(input.member, scored, d, places, among);
-        const own = { values, severity: group.finding === 'no' ? null : (severities[0] ?? null) };
+        const own = { values, severity: group.finding === 'no' ? null : rated };
         out.push(resultOf(s, d, group, input, scored, decisions, own));
       }
       continue;
@@ -102,7 +102,7 @@ export function statementsOf(s: Scoring): Statement[] {
       out.push(
         resultOf(s, d, group, input, scored, decisions, {
           values: own,
-          severity: findings === 1 && found ? (severities[0] ?? null) : null,
+          severity: findings === 1 && found ? rated : null,
         }),
       );
     });
@@ -175,7 +175,7 @@ function tieOf(s: Scoring, tied: readonly Decision[], decisions: readonly Decisi
   };
   const said = resultOf(s, first, group, input, scored, decisions, {
     values: [],
-    severity: severitiesIn(s.words.tokens)[0] ?? null,
+    severity: ratedIn(s.words.tokens, s.scores),
   });
   // One id for both: the question is about it, and the answer takes over what was said.
   return {

@@ -5,7 +5,8 @@ import type { Scored } from '../scores/scored.ts';
 import { nearness } from './here.ts';
 import { unplacedFrom } from './lecture.ts';
 import { howNamed, likeliest, plain, round } from './observed.ts';
-import { conditionAt, ownWords, partOf, severitiesIn, spanIn, unnamedCondition } from './said.ts';
+import { conditionAt, ownWords, partOf, spanIn, unnamedCondition } from './said.ts';
+import { ratedIn } from './rated.ts';
 import type { Scoring } from './scoring.ts';
 import { isFaultUnread } from './strange.ts';
 
@@ -107,7 +108,7 @@ export function unplacedOf(
       verdict: kept.length > 0 ? null : { good: false, aspects: [], actOnly: false, span },
       conditions: kept,
       squawk: s.squawk,
-      severity: severitiesIn(words.tokens)[0] ?? null,
+      severity: ratedIn(words.tokens, s.scores),
     };
   }
   if (scored.ask < DECIDE.unclear) return null;

@@ -11,7 +11,7 @@ import {
   turned,
   type Linear,
 } from './linear.ts';
-import { FORCES, type Scored, type Scores } from './scored.ts';
+import { FORCES, ORDERS, type Scored, type Scores } from './scored.ts';
 import { MARKS, runningSums, spread, type Layout, type Spread } from './spread.ts';
 import type { Matrix, Weights } from './weights.ts';
 
@@ -77,7 +77,12 @@ export class Net {
     const spans = this.spans(inputs, sums);
     const candidates = inputs.candidates.map((c, i) => this.read(c, i, all, spans, layout.states));
     const last = z.subarray((n - 1) * WIDTH);
-    return { candidates, orders: [...this.apply('order', last, 1)].map(sigmoid) };
+    const orders = [...this.apply('order', last, 1)].map(sigmoid);
+    return {
+      candidates,
+      orders: orders.slice(0, ORDERS.length),
+      ratings: orders.slice(ORDERS.length),
+    };
   }
 
   /** n rows through a layer. */

@@ -32,6 +32,8 @@ export interface Scores {
   readonly candidates: readonly Scored[];
   /** Share of each kind of order, in the order of `ORDERS`. */
   readonly orders: readonly number[];
+  /** Share of each way to say how bad a fault is, in the order of `RATINGS`; empty where it was not learned. */
+  readonly ratings: readonly number[];
 }
 
 export const FORCES = [
@@ -43,3 +45,4 @@ export const FORCES = [
   'hearsay',
 ] as const;
 export const ORDERS = ['command', 'rating', 'retract', 'aside', 'circumstance', 'arrive'] as const;
+export const RATINGS = ['ground', 'defer', 'watch', 'note'] as const;

@@ -1,10 +1,10 @@
-import { parseArgs } from 'node:util';
 import { instancesOf, type Catalogue } from '#shared/catalogue';
 import type { Observation, Statement } from '#shared/statement';
-import { checksById, CorpusError, type Claim, type Utterance } from '../corpus/format.ts';
+import { checksById, type Claim, type Utterance } from '../corpus/format.ts';
 import { placedSeveral, severalOf, severalWriters } from '../corpus/several.ts';
 import { random } from './channel.ts';
 import { ourReader } from './grammar/ours.ts';
+import { runSaying } from './saying.ts';
 import { lentAircraft, statementsOf } from './turns.ts';
 
 /*
@@ -13,12 +13,6 @@ import { lentAircraft, statementsOf } from './turns.ts';
  * many are spoken for that nobody reported (R5).
  */
 
-const USAGE = `Usage: npm run bench:several -- [--part learn|tune|sealed] [--times N] [--errors] [--json]
-  --part    whose (default: sealed)
-  --times   how often each is said, of other parts each time (default: 3)
-  --errors  list what was misread; not for sealed ones`;
-
-const TIMES = 3;
 const SEED = 20261201;
 
 /** How many of each hundred places end how, by what was said of them. */
@@ -35,43 +29,11 @@ export interface SeveralFigures {
 type Is = 'good' | 'bad' | 'doubt' | 'unsaid';
 type Made = 'good' | 'fault' | 'open' | 'none';
 
-export function main(words: string[]): number {
-  let options: { part: string; times: string; errors: boolean; json: boolean };
-  try {
-    options = parseArgs({
-      args: words,
-      options: {
-        part: { type: 'string', default: 'sealed' },
-        times: { type: 'string', default: String(TIMES) },
-        errors: { type: 'boolean', default: false },
-        json: { type: 'boolean', default: false },
-      },
-    }).values as typeof options;
-  } catch (error) {
-    return wrong(error instanceof Error ? error.message : String(error));
-  }
-  const { part, errors } = options;
-  if (part !== 'learn' && part !== 'tune' && part !== 'sealed')
-    return wrong(`There is no part "${part}" of turns.`);
-  if (errors && part === 'sealed')
-    return wrong('Nobody reads an error of a sealed part: leave out --errors or take --part tune.');
-  const times = Number(options.times);
-  if (!Number.isInteger(times) || times < 1) return wrong('--times wants a whole number from 1.');
-  try {
-    const { figures, misread } = judged(severalWriters(part), times);
-    console.log(options.json ? JSON.stringify({ part, times, ...figures }) : textOf(part, figures));
-    if (errors) for (const line of misread) console.log(line);
-    return 0;
-  } catch (error) {
-    if (error instanceof CorpusError) return wrong(error.message);
-    throw error;
-  }
-}
-
-function wrong(message: string): number {
-  console.error(`${message}\n${USAGE}`);
-  return 2;
-}
+export const main = (words: string[]): number =>
+  runSaying('several', words, severalWriters, ({ part, writers, times }) => {
+    const { figures, misread } = judged(writers, times);
+    return { json: figures, text: textOf(part, figures), misread };
+  });
 
 function judged(
   writers: readonly string[],

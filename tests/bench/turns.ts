@@ -1,13 +1,13 @@
-import { parseArgs } from 'node:util';
 import type { Catalogue } from '#shared/catalogue';
 import type { Reader } from '#shared/reader';
 import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { CorpusError, type Utterance } from '../corpus/format.ts';
+import type { Utterance } from '../corpus/format.ts';
 import { placedTurns, turnsOf, turnWriters } from '../corpus/turns.ts';
 import { ownWalks } from '../corpus/walks.ts';
 import { random } from './channel.ts';
 import { heardOf, ourReader } from './grammar/ours.ts';
+import { runSaying } from './saying.ts';
 
 /*
  * Turns of speech of strangers (tests/corpus/turns), said of parts of many aircraft: how many of
@@ -15,15 +15,8 @@ import { heardOf, ourReader } from './grammar/ours.ts';
  * only talked about. Every part is named in full: what is measured is the way of saying.
  */
 
-const USAGE = `Usage: npm run bench:turns -- [--part learn|tune|sealed] [--writers A,B] [--times N] [--errors] [--json]
-  --part    whose turns (default: sealed)
-  --writers only these writers of the part
-  --times   how often each is said, of another part each time (default: 3)
-  --errors  list what was misread; not for sealed ones`;
-
 /** Every so many walks of the waiting and learn parts lend their aircraft. */
 const HOSTS = 5;
-const TIMES = 3;
 const SEED = 20261130;
 
 /** What became of a turn. */
@@ -42,50 +35,11 @@ export interface TurnFigures {
   readonly talk: { n: number; good: number; fault: number; asked: number };
 }
 
-export function main(words: string[]): number {
-  let options: { part: string; writers?: string; times: string; errors: boolean; json: boolean };
-  try {
-    options = parseArgs({
-      args: words,
-      options: {
-        part: { type: 'string', default: 'sealed' },
-        writers: { type: 'string' },
-        times: { type: 'string', default: String(TIMES) },
-        errors: { type: 'boolean', default: false },
-        json: { type: 'boolean', default: false },
-      },
-    }).values as typeof options;
-  } catch (error) {
-    return wrong(error instanceof Error ? error.message : String(error));
-  }
-  const { part, errors } = options;
-  if (part !== 'learn' && part !== 'tune' && part !== 'sealed')
-    return wrong(`There is no part "${part}" of turns.`);
-  if (errors && part === 'sealed')
-    return wrong(
-      'Nobody reads an error of a sealed part: leave out --errors or take --part learn.',
-    );
-  const times = Number(options.times);
-  if (!Number.isInteger(times) || times < 1) return wrong('--times wants a whole number from 1.');
-  const own = turnWriters(part);
-  const writers = options.writers?.split(',') ?? own;
-  const strange = writers.find((name) => !own.includes(name));
-  if (strange !== undefined) return wrong(`"${strange}" wrote no turns of the part "${part}".`);
-  try {
+export const main = (words: string[]): number =>
+  runSaying('turns', words, turnWriters, ({ part, writers, times }) => {
     const { figures, misread } = judged(writers, times);
-    console.log(options.json ? JSON.stringify({ part, times, ...figures }) : textOf(part, figures));
-    if (errors) for (const line of misread) console.log(line);
-    return 0;
-  } catch (error) {
-    if (error instanceof CorpusError) return wrong(error.message);
-    throw error;
-  }
-}
-
-function wrong(message: string): number {
-  console.error(`${message}\n${USAGE}`);
-  return 2;
-}
+    return { json: figures, text: textOf(part, figures), misread };
+  });
 
 /** The aircraft that turns are said of: every so many of those that the net learned from or waits with. */
 export function lentAircraft(): Catalogue[] {

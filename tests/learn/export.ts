@@ -18,6 +18,7 @@ import { damageAll, random } from '../bench/channel.ts';
 import { dictionaryText } from '../bench/phones.ts';
 import { conditionLabels, ownCorpus, type CorpusSet } from '../corpus/load.ts';
 import { singlesOf, singleWriters } from '../corpus/singles.ts';
+import { followsOf, followWriters, placedFollows } from '../corpus/follows.ts';
 import { placedSeveral, severalOf, severalWriters } from '../corpus/several.ts';
 import { placedTurns, turnsOf, turnWriters } from '../corpus/turns.ts';
 import { ownWalks, writersOf, type SpokenWalk } from '../corpus/walks.ts';
@@ -29,11 +30,12 @@ import { Rewording } from './reword.ts';
  * writes what the net sees and what it should say, for grammar/learn/train.py:
  *
  *   node tests/load.mjs tests/learn/export.ts VECTORS OUT [--levels 0,10,20,30] [--prose FILE]
- *     [--share 0/2] [--writers A,B] [--turns TIMES]
+ *     [--share 0/2] [--writers A,B] [--turns TIMES] [--follows TIMES]
  *
  * `--share 0/2` writes every second walk, the first among them, and the single utterances and the
  * prose with share 0; grammar/learn/data.py takes several files, parted by commas, as one. With
- * `--turns` it writes nothing but turns of speech, each said so many times of another part.
+ * `--turns` it writes nothing but turns of speech, each said so many times of another part, with
+ * `--follows` nothing but what is said next.
  */
 
 /** Rows of bytes that grow. */
@@ -77,6 +79,8 @@ const byte = (x: number): number => Math.max(0, Math.min(255, Math.round(x * 200
 const OUT = ['RES', 'GOOD', 'FIND', 'VAL', 'ASK', 'TALK', 'DONE', 'AMEND', 'EXCEPT'] as const;
 const FORCES = ['intention', 'teaching', 'hypothesis', 'question', 'past', 'hearsay'];
 const ORDERS = ['command', 'rating', 'retract', 'aside', 'circumstance', 'arrive'];
+/** How bad a fault is said to be, by an order or by what is reported: `RATINGS` of scored.ts. */
+const RATINGS = ['ground', 'defer', 'watch', 'note'];
 const AT_HIDDEN = 3;
 /** Share of decisions that are dropped; the other mishaps go with it. About what the first nets got wrong. */
 const SHAKEN = 0.14;
@@ -169,6 +173,11 @@ function targetsOf(
   }
   return { out, force, which, claims: own };
 }
+
+const rates = (label: Label, severity: string): boolean =>
+  label.kind === 'order'
+    ? label.name === 'rating' && label.of === severity
+    : label.kind === 'claim' && label.severity === severity;
 
 /** Decisions as the conversation remembers them. */
 export function saidOf(labels: readonly Label[]): Talk['turns'][number]['said'] {
@@ -357,6 +366,7 @@ class Writer {
         ...ORDERS.map((name) =>
           labels.some((l) => l.kind === 'order' && l.name === name) ? 1 : 0,
         ),
+        ...RATINGS.map((name) => (labels.some((l) => rates(l, name)) ? 1 : 0)),
       );
     for (const candidate of inputs.candidates) {
       const key = candidate.member?.key ?? '';
@@ -460,10 +470,13 @@ export function main(words: string[]): number {
   const times = option('--turns');
   const hosts = ownWalks('learn');
   if (times !== null) turns(writer, hosts, Number(times), share, shares);
-  const walks = times === null ? [...hosts, ...ownWalks('tune')] : [];
+  const next = option('--follows');
+  if (next !== null) follows(writer, hosts, Number(next), share, shares);
+  const spoken = times !== null || next !== null;
+  const walks = spoken ? [] : [...hosts, ...ownWalks('tune')];
   const tune = new Set(writersOf('tune'));
   const only = option('--writers')?.split(',');
-  const alone = only === undefined && share === 0 && times === null;
+  const alone = only === undefined && share === 0 && !spoken;
   walks.forEach((walk, w) => {
     if (w % shares !== share || only?.includes(walk.writer) === false) return;
     const says = walk.talk.map((u) => u.say);
@@ -527,7 +540,7 @@ export function main(words: string[]): number {
       senses: senses().names,
       out: OUT,
       forces: FORCES,
-      orders: ORDERS,
+      orders: [...ORDERS, ...RATINGS],
       labels: lexiconIds,
       hidden: AT_HIDDEN,
       tune: [...tune],
@@ -608,6 +621,40 @@ function turns(
   });
 }
 const TURNS_SEED = 7;
+
+/** What is said next (tests/corpus/follows.ts), both sentences labelled: a short walk each. */
+function follows(
+  writer: Writer,
+  hosts: readonly SpokenWalk[],
+  times: number,
+  share: number,
+  shares: number,
+): void {
+  const catalogues = [...new Map(hosts.map((w) => [w.catalogueKey, w.catalogue])).values()];
+  const all = followWriters('learn').flatMap(followsOf);
+  placedFollows(all, catalogues, times, random(TURNS_SEED)).forEach((set, k) => {
+    if (k % shares !== share) return;
+    set.said.forEach((said, n) => {
+      const walk: SpokenWalk = {
+        id: `follows/${set.name}/${said.id}`,
+        writer: 'follows',
+        form: 'turn',
+        catalogue: set.catalogue,
+        catalogueKey: `${set.name}/${set.catalogue.id}`,
+        talk: said.lines.map(({ say, labels }) => ({ at: said.at, say, asked: null, labels })),
+      };
+      const piece: Piece = { writer: 'follows', walk: walk.id, form: 'turn' };
+      const says = said.lines.map(({ say }) => say);
+      writer.walk(piece, walk, n % 2 === 0 ? says : says.map(bare), n % 2 === 0 ? '0' : 'bare');
+      writer.walk(
+        piece,
+        walk,
+        damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, 9000 + n).texts,
+        '20',
+      );
+    });
+  });
+}
 
 /** The word vectors as `grammar/learn/vectors.py` writes them. */
 function readVectors(file: string): Vectors {
