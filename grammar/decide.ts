@@ -79,6 +79,8 @@ export const DECIDE = {
   rated: 0.5,
   /** A word of the list of severities is none below this share: "I won't ground it for that". */
   ratedInWords: 0.1,
+  /** A fault that was just told is told again from here, where no word of it names a thing; below, nothing is said. */
+  toldAgain: 0.9,
   /** An order that is none to the letter has to be this plain: a false one stops or ends a walk. */
   looseOrder: 0.7,
 } as const;

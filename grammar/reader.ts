@@ -8,7 +8,7 @@ import { moveOf } from './conversation/moves.ts';
 import { asLearned, harmlessBy, inOwnWords, learnedWhy } from './phrasebook.ts';
 import { chatter, look, wordsText, type Parts, type Piece } from './piece.ts';
 import { plainlyAside } from './readings/absent.ts';
-import { isEcho } from './readings/echo.ts';
+import { withoutEchoes } from './readings/echo.ts';
 import { settledByEars } from './readings/ears.ts';
 import { clauseOf, happeningOf } from './readings/happenings.ts';
 import { isBabble, isBrokenOff, isPlaceAlone } from './readings/hollow.ts';
@@ -212,10 +212,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
     isStationAlone(ordering) ||
     isRatingAlone(ordering)
       ? []
-      : asAnswer(
-          common,
-          statementsOf(scoring).filter((o) => !isEcho(o, scene, inputs)),
-        );
+      : asAnswer(common, withoutEchoes(scoring, statementsOf(scoring)));
   const finding = said.some(
     (s) => s.kind === 'observation' && s.force === 'result' && s.conditions.some((c) => c.present),
   );

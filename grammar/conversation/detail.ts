@@ -55,6 +55,9 @@ export const detailed: Move = (t) => {
   if (!isStillTold(t, last)) return null;
   const found = detailsSaid(t, last, 0, tokens.length);
   if (found === null) return null;
+  // "Front.", behind a thing that was only called bad: more likely where one goes now than where it is bad.
+  if (present.length === 0 && tokens.length <= BARE_PLACE && (found.size ?? found.degree) === null)
+    return null;
   const target = present.at(-1) ?? bareFault(last);
   const conditions = last.conditions.map((c) => (c === target ? withDetails(c, found) : c));
   return [
@@ -162,6 +165,8 @@ function namesTwin({ inputs, words, roster }: Turning, { about }: Observation): 
 const OTHER_NAME = 0.6;
 /** Share of a name from which it is named, beside a side. */
 const PART_OF_NAME = 0.4;
+/** So many words name a place and tell nothing. */
+const BARE_PLACE = 2;
 /** Turns, this one among them, in which the fault must have been told. */
 const LATEST = 3;
 

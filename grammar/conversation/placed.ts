@@ -57,7 +57,8 @@ export const placedLater: Move = (t) => {
   if (last === null || last.force !== 'result' || last.about.kind !== 'check') return null;
   const { check, which } = last.about;
   const member = t.roster.byKey.get(check);
-  if (member === undefined || which.how !== 'one' || which.instances.length > 0) return null;
+  const open = which.how === 'plural' || (which.how === 'one' && which.instances.length === 0);
+  if (member === undefined || !open) return null;
   if (!isIll(last) || tokens.length > LONGEST || tokens.some((x) => x.asks)) return null;
   const own = new Set(
     t.inputs.candidates.flatMap((c) => (c.member?.key === check ? ownWords(c) : [])),

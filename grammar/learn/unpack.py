@@ -18,6 +18,8 @@ import torch
 
 # Said about twice, as every utterance is there in six states (Data.vocabulary).
 OFTEN = 8
+# Logit of what is said in one utterance of fifty.
+RARE = -4.0
 TURNED = ("sense.weight", "rel_bias.weight", "rel_value.weight")
 
 
@@ -88,6 +90,12 @@ def main(scores, *rest):
             for i, sense in enumerate(d.head["senses"]):
                 if sense in head["senses"]:
                     a[:, i] = old[:, head["senses"].index(sense)]
+        elif name.startswith("order.") and len(old) < len(a):
+            # Kinds of order that were not learned yet: held for none until they are.
+            a.zero_()
+            a[: len(old)] = old
+            if a.ndim == 1:
+                a[len(old) :] = RARE
         elif a.shape == old.shape:
             a.copy_(old)
         else:

@@ -176,7 +176,11 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
     other,
     plural: words.map(isPlural),
     ofAll: words.map(
-      (_, i) => all[i - 1] === true || (words[i - 1] === 'the' && all[i - 2] === true),
+      (_, i) =>
+        all[i - 1] === true ||
+        (words[i - 1] === 'the' && all[i - 2] === true) ||
+        isShare(words, i) ||
+        (words[i - 1] === 'the' && isShare(words, i - 3)),
     ),
     counts: words.map((w, i) => (isPronounOne(words, i) ? null : (countWords().get(w) ?? null))),
   };
@@ -184,6 +188,13 @@ export function placeWordsOf(tokens: readonly Token[]): PlaceWords {
 
 const OPENING =
   /^(static|pressure|pitot|vent|drain|breather|inlet|intake|exhaust|inspection|access|fuel)$/;
+
+/** "Two of the four": how many of them, and no place. */
+const isShare = (words: readonly string[], i: number): boolean =>
+  countWords().has(words[i] ?? '') &&
+  words[i - 1] !== 'number' &&
+  words[i + 1] === 'of' &&
+  /^(the|them|these|those)$/.test(words[i + 2] ?? '');
 
 /** "One of the blades", "this one": a word for a thing, and no number of a place. */
 function isPronounOne(words: readonly string[], i: number): boolean {

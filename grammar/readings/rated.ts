@@ -44,10 +44,12 @@ export function commentOn(s: Scoring): Statement[] | null {
   const severity = ratedIn(words.tokens, scores);
   if (severity === null || tellsMore(s, last)) return null;
   const why = `by what is said to become of it, it is rated "${severity}"`;
+  const asked = scene.question?.kind === 'severity' && scene.question.about === last.id;
   const own = ownScores(s, last);
   // Walks call such a remark a rating or a report of the check, and the scores have learned which when.
-  const reported = own !== null && own.result >= DECIDE.result && !isRatingAlone({ words });
-  if (last.doubtful !== null || reported)
+  const reported =
+    asked === null && own !== null && own.result >= DECIDE.result && !isRatingAlone({ words });
+  if ((last.doubtful !== null && !asked) || reported)
     return [amending(s, last, { severity, ...(severity === 'note' ? {} : CERTAIN) }, why)];
   return [
     {

@@ -14,6 +14,7 @@ import { earOf } from '../../grammar/sound/ear.ts';
 import { ownPronunciations } from '../../grammar/sound/own.ts';
 import { tokensOf } from '../../grammar/tokens.ts';
 import { singleWriters } from '../corpus/singles.ts';
+import { followWriters } from '../corpus/follows.ts';
 import { severalWriters } from '../corpus/several.ts';
 import { turnWriters } from '../corpus/turns.ts';
 import { ownWalks, writersOf } from '../corpus/walks.ts';
@@ -41,6 +42,8 @@ test('the weights belong to the walks, sentences and turns that lie here, but fo
     hash.update(readFileSync(join(corpus, 'turns', `${name}.txt`)));
   for (const name of severalWriters('learn').sort())
     hash.update(readFileSync(join(corpus, 'several', `${name}.txt`)));
+  for (const name of followWriters('learn').sort())
+    hash.update(readFileSync(join(corpus, 'follows', `${name}.txt`)));
   expect(testWeights().corpus).toBe(hash.digest('hex').slice(0, 16));
 });
 

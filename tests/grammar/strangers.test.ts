@@ -1,24 +1,12 @@
 import { expect, test } from 'vitest';
-import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Statement } from '#shared/statement';
-import { grammarOf, typedHeard } from '../seeds/play.ts';
+import { readLast } from '../seeds/play.ts';
 
 /** Sentences of people whom the grammar was not made with, each a hole that was found and mended. */
 
 type Craft = 'training-helicopter' | 'training-aeroplane';
 
-/** What is made of the last of these utterances. */
-function read(craft: Craft, ...said: string[]): readonly Statement[] {
-  const { grammar } = grammarOf(craft);
-  let scene: Scene = FIRST_SCENE;
-  let statements: readonly Statement[] = [];
-  said.forEach((words, n) => {
-    const reading = grammar.read(typedHeard(words, n), scene);
-    ({ scene } = reading);
-    ({ statements } = reading);
-  });
-  return statements;
-}
+const read = (craft: Craft, ...said: string[]): readonly Statement[] => readLast(craft, ...said);
 
 const results = (statements: readonly Statement[]) =>
   statements.flatMap((s) =>

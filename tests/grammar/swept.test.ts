@@ -1,21 +1,12 @@
 import { expect, test } from 'vitest';
-import { FIRST_SCENE, type Scene } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
-import { grammarOf, typedHeard } from '../seeds/play.ts';
+import { readLast } from '../seeds/play.ts';
 
 /** What sweeps over places, and figures that are said once more: read with the weights of the project. */
 
 type Craft = 'training-helicopter' | 'training-aeroplane';
 
-function read(craft: Craft, ...said: string[]): readonly Statement[] {
-  const { grammar } = grammarOf(craft);
-  let scene: Scene = FIRST_SCENE;
-  let statements: readonly Statement[] = [];
-  said.forEach((words, n) => {
-    ({ scene, statements } = grammar.read(typedHeard(words, n), scene));
-  });
-  return statements;
-}
+const read = (craft: Craft, ...said: string[]): readonly Statement[] => readLast(craft, ...said);
 
 const results = (statements: readonly Statement[]): Observation[] =>
   statements.filter((s): s is Observation => s.kind === 'observation' && s.force === 'result');

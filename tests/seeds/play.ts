@@ -6,6 +6,8 @@ import { CATALOGUES, type SeedWalk } from '#seeds';
 import type { Catalogue } from '#shared/catalogue';
 import type { Coverage } from '#shared/coverage';
 import type { Heard } from '#shared/heard';
+import { FIRST_SCENE, type Scene } from '#shared/scene';
+import type { Statement } from '#shared/statement';
 import { memoryStore } from '#store';
 import { walkThrough } from '#wire';
 import { testWeights } from '../weights.ts';
@@ -73,4 +75,15 @@ export function typedHeard(text: string, n: number): Heard {
     speaker: null,
     sentAway: false,
   };
+}
+
+/** What is made of the last of these utterances, each read behind those before it. */
+export function readLast(craft: string, ...said: string[]): readonly Statement[] {
+  const { grammar } = grammarOf(craft);
+  let scene: Scene = FIRST_SCENE;
+  let statements: readonly Statement[] = [];
+  said.forEach((words, n) => {
+    ({ scene, statements } = grammar.read(typedHeard(words, n), scene));
+  });
+  return statements;
 }

@@ -21,6 +21,9 @@ export const Measures = z.strictObject({
   questionsPer100: z.number(),
   needlessQuestionsPer100: z.number(),
   severityQuestionsPer100: z.number(),
+  /** Of the utterances that say how bad a fault is, those understood alike; of the others, those taken to say so. Not in figures kept before it was measured. */
+  severity: z.number().optional(),
+  falseSeverityPer1000: z.number().optional(),
   mentionF1: z.number(),
   ordersF1: z.number(),
   sheet: z
@@ -57,6 +60,8 @@ export function measuresOf({ score: tally, more, sheet }: WalkTally): Measures {
     questionsPer100: rate(100, more.asks, n),
     needlessQuestionsPer100: rate(100, more.needless, n),
     severityQuestionsPer100: rate(100, more.severityAsks, n),
+    severity: share(more.ratedRight, more.rated),
+    falseSeverityPer1000: rate(1000, more.ratedFalse, n - more.rated),
     mentionF1: share(
       2 * more.mentionRight,
       2 * more.mentionRight + more.mentionFalse + more.mentionMissed,

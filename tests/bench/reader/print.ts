@@ -70,6 +70,8 @@ const COLUMNS: readonly (readonly [string, (m: Measures) => string])[] = [
   ['asked', (m) => m.questionsPer100.toFixed(1)],
   ['needless', (m) => m.needlessQuestionsPer100.toFixed(1)],
   ['severity', (m) => m.severityQuestionsPer100.toFixed(1)],
+  ['how bad', (m) => m.severity?.toFixed(2) ?? ''],
+  ['false bad', (m) => m.falseSeverityPer1000?.toFixed(1) ?? ''],
   ['mentions', (m) => m.mentionF1.toFixed(2)],
   ['orders', (m) => m.ordersF1.toFixed(2)],
   ['sheet', (m) => (m.sheet === null ? '' : m.sheet.agreement.toFixed(3))],
@@ -150,7 +152,7 @@ export function textOf(
     parts.push(`The reader failed ${judged.crashes.length} times:\n${judged.crashes.join('\n')}`);
   }
   parts.push(
-    'False spoken and lost are per 1,000, false finds, asked, needless and severity per 100; false/found/lost: checks falsely spoken for, false and lost findings on the sheets.',
+    'False spoken, lost and false bad are per 1,000 (how bad: of the utterances that say how bad a fault is, those understood), false finds, asked, needless and severity per 100; false/found/lost: checks falsely spoken for, false and lost findings on the sheets.',
   );
   return parts.join('\n\n');
 }

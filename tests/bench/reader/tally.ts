@@ -1,5 +1,6 @@
 import { isFinding } from '#shared/abnormal';
 import type { Catalogue } from '#shared/catalogue';
+import { SEVERITIES } from '#shared/severity';
 import type { Observation, Statement } from '#shared/statement';
 import { checksById, type Claim, type ConditionLabels, type Label } from '../../corpus/format.ts';
 import { claimsOf, emptyTally, keyOf, score, type Tally } from '../grammar/score.ts';
@@ -27,6 +28,10 @@ export interface More extends SheetCounts {
   /** Asked beyond what the product would ask of the labels. */
   needless: number;
   due: number;
+  /** Utterances that say how bad a fault is, those of them understood alike, and others taken to say so. */
+  rated: number;
+  ratedRight: number;
+  ratedFalse: number;
   mentionRight: number;
   mentionFalse: number;
   mentionMissed: number;
@@ -49,6 +54,9 @@ export const NO_MORE: Readonly<More> = {
   severityAsks: 0,
   needless: 0,
   due: 0,
+  rated: 0,
+  ratedRight: 0,
+  ratedFalse: 0,
   mentionRight: 0,
   mentionFalse: 0,
   mentionMissed: 0,
@@ -140,6 +148,7 @@ export function tallyOf(
     }
     addAsks(more, truth.outcome.asks[i], own.asks[i]);
     addMentions(more, line.labels, labels);
+    addRatings(more, line.labels, labels);
   });
   const sheet = conversation.running
     ? compare(sheetOf(truth.outcome.sheet, truth.statements), sheetOf(own.sheet, read))
@@ -154,6 +163,30 @@ function addAsks(more: More, due: Asks = NO_ASKS, own: Asks = NO_ASKS): void {
   more.severityAsks += own.severity;
   more.due += due.severity + due.other;
   more.needless += Math.max(0, own.severity - due.severity) + Math.max(0, own.other - due.other);
+}
+
+/** How bad the labels of an utterance say that a fault is: the worst, by an order or with a report. */
+function severityIn(labels: readonly Label[]): string | undefined {
+  const said = new Set(
+    labels.flatMap((l) =>
+      l.kind === 'order' && l.name === 'rating'
+        ? [l.of.replace(/ .*/, '')]
+        : l.kind === 'claim' && l.severity !== null
+          ? [l.severity]
+          : [],
+    ),
+  );
+  return SEVERITIES.find((s) => said.has(s));
+}
+
+function addRatings(more: More, truth: readonly Label[], read: readonly Label[]): void {
+  const due = severityIn(truth);
+  const said = severityIn(read);
+  if (due === undefined) more.ratedFalse += said === undefined ? 0 : 1;
+  else {
+    more.rated += 1;
+    more.ratedRight += said === due ? 1 : 0;
+  }
 }
 
 /** Checks and stations mentioned in talk (a force other than "result"), each once an utterance. */
