@@ -303,6 +303,7 @@ const FILES = {
     promised: Say,
     others: Say,
     hosts: Say,
+    touched: Say,
     worn: Say,
     belied: Say,
     loosely: Say,

@@ -20,6 +20,7 @@ export function withoutOthers(s: Scoring, decisions: readonly Decision[]): Decis
     const input = inputs.candidates[d.index];
     if (input === undefined || d.kind !== 'result') return [d];
     if (isWorn(s, input) || isHosted(s, input)) return [];
+    if (d.finding !== 'no' && isTouched(s, input)) return [{ ...d, finding: 'no' }];
     if (isOfAnother(s, input))
       return [{ ...d, kind: 'talk', good: 'no', finding: 'no', value: false, doubt: false }];
     if (d.finding !== 'no' && isUncovered(s, input))
@@ -41,6 +42,23 @@ function isWorn({ words: { tokens } }: Scoring, input: CandidateInput): boolean 
   );
 }
 const MINE = /^(my|your|his)$/;
+
+/** "I hit the master switch": what is done to it on purpose, and no fault (R2). */
+function isTouched({ words: { tokens }, inputs }: Scoring, input: CandidateInput): boolean {
+  const words = tokens.map((t) => t.word);
+  const { touched } = lexicon().hedges;
+  const by = words.findIndex((w, i) => BY.test(w) && touched.includes(words[i + 1] ?? ''));
+  const first = Math.min(...ownWords(input));
+  return (
+    by >= 0 &&
+    first > by + 1 &&
+    first <= by + 1 + TO_NAME &&
+    inputs.conditions.every((c) => c.weak || c.to <= by + 2)
+  );
+}
+const BY = /^(i|we|you)$/;
+/** Words from what is done to the name: "hit the old master". */
+const TO_NAME = 3;
 
 /** "The boom on my headset", "tyres of the neighbour's tractor". */
 function isHosted({ words: { tokens } }: Scoring, input: CandidateInput): boolean {

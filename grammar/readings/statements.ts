@@ -1,4 +1,6 @@
+import type { Check } from '#shared/catalogue';
 import type { About, Candidate, Observation, Statement } from '#shared/statement';
+import { aspectsOf } from '../aspects.ts';
 import { saysCorrecting } from '../conversation/parted.ts';
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
@@ -246,8 +248,15 @@ function resultOf(
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
     // At a check that is demanded the fault is the one that the words name, whatever the scores hold.
-    const word = d.demanded === true ? onlyFault(inputs.conditions) : null;
-    const id = word?.id ?? unnamedCondition(scored, s.labels);
+    const likely = unnamedCondition(scored, s.labels);
+    // Nor where the scores have no name for it, and a single word of the list has one that fits.
+    const word =
+      d.demanded === true
+        ? onlyFault(inputs.conditions)
+        : likely === null
+          ? fittingFault(inputs.conditions, check)
+          : null;
+    const id = word?.id ?? likely;
     const at = word ?? inputs.conditions.find((c) => c.id === id && c.denials === 0);
     const span =
       at === undefined ? spanIn(words, 0, words.tokens.length) : spanIn(words, at.from, at.to);
@@ -316,6 +325,18 @@ function onlyFault(conditions: readonly ConditionMatch[]): ConditionMatch | null
   const named = conditions.filter((c) => !c.either && c.denials === 0 && c.checks === null);
   const plain = named.filter((c) => c.sign === null);
   return plain.find((c) => !c.weak) ?? plain[0] ?? null;
+}
+
+/** "The left door is not latching": the one fault that is named and that this check can have. */
+function fittingFault(
+  conditions: readonly ConditionMatch[],
+  check: Check | null,
+): ConditionMatch | null {
+  if (check === null) return null;
+  const fits = conditions.filter(
+    (c) => !c.weak && !c.either && c.denials === 0 && aspectsOf(check).fit(c.id) === 2,
+  );
+  return new Set(fits.map((c) => c.id)).size === 1 ? (fits[0] ?? null) : null;
 }
 
 /** Whether the sentence in which a candidate is named begins as talk: "you want to see no cracks on …" (R2). */

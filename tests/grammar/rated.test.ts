@@ -59,5 +59,5 @@ test('a remark rates the fault that was told last, and is no fault of its own', 
 });
 
 test('R4: where no fault was told, nothing is rated', () => {
-  expect(ratedBy('Left tyre is good.', "I'm not taking her up like that.")).toEqual([]);
+  expect(ratedBy('Left tyre is good.', "It'll do till the next inspection.")).toEqual([]);
 });
