@@ -77,6 +77,8 @@ export const DECIDE = {
    * asks how bad it is, which a breath settles.
    */
   rated: 0.5,
+  /** The same amid words of talk, or in a lecture: hardly anything there is decided about this aircraft. */
+  ratedInTalk: 0.8,
   /** A word of the list of severities is none below this share: "I won't ground it for that". */
   ratedInWords: 0.1,
   /** A fault that was just told is told again from here, where no word of it names a thing; below, nothing is said. */

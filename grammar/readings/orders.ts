@@ -9,7 +9,7 @@ import { DECIDE } from '../decide.ts';
 import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
-import { ORDERS, type Scores } from '../scores/scored.ts';
+import { ORDERS, RATINGS, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
 import { phraseWords, type Token } from '../tokens.ts';
@@ -293,8 +293,12 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
     if (aside !== null) out.push(aside);
   }
   const severity = severitiesIn(tokens)[0];
+  // "Last summer we grounded one for less": the word alone is not enough.
+  const meant =
+    severity === undefined ? 0 : (o.scores.ratings[RATINGS.indexOf(severity)] ?? DECIDE.rated);
   const rated =
-    severity !== undefined && (share('rating') >= DECIDE.order || isWholly(tokens, severity));
+    severity !== undefined &&
+    (isWholly(tokens, severity) || (share('rating') >= DECIDE.order && meant >= DECIDE.rated));
   if (!finding && rated)
     out.push({
       ...common(o, 0, list.length, [`the latest finding is rated "${severity}"`]),

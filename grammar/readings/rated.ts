@@ -4,6 +4,8 @@ import { amending } from '../conversation/restated.ts';
 import { DECIDE } from '../decide.ts';
 import { RATINGS, type Scored, type Scores } from '../scores/scored.ts';
 import type { Token } from '../tokens.ts';
+import { senses } from '../matches/senses.ts';
+import { isLecture } from './lecture.ts';
 import { isRatingAlone } from './orders.ts';
 import { severitiesIn, spanIn } from './said.ts';
 import type { Scoring } from './scoring.ts';
@@ -43,6 +45,9 @@ export function commentOn(s: Scoring): Statement[] | null {
   if (last === null || last.force !== 'result' || !isIll(last) || !isRecent(s, last)) return null;
   const severity = ratedIn(words.tokens, scores);
   if (severity === null || tellsMore(s, last)) return null;
+  // Amid minutes of explaining, and behind "last summer" or "if", it has to be plain (R2).
+  const share = scores.ratings[RATINGS.indexOf(severity)] ?? 0;
+  if (!isRatingAlone({ words }) && isTalk(s) && share < DECIDE.ratedInTalk) return null;
   const why = `by what is said to become of it, it is rated "${severity}"`;
   const asked = scene.question?.kind === 'severity' && scene.question.about === last.id;
   const own = ownScores(s, last);
@@ -66,6 +71,15 @@ export function commentOn(s: Scoring): Statement[] | null {
 }
 /** Who says how bad it is says that it is a fault: nobody has to ask (R4). */
 const CERTAIN = { doubtful: null, waits: false } as const;
+
+function isTalk(s: Scoring): boolean {
+  const { names } = senses();
+  return (
+    isLecture(s) ||
+    s.inputs.tokens.some((t) => t.asks || t.senses.some((k) => TALKS.test(names[k] ?? '')))
+  );
+}
+const TALKS = /^force-(past|hypothesis|question|teaching|hearsay)/;
 
 const isIll = (o: Observation): boolean =>
   o.conditions.some((c) => c.present) || o.verdict?.good === false;

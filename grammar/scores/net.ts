@@ -28,6 +28,7 @@ export class Net {
   private readonly pair: Float32Array;
   private readonly turnedRows: Readonly<Record<'g' | 'cf' | 'af' | 'pf', Float32Array>>;
   private readonly heat: (name: string) => number;
+  private readonly knows: (name: string) => boolean;
   private readonly memo = new Map<readonly TokenInput[], Float32Array>();
 
   constructor(weights: Weights) {
@@ -44,6 +45,7 @@ export class Net {
       }
       return linear;
     };
+    this.knows = (name) => weights.matrices.has(name);
     const columns = (name: string): Float32Array => turned(matrixOf(weights, name));
     this.markBias = columns('mark_bias.weight');
     this.markValue = columns('mark_value.weight');
@@ -77,12 +79,22 @@ export class Net {
     const spans = this.spans(inputs, sums);
     const candidates = inputs.candidates.map((c, i) => this.read(c, i, all, spans, layout.states));
     const last = z.subarray((n - 1) * WIDTH);
-    const orders = [...this.apply('order', last, 1)].map(sigmoid);
-    return {
-      candidates,
-      orders: orders.slice(0, ORDERS.length),
-      ratings: orders.slice(ORDERS.length),
-    };
+    const orders = [...this.apply('order', last, 1)].map(sigmoid).slice(0, ORDERS.length);
+    return { candidates, orders, ratings: this.rated(layout) };
+  }
+
+  /** How bad it is said to be: by what stands out anywhere among the words. Empty where it was not learned. */
+  private rated({ states, current }: Layout): number[] {
+    if (!this.knows('rate_out.weight') || current === 0) return [];
+    const seen = this.apply('rate_seen', states.subarray(0, current * WIDTH), current);
+    const wide = seen.length / current;
+    // Nothing stands out below nought.
+    const most = new Float32Array(wide);
+    for (let i = 0; i < seen.length; i += 1)
+      most[i % wide] = Math.max(most[i % wide] as number, seen[i] as number);
+    const hidden = this.apply('rate_hidden', most, 1);
+    relu(hidden);
+    return [...this.apply('rate_out', hidden, 1)].map(sigmoid);
   }
 
   /** n rows through a layer. */

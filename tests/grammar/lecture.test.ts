@@ -42,7 +42,7 @@ test('R2: a teacher who talks through a part is asked hardly anything, and nearl
   const all = TALKS.flatMap(([name, catalogue]) => read(catalogue, linesOf(`${name}.txt`)).flat());
   const talk = all.filter((s) => s.kind === 'observation' && s.force !== 'result');
   // What was reached; ten things are reported in these 429 lines, one of them a fault.
-  expect(all.filter(isAsked).length).toBeLessThanOrEqual(9);
+  expect(all.filter(isAsked).length).toBeLessThanOrEqual(8);
   expect(all.filter((s) => isFault(s) && !isAsked(s)).length).toBeLessThanOrEqual(3);
   expect(talk.length).toBeGreaterThan(300);
 }, 240_000);

@@ -22,7 +22,7 @@ test.each([
   ['Nobody flies this till it has been put right.', 'ground'],
   ["It'll do till the next inspection.", 'defer'],
   ['They can swap it at the weekend, it can still fly.', 'defer'],
-  ["I'll have another look at it after the first leg, see if it has grown.", 'watch'],
+  ["We'll look at that one again every time we land.", 'watch'],
   ['Put it in the book, nothing more.', 'note'],
 ])('behind a fault "%s" says "%s"', (words, severity) => {
   expect(ratedBy('Left tyre has a cut in it.', words)).toEqual([severity]);
