@@ -77,6 +77,11 @@ export const DECIDE = {
    * asks how bad it is, which a breath settles.
    */
   rated: 0.5,
+  /**
+   * The same told in one breath with the fault: "needs a new one" is no decision, and a fault that is taken to
+   * be rated is not asked about, nor rated as the catalogue proposes.
+   */
+  ratedInBreath: 0.75,
   /** The same amid words of talk, or in a lecture: hardly anything there is decided about this aircraft. */
   ratedInTalk: 0.8,
   /** A word of the list of severities is none below this share: "I won't ground it for that". */

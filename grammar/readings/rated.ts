@@ -14,15 +14,19 @@ import type { Scoring } from './scoring.ts';
  * How bad a fault is said to be: in a word of the list ("defer it"), or in anybody's own words, as
  * the scores hold them ("she's not leaving the ground like that", "it'll see the month out").
  */
-export function ratedIn(tokens: readonly Token[], { ratings }: Scores): Severity | null {
+export function ratedIn(
+  tokens: readonly Token[],
+  { ratings }: Scores,
+  from: number = DECIDE.ratedInBreath,
+): Severity | null {
   const [worded = null] = severitiesIn(tokens);
   const likely = likeliest(ratings);
   if (likely === null) return worded;
-  if (worded === null) return likely.share >= DECIDE.rated ? likely.severity : null;
+  if (worded === null) return likely.share >= from ? likely.severity : null;
   if (isRatingAlone({ words: { tokens, raw: [] } })) return worded;
   const own = ratings[RATINGS.indexOf(worded)] ?? 0;
   // "It's not stopping me, I'll note it and do it tonight": a word of the list, and meant otherwise.
-  if (likely.share >= DECIDE.rated && own < DECIDE.ratedInWords) return likely.severity;
+  if (likely.share >= from && own < DECIDE.ratedInWords) return likely.severity;
   return own < DECIDE.ratedInWords && likely.share < DECIDE.ratedInWords ? null : worded;
 }
 
@@ -43,7 +47,7 @@ export function commentOn(s: Scoring): Statement[] | null {
   const { scene, words, scores } = s;
   const { last } = scene;
   if (last === null || last.force !== 'result' || !isIll(last) || !isRecent(s, last)) return null;
-  const severity = ratedIn(words.tokens, scores);
+  const severity = ratedIn(words.tokens, scores, DECIDE.rated);
   if (severity === null || tellsMore(s, last)) return null;
   // Amid minutes of explaining, and behind "last summer" or "if", it has to be plain (R2).
   const share = scores.ratings[RATINGS.indexOf(severity)] ?? 0;
