@@ -116,7 +116,7 @@ const isFault = (s: Statement): boolean =>
 
 /** "Neither.", "front" of four: meant for the question, and it picks nothing (R5): no good and no fault of anything. */
 export function picksNone(
-  a: Pick<Asked, 'heard' | 'words' | 'scene' | 'roster' | 'nextId'>,
+  a: Pick<Asked, 'heard' | 'words' | 'scene' | 'roster' | 'inputs' | 'nextId'>,
   question: Question,
 ): boolean {
   const { tokens } = a.words;

@@ -159,7 +159,7 @@ function readPiece(piece: Piece, parts: Parts): Reading {
   }
   const corrected = inOneBreath(piece, parts, inputs, readPiece);
   if (corrected !== null) return corrected;
-  if (scene.question !== null && picksNone(common, scene.question)) {
+  if (scene.question !== null && picksNone({ ...common, inputs }, scene.question)) {
     tell([{ ...chatter(piece, 'it answers, and does not say which (R5)'), chatter: false }]);
     return { statements: out, scene: now };
   }

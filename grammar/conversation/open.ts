@@ -4,6 +4,7 @@ import type { Question } from '#shared/question';
 import type { Scene } from '#shared/scene';
 import type { Observation, Span, Statement } from '#shared/statement';
 import type { Roster } from '../matches/roster.ts';
+import type { Inputs } from '../scores/around.ts';
 import type { Words } from '../readings/said.ts';
 import { spanIn } from '../readings/said.ts';
 import { isWord } from './answerwords.ts';
@@ -12,6 +13,8 @@ import { isWord } from './answerwords.ts';
 export interface Answering {
   readonly heard: Heard;
   readonly words: Words;
+  /** What all the words of the sentence may mean, those beside the answer too. */
+  readonly inputs: Inputs;
   readonly question: Question;
   readonly scene: Scene;
   readonly roster: Roster;

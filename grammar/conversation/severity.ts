@@ -1,3 +1,5 @@
+import { isRatingAlone } from '../readings/orders.ts';
+import { saysTalk } from '../readings/rated.ts';
 import { severitiesIn } from '../readings/said.ts';
 import { SEVERITIES } from '#shared/severity';
 import { optionIn } from './options.ts';
@@ -9,7 +11,10 @@ export const severityAnswer: AnswerReader = (a) => {
   const good = goodAfterAll(a);
   if (good !== null) return good;
   const picked = optionIn(a.question, a.words.tokens);
-  const severity = severitiesIn(a.words.tokens)[0] ?? SEVERITIES[picked ?? -1];
+  // "Last summer we grounded one for less": a word of the list, and no answer (R2).
+  const told = isRatingAlone({ words: a.words }) || !saysTalk(a.inputs.tokens);
+  const worded = told ? severitiesIn(a.words.tokens)[0] : undefined;
+  const severity = worded ?? SEVERITIES[picked ?? -1];
   if (severity === undefined) return null;
   return {
     v: 1,

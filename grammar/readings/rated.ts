@@ -2,6 +2,7 @@ import type { Severity } from '#shared/severity';
 import type { Observation, Statement } from '#shared/statement';
 import { amending } from '../conversation/restated.ts';
 import { DECIDE } from '../decide.ts';
+import type { TokenInput } from '../scores/around.ts';
 import { RATINGS, type Scored, type Scores } from '../scores/scored.ts';
 import type { Token } from '../tokens.ts';
 import { senses } from '../matches/senses.ts';
@@ -76,12 +77,12 @@ export function commentOn(s: Scoring): Statement[] | null {
 /** Who says how bad it is says that it is a fault: nobody has to ask (R4). */
 const CERTAIN = { doubtful: null, waits: false } as const;
 
-function isTalk(s: Scoring): boolean {
+const isTalk = (s: Scoring): boolean => isLecture(s) || saysTalk(s.inputs.tokens);
+
+/** Whether a word asks, or belongs to what was, might be, is taught or told by others. */
+export function saysTalk(tokens: readonly TokenInput[]): boolean {
   const { names } = senses();
-  return (
-    isLecture(s) ||
-    s.inputs.tokens.some((t) => t.asks || t.senses.some((k) => TALKS.test(names[k] ?? '')))
-  );
+  return tokens.some((t) => t.asks || t.senses.some((k) => TALKS.test(names[k] ?? '')));
 }
 const TALKS = /^force-(past|hypothesis|question|teaching|hearsay)/;
 
