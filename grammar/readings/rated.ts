@@ -3,7 +3,7 @@ import type { Observation, Statement } from '#shared/statement';
 import { amending } from '../conversation/restated.ts';
 import { DECIDE } from '../decide.ts';
 import type { TokenInput } from '../scores/around.ts';
-import { RATINGS, type Scored, type Scores } from '../scores/scored.ts';
+import { RATINGS, type Scores } from '../scores/scored.ts';
 import type { Token } from '../tokens.ts';
 import { senses } from '../matches/senses.ts';
 import { isLecture } from './lecture.ts';
@@ -55,11 +55,7 @@ export function commentOn(s: Scoring): Statement[] | null {
   if (!isRatingAlone({ words }) && isTalk(s) && share < DECIDE.ratedInTalk) return null;
   const why = `by what is said to become of it, it is rated "${severity}"`;
   const asked = scene.question?.kind === 'severity' && scene.question.about === last.id;
-  const own = ownScores(s, last);
-  // Walks call such a remark a rating or a report of the check, and the scores have learned which when.
-  const reported =
-    asked === null && own !== null && own.result >= DECIDE.result && !isRatingAlone({ words });
-  if ((last.doubtful !== null && !asked) || reported)
+  if (last.doubtful !== null && !asked)
     return [amending(s, last, { severity, ...(severity === 'note' ? {} : CERTAIN) }, why)];
   return [
     {
@@ -93,12 +89,6 @@ const isIll = (o: Observation): boolean =>
 const RECENT = 4;
 const isRecent = ({ scene }: Scoring, last: Observation): boolean =>
   scene.talk.turns.slice(-RECENT).some((turn) => turn.heard === last.heard);
-
-function ownScores({ inputs, scores }: Scoring, { about }: Observation): Scored | null {
-  if (about.kind !== 'check') return null;
-  const at = inputs.candidates.findIndex((c) => c.member?.check?.id === about.check);
-  return scores.candidates[at] ?? null;
-}
 
 /** Whether another check is reported on, or another fault is named, in the same breath. */
 function tellsMore({ inputs, scores }: Scoring, last: Observation): boolean {

@@ -247,9 +247,9 @@ function resultOf(
   let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
   if (found && !conditions.some((c) => c.present)) {
-    // At a check that is demanded the fault is the one that the words name, whatever the scores hold.
     const likely = unnamedCondition(scored, s.labels);
-    // Nor where the scores have no name for it, and a single word of the list has one that fits.
+    // At a check that is demanded the fault is the one that the words name, whatever the scores hold; and
+    // where these have no name for it, the one word of the list that fits.
     const word =
       d.demanded === true
         ? onlyFault(inputs.conditions)
