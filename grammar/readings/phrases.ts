@@ -1,22 +1,41 @@
 import type { Inputs } from '../scores/around.ts';
+import { Trie } from '../trie.ts';
 
 /** Where in an utterance a phrase of a list is said, and where its sentence begins and ends. */
 
 /** The gap before a word that begins a sentence (tokens.ts). */
 export const SENTENCE = 2;
 
-/** The first place where one of these phrases is said, and where it ends; null where none is. */
+/** Lists are those of the lexicon: each is laid out by its words once and kept as long as the list. */
+const laid = new WeakMap<readonly string[], Trie<true>>();
+
+function trieOf(phrases: readonly string[]): Trie<true> {
+  let trie = laid.get(phrases);
+  if (trie === undefined) {
+    trie = new Trie<true>();
+    for (const phrase of phrases) trie.add(phrase.split(' '), true);
+    laid.set(phrases, trie);
+  }
+  return trie;
+}
+
+/** The first place where one of these phrases is said, the longest there; null where none is. */
 export function phraseIn(
   tokens: readonly { readonly word: string }[],
   phrases: readonly string[],
-): { readonly from: number; readonly to: number } | null {
+): Place | null {
   const words = tokens.map((t) => t.word);
-  for (const from of words.keys())
-    for (const phrase of phrases) {
-      const parts = phrase.split(' ');
-      if (parts.every((w, k) => words[from + k] === w)) return { from, to: from + parts.length };
-    }
+  const trie = trieOf(phrases);
+  for (const from of words.keys()) {
+    const hit = trie.longest(words, from);
+    if (hit !== null) return { from, to: hit.to };
+  }
   return null;
+}
+
+interface Place {
+  readonly from: number;
+  readonly to: number;
 }
 
 /** The first and the one past the last word of the sentence that a word stands in. */
@@ -31,23 +50,20 @@ export function sentenceOf(
   return [from, to];
 }
 
-/** Every place where one of these phrases is said, the longest at each, none in another. */
+/** Every place where a phrase of these lists is said, the longest at each, none in another. */
 export function phrasesIn(
   tokens: readonly { readonly word: string }[],
-  phrases: readonly string[],
-): readonly { readonly from: number; readonly to: number }[] {
+  ...lists: readonly (readonly string[])[]
+): readonly Place[] {
   const words = tokens.map((t) => t.word);
-  const out: { from: number; to: number }[] = [];
+  const tries = lists.map(trieOf);
+  const out: Place[] = [];
   let from = 0;
   while (from < words.length) {
     const at = from;
-    const long = phrases.map((phrase) => {
-      const parts = phrase.split(' ');
-      return parts.every((w, k) => words[at + k] === w) ? parts.length : 0;
-    });
-    const most = Math.max(0, ...long);
-    if (most > 0) out.push({ from, to: from + most });
-    from += Math.max(1, most);
+    const to = Math.max(at, ...tries.map((t) => t.longest(words, at)?.to ?? at));
+    if (to > at) out.push({ from: at, to });
+    from = Math.max(at + 1, to);
   }
   return out;
 }

@@ -306,7 +306,7 @@ function wordsOf(inputs: Inputs, index: number, { from, to }: Range): Words | nu
     inputs.candidates[index]?.marks.flatMap((m) => (m.lag === 0 && m.name > 0 ? [m.token] : [])),
   );
   const { pleased, displeased } = lexicon().hedges;
-  const told = phrasesIn(inputs.tokens.slice(from, to), [...pleased, ...displeased]);
+  const told = phrasesIn(inputs.tokens.slice(from, to), pleased, displeased);
   const opinion = (i: number): string | null => {
     const at = told.find((r) => i >= from + r.from && i < from + r.to);
     if (at === undefined) return null;

@@ -30,12 +30,13 @@ import { Rewording } from './reword.ts';
  * writes what the net sees and what it should say, for grammar/learn/train.py:
  *
  *   node tests/load.mjs tests/learn/export.ts VECTORS OUT [--levels 0,10,20,30] [--prose FILE]
- *     [--share 0/2] [--writers A,B] [--turns TIMES] [--follows TIMES]
+ *     [--share 0/2] [--writers A,B] [--turns TIMES] [--follows TIMES] [--only turns] [--draw 1]
  *
- * `--share 0/2` writes every second walk, the first among them, and the single utterances and the
- * prose with share 0; grammar/learn/data.py takes several files, parted by commas, as one. With
- * `--turns` it writes nothing but turns of speech, each said so many times of another part, with
- * `--follows` nothing but what is said next.
+ * `--share 0/2` writes every second walk, single utterance and dozen sentences of prose, the first
+ * among them; grammar/learn/data.py takes several files, parted by commas, as one. `--turns` adds
+ * turns of speech, each said so many times of another part, `--follows` what is said next; with
+ * `--only turns` there is nothing else. `--draw 1` (and 2, …) writes the walks misheard and
+ * reworded once more, otherwise; what is as written and the prose are left to draw 0.
  */
 
 /** Rows of bytes that grow. */
@@ -467,59 +468,66 @@ export function main(words: string[]): number {
   const sink = new Sink();
   const writer = new Writer(sink, vectors);
   const [share = 0, shares = 1] = (option('--share') ?? '0/1').split('/').map(Number);
-  const times = option('--turns');
+  const draw = Number(option('--draw') ?? 0);
+  const seed = draw * DRAW_SEED;
+  const mine = (n: number): boolean => n % shares === share;
   const hosts = ownWalks('learn');
-  if (times !== null) turns(writer, hosts, Number(times), share, shares);
-  const next = option('--follows');
-  if (next !== null) follows(writer, hosts, Number(next), share, shares);
-  const spoken = times !== null || next !== null;
-  const walks = spoken ? [] : [...hosts, ...ownWalks('tune')];
+  const times = Number(option('--turns') ?? 0);
+  if (times > 0) turns(writer, hosts, times, seed, mine);
+  const next = Number(option('--follows') ?? 0);
+  if (next > 0) follows(writer, hosts, next, seed, mine);
+  const alone = option('--only') === 'turns';
+  const walks = alone ? [] : [...hosts, ...(draw === 0 ? ownWalks('tune') : [])];
   const tune = new Set(writersOf('tune'));
   const only = option('--writers')?.split(',');
-  const alone = only === undefined && share === 0 && !spoken;
   walks.forEach((walk, w) => {
-    if (w % shares !== share || only?.includes(walk.writer) === false) return;
+    if (!mine(w) || only?.includes(walk.writer) === false) return;
     const says = walk.talk.map((u) => u.say);
     const piece: Piece = { writer: walk.writer, walk: walk.id, form: walk.form };
     for (const level of levels) {
       // Lightly and badly heard by turns: what lies between and what is worse are learned alike.
-      if (level === (w % 4 < 2 ? 10 : 30) && !tune.has(walk.writer)) continue;
-      const texts = damageAll(says, level / 100, 1000 * level + w).texts;
+      if (level === ((w + 2 * draw) % 4 < 2 ? 10 : 30) && !tune.has(walk.writer)) continue;
+      if (level === 0 && draw > 0) continue;
+      const texts = damageAll(says, level / 100, seed + 1000 * level + w).texts;
       writer.walk(piece, walk, texts, String(level));
       if (level === 0) writer.walk(piece, walk, says.map(bare), 'bare');
       else if (level === 20) writer.walk(piece, walk, texts.map(bare), 'bare20');
     }
-    const rewording = new Rewording(walk.catalogue, random(hashed(`${walk.id} reworded`)));
+    const rewording = new Rewording(walk.catalogue, random(seed + hashed(`${walk.id} reworded`)));
     const others = walk.talk.map((u) => rewording.of(u));
-    writer.walk(piece, walk, w % 4 < 2 ? others : others.map(bare), 'reworded');
-    if (w % 20 === share)
+    writer.walk(piece, walk, (w + 2 * draw) % 4 < 2 ? others : others.map(bare), 'reworded');
+    if (Math.floor(w / shares) % 20 === 0)
       console.log(
         `${walk.id} ${String(sink.meta.length)} recall ${(writer.had / Math.max(1, writer.due)).toFixed(3)} candidates ${(writer.cands / sink.meta.length).toFixed(1)}`,
       );
   });
   // Single utterances, of the old corpus or of the writers named: what was said before them makes a short walk.
-  const old = alone ? ownCorpus('work') : [];
-  const strangers = singleWriters('learn').filter((name) => alone || only?.includes(name));
-  for (const set of [...old, ...strangers.flatMap(singlesOf)]) singles(writer, set, levels);
+  const old = alone || only !== undefined ? [] : ownCorpus('work');
+  const strangers = alone
+    ? []
+    : singleWriters('learn').filter((name) => only?.includes(name) !== false);
+  for (const set of [...old, ...strangers.flatMap(singlesOf)])
+    singles(writer, set, levels, seed, mine);
   const prose = option('--prose');
-  if (prose !== null && alone) {
+  if (prose !== null && !alone && only === undefined && draw === 0) {
     const lines = readFileSync(prose, 'utf8')
       .split('\n')
       .filter((l) => l.trim() !== '');
     // In pieces of a dozen sentences, each beside another aircraft.
-    for (let i = 0; i < lines.length; i += 12) {
-      const host = walks[(i / 12) % walks.length];
+    for (let n = 0; n * DOZEN < lines.length; n += 1) {
+      const host = walks[n % walks.length];
       if (host === undefined) break;
-      const says = lines.slice(i, i + 12);
+      if (!mine(n)) continue;
+      const says = lines.slice(n * DOZEN, (n + 1) * DOZEN);
       const walk: SpokenWalk = {
         ...host,
-        id: `prose/${String(i)}`,
+        id: `prose/${String(n)}`,
         writer: 'prose',
         form: 'prose',
         talk: says.map((say) => ({ at: null, say, asked: null, labels: [] })),
       };
       const piece: Piece = { writer: 'prose', walk: walk.id, form: 'prose' };
-      writer.walk(piece, walk, (i / 12) % 3 === 0 ? says.map(bare) : says, '0');
+      writer.walk(piece, walk, n % 3 === 0 ? says.map(bare) : says, '0');
     }
   }
   console.log(
@@ -552,9 +560,20 @@ export function main(words: string[]): number {
   return 0;
 }
 
+const DOZEN = 12;
+/** Far enough apart that two draws share no seed of damage: those of one draw lie below 31,000 and the number of walks. */
+const DRAW_SEED = 100_000;
+
 /** Single utterances as said, without punctuation, misheard, and in other words. */
-function singles(writer: Writer, set: CorpusSet, levels: readonly number[]): void {
+function singles(
+  writer: Writer,
+  set: CorpusSet,
+  levels: readonly number[],
+  seed: number,
+  mine: (n: number) => boolean,
+): void {
   set.utterances.forEach((u, n) => {
+    if (!mine(n)) return;
     const empty = { at: u.at ?? null, asked: null, labels: [] };
     const walk: SpokenWalk = {
       id: `old/${set.name}/${u.id}`,
@@ -571,11 +590,12 @@ function singles(writer: Writer, set: CorpusSet, levels: readonly number[]): voi
     const put = (text: string, level: string): void =>
       writer.walk(piece, walk, [...u.after, text], level);
     for (const level of levels) {
-      const text = damageAll([u.say], level / 100, 7000 + 100 * level + n).texts[0] ?? '';
+      if (level === 0 && seed > 0) continue;
+      const text = damageAll([u.say], level / 100, seed + 7000 + 100 * level + n).texts[0] ?? '';
       put(text, String(level));
       if (level === 0) put(bare(text), 'bare');
     }
-    const rewording = new Rewording(set.catalogue, random(hashed(`${walk.id} reworded`)));
+    const rewording = new Rewording(set.catalogue, random(seed + hashed(`${walk.id} reworded`)));
     put(rewording.of({ at: null, asked: null, say: u.say, labels: u.labels }), 'reworded');
   });
 }
@@ -585,18 +605,18 @@ function turns(
   writer: Writer,
   walks: readonly SpokenWalk[],
   times: number,
-  share: number,
-  shares: number,
+  seed: number,
+  mine: (n: number) => boolean,
 ): void {
   const catalogues = [...new Map(walks.map((w) => [w.catalogueKey, w.catalogue])).values()];
   const said = turnWriters('learn').flatMap(turnsOf);
   const several = severalWriters('learn').flatMap(severalOf);
   const sets = [
-    ...placedTurns(said, catalogues, times, random(TURNS_SEED)),
-    ...placedSeveral(several, catalogues, times, random(TURNS_SEED)),
+    ...placedTurns(said, catalogues, times, random(TURNS_SEED + seed)),
+    ...placedSeveral(several, catalogues, times, random(TURNS_SEED + seed)),
   ];
   sets.forEach((set, k) => {
-    if (k % shares !== share) return;
+    if (!mine(k)) return;
     set.utterances.forEach((u, n) => {
       const empty = { at: u.at ?? null, asked: null, labels: [] };
       const walk: SpokenWalk = {
@@ -615,7 +635,7 @@ function turns(
         writer.walk(piece, walk, texts, level);
       const says = [...u.after, u.say];
       put(n % 2 === 0 ? says : says.map(bare), n % 2 === 0 ? '0' : 'bare');
-      put(damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, 9000 + n).texts, '20');
+      put(damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, seed + 9000 + n).texts, '20');
     });
     console.log(`${set.name} ${String(set.utterances.length)}`);
   });
@@ -627,13 +647,13 @@ function follows(
   writer: Writer,
   hosts: readonly SpokenWalk[],
   times: number,
-  share: number,
-  shares: number,
+  seed: number,
+  mine: (n: number) => boolean,
 ): void {
   const catalogues = [...new Map(hosts.map((w) => [w.catalogueKey, w.catalogue])).values()];
   const all = followWriters('learn').flatMap(followsOf);
-  placedFollows(all, catalogues, times, random(TURNS_SEED)).forEach((set, k) => {
-    if (k % shares !== share) return;
+  placedFollows(all, catalogues, times, random(TURNS_SEED + seed)).forEach((set, k) => {
+    if (!mine(k)) return;
     set.said.forEach((said, n) => {
       const walk: SpokenWalk = {
         id: `follows/${set.name}/${said.id}`,
@@ -649,7 +669,7 @@ function follows(
       writer.walk(
         piece,
         walk,
-        damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, 9000 + n).texts,
+        damageAll(says, [0.1, 0.2, 0.3][n % 3] ?? 0.2, seed + 9000 + n).texts,
         '20',
       );
     });
