@@ -8,8 +8,10 @@ export type Gap = 0 | 1 | 2;
 export interface Token {
   /** Lower case, without punctuation, contractions written out. */
   readonly word: string;
-  /** Index of the heard word that it comes from. */
+  /** Index of the heard word that it comes from; of the last where it comes from two. */
   readonly at: number;
+  /** Index of the first of two. */
+  readonly since?: number;
   /** 0 none; 1 comma or a short pause; 2 full stop or a long pause before it. */
   readonly gap: Gap;
   /** The gap is a question mark at the end of the sentence that this token ends. */
@@ -136,7 +138,9 @@ export function wordsOf(raw: string): string[] {
 export function phraseWords(phrase: string): string[] {
   let words = phrases.get(phrase);
   if (words === undefined) {
-    words = phrase.split(/\s+/).flatMap((raw) => wordsOf(raw));
+    const all = phrase.split(/\s+/).flatMap((raw) => wordsOf(raw));
+    const well = all.at(-2) === 'all' && all.at(-1) === 'right';
+    words = well ? [...all.slice(0, -2), 'alright'] : all;
     if (phrases.size >= PHRASES_KEPT) phrases.clear();
     phrases.set(phrase, words);
   }
@@ -185,8 +189,34 @@ export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
     if (/[.!?;\u2026]["')\]]*$/.test(text) || /^[-–—]+$/.test(text)) gap = 2;
     else if (/[,:]["')\]]*$/.test(text) && gap === 0) gap = 1;
   });
-  return { tokens, raw };
+  return { tokens: withAlright(tokens), raw };
 }
+
+/**
+ * "The tyre's all right" says that it is well and nothing of the right side: one word, as some
+ * write it. "All right tyres" and "all right hand rivets" are those of a side.
+ */
+function withAlright(tokens: readonly Token[]): Token[] {
+  const out: Token[] = [];
+  tokens.forEach((token, i) => {
+    const all = out[out.length - 1];
+    const next = tokens[i + 1];
+    const ends = next === undefined || next.gap > 0 || BEHIND_ALRIGHT.has(next.word);
+    const begins = out.length === 1 || (all?.gap ?? 0) > 0;
+    const well = token.word === 'right' && token.gap === 0 && all?.word === 'all';
+    if (!well || all === undefined || (begins && !ends) || SIDED.has(next?.word ?? ''))
+      return out.push(token);
+    return out.splice(-1, 1, { ...token, word: 'alright', gap: all.gap, since: all.at });
+  });
+  return out;
+}
+/** What goes on behind "all right" and names no part. */
+const BEHIND_ALRIGHT = new Set(
+  'and but so no not i we you he she it that this these those they there then now here for to as too since because apart except bar the'.split(
+    ' ',
+  ),
+);
+const SIDED = new Set('side sides hand handed wing'.split(' '));
 
 /** Tokens [from, to) as a span over the heard words. */
 export function spanOf(
@@ -198,7 +228,8 @@ export function spanOf(
   const first = tokens[from];
   const last = tokens[to - 1];
   if (first === undefined || last === undefined || to <= from) return { from: 0, to: 0, words: '' };
-  return { from: first.at, to: last.at + 1, words: raw.slice(first.at, last.at + 1).join(' ') };
+  const begins = first.since ?? first.at;
+  return { from: begins, to: last.at + 1, words: raw.slice(begins, last.at + 1).join(' ') };
 }
 
 const plain = new WeakMap<readonly Token[], readonly string[]>();

@@ -29,6 +29,16 @@ const commands = (statements: readonly Statement[]): string[] =>
 const ratings = (statements: readonly Statement[]): string[] =>
   statements.flatMap((s) => (s.kind === 'rating' ? [s.severity] : []));
 
+test('R5: "all right" is well, and no side', () => {
+  const tyre = (words: string) =>
+    good(read('training-aeroplane', 'now the left gear', words)).filter((c) => /tyre/.test(c));
+  expect(tyre("Tyre's all right.")).toEqual(['left-tyre']);
+  expect(tyre('tyre all right')).toEqual(['left-tyre']);
+  expect(tyre('Tyre all right, far as I can see.')).toEqual(['left-tyre']);
+  const said = results(read('training-aeroplane', 'The left tyre is all right.'))[0];
+  expect(said?.verdict?.span?.words ?? said?.span.words).toContain('all right');
+});
+
 test('R5: "one of the blades" is not blade one', () => {
   const said = results(
     read('training-helicopter', 'now the tail rotor', 'one of the blades has a nick'),
