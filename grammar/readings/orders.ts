@@ -12,6 +12,7 @@ import { senses } from '../matches/senses.ts';
 import { ORDERS, RATINGS, type Scores } from '../scores/scored.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
+import { namedAlone } from './plain.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
 import { asideAround, plainlyAside } from './absent.ts';
@@ -201,6 +202,12 @@ export function isStationAlone(o: Pick<Ordering, 'inputs' | 'words'>): boolean {
 }
 
 function stationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): string | null {
+  // "Cowling okay": where a check is called so too it is a report of that; "okay, cowling" goes there.
+  const { length } = words.tokens;
+  if (words.tokens[length - 1]?.word === 'okay') {
+    const index = namedAlone(inputs, { from: 0, to: length });
+    if (index !== null && (inputs.candidates[index]?.member?.check ?? null) !== null) return null;
+  }
   const rest = words.tokens.flatMap((t, i) =>
     /^(at|the|in|on|now|to|here|okay|so|and|we|are|i|am)$/.test(t.word) ? [] : [i],
   );

@@ -39,6 +39,13 @@ test('R5: "all right" is well, and no side', () => {
   expect(said?.verdict?.span?.words ?? said?.span.words).toContain('all right');
 });
 
+test('R1: "cowling okay" reports on the cowling, where its station is called so too', () => {
+  expect(good(read('training-aeroplane', 'Cowling okay.'))).toEqual(['cowling']);
+  expect(good(read('training-helicopter', 'Drive belts okay.'))).toEqual(['drive-belts']);
+  expect(read('training-aeroplane', 'Okay, cowling.').map((s) => s.kind)).toEqual(['arrival']);
+  expect(read('training-aeroplane', 'Left wing okay.').map((s) => s.kind)).toEqual(['arrival']);
+});
+
 test('R5: "one of the blades" is not blade one', () => {
   const said = results(
     read('training-helicopter', 'now the tail rotor', 'one of the blades has a nick'),

@@ -83,12 +83,30 @@ function truthOf(conversation: Conversation, conditions: ConditionLabels): Truth
   if (old !== undefined) return old;
   const statements = statedBy(
     conversation,
-    conversation.lines.map((l) => l.labels),
+    withoutMoments(conversation.lines.map((l) => l.labels)),
     conditions,
   );
   const truth = { statements, outcome: outcome(conversation, statements) };
   truths.set(conversation, truth);
   return truth;
+}
+
+const isCommand = (label: Label, of: string): boolean =>
+  label.kind === 'order' && label.name === 'command' && label.of === of;
+
+/**
+ * "Hang on, let me put my tea down" is labelled as a hold, and most who say it just go on: where nobody
+ * resumes before the next hold or the end, it was a moment, and what follows counts on the true sheet.
+ */
+function withoutMoments(lines: readonly (readonly Label[])[]): readonly (readonly Label[])[] {
+  let resumed = false;
+  const out = [...lines].reverse().map((labels) => {
+    const holds = labels.some((l) => isCommand(l, 'hold'));
+    const kept = resumed ? labels : labels.filter((l) => !isCommand(l, 'hold'));
+    resumed = labels.some((l) => isCommand(l, 'resume')) || (resumed && !holds);
+    return kept;
+  });
+  return out.reverse();
 }
 
 /** Labels of a conversation as statements: the truth's, or a peer's. */
