@@ -95,6 +95,15 @@ export const SIDE_WORDS: ReadonlySet<string> = new Set([
 ]);
 
 /**
+ * The words of a name without those that tell a side. "Port" does where something follows it: a "static
+ * port" is none.
+ */
+export const withoutSides = (name: readonly string[]): string[] =>
+  name.filter(
+    (w, i) => !SIDE_WORDS.has(w) && w !== 'starboard' && (w !== 'port' || i === name.length - 1),
+  );
+
+/**
  * What a part of a name is worth. A part is taken only where it fits nothing better;
  * each dropped word makes it easier to mean something else.
  */

@@ -193,6 +193,8 @@ function anyAt(
 const FRACTIONS: readonly [readonly string[], number][] = [
   [['three', 'quarters'], 0.75],
   [['3', 'quarters'], 0.75],
+  [['three', 'quarter'], 0.75],
+  [['3', 'quarter'], 0.75],
   [['two', 'thirds'], 2 / 3],
   [['three', 'eighths'], 3 / 8],
   [['five', 'eighths'], 5 / 8],
@@ -232,7 +234,10 @@ export function numberAt(
   if (!plain.part && list[plain.to] === 'and') {
     const more = fractionAt(list, plain.to + 1);
     if (more !== null) {
-      return { from: i, to: more.to, value: plain.value + more.value, part: true };
+      // "Ten, ten and a half": said again to go on with it, and no row of figures.
+      const again = plain.to === i + 2 && list[i] === list[i + 1] ? plainAt(list, i + 1) : null;
+      const value = (again?.value ?? plain.value) + more.value;
+      return { from: i, to: more.to, value, part: true };
     }
   }
   if (!plain.part && (list[plain.to] === 'half' || list[plain.to] === 'quarter')) {

@@ -8,11 +8,12 @@ import { enumerated } from './readings/enumerated.ts';
 import { plainly } from './readings/plain.ts';
 import { spanIn, type Words } from './readings/said.ts';
 import { swept } from './readings/swept.ts';
+import { inTurn } from './readings/takenturn.ts';
 import type { Asked, Inputs } from './scores/around.ts';
 import type { InputMaker } from './scores/inputs.ts';
 import type { Net } from './scores/net.ts';
 import type { Scores } from './scores/scored.ts';
-import type { Token } from './tokens.ts';
+import { wordsIn, type Token } from './tokens.ts';
 
 /** A sentence of an utterance, and what reading it takes. */
 
@@ -45,7 +46,7 @@ export function look(
   text: string,
   tokens: readonly Token[],
   scene: Scene,
-  { maker, net }: Pick<Parts, 'maker' | 'net'>,
+  { maker, net, roster }: Pick<Parts, 'maker' | 'net' | 'roster'>,
 ): { inputs: Inputs; scores: Scores; scene: Scene } {
   const { talk, question } = scene;
   const belief = maker.believe(talk.belief, text, tokens);
@@ -69,9 +70,15 @@ export function look(
     scores:
       net === null
         ? NOTHING
-        : swept(inputs, enumerated(inputs, plainly(inputs, net.score(inputs))), talk.turns),
+        : settledBy({ inputs, words: wordsIn(tokens), talk, roster }, net.score(inputs)),
     scene: heardIn(scene, heard, text, belief),
   };
+}
+
+/** The scores, with what the words or the walk so far settle for certain. */
+function settledBy(turned: Parameters<typeof inTurn>[0], scores: Scores): Scores {
+  const { inputs, talk } = turned;
+  return inTurn(turned, swept(inputs, enumerated(inputs, plainly(inputs, scores)), talk.turns));
 }
 
 /** What is scored without weights: nothing is held for anything. */

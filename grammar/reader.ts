@@ -1,3 +1,4 @@
+import { isStationAlone } from './readings/arrivals.ts';
 import type { Heard } from '#shared/heard';
 import type { Reading } from '#shared/reader';
 import type { Scene } from '#shared/scene';
@@ -20,7 +21,6 @@ import {
   othersIn,
   saysNotFitted,
   isRatingAlone,
-  isStationAlone,
 } from './readings/orders.ts';
 import { isPlain, rowApart } from './readings/plain.ts';
 import { commentOn } from './readings/rated.ts';

@@ -214,11 +214,12 @@ function lastSaid(values: readonly ValueSaid[], tokens: readonly Token[]): Value
   const givesWay = (v: ValueSaid, w: ValueSaid): boolean =>
     w.measure === v.measure &&
     (v.low === w.low || (v.span.from < w.span.from && !isJoined(v.span.to, w.span.from)));
-  return values.filter(
-    (v) =>
-      v.trouble === null ||
-      !sound.some((w) => (v.trouble === 'no-unit' ? givesWay(v, w) : isTwice(v, w))),
-  );
+  return values.filter((v) => {
+    // "Eleven, no, twelve point nine volts": one whose unit was only supplied gives way like one without.
+    if (v.supplied === true) return !sound.some((w) => w.supplied !== true && givesWay(v, w));
+    if (v.trouble === null) return true;
+    return !sound.some((w) => (v.trouble === 'no-unit' ? givesWay(v, w) : isTwice(v, w)));
+  });
 }
 
 const isTwice = (v: ValueSaid, w: ValueSaid): boolean =>

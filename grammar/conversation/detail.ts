@@ -6,7 +6,7 @@ import { senses } from '../matches/senses.ts';
 import { SIDE_WORDS, stem } from '../names.ts';
 import { numbersIn } from '../numbers.ts';
 import { degreeAt, extentAt } from '../readings/details.ts';
-import { goesThere } from '../readings/orders.ts';
+import { goesThere } from '../readings/arrivals.ts';
 import { ownWords, spanIn, type Words } from '../readings/said.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';

@@ -7,7 +7,7 @@ import {
   type Station,
 } from '#shared/catalogue';
 import { lexicon } from '../lexicon.ts';
-import { ARTICLES, SIDE_WORDS, stem, stems } from '../names.ts';
+import { ARTICLES, SIDE_WORDS, stem, stems, withoutSides } from '../names.ts';
 import { phraseWords } from '../tokens.ts';
 
 /** One thing that a speaker can mean: a check, or a whole station. */
@@ -131,8 +131,7 @@ export function rosterOf(catalogue: Catalogue): Roster {
 
 /** A left strut is the twin of a right one; so are two of one name at stations of two sides. */
 function twinsOf(member: Member, members: readonly Member[]): number[] {
-  const bare = (m: Member): string =>
-    (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
+  const bare = (m: Member): string => withoutSides(m.names[0] ?? []).join(' ');
   const own = bare(member);
   if (own === '' || member.check === null) return [];
   return members

@@ -10,11 +10,11 @@ import { lexicon } from '../lexicon.ts';
 import type { Roster } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import { ORDERS, RATINGS, type Scores } from '../scores/scored.ts';
-import type { CandidateInput, Inputs } from '../scores/around.ts';
+import type { Inputs } from '../scores/around.ts';
 import { denialOf } from '../scope.ts';
-import { namedAlone } from './plain.ts';
 import { phraseWords, type Token } from '../tokens.ts';
 import { Trie } from '../trie.ts';
+import { arrivedAt, goesAcross, goesThere, isStationAlone, NAMED } from './arrivals.ts';
 import { asideAround, plainlyAside } from './absent.ts';
 import { clauseOf } from './happenings.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
@@ -147,25 +147,6 @@ function looseOrder(o: Ordering, share: number): Statement | null {
   return null;
 }
 
-/** "On to the tail": the station that is named best, where the words go there. */
-function arrivalOf(o: Ordering): Statement | null {
-  const alone = stationAlone(o);
-  let best: { id: string; share: number } | null = null;
-  for (const { member, features } of o.inputs.candidates) {
-    if (member?.check !== null) continue;
-    const share = features[0] ?? 0;
-    if (alone !== null && member.station.id !== alone) continue;
-    if ((share >= NAMED || alone !== null) && (best === null || share > best.share))
-      best = { id: member.station.id, share };
-  }
-  return best === null
-    ? null
-    : {
-        ...common(o, 0, o.words.tokens.length, ['the words go to this station: no result (R1)']),
-        kind: 'arrival',
-        station: best.id,
-      };
-}
 /** Words that may stand around an order and change nothing. */
 const BESIDE =
   /^(so|and|okay|ok|right|now|then|well|um|uh|er|alright|please|sorry|oh|actually|it|is|that|the|a|no|wait|today|all|of)$/;
@@ -188,71 +169,6 @@ function isWholly(tokens: Words['tokens'], severity: Severity): boolean {
   );
 }
 
-/** "Now the tail boom.", "on to the skids": words of going somewhere, and few behind them. */
-export function goesThere(list: readonly string[]): boolean {
-  const from = list.findIndex((w) => !/^(so|and|okay|ok|right|well|um|uh|er|alright)$/.test(w));
-  if (from < 0 || list.length - from > 6) return false;
-  const lead = arriveTrie().longest(list, from);
-  return lead !== null && lead.to < list.length;
-}
-
-/** "At the skids.", "left gear" where one is called left main gear: a station and nothing else. */
-export function isStationAlone(o: Pick<Ordering, 'inputs' | 'words'>): boolean {
-  return stationAlone(o) !== null;
-}
-
-function stationAlone({ inputs, words }: Pick<Ordering, 'inputs' | 'words'>): string | null {
-  // "Cowling okay": where a check is called so too it is a report of that; "okay, cowling" goes there.
-  const { length } = words.tokens;
-  if (words.tokens[length - 1]?.word === 'okay') {
-    const index = namedAlone(inputs, { from: 0, to: length });
-    if (index !== null && (inputs.candidates[index]?.member?.check ?? null) !== null) return null;
-  }
-  const rest = words.tokens.flatMap((t, i) =>
-    /^(at|the|in|on|now|to|here|okay|so|and|we|are|i|am)$/.test(t.word) ? [] : [i],
-  );
-  const has = (c: CandidateInput, i: number): boolean =>
-    c.marks.some((m) => m.lag === 0 && m.token === i && m.name > 0);
-  const near = inputs.candidates.filter(
-    (c) =>
-      c.member !== null &&
-      c.member.check === null &&
-      rest.length > 0 &&
-      rest.every((i) => has(c, i) || words.tokens[i]?.word === 'right'),
-  );
-  // "Right" is a word of hesitation, but where a station has it for its side it is that side.
-  const sided = near.filter((c) => rest.every((i) => has(c, i)));
-  const named = sided.length > 0 ? sided : near;
-  const whole = named.find((c) => (c.features[0] ?? 0) >= WHOLE);
-  if (whole !== undefined) return whole.member?.station.id ?? null;
-  // Of part of a name every word is the station's, and no other station's and no check elsewhere.
-  const [only] = named;
-  if (only === undefined || named.length > 1 || rest.length < 2) return null;
-  if (!rest.every((i) => has(only, i))) return null;
-  const station = only.member?.station.id ?? null;
-  const elsewhere = inputs.candidates.some(
-    (c) =>
-      c.member !== null &&
-      c.member.check !== null &&
-      c.member.station.id !== station &&
-      rest.every((i) => has(c, i)),
-  );
-  return elsewhere ? null : station;
-}
-/** Share of a name from which it is said whole. */
-const WHOLE = 0.97;
-
-let leads: Trie<true> | null = null;
-function arriveTrie(): Trie<true> {
-  if (leads !== null) return leads;
-  leads = new Trie();
-  for (const phrase of lexicon().dialogue.arrive) leads.add(phraseWords(phrase), true);
-  return leads;
-}
-
-/** Share of a station's name from which it is named. */
-const NAMED = 0.6;
-
 /** Retractions, ratings, what is set aside, what is special today. */
 export function othersIn(o: Ordering, finding: boolean): Statement[] {
   const { tokens } = o.words;
@@ -260,8 +176,12 @@ export function othersIn(o: Ordering, finding: boolean): Statement[] {
   const share = (name: (typeof ORDERS)[number]): number =>
     o.scores.orders[ORDERS.indexOf(name)] ?? 0;
   const out: Statement[] = [];
-  if (share('arrive') >= DECIDE.order || goesThere(list) || isStationAlone(o)) {
-    const arrival = arrivalOf(o);
+  const goes = goesThere(list) || isStationAlone(o) || goesAcross(o);
+  if (share('arrive') >= DECIDE.order || goes) {
+    const station = arrivedAt(o);
+    const why = ['the words go to this station: no result (R1)'];
+    const arrival: Statement | null =
+      station === null ? null : { ...common(o, 0, tokens.length, why), kind: 'arrival', station };
     if (arrival !== null) out.push(arrival);
   }
   for (let i = 0; i < list.length; i += 1) {

@@ -1,5 +1,5 @@
 import type { Member } from '../matches/roster.ts';
-import { SIDE_WORDS, stem } from '../names.ts';
+import { SIDE_WORDS, stem, withoutSides } from '../names.ts';
 import type { Token } from '../tokens.ts';
 import type { Scoring } from './scoring.ts';
 import { isTalk } from './talk.ts';
@@ -7,8 +7,7 @@ import { isTalk } from './talk.ts';
 /** Left and right of one thing where each is a check of its own, often at a station of its own. */
 
 /** The words of its own name without those that tell a side. */
-export const sideless = (m: Member): string =>
-  (m.names[0] ?? []).filter((w) => !SIDE_WORDS.has(w)).join(' ');
+export const sideless = (m: Member): string => withoutSides(m.names[0] ?? []).join(' ');
 
 /** Two checks that differ in their side only. */
 export function isMirror(one: Member | null, two: Member | null): boolean {

@@ -142,6 +142,9 @@ export function placesOf(
   const all = member.instances;
   const told = says(input, SPOKEN_PLACE) || lastPlaces(member.check?.id ?? '', scene).length > 0;
   if (told || values === 0 || values > all.length) return which;
+  // "Left wheel." "No cuts, fifty-five pounds": it was said just before.
+  const before = all.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
+  if (values === 1 && before.length === 1 && which.how !== 'plural') return named(member, before);
   if (values === 1)
     return which.how === 'one' || which.how === 'named'
       ? { how: 'all', instances: [...all] }
