@@ -5,6 +5,7 @@ import type { ConditionMatch } from '../matches/heardas.ts';
 import { senses } from '../matches/senses.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import { conditionAt, ownWords, severitiesIn, spanIn } from './said.ts';
+import { stem } from '../names.ts';
 import { lexicon } from '../lexicon.ts';
 import { oneOf, saysOneOf } from '../phrasing.ts';
 import { denialOf } from '../scope.ts';
@@ -271,7 +272,7 @@ export function demandedFaults(s: Scoring, decisions: readonly Decision[]): Deci
   if (supposed || faults.length === 0) return [...decisions];
   const called = s.inputs.candidates.flatMap((c, index) => {
     const id = c.member?.check?.id;
-    return id !== undefined && demanded.has(id) && isCalled(c, s.inputs.candidates)
+    return id !== undefined && demanded.has(id) && isCalled(s, c)
       ? [{ index, own: new Set(ownWords(c)) }]
       : [];
   });
@@ -305,12 +306,28 @@ export function demandedFaults(s: Scoring, decisions: readonly Decision[]): Deci
     ...others,
   ];
 }
-/** Named well, or by a word that nothing else has in its name: "the crankshaft" after a strike. */
-function isCalled(input: CandidateInput, among: readonly CandidateInput[]): boolean {
+/**
+ * Named well, or by a word that nothing else has in its name: "the crankshaft" after a strike. The "from" of
+ * "where the fuel came from" is no such word: half of what is said has it.
+ */
+function isCalled({ inputs, words, roster }: Scoring, input: CandidateInput): boolean {
   const share = (c: CandidateInput): number => c.features[0] ?? 0;
   if (share(input) >= NAMED) return true;
-  return share(input) >= NAMED_ALONE && among.every((c) => c === input || share(c) < share(input));
+  const tells = ownWords(input).some((i) => {
+    const word = words.tokens[i]?.word ?? '';
+    return !LITTLE.test(word) && (roster.worth.get(stem(word)) ?? 0) >= TELLS;
+  });
+  return (
+    tells &&
+    share(input) >= NAMED_ALONE &&
+    inputs.candidates.every((c) => c === input || share(c) < share(input))
+  );
 }
+/** Words that stand in a name and tell nothing by themselves, however rare they are among names. */
+const LITTLE =
+  /^(from|for|the|a|an|to|in|into|where|when|after|before|came|come|of|with|at|on|by|and|or|it|is|was|all|any|its|other)$/;
+/** What a word of the names is worth at least (roster.ts) to name a thing by itself. */
+const TELLS = 0.5;
 /** Share of a name from which a demanded check is named, and where nothing else is named as well. */
 const NAMED = 0.5;
 const NAMED_ALONE = 0.25;

@@ -52,7 +52,8 @@ test('nobody reads the errors of the report part, or of other people’s walks',
 
 test('bad input gets one sentence', async () => {
   for (const [words, said] of [
-    [['--part', 'work'], '--part is learn, tune, report or waiting, not "work"'],
+    [['--part', 'all'], '--part is learn, tune, work, report or waiting, not "all"'],
+    [['--part', 'waiting', '--errors'], '--errors does not list what is waiting'],
     [['--walks', join(folder, 'none')], 'There is no folder'],
     [['--walks', folder], 'holds no walks'],
     [['--prose', join(folder, 'none')], 'There is no file'],

@@ -16,7 +16,7 @@ import { READERS, WEIGHTS } from './reader/readers.ts';
 import { keepRules, keptRules } from './reader/rules.ts';
 import { readerSpeed, weightsKb } from './reader/speed.ts';
 
-const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|report|waiting] [--writers A,B] [--levels 0,10,20,30] [--here]
+const USAGE = `Usage: npm run bench:reader -- [--json] [--part learn|tune|work|report|waiting] [--writers A,B] [--levels 0,10,20,30] [--here]
   [--walks FOLDER] [--corpus FILE [--catalogue FILE]] [--prose FILE] [--quick] [--errors]
   [--all-peers] [--hold] [--keep-hold] [--keep-rules FILE]
   --part       which part of our own walks (default: report)
@@ -112,12 +112,17 @@ function refuseContradictions(o: Options): void {
   }
   const part = o.part ?? 'report';
   if (!PARTS.some((p) => p === part)) {
-    throw new CorpusError(`--part is learn, tune, report or waiting, not "${part}".`);
+    throw new CorpusError(`--part is learn, tune, work, report or waiting, not "${part}".`);
   }
   const ownReport = sources.length === 0 || o.part === 'report';
   if (o.errors && ownReport) {
     throw new CorpusError(
-      '--errors does not list the report part: nobody reads its errors, so that its figures stay those of strangers. Use --part tune or --part learn.',
+      '--errors does not list the report part: nobody reads its errors, so that its figures stay those of strangers. Use --part work, --part tune or --part learn.',
+    );
+  }
+  if (o.errors && o.part === 'waiting') {
+    throw new CorpusError(
+      '--errors does not list what is waiting: nobody reads its errors before it is learned from. Use --part work, --part tune or --part learn.',
     );
   }
   if (o.errors && o.part === undefined && o.corpus === undefined) {

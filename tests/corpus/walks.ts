@@ -55,9 +55,10 @@ export interface SpokenWalk {
 
 /**
  * What a writer's walks may be used for. Apart by writer, never by utterance. What is `waiting`
- * came after the last learning: strangers to the reader until the next.
+ * came after the last learning: strangers to the reader until the next. What is `work` did too, and
+ * its errors are read.
  */
-export const PARTS = ['learn', 'tune', 'report', 'waiting'] as const;
+export const PARTS = ['learn', 'tune', 'report', 'waiting', 'work'] as const;
 export type Part = (typeof PARTS)[number];
 
 const here = join(dirname(fileURLToPath(import.meta.url)), 'walks');
