@@ -78,12 +78,12 @@ function sideGoneTo({ words, scene, roster }: Going): Side | null {
 }
 const LEADS = '(?:(?:so|and|okay|ok|right|alright|well|now|then|um|uh|er) )*';
 const GOING =
-  '(?:(?:i am|we are|let us|i will|we will|i|we) )?(?:(?:go|going|come|coming|walk|walking|move|moving|step|cross|crossing|over|across|round|around|back|on|off) )+(?:to |on |onto |for )?';
+  '(?:(?:i am|we are|let us|i will|we will|i|we) )?(?:(?:go|going|come|coming|walk|walking|move|moving|step|cross|crossing|over|across|round|around|back|on|off|down|up) )+(?:to |on |onto |for )?';
 const BEHIND =
-  '(?: (?:then|now|please|next|of her|of it|of the (?:aircraft|aeroplane|machine|ship)))*';
+  '(?: (?:then|now|please|next|of her|of it|of the (?:aircraft|aeroplane|machine|ship)|in the same order|backwards))*';
 const HALF = '(?:side|half|wing|engine|gear|flank|leg)';
 const GOES_TO = new RegExp(
-  `^${LEADS}(?:${GOING})(?:(?:the |her |its |our |my )?(left|right|port|starboard|other)(?: hand)? side|(?:the |its |her )?(other) ${HALF}|(?:its|the|her) (twin|mate|opposite|brother|sister|counterpart|opposite number))${BEHIND}$`,
+  `^${LEADS}(?:${GOING})(?:(?:the |her |its |our |my )?(left|right|port|starboard|other|far)(?: hand)? side|(?:the |its |her )?(other) ${HALF}|(?:its|the|her) (twin|mate|opposite|brother|sister|counterpart|opposite number))${BEHIND}$`,
 );
 /** "Other wing.": nothing but that. */
 const OTHER_HALF = new RegExp(`^${LEADS}(?:the |and )*other ${HALF}${BEHIND}$`);

@@ -246,7 +246,8 @@ function resultOf(
   const whole = spanIn(words, 0, words.tokens.length);
   let conditions = all.filter((c) => (c.present ? found : good !== 'no'));
   let ill = false;
-  if (found && !conditions.some((c) => c.present)) {
+  if (found && !conditions.some((c) => c.present) && isLeftOn(inputs.conditions, check)) ill = true;
+  else if (found && !conditions.some((c) => c.present)) {
     const likely = unnamedCondition(scored, s.labels);
     // At a check that is demanded the fault is the one that the words name, whatever the scores hold; and
     // where these have no name for it, the one word of the list that fits.
@@ -319,6 +320,13 @@ function resultOf(
     ...(doubtful === null ? {} : ownWordsIn(s, input)),
   };
 }
+
+/** "The lock's still in": of what has to be off before the flight it is the fault, and needs no other name. */
+const isLeftOn = (conditions: readonly ConditionMatch[], check: Check | null): boolean =>
+  check !== null &&
+  check.aspects.some((a) => a.id === REMOVED) &&
+  conditions.some((c) => c.id === 'fitted-still' && c.denials === 0);
+const REMOVED = 'removed';
 
 /** The fault that is named outright and undenied, where there is one. */
 function onlyFault(conditions: readonly ConditionMatch[]): ConditionMatch | null {

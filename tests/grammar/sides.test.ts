@@ -42,6 +42,7 @@ test.each([
   ['Across to the starboard side.', 'starboard'],
   ['Round the other side now.', 'starboard'],
   ['Other wing.', 'starboard'],
+  ['And now down the far side in the same order backwards.', 'starboard'],
 ])('"%s" goes to %s', (say, station) => {
   expect(arrivals(amphibian(...PORT, say))).toEqual([station]);
 });
@@ -68,6 +69,19 @@ test('R5: what was reported long ago is not reported again: it is the other oneâ
 test('R6: whoever comes back to the first one says so, or has only just spoken of it', () => {
   expect(checks(amphibian(...PORT, ...NOSE, 'Port oil is nine quarts.'))).toEqual(['port-oil']);
   expect(checks(amphibian(...PORT, 'Oil is nine quarts, I meant.'))).not.toContain('stbd-oil');
+});
+
+test.each([
+  ["lock's still in the column i'll take it out at start", 'control-lock'],
+  ['left chock still under the wheel', 'chocks'],
+  ["left chock's still in", 'chocks'],
+])('R4: "%s" is a fault by itself, and no other is guessed', (say, check) => {
+  const [said] = twin(say);
+  expect(said).toMatchObject({
+    about: { check },
+    verdict: { good: false, aspects: ['removed'] },
+    conditions: [],
+  });
 });
 
 test('R5: a value is of the place that was named just before, and of no other', () => {

@@ -29,6 +29,26 @@ const commands = (statements: readonly Statement[]): string[] =>
 const ratings = (statements: readonly Statement[]): string[] =>
   statements.flatMap((s) => (s.kind === 'rating' ? [s.severity] : []));
 
+test.each([
+  ['Oil is six and three quarter quarts.', 6.75],
+  ['oil six, six and a half quarts', 6.5],
+  ['oil six and half quarts', 6.5],
+  ['oil three and a quarter quarts', 3.25],
+])('R8: "%s" is %d', (say, value) => {
+  const [said] = results(read('training-aeroplane', say));
+  expect(said?.values.map((v) => v.low)).toEqual([value]);
+});
+
+test('R2: prose names nothing that a strike demands, by a "from" or a "for the"', () => {
+  const said = read(
+    'training-helicopter',
+    'someone put the wrong fuel in',
+    'a very poor substitute for the truth',
+    'broken health resulting from it',
+  );
+  expect(faults(said)).toEqual([]);
+});
+
 test('R5: "all right" is well, and no side', () => {
   const tyre = (words: string) =>
     good(read('training-aeroplane', 'now the left gear', words)).filter((c) => /tyre/.test(c));
