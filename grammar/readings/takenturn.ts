@@ -65,11 +65,10 @@ const NAVAL = /^(port|starboard)$/;
 function dueInstead({ talk, roster }: Turned, member: Member): Member | undefined {
   const here = lastStation(talk, roster);
   if (here === null || talk.at === member.station.id) return undefined;
-  if (member.stationIndex > here || !reported(talk, member) || isLate(talk, member))
+  // While one is still at the first one, a second word on it is of it, and a fault least of all its twin's (R4).
+  if (member.stationIndex >= here || !reported(talk, member) || isLate(talk, member))
     return undefined;
-  const due = twinsIn(roster, member).filter(
-    (m) => m.stationIndex > member.stationIndex && m.stationIndex >= here && !reported(talk, m),
-  );
+  const due = twinsIn(roster, member).filter((m) => m.stationIndex >= here && !reported(talk, m));
   return due.find((m) => m.stationIndex === here) ?? (due.length === 1 ? due[0] : undefined);
 }
 
