@@ -98,7 +98,9 @@ const isCommand = (label: Label, of: string): boolean =>
  * "Hang on, let me put my tea down" is labelled as a hold, and most who say it just go on: where nobody
  * resumes before the next hold or the end, it was a moment, and what follows counts on the true sheet.
  */
-function withoutMoments(lines: readonly (readonly Label[])[]): readonly (readonly Label[])[] {
+export function withoutMoments(
+  lines: readonly (readonly Label[])[],
+): readonly (readonly Label[])[] {
   let resumed = false;
   const out = [...lines].reverse().map((labels) => {
     const holds = labels.some((l) => isCommand(l, 'hold'));
