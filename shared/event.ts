@@ -102,8 +102,14 @@ export const Happening = z.discriminatedUnion('kind', [
   z.object({
     kind: z.literal('held'),
     why: z.enum(['said', 'touched', 'interrupted', 'hidden', 'sound-lost']),
+    /** "Hang on": whoever says it mostly just goes on, so the next plain result ends it. */
+    moment: z.literal(true).optional(),
   }),
-  z.object({ kind: z.literal('resumed') }),
+  z.object({
+    kind: z.literal('resumed'),
+    /** Nobody said so: a plain result ended a hold of a moment. */
+    how: z.literal('went-on').optional(),
+  }),
   z.object({ kind: z.literal('listening-changed'), listening: z.string(), why: z.string() }),
   z.object({
     kind: z.literal('sound-kept'),

@@ -187,7 +187,13 @@ export const CommandName = z.enum([
 export type CommandName = z.infer<typeof CommandName>;
 
 /** An order to Talkround. Only when it stood alone or after a pause. */
-export const Command = z.object({ ...Common, kind: z.literal('command'), command: CommandName });
+export const Command = z.object({
+  ...Common,
+  kind: z.literal('command'),
+  command: CommandName,
+  /** A hold that asks for a moment only ("hang on"): the next plain result goes on by itself. */
+  moment: z.literal(true).optional(),
+});
 export type Command = z.infer<typeof Command>;
 
 /** The severity of the latest finding, said by itself: "ground it". */

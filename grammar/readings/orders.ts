@@ -17,6 +17,7 @@ import { Trie } from '../trie.ts';
 import { arrivedAt, goesAcross, goesThere, isStationAlone, NAMED } from './arrivals.ts';
 import { asideAround, plainlyAside } from './absent.ts';
 import { clauseOf } from './happenings.ts';
+import { phraseIn } from './phrases.ts';
 import { severitiesIn, spanIn, type Words } from './said.ts';
 
 /** What is said to Talkround itself, or about the walk and not about a check. */
@@ -77,6 +78,7 @@ export function commandsIn(o: Ordering): { statements: Statement[]; whole: boole
       ...common(o, from, to, [`"${words.join(' ')}" stands alone: an order to Talkround`]),
       kind: 'command',
       command,
+      ...momentOf(command, tokens.slice(from, to)),
     });
   });
   const held = statements.length === 0 ? holdFirst(o) : null;
@@ -110,7 +112,14 @@ function holdFirst(o: Ordering): Statement | null {
     ...common(o, 0, to, [`"${words.join(' ')}" comes first: an order to Talkround, and then why`]),
     kind: 'command',
     command: 'hold',
+    ...momentOf('hold', tokens.slice(0, to)),
   };
+}
+
+/** "Hang on", "one moment": a hold that ends with the next plain result. */
+function momentOf(command: CommandName, said: Words['tokens']): { moment?: true } {
+  const brief = command === 'hold' && phraseIn(said, lexicon().hedges.moments) !== null;
+  return brief ? { moment: true } : {};
 }
 
 /** More words than this are no order that was said loosely. */
@@ -143,6 +152,7 @@ function looseOrder(o: Ordering, share: number): Statement | null {
         ...common(o, 0, tokens.length, ['it is said to Talkround, and not of the aircraft']),
         kind: 'command',
         command,
+        ...momentOf(command, tokens),
       };
   return null;
 }

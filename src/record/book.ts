@@ -23,6 +23,8 @@ export interface Book {
   held: boolean;
   /** Held because the speaker turned to somebody else: what is said then is not for us. */
   aside: boolean;
+  /** Held for a moment only: the next plain result goes on. */
+  moment: boolean;
   /** "Finish" was said and is not yet recorded as done. */
   finishing: boolean;
   finished: boolean;
@@ -72,6 +74,7 @@ export function emptyBook(): Book {
     pilot: null,
     held: false,
     aside: false,
+    moment: false,
     finishing: false,
     finished: false,
     discardAsked: false,
@@ -186,10 +189,12 @@ export function enter(book: Book, event: Event, means: Means, own: string | null
     case 'held':
       book.held = true;
       book.aside = what.why !== 'hidden' && what.why !== 'sound-lost';
+      book.moment = what.moment === true;
       return;
     case 'resumed':
       book.held = false;
       book.aside = false;
+      book.moment = false;
       return;
     case 'reader-changed':
       book.reader = what.reader;

@@ -36,12 +36,19 @@ export function happeningsOf(
   // What is ordered comes right after the order, so that "resume, belts good" counts.
   let held = book.held;
   let aside = book.aside;
+  let moment = book.moment;
   const done: Happening[] = [];
   const counting: Statement[] = [];
   for (const statement of statements) {
+    if (held && moment && goesOn(statement)) {
+      done.push({ kind: 'resumed', how: 'went-on' });
+      held = false;
+      aside = false;
+    }
     done.push({ kind: 'stated', statement }, ...ordered(statement, book, held));
     const before = held;
     held = heldAfter(statement, held);
+    moment = momentAfter(statement, before, moment);
     aside = held && (aside || !before);
     if (!aside || isKept(statement, catalogue) || isRating(statement, book))
       counting.push(statement);
@@ -69,6 +76,28 @@ export function happeningsOf(
 function heldAfter(statement: Statement, held: boolean): boolean {
   if (statement.kind !== 'command') return held;
   return statement.command === 'hold' || (held && statement.command !== 'resume');
+}
+
+/** "Hang on", and then "hold": the longer one stands. */
+function momentAfter(statement: Statement, held: boolean, moment: boolean): boolean {
+  if (statement.kind !== 'command' || statement.command !== 'hold') return moment;
+  return statement.moment === true && (moment || !held);
+}
+
+/**
+ * Whether a statement ends a hold that was asked for as a moment: a plain result at a check of this
+ * aircraft, or a walk to a station. Most who say "hang on" say no "resume", and a walk that stays held
+ * counts nothing of what follows; the other mistake is a verdict told to somebody else on the telephone
+ * with this aircraft's names, in the present, with nothing that marks it as talk.
+ */
+function goesOn(statement: Statement): boolean {
+  if (statement.kind === 'arrival') return true;
+  return (
+    statement.kind === 'observation' &&
+    statement.force === 'result' &&
+    statement.doubtful === null &&
+    (statement.about.kind === 'check' || statement.about.kind === 'station')
+  );
 }
 
 /**
@@ -101,7 +130,8 @@ function ordered(statement: Statement, book: Book, held: boolean): readonly Happ
     return [{ kind: 'circumstance-set', circumstance: of.circumstance, holds: !of.holds }];
   }
   if (statement.kind !== 'command') return [];
-  if (statement.command === 'hold' && !held) return [{ kind: 'held', why: 'said' }];
+  if (statement.command === 'hold' && (!held || (book.moment && statement.moment !== true)))
+    return [{ kind: 'held', why: 'said', ...(statement.moment === true ? { moment: true } : {}) }];
   if (statement.command === 'resume' && held) return [{ kind: 'resumed' }];
   return [];
 }

@@ -102,7 +102,8 @@ export function ordered(happened: Happened, around: Around, settings: ReplySetti
   for (const { what } of happened.events) {
     if (what.kind === 'held') lines.push(exception('Held', 1));
     // FSF ALAR briefing note 1.5: after an interruption the last completed item is repeated.
-    if (what.kind === 'resumed') {
+    if (what.kind === 'resumed' && what.how === 'went-on') lines.push(exception('Going on', 1));
+    else if (what.kind === 'resumed') {
       if (completed !== null) lines.push(order(completed, 0));
       lines.push(
         order(left(here.length > 0 ? here.map((o) => o.text) : after.open.map((o) => o.text)), 1),
