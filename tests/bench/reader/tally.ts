@@ -8,6 +8,7 @@ import { isFinding as isFindingLabel } from '../grammar/spoken.ts';
 import type { Conversation } from './conversation.ts';
 import { outcomeOf, type Asks, type Outcome } from './product.ts';
 import { compare, sheetOf, type SheetCounts } from './sheet.ts';
+import { ratedAsLabelled, ratedChecks } from './ratings.ts';
 import { stater } from './stated.ts';
 
 /** What a reader made of one utterance, as statements and in the form of the labels. */
@@ -147,8 +148,9 @@ export function tallyOf(
   const own = outcome(conversation, read);
   const tally = emptyTally();
   const more = { ...NO_MORE };
+  const rated = ratedChecks(read);
   lines.forEach((line, i) => {
-    const labels = said[i]?.labels ?? [];
+    const labels = ratedAsLabelled(line.labels, said[i]?.labels ?? [], rated[i] ?? null);
     score(
       {
         id: `${conversation.id} ${i + 1}`,
