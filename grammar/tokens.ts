@@ -106,6 +106,13 @@ const IS_AFTER = new Set(
   ),
 );
 
+/** "Uncracked", "unworn": a fault that is denied. "Unlatched" and its like are faults, and stay one word. */
+const HURT = new Set(
+  'cracked marked nicked dented scratched bent torn frayed worn corroded rusted chafed pitted broken bitten chipped split burnt burned stained scored buckled wrinkled creased blistered rubbed gouged cut hurt shaken blackened darkened scarred grazed bruised kinked flattened crushed'.split(
+    ' ',
+  ),
+);
+
 /** One written word as the words it stands for. */
 export function wordsOf(raw: string): string[] {
   const lower = raw.toLowerCase().replace(APOSTROPHES, "'");
@@ -121,6 +128,8 @@ export function wordsOf(raw: string): string[] {
     return [unit[1], unit[2] === '%' ? 'percent' : unit[2]];
   }
   if (/[-/_–—]/.test(bare)) return bare.split(/[-/_–—]+/).flatMap((part) => wordsOf(part));
+  const sound = /^un([a-z]+)$/.exec(bare)?.[1];
+  if (sound !== undefined && HURT.has(sound)) return ['not', sound];
   const not = /^([a-z]+)n't$/.exec(bare);
   if (not?.[1] !== undefined) return [not[1], 'not'];
   const tail = /^(.+)'(s|re|ve|ll|m|d)$/.exec(bare);
@@ -189,7 +198,7 @@ export function tokensOf(heard: Pick<Heard, 'text' | 'words'>): {
     if (/[.!?;\u2026]["')\]]*$/.test(text) || /^[-–—]+$/.test(text)) gap = 2;
     else if (/[,:]["')\]]*$/.test(text) && gap === 0) gap = 1;
   });
-  return { tokens: withAlright(tokens), raw };
+  return { tokens: withoutQuite(withAlright(tokens)), raw };
 }
 
 /**
@@ -210,6 +219,20 @@ function withAlright(tokens: readonly Token[]): Token[] {
   });
   return out;
 }
+/** "The tank's right up at the tabs": quite, and no side. "Left good, right at thirty" is one. */
+function withoutQuite(tokens: readonly Token[]): Token[] {
+  const out: Token[] = [];
+  tokens.forEach((token, i) => {
+    const [before, behind] = [tokens[i - 1], tokens[i + 1]];
+    const verb = before !== undefined && (before.short === true || IS.has(before.word));
+    const quite = token.word === 'right' && token.gap === 0 && verb && behind?.gap === 0;
+    if (!quite || !WHERE.has(behind.word)) out.push(token);
+  });
+  return out;
+}
+const IS = new Set('is are was were sits sit goes go comes come went came'.split(' '));
+const WHERE = new Set('up down through round around along across over into home back'.split(' '));
+
 /** What goes on behind "all right" and names no part. */
 const BEHIND_ALRIGHT = new Set(
   'and but so no not i we you he she it that this these those they there then now here for to as too since because apart except bar the'.split(

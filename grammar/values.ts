@@ -46,8 +46,30 @@ const AWAY = new Set([
 ]);
 const LENGTH = new Set(['[in_i]', '[ft_i]', 'mm', 'cm', 'm', '[mil_i]']);
 
-/** Numbers with units in tokens [from, to). */
+/** Numbers with units in tokens [from, to); of two of which the second corrects the first only that. */
 export function quantitiesIn(tokens: readonly Token[], from: number, to: number): Quantity[] {
+  const all = figuresIn(tokens, from, to);
+  return all.flatMap((first, i): Quantity[] => {
+    const before = all[i - 1];
+    const kept = before !== undefined && isCorrected(tokens, before, first);
+    const next = all[i + 1];
+    if (next !== undefined && isCorrected(tokens, first, next)) return [];
+    return [kept && first.units.length === 0 ? { ...first, units: before.units } : first];
+  });
+}
+
+/** "Four quarts, well, four and a half", "two two five, no, two fifteen": words of correcting lead from one to the other. */
+function isCorrected(tokens: readonly Token[], first: Quantity, second: Quantity): boolean {
+  const other = second.units.length > 0 && first.units.length > 0;
+  if (other && !second.units.some((u) => first.units.includes(u))) return false;
+  const between = tokens.slice(first.to, second.from).map((t) => t.word);
+  return lexicon().hedges.figures.some((cue) => {
+    const words = cue.split(' ');
+    return words.length <= between.length && between.slice(-words.length).join(' ') === cue;
+  });
+}
+
+function figuresIn(tokens: readonly Token[], from: number, to: number): Quantity[] {
   const words = tokens.slice(from, to).map((t) => t.word);
   const trie = unitTrie();
   return rowsIn(tokens, from, to).flatMap((row) =>
@@ -187,7 +209,10 @@ export function valuesOf(
       from,
       quantity.from,
     );
-    const pick = pairs.find((p) => p.measure === named) ?? pairs[0];
+    // "Mil" of pads in millimetres, "gallons" of a tank in imperial ones: the measure's own unit first.
+    const own = pairs.filter((p) => p.measure === named);
+    const among = own.length > 0 ? own : pairs;
+    const pick = among.find((p) => p.unit === p.measure.unit) ?? among[0];
     if (pick?.measure.unit === undefined) continue;
     taken.add(pick.measure.id);
     const low = convert(number.value, pick.unit, pick.measure.unit);

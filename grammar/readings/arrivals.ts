@@ -5,7 +5,7 @@ import { stem } from '../names.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import { phraseWords } from '../tokens.ts';
 import { Trie } from '../trie.ts';
-import { namedAlone } from './plain.ts';
+import { namedAlone } from './namedalone.ts';
 import type { Words } from './said.ts';
 import { lastStation } from './takenturn.ts';
 

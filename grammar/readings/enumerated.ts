@@ -2,7 +2,7 @@ import { senses } from '../matches/senses.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import type { PlaceScored, Scored, Scores } from '../scores/scored.ts';
-import { namedAlone } from './plain.ts';
+import { namedAlone } from './namedalone.ts';
 import { isTalk } from './talk.ts';
 
 /**

@@ -19,7 +19,7 @@ export function withoutOthers(s: Scoring, decisions: readonly Decision[]): Decis
   return decisions.flatMap((d): Decision[] => {
     const input = inputs.candidates[d.index];
     if (input === undefined || d.kind !== 'result') return [d];
-    if (isWorn(s, input) || isHosted(s, input)) return [];
+    if (isWorn(s, input) || isHosted(s, input) || isOwned(s, input)) return [];
     if (d.finding !== 'no' && isTouched(s, input)) return [{ ...d, finding: 'no' }];
     if (isOfAnother(s, input))
       return [{ ...d, kind: 'talk', good: 'no', finding: 'no', value: false, doubt: false }];
@@ -73,6 +73,23 @@ function isHosted({ words: { tokens } }: Scoring, input: CandidateInput): boolea
     );
   });
 }
+/** "The trailer's got a cut in its left tyre", "my uncle's had a crack through its mast": what has it is another thing. */
+function isOwned({ words: { tokens } }: Scoring, input: CandidateInput): boolean {
+  const own = ownWords(input);
+  const [at] = own;
+  if (at === undefined) return false;
+  const [from] = sentenceOf(tokens, at);
+  const words = tokens.slice(from, Math.min(...own)).map((t) => t.word);
+  const has = words.findIndex((w, i) => i > 0 && i <= FAR_SUBJECT && HAS.test(w));
+  const subject = words[has - 1] ?? '';
+  if (has < 0 || !OWNER.test(words[0] ?? '')) return false;
+  const { hosts, persons } = lexicon().hedges;
+  return hosts.includes(subject) || (persons.includes(subject) && words.includes('its'));
+}
+const HAS = /^(has|had|have|got|with)$/;
+/** Words from the beginning of the sentence to what its subject has. */
+const FAR_SUBJECT = 4;
+
 /** "On my neighbour's old tractor": words from the joining one to the host. */
 const FURTHEST = 5;
 const OWNER = /^(my|your|his|her|their|our|the|a|an|that|another)$/;

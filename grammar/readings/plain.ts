@@ -5,7 +5,10 @@ import type { Scored, Scores } from '../scores/scored.ts';
 import { convert } from '../units.ts';
 import { quantitiesFor } from '../differential.ts';
 import { lexicon } from '../lexicon.ts';
+import { headAlone } from './headnoun.ts';
+import { listedIn } from './listed.ts';
 import { phrasesIn } from './phrases.ts';
+import { namedAlone, WHOLE, type Range } from './namedalone.ts';
 import { isTalk } from './talk.ts';
 
 /**
@@ -15,8 +18,6 @@ import { isTalk } from './talk.ts';
  * hold: a net that was asked for everything is now and then unsure of the plainest.
  */
 
-/** A whole name. */
-const WHOLE = 0.97;
 /** The share that a plain sentence is worth; above every threshold of decide.ts. */
 const PLAIN = 0.995;
 /** From here the scores hold the words for talk, as amid a lesson, and they are left to them. */
@@ -51,13 +52,10 @@ interface Words {
   readonly conditions: boolean;
 }
 
-type Made = Partial<Scored> & { readonly index: number; readonly complaint?: true };
+/** Which one thing is named in a part of the words; null where none is, or several are. */
+type Naming = (inputs: Inputs, range: Range) => number | null;
 
-/** Words from one token up to another. */
-export interface Range {
-  readonly from: number;
-  readonly to: number;
-}
+type Made = Partial<Scored> & { readonly index: number; readonly complaint?: true };
 
 /** Of what has one place nothing is left to ask about in a plain sentence: it has no word of doubt. */
 const isOnce = ({ candidates }: Inputs, i: number): boolean =>
@@ -65,7 +63,8 @@ const isOnce = ({ candidates }: Inputs, i: number): boolean =>
 
 /** The scores, with the candidates of plain sentences made sure of. */
 export function plainly(inputs: Inputs, scores: Scores): Scores {
-  const made = plainOf(inputs);
+  const made =
+    plainOf(inputs) ?? agreed(plainOf(inputs, headAlone), scores) ?? agreed(listOf(inputs), scores);
   if (made === null) return faultsApart(inputs, scores);
   const isHeldForTalk = ({ index }: Made): boolean => (scores.candidates[index]?.talk ?? 1) >= TALK;
   // "Get the mechanic to look at the fan" sounds like a plan: a complaint is asked about, never let go (R4).
@@ -83,6 +82,25 @@ export function plainly(inputs: Inputs, scores: Scores): Scores {
       : { ...s, result: 0, good: 0, finding: 0, ask: 0, talk: 0 },
   );
   return { ...scores, candidates };
+}
+
+/** "Brakes, tyres, legs, all good": each of the list. */
+function listOf(inputs: Inputs): readonly Made[] | null {
+  const list = listedIn(inputs);
+  return list.length === 0
+    ? null
+    : list.map((index) => ({ index, result: PLAIN, good: PLAIN, finding: 0 }));
+}
+
+/** By its noun alone, or in a list, a thing is named for certain where the scores see the same of it. */
+function agreed(made: readonly Made[] | null, scores: Scores): readonly Made[] | null {
+  const agrees = ({ index, finding = 0, good = 0 }: Made): boolean => {
+    const seen = scores.candidates[index];
+    if (seen === undefined || seen.result < DECIDE.result) return false;
+    if (finding > 0) return seen.finding >= DECIDE.findingAsked;
+    return good > 0 && seen.good >= UNSEEN && seen.finding < DECIDE.findingAsked;
+  };
+  return made?.every(agrees) === true ? made : null;
 }
 
 /**
@@ -117,14 +135,14 @@ export const isPlain = (inputs: Inputs): boolean => plainOf(inputs) !== null;
  * What a plain sentence says, or each of a row ("controls full and free, rudder pedals free");
  * null where one of them is none: it may take back what another said.
  */
-function plainOf(inputs: Inputs): readonly Made[] | null {
-  const whole = plainIn(inputs, { from: 0, to: inputs.tokens.length });
+function plainOf(inputs: Inputs, naming: Naming = namedAlone): readonly Made[] | null {
+  const whole = plainIn(inputs, { from: 0, to: inputs.tokens.length }, naming);
   if (whole !== null) return [whole];
   const measured = measuredIn(inputs);
   if (measured !== null) return [measured];
   const ranges = clausesOf(inputs);
   if (ranges.length < 2) return null;
-  const made = ranges.map((range) => plainIn(inputs, range));
+  const made = ranges.map((range) => plainIn(inputs, range, naming));
   const sure = made.filter((m) => m !== null);
   const checks = sure.filter(({ index }) => isOfCheck(inputs, index));
   const apart = new Set(sure.map(({ index }) => index)).size === ranges.length;
@@ -234,8 +252,8 @@ function clausesOf(inputs: Inputs): Range[] {
 const isParted = ({ tokens }: Inputs, i: number): boolean =>
   (tokens[i]?.gap ?? 0) > 0 || tokens[i]?.word === 'and';
 
-function plainIn(inputs: Inputs, range: Range): Made | null {
-  const index = namedAlone(inputs, range);
+function plainIn(inputs: Inputs, range: Range, naming: Naming = namedAlone): Made | null {
+  const index = naming(inputs, range);
   if (index === null) return null;
   const said = wordsOf(inputs, index, range);
   if (said === null) return null;
@@ -277,26 +295,6 @@ function plainIn(inputs: Inputs, range: Range): Made | null {
   if (absent) return { index, result: PLAIN, good: PLAIN, finding: 0, conditions };
   if (denied > 0 || hasDenial(tokens)) return null;
   return { index, result: PLAIN, finding: PLAIN, good: 0, conditions };
-}
-
-/** The one check whose whole name is said there, with no other whole name beside it; else the one station. */
-export function namedAlone(inputs: Inputs, { from, to }: Range): number | null {
-  const marks = inputs.candidates.map((c) =>
-    c.marks.filter((m) => m.lag === 0 && m.token >= from && m.token < to),
-  );
-  const share = (i: number): number => Math.max(0, ...(marks[i] ?? []).map((m) => m.name));
-  const whole = inputs.candidates.flatMap((c, i) =>
-    c.member !== null && share(i) >= WHOLE ? [i] : [],
-  );
-  const checks = whole.filter((i) => inputs.candidates[i]?.member?.check !== null);
-  const own = checks.length > 0 ? checks : whole;
-  const best = Math.max(0, ...own.map(share));
-  const near = own.filter((i) => share(i) > best - 1e-3);
-  // "Seat belts" says more than the "belts" of the drive in it.
-  const words = (i: number): number => (marks[i] ?? []).filter((m) => m.name > best - 1e-3).length;
-  const most = Math.max(0, ...near.map(words));
-  const top = near.filter((i) => words(i) === most);
-  return top.length === 1 ? (top[0] ?? null) : null;
 }
 
 /** What the words beside the name are; null where any of them is something else. */

@@ -1,7 +1,6 @@
 import type { Check } from '#shared/catalogue';
 import type { About, Candidate, Observation, Statement } from '#shared/statement';
 import { aspectsOf } from '../aspects.ts';
-import { saysCorrecting } from '../conversation/parted.ts';
 import { DECIDE, decide, type Decision } from '../decide.ts';
 import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
@@ -38,6 +37,9 @@ import { base, forceOf, howNamed, plain, round } from './observed.ts';
 import { pairedOf } from './paired.ts';
 import { ratedIn } from './rated.ts';
 import type { Scoring } from './scoring.ts';
+import { leftOut, othersMeant } from './allbut.ts';
+import { amendsOf } from './amends.ts';
+import { askedOnce } from './askedonce.ts';
 import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
@@ -62,7 +64,10 @@ export function statementsOf(s: Scoring): Statement[] {
   const away = foreignFault(s, plainly);
   const decisions = lectured(s, away?.rest ?? plainly);
   const scattered = scatteredIn(s, decisions);
-  const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
+  const results = askedOnce(
+    s,
+    decisions.filter((d) => d.kind === 'result' && !scattered.includes(d)),
+  );
   const measured = results.flatMap((d) => {
     const input = inputs.candidates[d.index];
     const check = input?.member?.check ?? null;
@@ -79,8 +84,10 @@ export function statementsOf(s: Scoring): Statement[] {
   for (const d of results) {
     if (tied.some((t) => t.index === d.index)) continue;
     const input = inputs.candidates[d.index];
-    const scored = scores.candidates[d.index];
-    if (input === undefined || input.member === null || scored === undefined) continue;
+    const seen = scores.candidates[d.index];
+    if (input === undefined || input.member === null || seen === undefined) continue;
+    const left = leftOut(s.words.tokens, input.member, input);
+    const scored = othersMeant(seen, input.member, left);
     const at = measured.findIndex((m) => m.index === d.index);
     const pairs = d.value ? pairedOf(s.words, input.member, input, s.roster.catalogue) : [];
     if (pairs.length > 0) {
@@ -92,7 +99,7 @@ export function statementsOf(s: Scoring): Statement[] {
       }
       continue;
     }
-    const groups = groupsOf(input.member, input, scored, d, s.scene, s.roster);
+    const groups = groupsOf(input.member, input, scored, d, s.scene, s.roster, left);
     const { member } = input;
     groups.forEach((said, g) => {
       // A value is said once, of what is not at fault where there are both.
@@ -145,9 +152,6 @@ export function statementsOf(s: Scoring): Statement[] {
   }
   return out;
 }
-
-const isFault = (o: Observation): boolean =>
-  o.conditions.some((c) => c.present) || o.verdict?.good === false;
 
 /** A result in which nothing is said. */
 const isEmpty = (s: Statement): boolean =>
@@ -274,17 +278,14 @@ function resultOf(
         : d.done
           ? verdictOf(words, check, scored, true, true)
           : null;
-  const { last } = scene;
-  // R6: a good takes no fault back that was told before it, unless it is said to correct that.
-  const erases =
-    last !== null && isFault(last) && good !== 'no' && !conditions.some((c) => c.present) && !ill;
-  const amends =
-    d.amends &&
-    last?.about.kind === 'check' &&
-    last.about.check === check?.id &&
-    !(erases && !saysCorrecting(words.tokens))
-      ? last.id
-      : null;
+  const ends = {
+    check: check?.id ?? null,
+    which: group.which,
+    amends: d.amends,
+    well: good !== 'no' && !conditions.some((c) => c.present) && !ill,
+    sure: !found && !d.doubt && (good === 'counts' || more.values.some((v) => v.trouble === null)),
+  };
+  const amends = amendsOf(s, ends);
   // Which place or unit is missing is asked about anyway: no second doubt beside it.
   const asked =
     more.values.some((v) => v.trouble !== null) ||

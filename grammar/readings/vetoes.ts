@@ -41,6 +41,8 @@ export function withoutFalseGood(s: Scoring, decisions: readonly Decision[]): De
     if (bare && (isPartly(inputs) || isCondemned(inputs))) return [{ ...d, finding: 'asked' }];
     if (d.good === 'no') return [d];
     if (partly) return [{ ...d, good: 'no', finding: d.finding === 'no' ? 'asked' : d.finding }];
+    if (d.good === 'counts' && d.finding === 'no' && isCompared(inputs))
+      return [{ ...d, good: 'waits' }];
     if (isAskedBack(inputs) && d.good === 'counts') return [{ ...d, good: 'waits', doubt: true }];
     if (d.good === 'counts' && isOutOfTheBlue(s, input)) return [{ ...d, doubt: true }];
     const none = undone.has(d.index) || isWondered(inputs) || isExcepted(s, input);
@@ -140,6 +142,10 @@ function isWondered({ tokens }: Inputs): boolean {
   );
   return judges.every((i) => i > at && !tokens.slice(at + 1, i + 1).some((t) => t.gap >= SENTENCE));
 }
+
+/** "Better than the right one": one of two compared, and no word of how either is (R1, R5). */
+const isCompared = ({ tokens }: Inputs): boolean =>
+  phraseIn(tokens, lexicon().hedges.compared) !== null;
 
 /** The last sentence is nothing but "is it?". */
 function isAskedBack({ tokens }: Inputs): boolean {

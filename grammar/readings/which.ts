@@ -25,8 +25,17 @@ export function groupsOf(
   d: Decision,
   scene: Scene,
   roster: Pick<Roster, 'byKey'>,
+  left: readonly string[] = [],
 ): Group[] {
   const { good, finding } = d;
+  if (left.length > 0) {
+    const others = member.instances.filter((p) => !left.includes(p));
+    // The fault at one of them is what the scores see; that the rest is well is asked about later.
+    const well = good === 'no' && finding === 'counts' ? ('waits' as const) : good;
+    const rest = { good: well, finding: 'no' as const, which: named(member, others) };
+    const ill = { good: 'no' as const, finding, which: named(member, left) };
+    return finding === 'counts' ? [ill, rest] : [rest];
+  }
   const which = whichOf(member, input, scored, scene, finding !== 'no', roster);
   const whole = { good, finding, which };
   if (member.instances.length < 2 || finding === 'no') return [whole];
