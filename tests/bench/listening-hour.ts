@@ -95,6 +95,22 @@ async function* recording(plane: Aircraft, seed: number): AsyncGenerator<Stretch
   }
 }
 
+/** What came out of the ear: words, or the notice that there were none; times in seconds of the walk. */
+interface Noted {
+  readonly from: number;
+  readonly to: number;
+  /** Null: no words were made of it. */
+  readonly text: string | null;
+  readonly checks: readonly string[];
+  readonly orders: number;
+}
+
+/** What was said, and where: the same times. */
+interface Said extends Pick<Noted, 'from' | 'to' | 'checks'> {
+  readonly text: string;
+  readonly kind: Stretch['kind'];
+}
+
 /** What was made of one utterance. */
 interface Made {
   readonly at: number;
@@ -170,31 +186,32 @@ async function listen(length: number, seed: number, print: (line: string) => voi
   });
 
   let scene: Scene = FIRST_SCENE;
-  let kind: Stretch['kind'] = 'silence';
-  const noted: { from: number; to: number; words: boolean; checks: readonly string[] }[] = [];
-  let falseGood = 0;
-  let falseOrders = 0;
+  // All of the hour: a piece that runs into the next stretch comes out in that one.
+  const noted: Noted[] = [];
+  const said: Said[] = [];
   ear.onHeard((heard) => {
     const reading = plane.grammar.read(heard, scene);
     scene = reading.scene;
     ear.expect(scene);
     const checks = [...meaningOf(reading.statements).checks];
-    noted.push({ from: heard.from ?? 0, to: heard.to ?? 0, words: true, checks });
-    if (kind === 'walk') return;
-    falseGood += checks.filter((key) => key.endsWith(' good')).length;
-    falseOrders += reading.statements.filter((s) => s.kind === 'command').length;
+    const orders = reading.statements.filter((s) => s.kind === 'command').length;
+    noted.push({ from: heard.from ?? 0, to: heard.to ?? 0, text: heard.text, checks, orders });
   });
   ear.onNotice((notice) => {
     if (notice.kind === 'lost')
-      noted.push({ from: notice.from ?? 0, to: notice.to ?? 0, words: false, checks: [] });
+      noted.push({
+        from: notice.from ?? 0,
+        to: notice.to ?? 0,
+        text: null,
+        checks: [],
+        orders: 0,
+      });
   });
   const opening = ear.start();
   await turn;
   await opening;
   ear.expect(scene);
 
-  const made: Made[] = [];
-  const lostTexts: string[] = [];
   const block = Math.round(RATE * 0.04);
   const heap = () => {
     (globalThis as { gc?: () => void }).gc?.();
@@ -205,9 +222,7 @@ async function listen(length: number, seed: number, print: (line: string) => voi
   let sound = 0;
   for await (const stretch of recording(plane, seed)) {
     if (sound >= length) break;
-    kind = stretch.kind;
     const begins = sound;
-    noted.length = 0;
     for (let at = 0; at < stretch.samples.length; at += block) {
       const samples = stretch.samples.slice(at, at + block);
       sound += samples.length / RATE;
@@ -219,21 +234,14 @@ async function listen(length: number, seed: number, print: (line: string) => voi
         due.then();
       }
     }
-    for (const one of stretch.said) {
-      const from = (begins + one.from) * (1 + CARD / 1e6);
-      const to = (begins + one.to) * (1 + CARD / 1e6);
-      const hits = noted.filter((n) => n.from < to && n.to > from);
-      if (hits.length === 0) lostTexts.push(`${clock(from)} "${one.text}"`);
-      const first = hits.find((hit) => hit.words);
-      const got = new Set(hits.flatMap((hit) => hit.checks));
-      made.push({
-        at: sound,
-        words: first !== undefined,
-        off: first === undefined || first.from < from - JOINED ? null : first.from - from,
-        right: one.checks.filter((key) => got.has(key)).length,
-        of: one.checks.length,
+    for (const one of stretch.said)
+      said.push({
+        text: one.text,
+        kind: stretch.kind,
+        from: (begins + one.from) * (1 + CARD / 1e6),
+        to: (begins + one.to) * (1 + CARD / 1e6),
+        checks: one.checks,
       });
-    }
     if (early === null && sound >= length * PART) early = heap();
   }
   await ear.stop();
@@ -242,6 +250,28 @@ async function listen(length: number, seed: number, print: (line: string) => voi
   const busy = process.cpuUsage(cpu);
   const late = heap();
   decoder.close();
+
+  const made: Made[] = [];
+  const lostTexts: string[] = [];
+  for (const one of said) {
+    const hits = noted.filter((n) => n.from < one.to && n.to > one.from);
+    if (hits.length === 0) lostTexts.push(`${clock(one.from)} "${one.text}"`);
+    const first = hits.find((hit) => hit.text !== null);
+    const got = new Set(hits.flatMap((hit) => hit.checks));
+    made.push({
+      at: one.from,
+      words: first !== undefined,
+      off: first === undefined || first.from < one.from - JOINED ? null : first.from - one.from,
+      right: one.checks.filter((key) => got.has(key)).length,
+      of: one.checks.length,
+    });
+  }
+  // Of no walk: nothing of one was said while it was heard.
+  const walked = said.filter(({ kind }) => kind === 'walk');
+  const idle = noted.filter((n) => !walked.some((w) => n.from < w.to && n.to > w.from));
+  const good = (n: Noted) => n.checks.filter((key) => key.endsWith(' good')).length;
+  const falseGood = idle.reduce((sum, n) => sum + good(n), 0);
+  const falseOrders = idle.reduce((sum, n) => sum + n.orders, 0);
 
   const part = (last: boolean) =>
     made.filter((m) => (last ? m.at > sound * (1 - PART) : m.at <= sound * PART));
@@ -288,6 +318,13 @@ async function listen(length: number, seed: number, print: (line: string) => voi
   print(
     `in talk, noise and silence: ${String(falseGood)} false "spoken for", ${String(falseOrders)} false orders; real-time factor ${figures.realTimeFactor.toFixed(2)}`,
   );
+  for (const n of idle.filter((one) => good(one) + one.orders > 0))
+    print(
+      `    ${clock(n.from)} "${n.text ?? ''}" of ${said
+        .filter((one) => n.from < one.to && n.to > one.from)
+        .map((one) => `"${one.text}"`)
+        .join(', ')}`,
+    );
   return figures;
 }
 
