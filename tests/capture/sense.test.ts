@@ -38,6 +38,11 @@ test.each([
   ['we have six or on to the battery good', false],
   ['belt guard twenty', false],
   ['five quarts good', false],
+  ['belt guard no cracks or dents', true],
+  ['belt guard good or loose', false],
+  ['bubble wiped or out', false],
+  ["it's good and secure", true],
+  ['that is are beautiful secure on the lower', false],
 ])('R1, R5: "%s" hangs together: %s', (text, together) => {
   const way = wayOfWords(text);
   expect(way !== null && hangsTogether(way.segments)).toBe(together);
@@ -63,4 +68,6 @@ test('words of here need least, of elsewhere more, chance words most', () => {
   expect(least('tail skid good')).toBeLessThan(least('good tail skid'));
   expect(least('belt guard good')).toBeLessThan(least('belt guard good belt guard loose'));
   expect(least("belt guard's good")).toBe(least('belt guard good'));
+  // Talk is full of it, and it speaks for whatever was named last.
+  expect(least('it is good')).toBe(least('tail skid good'));
 });

@@ -133,6 +133,9 @@ export function leastMargin(
   const names = way.segments
     .filter(({ hub }) => hub === 'name')
     .map(({ words }) => words.join(' '));
+  // "They are closed": as much of any talk as of a walk, and of whatever was named last.
+  if (names.length === 0 && way.segments.some(({ hub }) => hub === 'it'))
+    return eased(FAR_MARGIN, FAR_FLOOR);
   if (!names.every((name) => near.has(name) || near.has(name.replace(/'s$/, ''))))
     return eased(FAR_MARGIN, FAR_FLOOR);
   return names.length > 1 ? eased(MANY_MARGIN, MANY_FLOOR) : eased(NEAR_MARGIN, NEAR_FLOOR);

@@ -101,6 +101,8 @@ const OPEN = /^(join|be|article|degree|absent|at|the|now|skip|everything|squawk)
 /** Hubs that say what is spoken of. */
 const ANCHOR = /^(name|station|it)$/;
 
+const said = (segment: Segment | undefined): string => segment?.words.join(' ') ?? '';
+
 /**
  * Do the words hang together as people speak of an aircraft: each result after
  * what it is said of, each name with a result, no sounds between, nothing left
@@ -123,9 +125,13 @@ export function hangsTogether(all: readonly Segment[]): boolean {
   let good = false;
   let bad = false;
   let denied = false;
+  /** The result before this one was a denial. */
+  let denies = false;
   for (const [i, { hub }] of segments.entries()) {
     const before = segments[i - 1]?.hub ?? '';
     if (hub === 'loop') return false;
+    // "That is are": what points has its verb with it.
+    if (before === 'it' && hub === 'be') return false;
     if (before === 'join' && (hub === 'value' || hub === 'now')) return false;
     // "Six", "eleven": a value is said of a name, or with its unit.
     if (hub === 'value' && !/^(name|own-.*|be|general)$/.test(before)) return false;
@@ -144,10 +150,13 @@ export function hangsTogether(all: readonly Segment[]): boolean {
       good = bad = false;
     } else if (RESULT.test(hub)) {
       if (!anchored) return false;
+      // "Wiped or out" asserts neither; "no cracks or dents" denies both.
+      if (said(segments[i - 1]) === 'or' && !denies) return false;
       waiting = false;
       if (hub === 'condition' && !denied) bad = true;
       if (hub === 'general' || hub.startsWith('is-')) good = true;
       if (good && bad) return false;
+      denies = denied || (denies && before === 'join');
       denied = false;
     } else if (hub === 'absent') denied = true;
   }
