@@ -7,6 +7,7 @@ export {
   type EarconName,
 } from './earcon.ts';
 export { replyTo, type Reply } from './reply.ts';
+export { OFFERED } from './orders.ts';
 export type { Around, ReplySettings, Talk } from './lines.ts';
 export { isVerdict } from './wording.ts';
 export { readBack, readBackAll } from './findings.ts';

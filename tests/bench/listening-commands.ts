@@ -8,7 +8,7 @@ import { decoderFor, type Condition } from './listening-run.ts';
 import { typed, type Aircraft } from './listening-set.ts';
 
 /** The short words that run a walk; the most important ones, and the hardest for a recogniser. */
-const COMMANDS = [
+export const COMMANDS = [
   'hold',
   'resume',
   'yes',
@@ -41,10 +41,11 @@ export async function commandsAlone(
   voices: readonly ((text: string) => Promise<Float32Array>)[] = VOICES.map(
     (voice) => (text: string) => say(text, voice),
   ),
+  texts: readonly string[] = COMMANDS,
 ): Promise<CommandRow[]> {
   const recogniser = createRecogniser(await decoderFor(plane), plane.parts, aids);
   const rows: CommandRow[] = [];
-  for (const [c, text] of COMMANDS.entries()) {
+  for (const [c, text] of texts.entries()) {
     recogniser.expect(FIRST_SCENE);
     // Without a question these two mean nothing.
     if (ANSWERS.has(text)) recogniser.near([], 'polarity');

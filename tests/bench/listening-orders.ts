@@ -1,7 +1,8 @@
+import { OFFERED } from '#speak';
 import { createRecogniser, type Aids } from '../../src/capture/embedded/recognise.ts';
 import { ORDINARY } from '../../src/capture/embedded/voice.ts';
 import { speech, type Speaker } from '../speech/voices.ts';
-import { commandsAlone, spokenBy } from './listening-commands.ts';
+import { COMMANDS, commandsAlone, spokenBy } from './listening-commands.ts';
 import { nonWalk } from './listening-others.ts';
 import { decoderFor } from './listening-run.ts';
 import type { Aircraft } from './listening-set.ts';
@@ -21,6 +22,8 @@ export interface CommandFigures {
   wrong: number;
   hold: HeardOf;
   finish: HeardOf;
+  /** The same two as somebody is told to say them who asks for help. */
+  offered: { readonly hold: HeardOf; readonly finish: HeardOf };
   /** Orders heard in talk and noise that were no orders, and for how long it was listened to. */
   falsePerHour: number;
   hours: number;
@@ -37,9 +40,12 @@ export async function commandFigures(
   if (speakers.length === 0) return null;
   // The last voice that was measured may have left its settings.
   await createRecogniser(await decoderFor(plane), plane.parts, aids).fit(ORDINARY);
-  const rows = await commandsAlone(plane, aids, ['clean', 'snr20'], spokenBy(speakers));
+  const texts = [...COMMANDS, OFFERED.hold, OFFERED.finish];
+  const spoken = spokenBy(speakers);
+  const rows = await commandsAlone(plane, aids, ['clean', 'snr20'], spoken, texts);
+  const eight = rows.slice(0, COMMANDS.length);
   const marks = (place: 'clean' | 'snr20', text?: string) =>
-    rows
+    (text === undefined ? eight : rows)
       .filter((r) => text === undefined || r.text === text)
       .map((r) => r.marks[place] ?? '')
       .join('');
@@ -69,11 +75,12 @@ export async function commandFigures(
     wrong: count(marks('clean') + marks('snr20'), 'w'),
     hold: heard('hold'),
     finish: heard('finish'),
+    offered: { hold: heard(OFFERED.hold), finish: heard(OFFERED.finish) },
     falsePerHour: talk.orders / hours,
     hours,
   };
   print(
-    `commands, ${String(speakers.length)} natural voices (${speakers.map((s) => s.name).join(' ')}): ${percent(figures.clean)} clean, ${percent(figures.snr20)} at 20 dB, ${String(figures.wrong)} wrong; hold ${told(figures.hold)}, finish ${told(figures.finish)}; ${String(talk.orders)} false in ${(hours * 60).toFixed(1)} min of talk and noise, ${String(talk.falseSpokenFor)} false "spoken for"`,
+    `commands, ${String(speakers.length)} natural voices (${speakers.map((s) => s.name).join(' ')}): ${percent(figures.clean)} clean, ${percent(figures.snr20)} at 20 dB, ${String(figures.wrong)} wrong; hold ${told(figures.hold)}, finish ${told(figures.finish)}; "${OFFERED.hold}" ${told(figures.offered.hold)}, "${OFFERED.finish}" ${told(figures.offered.finish)}; ${String(talk.orders)} false in ${(hours * 60).toFixed(1)} min of talk and noise, ${String(talk.falseSpokenFor)} false "spoken for"`,
   );
   return figures;
 }

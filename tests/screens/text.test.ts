@@ -12,6 +12,7 @@ import { Tone } from '#shared/replied';
 import { Role } from '#shared/school';
 import { Severity } from '#shared/severity';
 import { SquawkState } from '#shared/squawk';
+import { OFFERED } from '#speak';
 import { textIn } from '../../src/screens/text/text.ts';
 import '../../src/screens/text/later.ts';
 
@@ -309,4 +310,9 @@ test('17 figures of a later screen are written as the language writes them', () 
         : '0,50 (95-%-Intervall 0,25 bis 1,00)',
     );
   }
+});
+
+test('the first use has an order said as it is heard best, in every language', () => {
+  for (const language of ['en', 'de'] as const)
+    expect(textIn(language)('first-hold')).toContain(OFFERED.hold);
 });
