@@ -14,9 +14,9 @@ import { LONGEST_PROMPT, secondsToSay } from '#shared/speech';
 import { list } from './wording.ts';
 
 /**
- * The orders that somebody who asks is told of. Of the ways to say each, those that most
- * voices are heard with in noise: "hold" has an end that they hardly say, and at 20 dB one
- * voice in ten was heard with it (tests/bench/LISTENING.md).
+ * Two of the orders that somebody who asks is told of. Of the ways to say each, those that
+ * most voices are heard with in noise: "hold" has an end that they hardly say, and at 20 dB
+ * 2 voices of 16 were heard with it, and 8 with this (tests/bench/LISTENING.md).
  */
 export const OFFERED = {
   hold: 'pause the walk',

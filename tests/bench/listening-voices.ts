@@ -243,5 +243,5 @@ function percent(share: number): string {
 }
 
 function shareOf([right, of]: readonly [number, number]): string {
-  return `${percent(of === 0 ? 1 : right / of)} (${String(right)}/${String(of)})`;
+  return of === 0 ? 'not heard' : `${percent(right / of)} (${String(right)}/${String(of)})`;
 }

@@ -120,7 +120,7 @@ first-step = Satz { $step } von { $of }. Sagen:
 first-where = „now the { $station }“
 first-what = „{ $check } good“
 first-hold = „pause the walk“
-first-over = Das ist alles. In der Pause zählt nichts; „resume“ macht weiter.
+first-over = Das ist alles. In der Pause zählt nichts; „continue the walk“ macht weiter.
 first-skip = Überspringen
 first-go = Zu meinem Rundgang
 

@@ -123,7 +123,7 @@ first-step = Sentence { $step } of { $of }. Say:
 first-where = “now the { $station }”
 first-what = “{ $check } good”
 first-hold = “pause the walk”
-first-over = That is all there is to it. On hold nothing counts; “resume” goes on.
+first-over = That is all there is to it. On hold nothing counts; “continue the walk” goes on.
 first-skip = Skip
 first-go = To my walk
 
