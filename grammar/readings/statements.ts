@@ -39,7 +39,6 @@ import { ratedIn } from './rated.ts';
 import type { Scoring } from './scoring.ts';
 import { leftOut, othersMeant } from './allbut.ts';
 import { amendsOf } from './amends.ts';
-import { askedOnce } from './askedonce.ts';
 import { oneOfTwo, tiedOf } from './ties.ts';
 import { anywhere, scatteredIn, unplacedOf } from './unplaced.ts';
 import { foreignFault, foreignSaid } from './foreign.ts';
@@ -64,10 +63,7 @@ export function statementsOf(s: Scoring): Statement[] {
   const away = foreignFault(s, plainly);
   const decisions = lectured(s, away?.rest ?? plainly);
   const scattered = scatteredIn(s, decisions);
-  const results = askedOnce(
-    s,
-    decisions.filter((d) => d.kind === 'result' && !scattered.includes(d)),
-  );
+  const results = decisions.filter((d) => d.kind === 'result' && !scattered.includes(d));
   const measured = results.flatMap((d) => {
     const input = inputs.candidates[d.index];
     const check = input?.member?.check ?? null;
