@@ -1,24 +1,16 @@
 import { expect, test } from 'vitest';
-import { FIRST_SCENE } from '#shared/scene';
 import type { Observation, Statement } from '#shared/statement';
 import { tokensOf } from '../../grammar/tokens.ts';
-import { heardOf, ourReader } from '../bench/grammar/ours.ts';
-import { readCatalogue } from '../corpus/load.ts';
+import { heardOf } from '../bench/grammar/ours.ts';
+import { readIn } from './said.ts';
 
 /** Ordinary ways of speaking that strangers had and nobody had written for. */
 
-const readers = new Map<string, ReturnType<typeof ourReader>>();
+const readers = new Map<string, ReturnType<typeof readIn>>();
 function read(file: string, ...says: readonly string[]): readonly Statement[] {
-  const reader = readers.get(file) ?? ourReader(readCatalogue(file));
+  const reader = readers.get(file) ?? readIn(file);
   readers.set(file, reader);
-  let scene = FIRST_SCENE;
-  let last: readonly Statement[] = [];
-  says.forEach((say, i) => {
-    const reading = reader.read(heardOf(say, `h${String(i)}`), scene);
-    scene = reading.scene;
-    last = reading.statements;
-  });
-  return last;
+  return reader(...says);
 }
 const AEROPLANE = 'seeds/catalogues/training-aeroplane.yaml';
 const HELICOPTER = 'seeds/catalogues/training-helicopter.yaml';

@@ -1,26 +1,12 @@
 import { expect, test } from 'vitest';
-import { FIRST_SCENE } from '#shared/scene';
 import type { Statement } from '#shared/statement';
-import { heardOf, ourReader } from '../bench/grammar/ours.ts';
-import { readCatalogue } from '../corpus/load.ts';
+import { readIn } from './said.ts';
 
 /** Where a walk with two of everything is: by what was said of where one goes, and by whose turn it is. */
 
 const WALKS = 'tests/corpus/walks';
 
-function readIn(file: string) {
-  const reader = ourReader(readCatalogue(`${WALKS}/${file}.catalogue.yaml`));
-  return (...says: readonly string[]): readonly Statement[] => {
-    let scene = FIRST_SCENE;
-    let last: readonly Statement[] = [];
-    says.forEach((say, i) => {
-      const reading = reader.read(heardOf(say, `h${String(i)}`), scene);
-      scene = reading.scene;
-      last = reading.statements;
-    });
-    return last;
-  };
-}
+const walked = (file: string) => readIn(`${WALKS}/${file}.catalogue.yaml`);
 const checks = (statements: readonly Statement[]): string[] =>
   statements.flatMap((s) =>
     s.kind === 'observation' && s.force === 'result' && s.about.kind === 'check'
@@ -30,9 +16,9 @@ const checks = (statements: readonly Statement[]): string[] =>
 const arrivals = (statements: readonly Statement[]): string[] =>
   statements.flatMap((s) => (s.kind === 'arrival' ? [s.station] : []));
 
-const amphibian = readIn('last-light/last-light-oxbow');
-const tailwheel = readIn('slow-teachers/slow-teachers-tailwheel');
-const twin = readIn('ramp-mixed/ramp-mixed-brindlecap');
+const amphibian = walked('last-light/last-light-oxbow');
+const tailwheel = walked('slow-teachers/slow-teachers-tailwheel');
+const twin = walked('ramp-mixed/ramp-mixed-brindlecap');
 
 const PORT = ['Port wing and engine.', 'Port oil is ten quarts.', 'Port cap locked.'];
 const NOSE = ['Now the nose.', 'Pitots open, both of them.', 'Locker is locked.'];
