@@ -56,24 +56,11 @@ const LATELY = 7;
  * about. Common practice, no source; a condition that is left out here is cleared by the pilot's own words,
  * one too many costs a question.
  */
-const LASTING: ReadonlySet<string> = new Set([
-  ...['crack', 'dent', 'nick', 'gouge', 'scratch', 'chafing', 'fretting', 'corrosion', 'pitting'],
-  ...[
-    'erosion',
-    'galling',
-    'wear',
-    'groove',
-    'play',
-    'seepage',
-    'leak',
-    'wrinkle',
-    'bent',
-    'droop',
-  ],
-  ...['delamination', 'blister', 'broken', 'damage', 'hole', 'frayed', 'kinked', 'cut', 'torn'],
-  ...['split', 'burnt', 'overheated', 'out-of-date', 'unsafe', 'unserviceable', 'water'],
-  'contaminated',
-]);
+const LASTING: ReadonlySet<string> = new Set(
+  'crack dent nick gouge scratch chafing fretting corrosion pitting erosion galling wear groove play seepage leak wrinkle bent droop delamination blister broken damage hole frayed kinked cut torn split burnt overheated out-of-date unsafe unserviceable water contaminated'.split(
+    ' ',
+  ),
+);
 
 function isMendable(s: Scoring, o: Observation): boolean {
   const { signs } = s.roster.catalogue;
