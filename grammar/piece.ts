@@ -4,6 +4,7 @@ import type { Statement } from '#shared/statement';
 import { heardIn } from './conversation/follow.ts';
 import type { Roster } from './matches/roster.ts';
 import type { Phrasebook } from './phrasebook.ts';
+import { atPlace } from './readings/beside.ts';
 import { enumerated } from './readings/enumerated.ts';
 import { plainly } from './readings/plain.ts';
 import { spanIn, type Words } from './readings/said.ts';
@@ -78,7 +79,8 @@ export function look(
 /** The scores, with what the words or the walk so far settle for certain. */
 function settledBy(turned: Parameters<typeof inTurn>[0], scores: Scores): Scores {
   const { inputs, talk } = turned;
-  return inTurn(turned, swept(inputs, enumerated(inputs, plainly(inputs, scores)), talk.turns));
+  const known = atPlace(inputs, plainly(inputs, scores), talk.turns, turned.roster);
+  return inTurn(turned, swept(inputs, enumerated(inputs, known), talk.turns));
 }
 
 /** What is scored without weights: nothing is held for anything. */

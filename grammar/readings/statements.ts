@@ -1,8 +1,5 @@
-import type { Check } from '#shared/catalogue';
 import type { About, Candidate, Observation, Statement } from '#shared/statement';
-import { aspectsOf } from '../aspects.ts';
 import { DECIDE, decide, type Decision } from '../decide.ts';
-import type { ConditionMatch } from '../matches/heardas.ts';
 import type { Member } from '../matches/roster.ts';
 import { senses } from '../matches/senses.ts';
 import type { Scored } from '../scores/scored.ts';
@@ -29,7 +26,9 @@ import {
   valuesFor,
   verdictOf,
 } from './said.ts';
+import { isBeside, WHERE_ONE_STANDS } from './beside.ts';
 import { creditOf } from './credit.ts';
+import { fittingFault, isLeftOn, onlyFault } from './nameless.ts';
 import { plainFaults } from './plainfault.ts';
 import { ownWordsIn } from './learnable.ts';
 import { explainedFirst, lectured } from './lecture.ts';
@@ -100,7 +99,7 @@ export function statementsOf(s: Scoring): Statement[] {
     groups.forEach((said, g) => {
       // A value is said once, of what is not at fault where there are both.
       const own = at < 0 || g < groups.length - 1 ? [] : (values[at] ?? []);
-      const places = placesOf(member, input, said.which, s.scene, own.length);
+      const places = placesOf(member, input, said.which, s.scene, own.length, scored.places);
       const which = said.finding === 'no' ? places : countedOf(spoken, member, input, places);
       const group = { ...said, which };
       const found = group.finding !== 'no';
@@ -299,9 +298,12 @@ function resultOf(
           ? 'it may have been said to be good'
           : null;
   const about = aboutOf(s, member, scored, found, decisions);
+  const stood = isBeside(member, input, scored, group.which);
+  const own = base(s, d, member, scored);
   const empty = verdict === null && conditions.length === 0 && more.values.length === 0;
   return {
-    ...base(s, d, member, scored),
+    ...own,
+    ...(stood ? { why: [...own.why, WHERE_ONE_STANDS] } : {}),
     force: talk && empty ? forceOf(scored) : 'result',
     about: about.kind === 'check' ? { ...about, which: group.which } : about,
     verdict,
@@ -316,32 +318,6 @@ function resultOf(
     ...(doubtful !== null && good === 'waits' && !d.doubt ? { waits: true } : {}),
     ...(doubtful === null ? {} : ownWordsIn(s, input)),
   };
-}
-
-/** "The lock's still in": of what has to be off before the flight it is the fault, and needs no other name. */
-const isLeftOn = (conditions: readonly ConditionMatch[], check: Check | null): boolean =>
-  check !== null &&
-  check.aspects.some((a) => a.id === REMOVED) &&
-  conditions.some((c) => c.id === 'fitted-still' && c.denials === 0);
-const REMOVED = 'removed';
-
-/** The fault that is named outright and undenied, where there is one. */
-function onlyFault(conditions: readonly ConditionMatch[]): ConditionMatch | null {
-  const named = conditions.filter((c) => !c.either && c.denials === 0 && c.checks === null);
-  const plain = named.filter((c) => c.sign === null);
-  return plain.find((c) => !c.weak) ?? plain[0] ?? null;
-}
-
-/** "The left door is not latching": the one fault that is named and that this check can have. */
-function fittingFault(
-  conditions: readonly ConditionMatch[],
-  check: Check | null,
-): ConditionMatch | null {
-  if (check === null) return null;
-  const fits = conditions.filter(
-    (c) => !c.weak && !c.either && c.denials === 0 && aspectsOf(check).fit(c.id) === 2,
-  );
-  return new Set(fits.map((c) => c.id)).size === 1 ? (fits[0] ?? null) : null;
 }
 
 /** Whether the sentence in which a candidate is named begins as talk: "you want to see no cracks on …" (R2). */

@@ -6,6 +6,7 @@ import { lexicon } from '../lexicon.ts';
 import type { Member, Roster } from '../matches/roster.ts';
 import type { CandidateInput } from '../scores/around.ts';
 import type { Scored } from '../scores/scored.ts';
+import { HERE } from './beside.ts';
 import { ownWords } from './said.ts';
 
 /** What is said of some places of one check: good of these, a fault at those. */
@@ -124,7 +125,8 @@ export function whichOf(
     const before = isElsewhere(member, scene, roster)
       ? []
       : member.instances.filter((_, i) => (input.places[i]?.[SAID_BEFORE] ?? 0) > 0);
-    const known = last.length === 1 ? last : before.length === 1 ? before : [];
+    const here = member.instances.filter((_, i) => (scored.places[i]?.meant ?? 0) >= HERE);
+    const known = [here, last, before].find((places) => places.length === 1) ?? [];
     return known.length === 1 ? named(member, known) : { how: 'one', instances: [] };
   }
   if (single > one || meant.length === 0) {
@@ -140,6 +142,7 @@ export function whichOf(
  * before. Three values in a row of what is numbered are of the first three, as people count.
  *
  * @param values how many values were said of it
+ * @param places what is held of each place
  */
 export function placesOf(
   member: Member,
@@ -147,8 +150,12 @@ export function placesOf(
   which: Which,
   scene: Scene,
   values: number,
+  places: Scored['places'],
 ): Which {
   const all = member.instances;
+  const [only, ...more] = which.instances;
+  const at = only === undefined || more.length > 0 ? -1 : all.indexOf(only);
+  if (which.how === 'named' && (places[at]?.meant ?? 0) >= HERE) return which;
   const told = says(input, SPOKEN_PLACE) || lastPlaces(member.check?.id ?? '', scene).length > 0;
   if (told || values === 0 || values > all.length) return which;
   // "Left wheel." "No cuts, fifty-five pounds": it was said just before.
