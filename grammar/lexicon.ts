@@ -311,6 +311,8 @@ const FILES = {
     displeased: Say,
     moments: Say,
     mended: Say,
+    refuted: Say,
+    instead: Say,
     nownot: Say,
     persons: Say,
     compared: Say,

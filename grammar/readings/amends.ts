@@ -23,7 +23,8 @@ export function amendsOf(s: Scoring, told: Told): string | null {
   // A good takes no fault back that was told before it, unless it is said to correct that.
   const erases = last !== null && isFault(last) && told.well;
   if (told.amends && same && !(erases && !saysCorrecting(s.words.tokens))) return last.id;
-  return told.check === null || !told.sure ? null : mendedOf(s, told.check, told.which);
+  if (told.check === null || !told.sure) return null;
+  return mendedOf(s, told.check, told.which) ?? refutedOf(s, told.check, told.which);
 }
 
 const isFault = (o: Observation): boolean =>
@@ -36,7 +37,29 @@ const isFault = (o: Observation): boolean =>
  */
 function mendedOf(s: Scoring, check: string, which: Which): string | null {
   if (!saysMended(s)) return null;
-  const turns = new Set(s.scene.talk.turns.slice(-LATELY).map((t) => t.heard));
+  const before = faultBefore(s, check, which, LATELY);
+  return before !== null && isMendable(s, before) && covers(which, before) ? before.id : null;
+}
+
+/**
+ * "It's cracked at the weld. – No, that's only paint, it came off, the exhaust is good": no fault was there,
+ * and the speaker says what was taken for one. Not what was said to be good in other words only (R6).
+ */
+function refutedOf(s: Scoring, check: string, which: Which): string | null {
+  const before = faultBefore(s, check, which, AT_ONCE);
+  if (before === null || !covers(which, before) || isDemanding(s, before)) return null;
+  if (s.words.tokens.some((t) => t.asks)) return null;
+  const { refuted, instead } = lexicon().hedges;
+  const says = (list: readonly string[]): boolean => phrasesIn(s.words.tokens, list).length > 0;
+  const named = before.conditions.filter((c) => c.present).map((c) => c.condition);
+  const denied = s.inputs.conditions.filter((c) => c.denials === 1).map((c) => c.id);
+  const same = named.length > 0 && named.every((id) => denied.includes(id));
+  return says(refuted) || (same && says(instead)) ? before.id : null;
+}
+
+/** The fault, or the value, that was told last of a check at places that may be these; null where it is long ago. */
+function faultBefore(s: Scoring, check: string, which: Which, lately: number): Observation | null {
+  const turns = new Set(s.scene.talk.turns.slice(-lately).map((t) => t.heard));
   const before = s.scene.talk.told.findLast(
     (o) =>
       o.force === 'result' &&
@@ -44,12 +67,15 @@ function mendedOf(s: Scoring, check: string, which: Which): string | null {
       o.about.check === check &&
       meets(o.about.which, which),
   );
-  if (before === undefined || !turns.has(before.heard)) return null;
-  return isMendable(s, before) && covers(which, before) ? before.id : null;
+  return before !== undefined && turns.has(before.heard) && isIll(before) ? before : null;
 }
+
+const isIll = (o: Observation): boolean => isFault(o) || o.values.length > 0;
 
 /** Utterances back in which the fault was told: who mends on the spot says so at once, or after a word with others. */
 const LATELY = 7;
+/** The same for what turns out to be none: one looks again at once. */
+const AT_ONCE = 4;
 
 /**
  * What no hand puts right beside the aircraft. "Cracked … now it's good" stays a contradiction and is asked
@@ -63,13 +89,16 @@ const LASTING: ReadonlySet<string> = new Set(
 );
 
 function isMendable(s: Scoring, o: Observation): boolean {
-  const { signs } = s.roster.catalogue;
   const faults = o.conditions.filter((c) => c.present);
-  const ill = faults.length > 0 || o.verdict?.good === false || o.values.length > 0;
-  // What demands a look of its own is answered by that look.
-  const demands = (id: string | null): boolean =>
-    (signs.find((sign) => sign.id === id)?.followUps ?? []).length > 0;
-  return ill && !faults.some((c) => LASTING.has(c.condition) || demands(c.sign));
+  return !faults.some((c) => LASTING.has(c.condition)) && !isDemanding(s, o);
+}
+
+/** What demands a look of its own is answered by that look. */
+function isDemanding({ roster }: Scoring, o: Observation): boolean {
+  const { signs } = roster.catalogue;
+  return o.conditions.some(
+    (c) => c.present && (signs.find((sign) => sign.id === c.sign)?.followUps ?? []).length > 0,
+  );
 }
 
 function saysMended({ words }: Scoring): boolean {

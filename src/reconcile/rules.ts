@@ -32,6 +32,7 @@ export const ROWS: readonly Row[] = [
   { rule: 'R5', then: 'question', when: nearlyTied },
   { rule: 'R8', then: 'question', when: valueUntold },
   { rule: 'R1', then: 'set-aside', when: setAsideAllowed },
+  { rule: 'R5', then: 'part', when: perhapsGood },
   { rule: 'R5', then: 'part', when: pluralAlone },
   { rule: 'R1', then: 'part', when: actWithoutResult },
   { rule: 'R1', then: 'part', when: partLacking },
@@ -101,6 +102,14 @@ function doubted(t: Tally): readonly Ground[] {
       entries: [entry],
     };
   });
+}
+
+/** Nothing speaks against it, and it counts for nothing: it is half said, and asked about with what is left. */
+function perhapsGood(t: Tally): readonly Ground[] {
+  return t.perhaps.map((entry) => ({
+    text: `${quoted(wordsOf(entry))} may have been said to be good, and does not count before it is said clearly.`,
+    entries: [entry],
+  }));
 }
 
 function nearlyTied(t: Tally): readonly Ground[] {

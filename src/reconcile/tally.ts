@@ -16,6 +16,8 @@ export interface Tally {
   readonly dead: readonly Entry[];
   readonly refusedBlankets: readonly Entry[];
   readonly doubtful: readonly Entry[];
+  /** What may have been said to be good, and waits to be asked about with others. */
+  readonly perhaps: readonly Entry[];
   readonly nearTies: readonly Entry[];
   /** The last "skip it", when nothing was said about the check after it. */
   readonly setAside: Entry | null;
@@ -59,6 +61,7 @@ export function tallyOf(
   const dead: Entry[] = [];
   const refusedBlankets: Entry[] = [];
   const doubtful: Entry[] = [];
+  const perhaps: Entry[] = [];
   const nearTies: Entry[] = [];
   const cells = new Cells(spot);
   let aside: Entry | null = null;
@@ -80,7 +83,7 @@ export function tallyOf(
     const observation = observationIn(entry);
     if (observation === null || observation.force !== 'result') continue;
     if (observation.doubtful !== null) {
-      doubtful.push(entry);
+      (observation.waits === true && spot.check.mandatory !== true ? perhaps : doubtful).push(entry);
       continue;
     }
     const blanket = observation.about.kind === 'station' && entry.placed === undefined;
@@ -112,6 +115,7 @@ export function tallyOf(
     dead,
     refusedBlankets,
     doubtful: doubtful.filter((e) => !complete || !isSettled(e, readings)),
+    perhaps: complete ? [] : perhaps,
     nearTies: complete ? [] : nearTies,
     setAside: aside,
     contradictions: contradictionsIn(readings),

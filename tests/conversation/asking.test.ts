@@ -31,7 +31,7 @@ test('the rest waits for the end of the station and is asked in one go: "Drive, 
   for (const words of ['drive belts good', 'I think the fan is good'])
     expect((await pilot.say(words)).question).toBeNull();
   // R5: meanwhile it does not count.
-  expect(pilot.standing('cooling-fan')).toBe('question');
+  expect(pilot.standing('cooling-fan')).toBe('part');
   const came = await pilot.say('left skid tube is good');
   expect(came.question).toBe('Drive, two things: both drive belts good, cooling fan good. Right?');
   expect(came.spoken).toContain('Drive, two things');

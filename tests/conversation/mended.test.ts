@@ -41,3 +41,29 @@ test('R6 mended at one side, the fault at the other stands', async () => {
   expect(before).toBeGreaterThan(0);
   expect(pilot.findings().length).toBeGreaterThan(0);
 });
+
+test.each([
+  [
+    'The exhaust has a crack at the weld.',
+    "No, it's a casting line, not a crack, the exhaust is good.",
+  ],
+  ['Front cross tube is cracked.', 'It was only dirt, it came off, the front cross tube is good.'],
+])('R6 what was taken for a fault is none where that is said: %s %s', async (fault, none) => {
+  const pilot = await pilotOn();
+  await pilot.say(fault);
+  const [found] = pilot.findings();
+  expect(found).toBeDefined();
+  await pilot.say(none);
+  expect(pilot.findings()).toEqual([]);
+  expect(pilot.standing(found?.check ?? '')).not.toBe('question');
+});
+
+test.each([
+  ['Front cross tube is cracked.', "It's a good tube, the front cross tube is good."],
+  ['Front cross tube is cracked.', 'Is it only dirt? The front cross tube is good.'],
+])('R6 praise behind a fault is no word for what it was: %s %s', async (fault, praise) => {
+  const pilot = await pilotOn();
+  await pilot.say(fault);
+  await pilot.say(praise);
+  expect(pilot.findings()).toMatchObject([{ check: 'cross-tubes' }]);
+});

@@ -92,7 +92,7 @@ test('R1 a good that may be corrected, or left behind, is open again, and the ot
   const came = await pilot.say('actually left aileron');
   expect(came.spoken).toContain('Taken back: right aileron good');
   expect(pilot.standing('right-aileron')).toBe('unspoken');
-  expect(pilot.standing('left-aileron')).toBe('question');
+  expect(pilot.standing('left-aileron')).toBe('part');
   expect((await pilot.say("what's left")).question).toMatch(/left aileron good\. Right\?$/);
   await pilot.say('yes');
   expect(pilot.standing('left-aileron')).toBe('part');

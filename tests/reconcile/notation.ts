@@ -112,6 +112,8 @@ function which(how: 'named' | 'all' | 'plural' | 'one', instances: string[]): Pa
 export const force = (f: Force): Part => ({ force: f });
 export const rated = (severity: Severity): Part => ({ severity });
 export const doubtful: Part = { doubtful: 'it may mean either' };
+/** The reader is not sure that it was said: it waits to be asked about with others. */
+export const perhaps: Part = { doubtful: 'it may have been said to be good', waits: true };
 export const acts = (...made: Observation['acts']): Part => ({ acts: made });
 /** Amends the statement of that number (1 is the first). */
 export const amends = (number: number): Part => ({ amends: s(number) });

@@ -639,3 +639,31 @@ test('R6 both readings of a correction stay visible', () => {
   expect(reasons.map((r) => `${r.rule} ${r.words ?? ''}`)).toEqual(['R1 fan good', 'R6 fan crack']);
   expect(coverage.findings).toHaveLength(1);
 });
+
+rows('R5 what may have been said to be good counts for nothing, and is half said', [
+  ['perhaps good → part spoken', [said('fan', good(), n.perhaps)], 'fan', 'part spoken (once unspoken)'],
+  [
+    'perhaps good, then said clearly → spoken',
+    [said('fan', good(), n.perhaps), said('fan', good())],
+    'fan',
+    'spoken for',
+  ],
+  [
+    'said clearly, then perhaps good → spoken, for it says nothing else',
+    [said('fan', good()), said('fan', good(), n.perhaps)],
+    'fan',
+    'spoken for',
+  ],
+  [
+    'a crack, then perhaps good → the finding stands',
+    [said('fan', has('crack')), said('fan', good(), n.perhaps)],
+    'fan',
+    'spoken for',
+  ],
+  [
+    'perhaps good, and a crack that is doubtful → in question',
+    [said('fan', good(), n.perhaps), said('fan', has('crack'), n.doubtful)],
+    'fan',
+    'in question',
+  ],
+]);
