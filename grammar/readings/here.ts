@@ -184,7 +184,7 @@ export function endsIn(member: Member, noun: string): boolean {
 /** Share of a name from which it is said whole. */
 const WHOLE = 0.97;
 
-const shareAt = (c: CandidateInput, token: number): number =>
+export const shareAt = (c: CandidateInput, token: number): number =>
   c.marks.find((m) => m.lag === 0 && m.token === token)?.name ?? 0;
 
 /** Features of a candidate (scores/inputs.ts): named in one of the last utterances. */

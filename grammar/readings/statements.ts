@@ -29,6 +29,7 @@ import {
 import { isBeside, WHERE_ONE_STANDS } from './beside.ts';
 import { creditOf } from './credit.ts';
 import { fittingFault, isLeftOn, onlyFault } from './nameless.ts';
+import { byPlace } from './placed.ts';
 import { plainFaults } from './plainfault.ts';
 import { ownWordsIn } from './learnable.ts';
 import { explainedFirst, lectured } from './lecture.ts';
@@ -57,7 +58,7 @@ export function statementsOf(s: Scoring): Statement[] {
   const event = happened ?? eventIn(s);
   const told = event === null ? scored : withoutEvent(s, scored, event);
   const named = atNamedStation(s, namedFirst(s, told));
-  const placed = valuesHere(s, oneOfTwo(s, hereFirst(s, explainedFirst(s, named))));
+  const placed = valuesHere(s, oneOfTwo(s, byPlace(s, hereFirst(s, explainedFirst(s, named)))));
   const plainly = demandedFaults(s, plainFaults(s, withoutFalseGood(s, withoutOthers(s, placed))));
   const away = foreignFault(s, plainly);
   const decisions = lectured(s, away?.rest ?? plainly);
