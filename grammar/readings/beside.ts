@@ -5,6 +5,7 @@ import type { Member, Roster } from '../matches/roster.ts';
 import { stem } from '../names.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
+import { inARow } from './inarow.ts';
 import { ownWords } from './said.ts';
 
 /**
@@ -55,7 +56,7 @@ export function atPlace(
       placeBeside(inputs.tokens, input, turns, byKey) ??
       (sure ? null : lastPlace(inputs.tokens, input, turns));
     const at = place === null ? -1 : instances.indexOf(place);
-    if (at < 0) return onlyNamed(inputs.tokens, input, scored);
+    if (at < 0) return inARow(inputs.tokens, input, onlyNamed(inputs.tokens, input, scored));
     return {
       ...scored,
       which: [HERE, 0, 0],

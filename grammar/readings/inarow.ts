@@ -1,0 +1,61 @@
+import type { CandidateInput } from '../scores/around.ts';
+import type { Scored } from '../scores/scored.ts';
+
+/**
+ * "Four, five and six are cracked", "two to seven are tight", "boom bolts one and three are done up": places
+ * by their numbers, one behind the other, and one word of how they are. What is said is said of each of
+ * them, and of no other (R1, R4).
+ */
+
+/** The share of a place that is counted out; above every threshold of decide.ts. */
+const COUNTED = 0.99;
+/** From here the scores hold a thing to be said. */
+const MEANT = 0.5;
+
+/** The scores of a check, with the places made sure of that are counted out in one row, and nowhere else. */
+export function inARow(
+  tokens: readonly { readonly word: string }[],
+  input: CandidateInput,
+  scored: Scored,
+): Scored {
+  const { member } = input;
+  if (member === null || !member.instances.every((place) => /^\d+$/.test(place))) return scored;
+  const at = new Map(input.placeAt.flatMap((list, place) => list.map((t) => [t, place] as const)));
+  const said = [...at.keys()].sort((a, b) => a - b);
+  const [first = 0] = said;
+  const last = said.at(-1) ?? first;
+  if (said.length < 2) return scored;
+  const between = tokens
+    .slice(first, last + 1)
+    .flatMap((t, k) => (at.has(first + k) ? [] : [t.word]));
+  if (
+    !between.every((w) => JOINS.test(w)) ||
+    tokens.slice(last + 1).some((t) => AGAIN.test(t.word))
+  )
+    return scored;
+  const range = between.some((w) => RANGE.test(w)) && said.length === 2;
+  const [from = 0, to = 0] = said.map((t) => at.get(t) ?? 0);
+  const meant = new Set(
+    range ? member.instances.flatMap((_, i) => (i >= from && i <= to ? [i] : [])) : at.values(),
+  );
+  // One of them is at fault and the others are not: that is for the scores (R4).
+  const both = scored.finding >= MEANT && scored.good >= MEANT;
+  if (both) return scored;
+  return {
+    ...scored,
+    which: [COUNTED, 0, 0],
+    places: scored.places.map((p, i) =>
+      meant.has(i)
+        ? {
+            meant: COUNTED,
+            good: scored.good >= MEANT ? Math.max(p.good, COUNTED) : p.good,
+            finding: scored.finding >= MEANT ? Math.max(p.finding, COUNTED) : p.finding,
+          }
+        : { meant: 0, good: 0, finding: 0 },
+    ),
+  };
+}
+const JOINS = /^(and|to|through|thru|till|until|number|numbers|the|then)$/;
+const RANGE = /^(to|through|thru|till|until)$/;
+/** A second thing is said, of others perhaps. */
+const AGAIN = /^(but|except|bar|others?|rest|not|one|two|three|four|five|six|seven|eight|nine)$/;
