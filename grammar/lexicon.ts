@@ -312,6 +312,7 @@ const FILES = {
     moments: Say,
     mended: Say,
     refuted: Say,
+    rebuttals: Say,
     instead: Say,
     nownot: Say,
     persons: Say,

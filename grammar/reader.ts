@@ -24,6 +24,7 @@ import {
 } from './readings/orders.ts';
 import { isPlain, rowApart } from './readings/plain.ts';
 import { commentOn } from './readings/rated.ts';
+import { rebuttedApart } from './readings/rebutted.ts';
 import { MOST_RIVALS, settledReading } from './readings/rivals.ts';
 import { dictatedTo } from './readings/said.ts';
 import type { Scoring } from './readings/scoring.ts';
@@ -192,7 +193,11 @@ function readPiece(piece: Piece, parts: Parts): Reading {
       return { statements: out, scene: now };
     }
   }
-  const apart = asideApart(words.tokens, inputs) ?? eventApart(scoring) ?? rowOf(scoring);
+  const apart =
+    asideApart(words.tokens, inputs) ??
+    eventApart(scoring) ??
+    rebuttedApart(words.tokens, inputs) ??
+    rowOf(scoring);
   if (apart !== null) {
     // "We had a hard landing, and the left skid tube is cracked": each is read by itself.
     const made: Statement[] = [];
