@@ -83,7 +83,9 @@ export function tallyOf(
     const observation = observationIn(entry);
     if (observation === null || observation.force !== 'result') continue;
     if (observation.doubtful !== null) {
-      (observation.waits === true && spot.check.mandatory !== true ? perhaps : doubtful).push(entry);
+      (observation.waits === true && spot.check.mandatory !== true ? perhaps : doubtful).push(
+        entry,
+      );
       continue;
     }
     const blanket = observation.about.kind === 'station' && entry.placed === undefined;

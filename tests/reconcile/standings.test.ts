@@ -641,7 +641,12 @@ test('R6 both readings of a correction stay visible', () => {
 });
 
 rows('R5 what may have been said to be good counts for nothing, and is half said', [
-  ['perhaps good → part spoken', [said('fan', good(), n.perhaps)], 'fan', 'part spoken (once unspoken)'],
+  [
+    'perhaps good → part spoken',
+    [said('fan', good(), n.perhaps)],
+    'fan',
+    'part spoken (once unspoken)',
+  ],
   [
     'perhaps good, then said clearly → spoken',
     [said('fan', good(), n.perhaps), said('fan', good())],
