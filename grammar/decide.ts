@@ -40,7 +40,7 @@ export const DECIDE = {
   ask: 0.8,
   /**
    * From here a mention in talk is kept with the check. On the tune part .5, .4 and .3 found mentions at F1 .65,
-   * .66 and .64, and lost 166, 161 and 164 of 1,000 findings: what is kept as talk is looked at again.
+   * .66 and .64, and lost 166, 161 and 164 of 1,000 findings: what was brought up is what the next "it" means.
    */
   talk: 0.4,
   value: 0.5,

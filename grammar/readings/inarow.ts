@@ -38,6 +38,8 @@ export function inARow(
   const meant = new Set(
     range ? member.instances.flatMap((_, i) => (i >= from && i <= to ? [i] : [])) : at.values(),
   );
+  // "Five to four" counts nothing out.
+  if (meant.size === 0) return scored;
   // One of them is at fault and the others are not: that is for the scores (R4).
   const both = scored.finding >= MEANT && scored.good >= MEANT;
   if (both) return scored;

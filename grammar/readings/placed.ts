@@ -6,9 +6,9 @@ import { ownWords } from './said.ts';
 import type { Scoring } from './scoring.ts';
 
 /**
- * "Blade three has a nick", where the tail rotor has two blades and the main rotor three; "belt four is
- * good", where seat belts are left and right: of things that are called alike it is the one that has that
- * place. "Second sample clean" is the check of that name, and not the second of the samples.
+ * "Blade three has a nick", where the tail rotor has two blades and the main rotor three: of things that are
+ * called alike it is the one that has that place. "Second sample clean" is the check of that name, and not
+ * the second of the samples.
  */
 export function byPlace(s: Scoring, decisions: readonly Decision[]): Decision[] {
   const taken = new Set(decisions.flatMap((d) => (d.kind === 'result' ? [d.index] : [])));

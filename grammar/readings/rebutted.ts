@@ -16,6 +16,9 @@ export function rebuttedApart(
 ): readonly (readonly Token[])[] | null {
   const at = phraseIn(tokens, lexicon().hedges.rebuttals);
   if (at === null || at.from < FEWEST || tokens.some((t) => t.asks)) return null;
+  // "They say something is wrong with the left brake" contradicts nobody.
+  const next = tokens[at.to];
+  if (next === undefined || (next.gap === 0 && !GOES_ON.test(next.word))) return null;
   const { names } = senses();
   const tells = (from: number, to: number): boolean =>
     inputs.tokens
@@ -33,4 +36,6 @@ const FEWEST = 3;
 const TOLD = /^force-(hearsay|past)$/;
 const SAYS =
   /^(says|said|say|told|reported|reports|thinks|thought|reckons|reckoned|claims|claimed|swears|swore|heard|wrote)$/;
+/** What a sentence of one's own begins with. */
+const GOES_ON = /^(it|they|there|that|this|i|we|and|because|so|well|actually)$/;
 const LINKS = /^(and|because|so|well|actually|i|have|looked|checked)$/;

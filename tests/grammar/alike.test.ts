@@ -49,6 +49,7 @@ test.each([
 
 test.each([
   'They reported the right aileron stiff.',
+  'They say something is wrong with the left brake, it drags.',
   'The left windscreen wiper on the fuel truck is torn right through.',
   'The left brake on theirs was down to three millimetres.',
 ])('R2 "%s" is no report of this aircraft', (say) => {
