@@ -115,14 +115,17 @@ const NO_SIDE = /^right\b|\bright (then|now|so|and|here|there|up|down|through|wa
 /** "Nosewheel", "tailwheel": a place and a thing in one word. */
 const AT_A_WHEEL = /(wheel|leg|gear)$/;
 
-/** The one place that was told of last of the check itself; null where the words say a place or more than one thing. */
+/**
+ * The one place that was told of last of the check itself: "Straight. Dry." goes on with it. Null where the words say
+ * a place or more than one thing, and where they name the check again: the next belt is another.
+ */
 function lastPlace(
   tokens: readonly { readonly word: string }[],
   input: CandidateInput,
   turns: Talk['turns'],
 ): string | null {
   const { member } = input;
-  if (member === null || !isOpen(tokens, input)) return null;
+  if (member === null || ownWords(input).length > 0 || !isOpen(tokens, input)) return null;
   const last = turns
     .slice(-LATELY)
     .reverse()

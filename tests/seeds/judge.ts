@@ -22,7 +22,11 @@ function standings(truth: Truth, coverage: Coverage): string[] {
   return coverage.checks.flatMap((check) => {
     const want = marked.get(check.check) ?? (check.required.today ? truth.rest : null);
     if (want === null || want === check.standing) return [];
-    if (truth.unsure.includes(check.check) && check.standing === 'question') return [];
+    // Asked about at once, or with what is left (R5).
+    const asks =
+      check.standing === 'question' ||
+      (check.standing === 'part' && check.reasons[0]?.rule === 'R5');
+    if (truth.unsure.includes(check.check) && asks) return [];
     const why = check.reasons.map((r) => `${r.rule} ${r.text} [${r.words ?? ''}]`).join(' | ');
     return [`${check.check}: ${check.standing}, marked ${want}. ${why}`];
   });
