@@ -8,6 +8,7 @@ import { atPlace } from './readings/beside.ts';
 import { enumerated } from './readings/enumerated.ts';
 import { plainly } from './readings/plain.ts';
 import { spanIn, type Words } from './readings/said.ts';
+import { saidPlaces } from './readings/saidplaces.ts';
 import { swept } from './readings/swept.ts';
 import { inTurn } from './readings/takenturn.ts';
 import type { Asked, Inputs } from './scores/around.ts';
@@ -79,7 +80,8 @@ export function look(
 /** The scores, with what the words or the walk so far settle for certain. */
 function settledBy(turned: Parameters<typeof inTurn>[0], scores: Scores): Scores {
   const { inputs, talk } = turned;
-  const known = atPlace(inputs, plainly(inputs, scores), talk.turns, turned.roster);
+  const said = saidPlaces(inputs, plainly(inputs, scores));
+  const known = atPlace(inputs, said, talk.turns, turned.roster);
   return inTurn(turned, swept(inputs, enumerated(inputs, known), talk.turns));
 }
 

@@ -42,8 +42,9 @@ function mendedOf(s: Scoring, check: string, which: Which): string | null {
 }
 
 /**
- * "It's cracked at the weld. – No, that's only paint, it came off, the exhaust is good": no fault was there,
- * and the speaker says what was taken for one. Not what was said to be good in other words only (R6).
+ * "It's cracked at the weld. – No, that's a casting line, not a crack, the exhaust is good": no fault was there,
+ * and the speaker denies the very fault and says what was taken for it. "It's only a short one, it's good"
+ * denies nothing: that is a contradiction, and the worse reading stands (R6).
  */
 function refutedOf(s: Scoring, check: string, which: Which): string | null {
   const before = faultBefore(s, check, which, AT_ONCE);

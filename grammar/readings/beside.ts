@@ -5,7 +5,6 @@ import type { Member, Roster } from '../matches/roster.ts';
 import { stem } from '../names.ts';
 import type { CandidateInput, Inputs } from '../scores/around.ts';
 import type { Scored, Scores } from '../scores/scored.ts';
-import { inARow } from './inarow.ts';
 import { ownWords } from './said.ts';
 
 /**
@@ -56,7 +55,7 @@ export function atPlace(
       placeBeside(inputs.tokens, input, turns, byKey) ??
       (sure ? null : lastPlace(inputs.tokens, input, turns));
     const at = place === null ? -1 : instances.indexOf(place);
-    if (at < 0) return inARow(inputs.tokens, input, onlyNamed(inputs.tokens, input, scored));
+    if (at < 0) return scored;
     return {
       ...scored,
       which: [HERE, 0, 0],
@@ -74,7 +73,7 @@ export function atPlace(
  * The place of a check that was told of last at its station, of another check; null where the words
  * say a place, or more than one thing, or nobody can know.
  */
-export function placeBeside(
+function placeBeside(
   tokens: readonly { readonly word: string }[],
   input: CandidateInput,
   turns: Talk['turns'],
@@ -133,32 +132,6 @@ function lastPlace(
   const places = last?.said[member.key]?.places ?? [];
   return places.length === 1 ? (places[0] ?? null) : null;
 }
-
-/**
- * "Right inboard and outboard, pretty and blue": where some places are said word for word, and nothing
- * sweeps over the others, the others are not called good (R1). Where a fault is seen, is left to the scores (R4).
- */
-function onlyNamed(
-  tokens: readonly { readonly word: string }[],
-  input: CandidateInput,
-  scored: Scored,
-): Scored {
-  const said = input.places.map((row) => (row[WHOLE] ?? 0) > 0);
-  const words = tokens.map((t) => t.word).join(' ');
-  if (!said.includes(true) || !said.includes(false) || SWEEPS.test(words)) return scored;
-  if (scored.finding >= DECIDE.findingAsked) return scored;
-  const numbers = input.member?.instances.some(isNumber) === true;
-  if (numbers && (said.filter(Boolean).length < 2 || /\b(of the|the one)\b/.test(words)))
-    return scored;
-  return {
-    ...scored,
-    places: scored.places.map((p, k) => (said[k] === true ? p : { ...p, meant: 0, good: 0 })),
-  };
-}
-/** Every word of a place is said. */
-const WHOLE = 0;
-const SWEEPS =
-  /\b(of (them|those|these)|alike|all|both|rest|others?|each|every|everything|neither|either|same|twin|mate|opposite|pair|lot|to|through|till|none|mine|yours|next|last|first|second|third|this|that)\b/;
 
 /** A check at several places with names, none of which the words say. */
 function isOpen(tokens: readonly { readonly word: string }[], input: CandidateInput): boolean {

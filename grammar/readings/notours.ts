@@ -63,9 +63,7 @@ const TO_NAME = 3;
 /** "The boom on my headset", "tyres of the neighbour's tractor". */
 function isHosted({ words: { tokens } }: Scoring, input: CandidateInput): boolean {
   return ownWords(input).some((own) => {
-    // "The windscreen wiper on the truck": a word may stand between.
-    const at = JOINS.test(tokens[own + 1]?.word ?? '') ? own + 1 : own + 2;
-    const behind = tokens.slice(at, at + FURTHEST);
+    const behind = tokens.slice(own + 1, own + 1 + FURTHEST);
     const words = behind.map((t) => t.word);
     const [joins = '', owner = ''] = words;
     const joined = joins === 'on' || joins === 'of' || (joins === 'in' && MINE.test(owner));
@@ -88,7 +86,6 @@ function isOwned({ words: { tokens } }: Scoring, input: CandidateInput): boolean
   const { hosts, persons } = lexicon().hedges;
   return hosts.includes(subject) || (persons.includes(subject) && words.includes('its'));
 }
-const JOINS = /^(on|of|in)$/;
 const HAS = /^(has|had|have|got|with)$/;
 /** Words from the beginning of the sentence to what its subject has. */
 const FAR_SUBJECT = 4;

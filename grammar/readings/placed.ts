@@ -24,7 +24,9 @@ export function byPlace(s: Scoring, decisions: readonly Decision[]): Decision[] 
     const fuller = others.filter(({ c }) => isFuller(c, input));
     const meant = fuller.length > 0 ? fuller : others.filter(({ c }) => hasPlace(s, c, input));
     const [one] = meant;
-    return one !== undefined && meant.length === 1 ? { ...d, index: one.index } : d;
+    if (one === undefined || meant.length > 1) return d;
+    taken.add(one.index);
+    return { ...d, index: one.index };
   });
   const told = new Set(moved.flatMap((d) => (d.kind === 'result' ? [d.index] : [])));
   return moved.filter((d) => d.kind === 'result' || !told.has(d.index));

@@ -127,9 +127,10 @@ function lower(text: string): string {
 function partText(spot: Spot, check: CheckCoverage): string {
   const lacking = lackingText(spot, check.missing);
   const name = sentence(spot.check.name);
-  // What may have been said is told in its words: a yes is enough, and nobody has to look again.
+  // Where nothing counts yet, what may have been said is told in its words: a yes is enough.
   const [first] = check.reasons;
-  if (first?.rule === 'R5') return `${name}: ${lower(first.text)}`;
+  if (first?.rule === 'R5' && !check.reasons.some((r) => r.rule === 'R1'))
+    return `${name}: ${lower(first.text)}`;
   return lacking.length === 0
     ? `${name}: result not said`
     : `${name}: ${lacking.join(', ')} not said`;

@@ -47,7 +47,7 @@ test.each([
     'The exhaust has a crack at the weld.',
     "No, it's a casting line, not a crack, the exhaust is good.",
   ],
-  ['Front cross tube is cracked.', 'It was only dirt, it came off, the front cross tube is good.'],
+  ['Front cross tube is cracked.', 'It was only dirt, not a crack, the front cross tube is good.'],
 ])('R6 what was taken for a fault is none where that is said: %s %s', async (fault, none) => {
   const pilot = await pilotOn();
   await pilot.say(fault);
@@ -61,6 +61,8 @@ test.each([
 test.each([
   ['Front cross tube is cracked.', "It's a good tube, the front cross tube is good."],
   ['Front cross tube is cracked.', 'Is it only dirt? The front cross tube is good.'],
+  ['Front cross tube is cracked.', "It's only a short one, the front cross tube is good."],
+  ['Front cross tube is cracked.', 'A bit came off, the front cross tube is good.'],
 ])('R6 praise behind a fault is no word for what it was: %s %s', async (fault, praise) => {
   const pilot = await pilotOn();
   await pilot.say(fault);
