@@ -1,7 +1,7 @@
 import type { LastHeard } from '#screens';
 import type { Catalogue } from '#shared/catalogue';
 import { CIRCUMSTANCE_WORDS } from '#shared/circumstance';
-import { STANDING_WORDS, type Coverage } from '#shared/coverage';
+import { STANDING_WORDS, type Coverage, type Standing } from '#shared/coverage';
 import type { Happened } from '#shared/happened';
 import { nameAt, placeOf } from '#shared/names';
 import { isHappening } from '#shared/sign';
@@ -131,7 +131,11 @@ function observationLine(
 ): string {
   const about = aboutName(said, catalogue);
   if (said.force !== 'result') return `Not counted, ${TALK[said.force]}: ${about}`;
-  if (said.doubtful !== null) return `${about}: in question, ${said.doubtful}`;
+  if (said.doubtful !== null) {
+    // A doubt about a good that waits leaves its check half said, or as it was.
+    const standing = standingOf(said, after) ?? 'question';
+    return `${about}: ${STANDING_WORDS[standing]}, ${said.doubtful}`;
+  }
   const present = said.conditions.filter((c) => c.present);
   if (isHappening(catalogue, present) && said.about.kind === 'unplaced')
     return `The aircraft: ${said.about.part}`;
@@ -142,10 +146,12 @@ function observationLine(
     if (covered === 0) return `${about}: ${emptyBlanket(said.about.station, after)}`;
     return `${about}: ${covered} ${covered === 1 ? 'check' : 'checks'} spoken for`;
   }
-  if (said.about.kind !== 'check') return about;
-  const { check } = said.about;
-  const standing = after.checks.find((c) => c.check === check)?.standing;
+  const standing = standingOf(said, after);
   return standing === undefined ? about : `${about}: ${STANDING_WORDS[standing]}`;
+}
+
+function standingOf({ about }: Observation, { checks }: Coverage): Standing | undefined {
+  return about.kind === 'check' ? checks.find((c) => c.check === about.check)?.standing : undefined;
 }
 
 function aboutName(said: Observation, catalogue: Catalogue): string {

@@ -53,6 +53,16 @@ test.each([
   expect(pilot.view().last?.sort).not.toBe('nothing');
 });
 
+test('R5 what may have been said to be good is shown as it stands on the sheet, and a doubted fault too', async () => {
+  const pilot = await pilotOn();
+  await pilot.say('I think the fan is good');
+  expect(pilot.view().last?.made).toEqual([
+    'cooling fan: part spoken, it may have been said to be good',
+  ]);
+  await pilot.say('Maybe the cooling fan is cracked.');
+  expect(pilot.view().last?.made.join()).toContain('in question');
+});
+
 test('the last five utterances stay within reach with what became of each', async () => {
   const pilot = await pilotOn();
   for (const words of [

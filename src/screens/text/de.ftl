@@ -125,7 +125,7 @@ first-skip = Überspringen
 first-go = Zu meinem Rundgang
 
 question = Frage
-question-how = Sagen, tippen oder drücken. Bis dahin bleibt der Prüfpunkt in Frage.
+question-how = Sagen, tippen oder drücken. Bis dahin zählt es nicht.
 
 unkept = { $n ->
     [one] 1 Äußerung gehört und noch nicht gespeichert:

@@ -128,7 +128,7 @@ first-skip = Skip
 first-go = To my walk
 
 question = Question
-question-how = Say it, type it or press it. Until then the check stays in question.
+question-how = Say it, type it or press it. Until then it does not count.
 
 unkept = { $n ->
     [one] 1 utterance heard and not yet kept:
